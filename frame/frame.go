@@ -1,0 +1,87 @@
+// Package frame reads the frame file and turns what it describes (the opening,
+// rails, keep-outs and mounts) into solids. It knows nothing of batteries.
+//
+// Lengths are millimetres as the user gave them, whatever the unit of the file.
+// Snapping to the lattice happens where solids are made, in Obstacles.
+package frame
+
+import (
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+)
+
+// Frame is a frame file: what a pack has to fit into.
+type Frame struct {
+	Name     string
+	Unit     geom.Unit
+	Accuracy float64 // how much nearer any measured face may be
+	Opening  Opening
+	Rails    []Rail
+	KeepOuts []KeepOut
+	Mounts   []Mount
+	Hash     string // SHA-256 of the file, in hexadecimal
+}
+
+// Opening is the clear space: a side-view outline and a width across that may
+// change with height.
+type Opening struct {
+	Outline  geom.Polygon // side view, counter-clockwise, need not be convex
+	Sides    []string     // name of the side from corner i to corner i+1, one each: given or made
+	Open     []bool       // whether nothing is there when boxes go in, one for each side
+	Stations []Station    // at least one, by height; straight between them, constant beyond
+	Metal    bool         // whether the outline stands for metal
+}
+
+// Station is the width across at a height: y from Across.Lo (right) to Across.Hi (left).
+type Station struct {
+	Z      float64
+	Across r1.Interval
+}
+
+// Rail is a frame tube along a path of two or more points.
+type Rail struct {
+	Name      string
+	Path      []r3.Vector
+	Diameter  float64
+	Mirror    bool // a second one stands at −y
+	Removable bool // unbolts: a concession, and off while boxes go in
+	Gap       *float64
+}
+
+// KeepOut is a solid that boxes must stay clear of. Exactly one of Profile, Box and
+// Round is set.
+type KeepOut struct {
+	Name     string
+	Profile  *Profile
+	Box      *Corners
+	Round    *Round
+	Metal    bool
+	LiftsOff bool    // off while boxes go in
+	Trim     float64 // may be notched this deep: a concession
+	Gap      *float64
+}
+
+// Profile is a side-view outline, not always convex, swept across.
+type Profile struct {
+	Outline geom.Polygon
+	Across  r1.Interval
+}
+
+// Corners are the low and the high corner of an axis-parallel box.
+type Corners struct{ Low, High r3.Vector }
+
+// Round is a round bar with flat ends whose centres are From and To.
+type Round struct {
+	From, To r3.Vector
+	Diameter float64
+}
+
+// Mount is an existing bolt point.
+type Mount struct {
+	Name   string
+	At     r3.Vector
+	Bolt   string
+	Mirror bool
+}

@@ -1,0 +1,30 @@
+// Package geom is the plane and solid geometry of fit: convex solids and the
+// distances between them, simple polygons, and lengths and masses with units.
+// It knows nothing of batteries or frames.
+//
+// Lengths are millimetres, angles s1.Angle, masses kilograms. The axes are those
+// of ISO 8855: x forward, y left, z up.
+//
+// # Two measures
+//
+// Between two flat-faced solids the package measures two things. The sheet gap is
+// the thickness of the thickest flat sheet, parallel to a face of one of them, that
+// separates them: the greatest, over the face normals of both, of the gap between
+// their projections. The shortest distance is the usual one. The sheet gap never
+// exceeds the shortest distance. Where one of the solids is round, a tube or a
+// cylinder, the sheet gap is the shortest distance.
+//
+// Both are signed: solids that overlap have a negative measure, the smallest
+// displacement (along a face normal, or in any direction) that brings them to touch.
+//
+// # Files
+//
+//	solid.go     the Solid interface; SheetGap, Distance, GapAlong
+//	box.go       Box, an oriented box
+//	prism.go     Prism, a convex outline swept along the x or y axis
+//	round.go     Tube (round ends) and Cylinder (flat ends)
+//	halfspace.go HalfSpace
+//	polygon.go   Polygon: validity, orientation, hull
+//	convex.go    cutting a polygon, and what lies outside one, into convex pieces
+//	length.go    lengths with units, feet and fractions of an inch; masses
+package geom

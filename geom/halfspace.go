@@ -1,0 +1,34 @@
+package geom
+
+import (
+	"math"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+)
+
+// HalfSpace is the solid of all points p with Normal·p ≤ Offset. Normal is a unit
+// vector and points out of the solid, into the free space.
+type HalfSpace struct {
+	Normal r3.Vector
+	Offset float64
+}
+
+// Extent implements Solid. Along any direction but ±Normal it is the whole line.
+// Directions count as equal only when they are so to the last bit, so pass Normal
+// itself.
+func (h HalfSpace) Extent(u r3.Vector) r1.Interval {
+	switch u {
+	case h.Normal:
+		return r1.Interval{Lo: math.Inf(-1), Hi: h.Offset}
+	case h.Normal.Mul(-1):
+		return r1.Interval{Lo: -h.Offset, Hi: math.Inf(1)}
+	}
+	return r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
+}
+
+// Normals implements Solid.
+func (h HalfSpace) Normals() []r3.Vector { return []r3.Vector{h.Normal} }
+
+// Round implements Solid; it is false.
+func (h HalfSpace) Round() bool { return false }

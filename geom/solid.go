@@ -1,0 +1,39 @@
+package geom
+
+import (
+	"math"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+)
+
+// Tolerance is the one numeric tolerance of the project, in millimetres. Slanted
+// faces are held by unit normals, so a coordinate of up to 16 m carries a rounding
+// error of at most 16384 mm · 2⁻⁵³ · (3 products + 3 sums) ≈ 1.1e-11 mm for each
+// corner; 1e-9 mm leaves two decimal digits for the sums of a comparison. It is
+// always applied against ourselves. Axis-parallel comparisons need none.
+const Tolerance = 1e-9
+
+// Solid is a closed convex body, possibly unbounded.
+type Solid interface {
+	// Extent returns the projections of the body on the unit vector u. Its ends may
+	// be infinite; a body without points has an empty interval.
+	Extent(u r3.Vector) r1.Interval
+	// Normals returns the unit normals of the flat faces, outward, each once. A
+	// sheet between two solids is parallel to one of these. A tube has none, a
+	// cylinder those of its two ends.
+	Normals() []r3.Vector
+	// Round tells whether a part of the surface is curved.
+	Round() bool
+}
+
+// GapAlong returns the gap from a to b along the unit vector u: how much room a
+// sheet with normal u has with a behind it and b in front. It is negative where
+// the projections overlap, and −Inf where one of them is unbounded that way.
+func GapAlong(a, b Solid, u r3.Vector) float64 {
+	lo, hi := b.Extent(u).Lo, a.Extent(u).Hi
+	if math.IsInf(lo, -1) || math.IsInf(hi, 1) {
+		return math.Inf(-1)
+	}
+	return lo - hi
+}

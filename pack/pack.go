@@ -1,0 +1,67 @@
+// Package pack reads the pack file, and judges layouts: Check says of every relation
+// of a layout how much of the required gap is left.
+package pack
+
+import (
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"rackwright/geom"
+)
+
+// Pack is a pack file: the boxes to fit and the gaps they need.
+type Pack struct {
+	Name  string
+	Unit  geom.Unit
+	Gaps  Gaps
+	Kinds []Kind
+	Hash  string // SHA-256 of the file, in hexadecimal
+}
+
+// Gaps are the required gaps in millimetres.
+type Gaps struct {
+	Beside  float64 // two boxes, the sheet standing (its normal nearer to horizontal)
+	Above   float64 // two boxes, the sheet lying (its normal more than 45° up)
+	Wall    float64 // a box and the sides of the opening, and its width
+	Rail    float64 // a box and a tube
+	KeepOut float64 // a box and a keep-out
+	Post    float64 // a post and metal, posts of other boxes included
+	Boot    float64 // a post and another box's case
+	Entry   float64 // air around a box while it goes in
+}
+
+// DefaultGaps returns the gaps of a pack file that gives none. Post is the movement
+// that 33 CFR 183.420 allows a strapped battery under test: one inch, rounded down
+// to whole millimetres as builders measure them.
+func DefaultGaps() Gaps {
+	return Gaps{Beside: 3, Above: 6, Wall: 0, Rail: 5, KeepOut: 5, Post: 25, Boot: 3, Entry: 2}
+}
+
+// Kind is a kind of box, of which there are Count alike. Its own axes are L, W, H:
+// upright and facing forward they lie along x, y, z.
+type Kind struct {
+	Name        string
+	Count       int
+	Size        r3.Vector // L, W, H outside: lips included, posts not
+	Accuracy    float64   // each size may be larger by this
+	Swell       float64   // and by this again
+	Mass        float64   // kg, 0 when not given
+	Stands      []Stand   // allowed stands, in the order given
+	Tilts       []s1.Angle
+	Posts       []Post
+	Volts       float64 // nominal, 0 when not given
+	AmpHours    float64
+	ChargeVolts float64
+}
+
+// Post is a live terminal: a round post standing on a face of its box, or flush
+// (Height 0).
+type Post struct {
+	Name     string
+	Face     Face
+	At       r2.Point // the two box coordinates in the face, in the order L, W, H, from the box's low corner
+	Diameter float64
+	Height   float64
+	Polarity string // "+", "-" or empty
+}
