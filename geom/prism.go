@@ -1,6 +1,8 @@
 package geom
 
 import (
+	"math"
+
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -33,10 +35,63 @@ func (v View) Flatten(p r3.Vector) (r2.Point, float64) {
 	return r2.Point{X: p.X, Y: p.Z}, p.Y
 }
 
+// Axis returns the unit vector along the axis that the view leaves out.
+func (v View) Axis() r3.Vector { return v.Point(r2.Point{}, 1) }
+
 // Prism is a convex profile, drawn in a view and swept along the axis that the view
-// leaves out. Depth may be unbounded.
+// leaves out. Depth may be unbounded at either end or both, and may be a single
+// number: a flat plate. With an empty Depth the prism has no points.
 type Prism struct {
-	Profile Polygon // convex
+	Profile Polygon // convex, counter-clockwise
 	View    View
 	Depth   r1.Interval
+}
+
+// Extent implements Solid. An unbounded prism is bounded only along directions whose
+// component along its axis is exactly 0.
+func (p Prism) Extent(u r3.Vector) r1.Interval {
+	if p.Depth.IsEmpty() || len(p.Profile.Corners) == 0 {
+		return r1.EmptyInterval()
+	}
+	flat, along := p.View.Flatten(u)
+	e := p.Profile.extent(flat)
+	switch {
+	case along > 0:
+		return r1.Interval{Lo: e.Lo + float64(along*p.Depth.Lo), Hi: e.Hi + float64(along*p.Depth.Hi)}
+	case along < 0:
+		return r1.Interval{Lo: e.Lo + float64(along*p.Depth.Hi), Hi: e.Hi + float64(along*p.Depth.Lo)}
+	}
+	return e
+}
+
+// Normals implements Solid: one for each side of the profile in order, then the two
+// ends where they are bounded, the low one first.
+func (p Prism) Normals() []r3.Vector {
+	return p.appendNormals(make([]r3.Vector, 0, len(p.Profile.Corners)+2))
+}
+
+func (p Prism) appendNormals(list []r3.Vector) []r3.Vector {
+	for i := range p.Profile.Corners {
+		list = appendNew(list, p.View.Point(p.Profile.normal(i), 0))
+	}
+	if !math.IsInf(p.Depth.Lo, -1) {
+		list = append(list, p.View.Point(r2.Point{}, -1))
+	}
+	if !math.IsInf(p.Depth.Hi, 1) {
+		list = append(list, p.View.Point(r2.Point{}, 1))
+	}
+	return list
+}
+
+// Round implements Solid; it is false.
+func (p Prism) Round() bool { return false }
+
+// appendNew appends v unless the list holds it already, to the last bit.
+func appendNew(list []r3.Vector, v r3.Vector) []r3.Vector {
+	for _, w := range list {
+		if v == w {
+			return list
+		}
+	}
+	return append(list, v)
 }

@@ -29,11 +29,19 @@ type Solid interface {
 
 // GapAlong returns the gap from a to b along the unit vector u: how much room a
 // sheet with normal u has with a behind it and b in front. It is negative where
-// the projections overlap, and −Inf where one of them is unbounded that way.
+// the projections overlap, −Inf where one of them is unbounded that way, and +Inf
+// where one of them has no points.
 func GapAlong(a, b Solid, u r3.Vector) float64 {
-	lo, hi := b.Extent(u).Lo, a.Extent(u).Hi
-	if math.IsInf(lo, -1) || math.IsInf(hi, 1) {
+	return gapBetween(a.Extent(u), b.Extent(u))
+}
+
+// gapBetween is GapAlong for the two projections.
+func gapBetween(a, b r1.Interval) float64 {
+	if a.IsEmpty() || b.IsEmpty() {
+		return math.Inf(1)
+	}
+	if math.IsInf(b.Lo, -1) || math.IsInf(a.Hi, 1) {
 		return math.Inf(-1)
 	}
-	return lo - hi
+	return b.Lo - a.Hi
 }

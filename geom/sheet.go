@@ -1,0 +1,90 @@
+package geom
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+)
+
+// SheetNormals returns the unit normals that a sheet between a and b may have,
+// pointing from a to b: the outward normals of a's faces, then the inward ones of
+// b's, each once. Against a half-space only the half-space's own normal counts, for
+// it is unbounded along all others. Between two bodies without flat faces there is
+// none.
+func SheetNormals(a, b Solid) []r3.Vector { return appendSheetNormals(nil, a, b) }
+
+func appendSheetNormals(list []r3.Vector, a, b Solid) []r3.Vector {
+	_, halfA := a.(HalfSpace)
+	_, halfB := b.(HalfSpace)
+	if halfA || !halfB {
+		list = appendNormals(list, a, 1)
+	}
+	if halfB || !halfA {
+		list = appendNormals(list, b, -1)
+	}
+	return list
+}
+
+// appendNormals appends the normals of s, times sign, that are not in the list yet.
+// It knows the flat solids so that their normals need no memory of their own.
+func appendNormals(list []r3.Vector, s Solid, sign float64) []r3.Vector {
+	switch s := s.(type) {
+	case Box:
+		// Both signs of each axis are in it anyway.
+		for _, axis := range s.Axes {
+			list = appendNew(list, axis)
+			list = appendNew(list, axis.Mul(-1))
+		}
+	case HalfSpace:
+		list = appendNew(list, s.Normal.Mul(sign))
+	case Prism:
+		var buffer [16]r3.Vector
+		for _, n := range s.appendNormals(buffer[:0]) {
+			list = appendNew(list, n.Mul(sign))
+		}
+	default:
+		for _, n := range s.Normals() {
+			list = appendNew(list, n.Mul(sign))
+		}
+	}
+	return list
+}
+
+// SheetGap returns the sheet gap from a to b and the normal of its sheet, pointing
+// from a to b: the greatest GapAlong over SheetNormals. It is negative when the
+// bodies overlap, and −Inf when they are unbounded along all the normals. When
+// either is round it is Distance and its direction.
+//
+// SheetGap(b, a) gives the same gap, to the last bit, for flat bodies. The gap is
+// exact for axis-parallel bodies on the lattice. Among normals with the same gap it
+// takes the one nearest to vertical, then to the x axis.
+func SheetGap(a, b Solid) (gap float64, normal r3.Vector) {
+	if a.Round() || b.Round() {
+		s := separate(a, b)
+		return s.distance, s.normal
+	}
+	return flatSheetGap(a, b)
+}
+
+// flatSheetGap is SheetGap by the normals, for any solids.
+func flatSheetGap(a, b Solid) (gap float64, normal r3.Vector) {
+	var buffer [24]r3.Vector
+	gap = math.Inf(-1)
+	for _, u := range appendSheetNormals(buffer[:0], a, b) {
+		g := GapAlong(a, b, u)
+		if g > gap || g == gap && steeper(u, normal) {
+			gap, normal = g, u
+		}
+	}
+	return gap, normal
+}
+
+// steeper tells whether a sheet of normal u goes before one of normal v when their
+// gaps are the same.
+func steeper(u, v r3.Vector) bool {
+	u, v = u.Abs(), v.Abs()
+	if u.Z != v.Z {
+		return u.Z > v.Z
+	}
+	return u.X > v.X
+}
