@@ -1,0 +1,198 @@
+package ways
+
+import (
+	"math"
+
+	"github.com/golang/geo/r1"
+)
+
+// finder is one search: the barriers of the owners present, and the owners that it
+// met and that are, together, enough to block what it found blocked.
+type finder struct {
+	*Mover
+	bars []*barrier
+	met  Set
+}
+
+func newFinder(m *Mover, present Set) *finder {
+	f := &finder{Mover: m}
+	for _, owner := range present.Members() {
+		f.bars = append(f.bars, m.barriers[owner]...)
+	}
+	return f
+}
+
+func (f *finder) meet(b *barrier) {
+	if !f.met.Has(b.owner) {
+		f.met = f.met.With(b.owner)
+	}
+}
+
+func (f *finder) search(legs int) []Way {
+	switch legs {
+	case 1:
+		return f.oneLeg()
+	case 2:
+		return f.twoLegs()
+	}
+	return f.threeLegs()
+}
+
+// oneLeg returns the ways straight out.
+func (f *finder) oneLeg() []Way {
+	var list []Way
+	for k := range f.directions {
+		if f.rayFree(line(k), k) {
+			list = append(list, f.way(line(k), k))
+		}
+	}
+	return list
+}
+
+// rayFree tells whether nothing is met from p along direction k.
+func (f *finder) rayFree(p stop, k int) bool {
+	for _, b := range f.bars {
+		for inside(b.rays(k), p) {
+			if b.nearRay(p, k) {
+				f.meet(b)
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// twoLegs returns the ways along i to a stop and then out along k, the best stop for
+// each pair.
+func (f *finder) twoLegs() []Way {
+	var list []Way
+	for i := range f.directions {
+		limit, by := f.reach(line(i))
+		if by == nil || limit == 0 {
+			f.meetAll(by)
+			continue
+		}
+		for k := range f.directions {
+			if k == i || k == opposite(i) {
+				continue
+			}
+			window, _, ok := f.opening(line(i), k, limit)
+			if ok {
+				list = append(list, f.way(line(i).at(settle(window)), k))
+			}
+		}
+		f.meet(by)
+	}
+	return list
+}
+
+func (f *finder) meetAll(bars ...*barrier) {
+	for _, b := range bars {
+		if b != nil {
+			f.meet(b)
+		}
+	}
+}
+
+// reach returns how far the mover can go along the line p, and what stops it there:
+// nil and +Inf for nothing.
+func (f *finder) reach(p stop) (float64, *barrier) {
+	best, by := math.Inf(1), (*barrier)(nil)
+	for _, b := range f.bars {
+		if contact := b.contact(p, best); contact < best {
+			best, by = contact, b
+		}
+	}
+	return best, by
+}
+
+// contact returns where the line first meets the barrier, from 0 on; limit or more
+// when it does not before limit.
+func (b *barrier) contact(p stop, limit float64) float64 {
+	for {
+		full, sure := span(b.halves, p)
+		contact := math.Max(full.Lo, 0)
+		if blank(sure) || sure.Hi <= 0 || contact >= limit {
+			return math.Inf(1)
+		}
+		if b.near(p.at(contact)) {
+			return contact
+		}
+	}
+}
+
+// link is a barrier's part of a line on which a ray is blocked.
+type link struct {
+	bar        *barrier
+	full, sure r1.Interval
+}
+
+// opening searches the line p, from 0 to limit, for the first window from which the
+// ray along k is free. When there is none it returns the barriers that together
+// block all of it, each overlapping the next, the last one reaching beyond limit.
+func (f *finder) opening(p stop, k int, limit float64) (window r1.Interval, chain []link, ok bool) {
+	links := f.links(p, k, limit)
+	at, from := 0.0, 0.0
+	for at <= limit {
+		n := longest(links, at)
+		if n < 0 {
+			return windowAt(links, at, from, limit), chain, true
+		}
+		if !links[n].trim(p, k, limit) {
+			continue
+		}
+		f.meet(links[n].bar)
+		chain = append(chain, links[n])
+		at, from = links[n].sure.Hi, links[n].full.Hi
+	}
+	return r1.EmptyInterval(), chain, false
+}
+
+func (f *finder) links(p stop, k int, limit float64) []link {
+	var list []link
+	for _, b := range f.bars {
+		full, sure := span(b.rays(k), p)
+		if !blank(sure) && sure.Hi > 0 && sure.Lo <= limit {
+			list = append(list, link{b, full, sure})
+		}
+	}
+	return list
+}
+
+// longest returns the link around at that reaches furthest, or -1.
+func longest(links []link, at float64) int {
+	best := -1
+	for n, l := range links {
+		if l.sure.Lo < at && at < l.sure.Hi && (best < 0 || l.sure.Hi > links[best].sure.Hi) {
+			best = n
+		}
+	}
+	return best
+}
+
+// trim cuts the link's barrier until both ends of it between 0 and limit are really
+// blocked. It tells whether nothing had to be cut.
+func (l *link) trim(p stop, k int, limit float64) bool {
+	if l.bar.nearRay(p.at(math.Max(l.sure.Lo, 0)), k) && l.bar.nearRay(p.at(math.Min(l.sure.Hi, limit)), k) {
+		return true
+	}
+	l.full, l.sure = span(l.bar.rays(k), p)
+	return false
+}
+
+// windowAt returns the window that begins at at, where no link is. It leaves out the
+// slack of the links if there is room for that.
+func windowAt(links []link, at, from, limit float64) r1.Interval {
+	sure := r1.Interval{Lo: at, Hi: limit}
+	full := r1.Interval{Lo: math.Max(at, from), Hi: limit}
+	for _, l := range links {
+		if l.sure.Lo >= at && !blank(l.sure) {
+			sure.Hi = math.Min(sure.Hi, l.sure.Lo)
+			full.Hi = math.Min(full.Hi, l.full.Lo)
+		}
+	}
+	if full.Lo <= full.Hi {
+		return full
+	}
+	return sure
+}
