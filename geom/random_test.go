@@ -1,0 +1,109 @@
+package geom
+
+import (
+	"math"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"pgregory.net/rapid"
+)
+
+// Generators of solids for the property tests. Sizes and places are those of a
+// vehicle, in millimetres; a part of them lies on whole numbers and along the axes,
+// where ties and touching are common.
+
+func number(t *rapid.T, lo, hi float64, name string) float64 {
+	if rapid.Bool().Draw(t, name+" whole") {
+		return float64(rapid.IntRange(int(math.Ceil(lo)), int(hi)).Draw(t, name))
+	}
+	return rapid.Float64Range(lo, hi).Draw(t, name)
+}
+
+func vector(t *rapid.T, size float64, name string) r3.Vector {
+	return r3.Vector{
+		X: number(t, -size, size, name+".x"),
+		Y: number(t, -size, size, name+".y"),
+		Z: number(t, -size, size, name+".z"),
+	}
+}
+
+// rotation draws three perpendicular unit vectors: the vehicle's own, tilted about y,
+// or any.
+func rotation(t *rapid.T, name string) [3]r3.Vector {
+	switch rapid.IntRange(0, 2).Draw(t, name+" kind") {
+	case 0:
+		return [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
+	case 1:
+		sin, cos := math.Sincos(number(t, -45, 45, name+" tilt") * math.Pi / 180)
+		return [3]r3.Vector{{X: cos, Z: -sin}, {Y: 1}, {X: sin, Z: cos}}
+	}
+	first := unit(vector(t, 1, name))
+	return axesAlong(first)
+}
+
+func anyBox(t *rapid.T) Box {
+	return Box{
+		Centre: vector(t, 300, "centre"),
+		Axes:   rotation(t, "axes"),
+		Half: r3.Vector{
+			X: number(t, 0, 150, "half.x"), Y: number(t, 0, 150, "half.y"), Z: number(t, 0, 150, "half.z"),
+		},
+	}
+}
+
+func anyPrism(t *rapid.T, bounded bool) Prism {
+	p := Prism{Profile: convexPolygon(t), View: View(rapid.IntRange(0, 1).Draw(t, "view"))}
+	lo := number(t, -200, 200, "depth from")
+	p.Depth = r1.Interval{Lo: lo, Hi: lo + number(t, 0, 200, "depth")}
+	if !bounded {
+		if rapid.Bool().Draw(t, "open low") {
+			p.Depth.Lo = math.Inf(-1)
+		}
+		if rapid.Bool().Draw(t, "open high") {
+			p.Depth.Hi = math.Inf(1)
+		}
+	}
+	return p
+}
+
+func convexPolygon(t *rapid.T) Polygon {
+	n := rapid.IntRange(3, 12).Draw(t, "corners")
+	middle := r2.Point{X: number(t, -200, 200, "middle.x"), Y: number(t, -200, 200, "middle.y")}
+	var corners []r2.Point
+	for range n {
+		corners = append(corners, middle.Add(r2.Point{X: number(t, -150, 150, "corner.x"), Y: number(t, -150, 150, "corner.y")}))
+	}
+	hull := hullOf(corners)
+	if len(hull) < 3 {
+		hull = []r2.Point{middle, middle.Add(r2.Point{X: 40}), middle.Add(r2.Point{Y: 30})}
+	}
+	return Polygon{Corners: hull}
+}
+
+func anyTube(t *rapid.T) Tube {
+	from := vector(t, 300, "from")
+	to := from
+	if rapid.IntRange(0, 5).Draw(t, "ball") > 0 {
+		to = vector(t, 300, "to")
+	}
+	return Tube{From: from, To: to, Radius: number(t, 0, 60, "radius")}
+}
+
+func anyCylinder(t *rapid.T) Cylinder {
+	from := vector(t, 300, "from")
+	along := rotation(t, "axis")[rapid.IntRange(0, 2).Draw(t, "which")]
+	return Cylinder{From: from, To: from.Add(along.Mul(number(t, 1, 200, "length"))), Radius: number(t, 1, 120, "radius")}
+}
+
+func anySolid(t *rapid.T) Solid {
+	switch rapid.IntRange(0, 3).Draw(t, "solid") {
+	case 0:
+		return anyBox(t)
+	case 1:
+		return anyPrism(t, true)
+	case 2:
+		return anyTube(t)
+	}
+	return anyCylinder(t)
+}

@@ -1,0 +1,125 @@
+package geom
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+)
+
+// separateSmooth returns the separation of any two bounded solids by their extents
+// alone: two cylinders, or a Solid that this package does not know.
+//
+// It looks for the direction with the greatest gap. Where a direction with a gap
+// above zero is known, the gap falls off to all sides of the best one (over the
+// directions it is concave when taken as homogeneous), and two nested golden section
+// searches find it to about 1e-9 of the size. Where the bodies overlap there can be
+// several peaks: it climbs from the best of about 600 directions spread over the
+// sphere and from all candidates for exact contact. A narrower peak can be
+// overlooked, so the distance can only come out too small.
+func separateSmooth(a, b Solid) separation {
+	best := separation{distance: math.Inf(-1)}
+	for _, u := range candidates(a, b) {
+		best.consider(a, b, u)
+	}
+	if math.IsInf(best.distance, 0) {
+		return best
+	}
+	// As long as it gains: twenty steps of 22° go round the sphere, and more.
+	for range 20 {
+		next := peak(a, b, best, math.Pi/8)
+		gain := next.distance - best.distance
+		best = next
+		if !(gain > 0) {
+			break
+		}
+	}
+	if best.distance > 0 {
+		best.onA, best.onB = nearPoints(a, b, best)
+	}
+	return best
+}
+
+// peak climbs to the direction with the greatest gap within reach of s.normal, and
+// returns s when there is none better.
+func peak(a, b Solid, s separation, reach float64) separation {
+	axes := axesAlong(s.normal)
+	towards := func(yaw, pitch float64) r3.Vector {
+		u := axes[0].Mul(math.Cos(yaw)).Add(axes[1].Mul(math.Sin(yaw)))
+		return unit(u.Mul(math.Cos(pitch)).Add(axes[2].Mul(math.Sin(pitch))))
+	}
+	value := func(yaw, pitch float64) float64 {
+		g := GapAlong(a, b, towards(yaw, pitch))
+		if s.distance > 0 && g < 0 {
+			// On the plane that touches the sphere at s.normal the gap is concave;
+			// on the sphere only where it is above zero.
+			g /= math.Cos(yaw) * math.Cos(pitch)
+		}
+		return g
+	}
+	pitchAt := func(yaw float64) float64 {
+		return climb(func(pitch float64) float64 { return value(yaw, pitch) }, -reach, reach)
+	}
+	yaw := climb(func(yaw float64) float64 { return value(yaw, pitchAt(yaw)) }, -reach, reach)
+	s.consider(a, b, towards(yaw, pitchAt(yaw)))
+	return s
+}
+
+// candidates returns the directions that solids can touch along by flat faces or by
+// the sides of two bars, and directions spread over the sphere.
+func candidates(a, b Solid) []r3.Vector {
+	list := SheetNormals(a, b)
+	for _, m := range a.Normals() {
+		for _, n := range b.Normals() {
+			if u, ok := perpendicular(m, n); ok {
+				list = append(list, u, u.Mul(-1))
+			}
+		}
+	}
+	if d := unit(center(b).Sub(center(a))); d != (r3.Vector{}) {
+		list = append(list, d)
+	}
+	// A spiral with the golden angle spreads points evenly.
+	const n = 600
+	turn := math.Pi * (3 - math.Sqrt(5))
+	for k := range n {
+		z := 1 - (2*float64(k)+1)/n
+		r := math.Sqrt(1 - z*z)
+		sin, cos := math.Sincos(turn * float64(k))
+		list = append(list, unit(r3.Vector{X: r * cos, Y: r * sin, Z: z}))
+	}
+	return list
+}
+
+// center returns the middle of the body's axis-parallel bounds.
+func center(s Solid) r3.Vector {
+	return r3.Vector{
+		X: s.Extent(r3.Vector{X: 1}).Center(),
+		Y: s.Extent(r3.Vector{Y: 1}).Center(),
+		Z: s.Extent(r3.Vector{Z: 1}).Center(),
+	}
+}
+
+// nearPoints returns the nearest points of two cylinders that are apart, by dropping
+// a point from one to the other and back until it stays. Of a solid that the package
+// does not know, it returns the origin.
+//
+// Algorithm: W. Cheney and A. Goldstein, Proximity maps for convex sets, Proc. Amer.
+// Math. Soc. 10 (1959) 448–450.
+func nearPoints(a, b Solid, s separation) (onA, onB r3.Vector) {
+	ca, okA := a.(Cylinder)
+	cb, okB := b.(Cylinder)
+	if !okA || !okB {
+		return onA, onB
+	}
+	fa, fb := cylinderFrame(ca), cylinderFrame(cb)
+	onA = support(ca, s.normal)
+	for range 10000 {
+		onB = fb.nearestTo(onA)
+		next := fa.nearestTo(onB)
+		if next == onA {
+			break
+		}
+		onA = next
+	}
+	return onA, onB
+}
