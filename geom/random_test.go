@@ -107,3 +107,18 @@ func anySolid(t *rapid.T) Solid {
 	}
 	return anyCylinder(t)
 }
+
+// star returns a polygon with n corners, every other one drawn in towards the middle
+// by an amount that goes round with k.
+func star(n, k int) Polygon {
+	corners := make([]r2.Point, n)
+	for i := range corners {
+		radius := 300.0
+		if i%2 == 1 {
+			radius = 120 + float64(i*k*37%100)
+		}
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		corners[i] = r2.Point{X: radius * cos, Y: radius * sin}
+	}
+	return Polygon{Corners: corners}
+}

@@ -69,12 +69,25 @@ func SheetGap(a, b Solid) (gap float64, normal r3.Vector) {
 // flatSheetGap is SheetGap by the normals, for any solids.
 func flatSheetGap(a, b Solid) (gap float64, normal r3.Vector) {
 	var buffer [24]r3.Vector
+	normals := appendSheetNormals(buffer[:0], a, b)
 	gap = math.Inf(-1)
-	for _, u := range appendSheetNormals(buffer[:0], a, b) {
-		g := GapAlong(a, b, u)
-		if g > gap || g == gap && steeper(u, normal) {
-			gap, normal = g, u
+	for i := 0; i < len(normals); i++ {
+		u := normals[i]
+		onA, onB := a.Extent(u), b.Extent(u)
+		gap, normal = wider(gap, normal, gapBetween(onA, onB), u)
+		if i+1 < len(normals) && normals[i+1] == u.Mul(-1) {
+			// The projections the other way round are the same ones.
+			i++
+			gap, normal = wider(gap, normal, gapBetween(onB, onA), normals[i])
 		}
+	}
+	return gap, normal
+}
+
+// wider returns the wider of two sheets, the steeper one when they are as wide.
+func wider(gap float64, normal r3.Vector, g float64, u r3.Vector) (float64, r3.Vector) {
+	if g > gap || g == gap && steeper(u, normal) {
+		return g, u
 	}
 	return gap, normal
 }
