@@ -1,0 +1,129 @@
+package entry
+
+import (
+	"cmp"
+
+	"rackwright/pack"
+	"rackwright/pack/entry/ways"
+)
+
+// planner is one run over one layout.
+type planner struct {
+	*scene
+	movers []*ways.Mover
+	tools  []toolRoom // of each post
+}
+
+func newPlanner(problem pack.Problem, layout pack.Layout, settings Settings) (*planner, error) {
+	s, err := newScene(problem, layout)
+	if err != nil {
+		return nil, err
+	}
+	return &planner{scene: s, movers: s.movers(), tools: s.toolRooms(settings.tool())}, nil
+}
+
+// bare returns the owners of all but what comes off.
+func (p *planner) bare() ways.Set {
+	set := p.all()
+	for _, owner := range p.looseOwners() {
+		set = set.Without(owner)
+	}
+	return set
+}
+
+// removal is one box coming out.
+type removal struct {
+	box int
+	way ways.Way
+}
+
+// takeApart takes out boxes as long as one can go, of those present, and returns what
+// is left. A box that can go can still go when others have gone, so it does not
+// matter for what is left which goes first. With after, box i goes only when none of
+// the boxes in after[i] is there.
+//
+// Of the boxes that can go, one goes with the fewest legs; of these one that leaves
+// on side (a direction of ways.Vehicle); then the one standing highest; then the
+// lightest; then the last of the layout. So the low and heavy go in first.
+func (p *planner) takeApart(present ways.Set, side int, after []ways.Set) (out []removal, left ways.Set) {
+	for {
+		r, ok := p.next(present, side, after)
+		if !ok {
+			return out, p.boxesIn(present)
+		}
+		out = append(out, r)
+		present = present.Without(r.box)
+	}
+}
+
+func (p *planner) next(present ways.Set, side int, after []ways.Set) (removal, bool) {
+	for legs := 1; legs <= ways.MaxLegs; legs++ {
+		var best removal
+		found := false
+		for i := range p.boxes {
+			if !present.Has(i) || after != nil && after[i].Intersects(present) {
+				continue
+			}
+			way, ok := p.movers[i].Way(legs, side, present)
+			if r := (removal{i, way}); ok && (!found || p.sooner(r, best, side)) {
+				best, found = r, true
+			}
+		}
+		if found {
+			return best, true
+		}
+	}
+	return removal{}, false
+}
+
+// sooner tells whether r should come out before q. Both have the same number of legs.
+func (p *planner) sooner(r, q removal, side int) bool {
+	if a, b := p.leaves(r) == side, p.leaves(q) == side; a != b {
+		return a
+	}
+	a, b := p.boxes[r.box], p.boxes[q.box]
+	return cmp.Or(cmp.Compare(b.bottom, a.bottom), cmp.Compare(a.kind.Mass, b.kind.Mass), q.box-r.box) < 0
+}
+
+// leaves returns the side on which a removal's box leaves.
+func (p *planner) leaves(r removal) int { return p.movers[r.box].Side(r.way.Last) }
+
+// boxesIn returns the boxes of the set.
+func (p *planner) boxesIn(set ways.Set) ways.Set {
+	var boxes ways.Set
+	for i := range p.boxes {
+		if set.Has(i) {
+			boxes = boxes.With(i)
+		}
+	}
+	return boxes
+}
+
+// stuck names the fewest, by taking away one after the other as long as something
+// stays stuck, of the owners present that hold each other and left.
+func (p *planner) stuck(present, left ways.Set) Stuck {
+	core := left
+	for _, owner := range present.Members() {
+		if owner >= len(p.boxes) {
+			core = core.With(owner)
+		}
+	}
+	for _, owner := range core.Members() {
+		if !core.Has(owner) {
+			continue
+		}
+		less := core.Without(owner)
+		if _, still := p.takeApart(less, 0, nil); !still.Empty() {
+			core = p.thingsIn(less).Union(still)
+		}
+	}
+	return Stuck{Boxes: p.parts(core), Obstacles: p.thingNames(core)}
+}
+
+// thingsIn returns the things of the set.
+func (p *planner) thingsIn(set ways.Set) ways.Set {
+	for i := range p.boxes {
+		set = set.Without(i)
+	}
+	return set
+}

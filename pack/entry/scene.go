@@ -1,0 +1,185 @@
+package entry
+
+import (
+	"fmt"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/entry/ways"
+)
+
+// scene is a layout with all that stands around it. Its owners are numbered: the
+// boxes in the order of the layout, then the things of the frame.
+type scene struct {
+	boxes  []boxAt
+	things []thing
+	room   geom.Box // the opening, and a box around it
+	air    float64
+}
+
+// boxAt is a box in its place.
+type boxAt struct {
+	part   pack.Part
+	case_  geom.Box
+	posts  []geom.Box
+	kind   pack.Kind
+	bottom float64 // height of its lowest point
+}
+
+// thing is a rail, a keep-out or a closed side: one name, one or more solids.
+type thing struct {
+	name   string
+	solids []geom.Solid
+	// comesOff tells that it unbolts or lifts off.
+	comesOff bool
+}
+
+func newScene(problem pack.Problem, layout pack.Layout) (*scene, error) {
+	s := &scene{air: geom.SnapUp(problem.Pack.Gaps.Entry), room: roomOf(problem.Frame.Opening)}
+	for _, p := range layout.Placements {
+		b, err := newBoxAt(problem, p)
+		if err != nil {
+			return nil, err
+		}
+		s.boxes = append(s.boxes, b)
+	}
+	s.things = append(thingsOf(problem.Obstacles()), wallsOf(problem)...)
+	return s, nil
+}
+
+func newBoxAt(problem pack.Problem, p pack.Placement) (boxAt, error) {
+	bodies, err := problem.Bodies(p)
+	if err != nil {
+		return boxAt{}, err
+	}
+	b := boxAt{part: pack.Part{Box: p.Box, Number: p.Number}, case_: bodies.Case, posts: bodies.Posts}
+	b.bottom = bodies.Case.Extent(r3.Vector{Z: 1}).Lo
+	for _, kind := range problem.Pack.Kinds {
+		if kind.Name == p.Box {
+			b.kind = kind
+		}
+	}
+	if b.kind.Name == "" {
+		return boxAt{}, fmt.Errorf("the layout has a box %q that the pack does not name", p.Box)
+	}
+	return b, nil
+}
+
+// bodies returns the case and then the posts.
+func (b boxAt) bodies() []geom.Box { return append([]geom.Box{b.case_}, b.posts...) }
+
+func (b boxAt) solids() []geom.Solid {
+	var list []geom.Solid
+	for _, body := range b.bodies() {
+		list = append(list, body)
+	}
+	return list
+}
+
+// thingsOf gathers the rails and keep-outs; a thing's obstacles follow each other.
+// The outline and the width are no obstacles here: see wallsOf.
+func thingsOf(obstacles []frame.Obstacle) []thing {
+	var list []thing
+	var last frame.Obstacle
+	for _, o := range obstacles {
+		if o.Kind != frame.RailTube && o.Kind != frame.KeptOut {
+			continue
+		}
+		if len(list) == 0 || o.Kind != last.Kind || o.Source != last.Source || o.Name != last.Name {
+			list = append(list, thing{name: o.Name, comesOff: o.Removable || o.LiftsOff})
+		}
+		t := &list[len(list)-1]
+		t.solids = append(t.solids, o.Solid)
+		last = o
+	}
+	return list
+}
+
+// wallsOf returns the sides of the outline that are not open.
+func wallsOf(problem pack.Problem) []thing {
+	opening, nearer := problem.Frame.Opening, 0.0
+	if problem.Worst {
+		nearer = problem.Frame.Accuracy
+	}
+	var list []thing
+	for i, open := range opening.Open {
+		if !open {
+			list = append(list, thing{name: opening.Sides[i], solids: wall(opening, i, nearer)})
+		}
+	}
+	return list
+}
+
+// roomOf returns the axis-parallel box around the opening.
+func roomOf(opening frame.Opening) geom.Box {
+	across := opening.Stations[0].Across
+	for _, s := range opening.Stations {
+		across = across.Union(s.Across)
+	}
+	bounds := r2.RectFromPoints(opening.Outline.Corners...)
+	return geom.BoxFromCorners(
+		r3.Vector{X: bounds.X.Lo, Y: across.Lo, Z: bounds.Y.Lo},
+		r3.Vector{X: bounds.X.Hi, Y: across.Hi, Z: bounds.Y.Hi},
+	)
+}
+
+// movers returns a mover for each box.
+func (s *scene) movers() []*ways.Mover {
+	var standing [][]geom.Solid
+	for _, b := range s.boxes {
+		standing = append(standing, b.solids())
+	}
+	for _, t := range s.things {
+		standing = append(standing, t.solids)
+	}
+	list := make([]*ways.Mover, len(s.boxes))
+	for i, b := range s.boxes {
+		others := append([][]geom.Solid(nil), standing...)
+		others[i] = nil
+		list[i] = ways.NewMover(b.bodies(), ways.Place{Standing: others, Room: s.room, Air: s.air})
+	}
+	return list
+}
+
+// all returns the owners of everything.
+func (s *scene) all() ways.Set { return ways.SetOf(len(s.boxes) + len(s.things)) }
+
+// allBoxes returns the owners that are boxes.
+func (s *scene) allBoxes() ways.Set { return ways.SetOf(len(s.boxes)) }
+
+// looseOwners returns the owners that come off, in the order of the files.
+func (s *scene) looseOwners() []int {
+	var list []int
+	for n, t := range s.things {
+		if t.comesOff {
+			list = append(list, len(s.boxes)+n)
+		}
+	}
+	return list
+}
+
+// thingNames returns the names of the owners in the set that are things.
+func (s *scene) thingNames(set ways.Set) []string {
+	var list []string
+	for _, owner := range set.Members() {
+		if owner >= len(s.boxes) {
+			list = append(list, s.things[owner-len(s.boxes)].name)
+		}
+	}
+	return list
+}
+
+// parts returns the boxes in the set.
+func (s *scene) parts(set ways.Set) []pack.Part {
+	var list []pack.Part
+	for _, owner := range set.Members() {
+		if owner < len(s.boxes) {
+			list = append(list, s.boxes[owner].part)
+		}
+	}
+	return list
+}

@@ -1,0 +1,128 @@
+package entry
+
+import (
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/entry/ways"
+)
+
+// toolRoom is the room for the tool at one post, and what is in it.
+type toolRoom struct {
+	box  int
+	part pack.Part
+	in   ways.Set // owners that reach into the room; the box itself for another post of it
+}
+
+// toolRooms returns one for each post, in the order of the layout and the pack file.
+func (s *scene) toolRooms(tool Tool) []toolRoom {
+	var list []toolRoom
+	for i, b := range s.boxes {
+		for n, post := range b.kind.Posts {
+			room := toolRoom{box: i, part: b.part}
+			room.part.Post = post.Name
+			room.in = s.inTool(i, n, s.cylinder(b, n, tool))
+			list = append(list, room)
+		}
+	}
+	return list
+}
+
+// cylinder returns the tool's room at post n of a box. The post's solid stands on
+// the face, so the axis runs from the case outward.
+func (s *scene) cylinder(b boxAt, n int, tool Tool) geom.Cylinder {
+	axis, post := b.outward(n), b.posts[n]
+	from := post.Centre.Add(axis.Mul(b.case_.Extent(axis).Hi - axis.Dot(post.Centre)))
+	end := post.Extent(axis).Hi - axis.Dot(from)
+	return geom.Cylinder{From: from, To: from.Add(axis.Mul(end + tool.Length)), Radius: tool.Diameter / 2}
+}
+
+// outward returns the outward normal of the face that post n stands on.
+func (b boxAt) outward(n int) r3.Vector {
+	axes := b.case_.Axes
+	switch b.kind.Posts[n].Face {
+	case pack.Front:
+		return axes[0]
+	case pack.Back:
+		return axes[0].Mul(-1)
+	case pack.Left:
+		return axes[1]
+	case pack.Right:
+		return axes[1].Mul(-1)
+	case pack.Top:
+		return axes[2]
+	}
+	return axes[2].Mul(-1)
+}
+
+// inTool returns the owners that reach into the tool's room at post n of box i.
+func (s *scene) inTool(i, n int, room geom.Cylinder) ways.Set {
+	var set ways.Set
+	for j, b := range s.boxes {
+		solids := b.solids()
+		if j == i {
+			solids = slices.Delete(solids, n+1, n+2)[1:] // the other posts
+		}
+		if anyOverlap(room, solids) {
+			set = set.With(j)
+		}
+	}
+	for j, t := range s.things {
+		if anyOverlap(room, t.solids) {
+			set = set.With(len(s.boxes) + j)
+		}
+	}
+	return set
+}
+
+func anyOverlap(room geom.Cylinder, solids []geom.Solid) bool {
+	return slices.ContainsFunc(solids, func(s geom.Solid) bool {
+		return geom.Distance(room, s) < -geom.Tolerance
+	})
+}
+
+// toolOrder returns, for each box, the other boxes that may go in only when it is in
+// and its posts are connected.
+func (p *planner) toolOrder() []ways.Set {
+	after := make([]ways.Set, len(p.boxes))
+	for _, t := range p.tools {
+		after[t.box] = after[t.box].Union(p.boxesIn(t.in.Without(t.box)))
+	}
+	return after
+}
+
+// reaches tells of every post when it can be reached, with the boxes coming out in
+// this order.
+func (p *planner) reaches(out []removal) []Reach {
+	turn := make([]int, len(p.boxes))
+	for n, r := range out {
+		turn[r.box] = len(out) - n
+	}
+	var list []Reach
+	for _, t := range p.tools {
+		list = append(list, Reach{
+			Post: t.part, When: p.moment(t, turn),
+			Boxes: p.parts(t.in), Things: p.thingNames(t.in),
+		})
+	}
+	return list
+}
+
+// moment tells when the tool fits, given the turn at which each box goes in.
+func (p *planner) moment(t toolRoom, turn []int) Moment {
+	if t.in.Empty() {
+		return Always
+	}
+	for _, owner := range t.in.Members() {
+		if owner < len(p.boxes) && turn[owner] <= turn[t.box] {
+			return Never
+		}
+		if owner >= len(p.boxes) && !p.things[owner-len(p.boxes)].comesOff {
+			return Never
+		}
+	}
+	return Before
+}

@@ -1,0 +1,103 @@
+package entry
+
+import (
+	"math"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+	"rackwright/geom"
+)
+
+// stripWidth is how much the width across may change over one piece of a wall, in
+// millimetres. A piece is as wide as it is where it is widest.
+const stripWidth = 2.5
+
+// wall returns side i of the opening as flat plates, from corner to corner and across
+// the width, every face nearer by nearer. The frame file says nothing of what is
+// behind a side, so a wall has no thickness: a body that moves without jumping cannot
+// pass it all the same.
+func wall(opening frame.Opening, i int, nearer float64) []geom.Solid {
+	corners := opening.Outline.Corners
+	from, to := corners[i], corners[(i+1)%len(corners)]
+	var list []geom.Solid
+	cuts := wallCuts(opening, from.Y, to.Y)
+	for n := 1; n < len(cuts); n++ {
+		a, b := pointAtShare(from, to, cuts[n-1]), pointAtShare(from, to, cuts[n])
+		lo, hi := acrossAt(opening.Stations, a.Y), acrossAt(opening.Stations, b.Y)
+		list = append(list, plate(a, b, lo.Union(hi), nearer))
+	}
+	return list
+}
+
+// wallCuts returns where along a side between two heights its plates begin and end,
+// as shares of its length from 0 to 1.
+func wallCuts(opening frame.Opening, from, to float64) []float64 {
+	shares := []float64{0}
+	for _, s := range opening.Stations {
+		if share := (s.Z - from) / (to - from); from != to && share > 0 && share < 1 {
+			shares = append(shares, share)
+		}
+	}
+	if from > to {
+		for i, j := 1, len(shares)-1; i < j; i, j = i+1, j-1 {
+			shares[i], shares[j] = shares[j], shares[i]
+		}
+	}
+	shares = append(shares, 1)
+	cuts := []float64{0}
+	for n := 1; n < len(shares); n++ {
+		a := acrossAt(opening.Stations, from+(to-from)*shares[n-1])
+		b := acrossAt(opening.Stations, from+(to-from)*shares[n])
+		change := math.Max(math.Abs(a.Lo-b.Lo), math.Abs(a.Hi-b.Hi))
+		pieces := math.Max(1, math.Ceil(change/stripWidth))
+		for p := 1.0; p <= pieces; p++ {
+			cuts = append(cuts, shares[n-1]+(shares[n]-shares[n-1])*p/pieces)
+		}
+	}
+	return cuts
+}
+
+// pointAtShare returns the point a share of the way from a to b.
+func pointAtShare(a, b r2.Point, share float64) r2.Point {
+	switch share {
+	case 0:
+		return a
+	case 1:
+		return b
+	}
+	return a.Add(b.Sub(a).Mul(share))
+}
+
+// acrossAt returns the width at a height: straight between stations, constant beyond.
+func acrossAt(stations []frame.Station, z float64) r1.Interval {
+	if z <= stations[0].Z {
+		return stations[0].Across
+	}
+	for n := 1; n < len(stations); n++ {
+		low, high := stations[n-1], stations[n]
+		if z > high.Z || high.Z <= low.Z {
+			continue
+		}
+		share := (z - low.Z) / (high.Z - low.Z)
+		return r1.Interval{
+			Lo: low.Across.Lo + (high.Across.Lo-low.Across.Lo)*share,
+			Hi: low.Across.Hi + (high.Across.Hi-low.Across.Hi)*share,
+		}
+	}
+	return stations[len(stations)-1].Across
+}
+
+func plate(a, b r2.Point, across r1.Interval, nearer float64) geom.Box {
+	d := b.Sub(a)
+	length := d.Norm()
+	d = d.Mul(1 / length)
+	middle := a.Add(b).Mul(0.5)
+	return geom.Box{
+		Centre: r3.Vector{X: middle.X, Y: across.Center(), Z: middle.Y},
+		Axes:   [3]r3.Vector{{X: d.X, Z: d.Y}, {Y: 1}, {X: d.Y, Z: -d.X}},
+		Half:   r3.Vector{X: length/2 + nearer, Y: across.Length()/2 + nearer, Z: nearer},
+	}
+}
