@@ -24,19 +24,26 @@ func separateSmooth(a, b Solid) separation {
 	if math.IsInf(best.distance, 0) {
 		return best
 	}
-	// As long as it gains: twenty steps of 22° go round the sphere, and more.
-	for range 20 {
-		next := peak(a, b, best, math.Pi/8)
-		gain := next.distance - best.distance
-		best = next
-		if !(gain > 0) {
-			break
-		}
+	for _, reach := range []float64{math.Pi / 8, math.Pi / 32, math.Pi / 128} {
+		best = climbAll(a, b, best, reach)
 	}
 	if best.distance > 0 {
 		best.onA, best.onB = nearPoints(a, b, best)
 	}
 	return best
+}
+
+// climbAll moves on from peak to peak as long as that gains.
+func climbAll(a, b Solid, s separation, reach float64) separation {
+	// Twenty steps of the longest reach, 22°, go round the sphere, and more.
+	for range 20 {
+		next := peak(a, b, s, reach)
+		if !(next.distance > s.distance) {
+			break
+		}
+		s = next
+	}
+	return s
 }
 
 // peak climbs to the direction with the greatest gap within reach of s.normal, and

@@ -1,0 +1,49 @@
+// Distances by the Flexible Collision Library, as a judge for ours: the GJK and EPA
+// of libccd, never fcl's own "indep" solver, which is wrong now and then.
+//
+// Standard input: the tolerance, then one pair a line, each solid as
+//   box LX LY LZ        or  capsule RADIUS LENGTH 0  or  cylinder RADIUS LENGTH 0
+// followed by its rotation, nine numbers row by row, and its centre. Capsules and
+// cylinders lie along their own z. Standard output: the signed distance, one a line.
+#include <fcl/fcl.h>
+
+#include <cstdio>
+#include <iostream>
+#include <memory>
+#include <string>
+
+static std::shared_ptr<fcl::CollisionGeometryd> shape(const std::string& kind, double a, double b,
+                                                      double c) {
+  if (kind == "capsule") return std::make_shared<fcl::Capsuled>(a, b);
+  if (kind == "cylinder") return std::make_shared<fcl::Cylinderd>(a, b);
+  return std::make_shared<fcl::Boxd>(a, b, c);
+}
+
+static bool read(std::istream& in, std::unique_ptr<fcl::CollisionObjectd>& object) {
+  std::string kind;
+  double a, b, c;
+  if (!(in >> kind >> a >> b >> c)) return false;
+  fcl::Transform3d pose = fcl::Transform3d::Identity();
+  for (int i = 0; i < 9; i++) in >> pose.linear()(i / 3, i % 3);
+  for (int i = 0; i < 3; i++) in >> pose.translation()(i);
+  object.reset(new fcl::CollisionObjectd(shape(kind, a, b, c), pose));
+  return bool(in);
+}
+
+int main() {
+  fcl::DistanceRequestd request;
+  request.enable_signed_distance = true;
+  request.enable_nearest_points = true;
+  request.gjk_solver_type = fcl::GJKSolverType::GST_LIBCCD;
+  std::cin >> request.distance_tolerance;
+  std::unique_ptr<fcl::CollisionObjectd> a, b;
+  while (read(std::cin, a) && read(std::cin, b)) {
+    fcl::DistanceResultd result;
+    try {
+      fcl::distance(a.get(), b.get(), request, result);
+      std::printf("%.17g\n", result.min_distance);
+    } catch (const std::exception&) {
+      std::printf("nan\n");  // fcl found its own result inconsistent
+    }
+  }
+}
