@@ -48,7 +48,8 @@ func compileFCL(t *testing.T) fcl {
 	return f
 }
 
-// distances returns the signed distances of pairs of boxes, tubes and cylinders.
+// distances returns the signed distances of pairs of boxes, tubes and cylinders; NaN
+// where the library's checks of itself made it give up.
 func (f fcl) distances(t *testing.T, pairs [][2]Solid) []float64 {
 	t.Helper()
 	input := new(strings.Builder)
@@ -168,8 +169,12 @@ func TestRoundDistanceAgainstFCL(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			pairs := r.pairs(c.n, c.a, c.b)
-			early := 0
+			early, givenUp := 0, 0
 			for i, theirs := range judge.distances(t, pairs) {
+				if math.IsNaN(theirs) {
+					givenUp++
+					continue
+				}
 				ours := Distance(pairs[i][0], pairs[i][1])
 				require.LessOrEqual(t, ours, theirs+1e-9, "pair %d: %v", i, pairs[i])
 				if ours > 0 {
@@ -183,6 +188,7 @@ func TestRoundDistanceAgainstFCL(t *testing.T) {
 				}
 			}
 			require.Less(t, early, len(pairs)/20, "pairs where the judge stopped early")
+			require.Less(t, givenUp, len(pairs)/50, "pairs where the judge gave up")
 		})
 	}
 }

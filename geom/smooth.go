@@ -106,12 +106,10 @@ func center(s Solid) r3.Vector {
 	}
 }
 
-// nearPoints returns the nearest points of two cylinders that are apart, by dropping
-// a point from one to the other and back until it stays. Of a solid that the package
-// does not know, it returns the origin.
-//
-// Algorithm: W. Cheney and A. Goldstein, Proximity maps for convex sets, Proc. Amer.
-// Math. Soc. 10 (1959) 448–450.
+// nearPoints returns the nearest points of two cylinders that are apart, to about
+// 1e-6 mm. It starts at the places that a contact of rims, ends or sides can be at
+// and improves the best of them. Of a solid that the package does not know it returns
+// the origin.
 func nearPoints(a, b Solid, s separation) (onA, onB r3.Vector) {
 	ca, okA := a.(Cylinder)
 	cb, okB := b.(Cylinder)
@@ -119,14 +117,48 @@ func nearPoints(a, b Solid, s separation) (onA, onB r3.Vector) {
 		return onA, onB
 	}
 	fa, fb := cylinderFrame(ca), cylinderFrame(cb)
-	onA = support(ca, s.normal)
-	for range 10000 {
-		onB = fb.nearestTo(onA)
-		next := fa.nearestTo(onB)
+	sides := separateSegments(ca.From, ca.To, cb.From, cb.To)
+	best := math.Inf(1)
+	for _, start := range []r3.Vector{
+		fa.outermost(s.normal),
+		fb.outermost(s.normal.Mul(-1)),
+		sides.onA.Add(s.normal.Mul(ca.Radius)),
+	} {
+		p, q := backAndForth(fa, fb, start)
+		if d := p.Distance(q); d < best {
+			onA, onB, best = p, q, d
+		}
+	}
+	return onA, onB
+}
+
+// backAndForth drops a point from one cylinder to the other and back until it stays.
+//
+// Algorithm: W. Cheney and A. Goldstein, Proximity maps for convex sets, Proc. Amer.
+// Math. Soc. 10 (1959) 448–450.
+func backAndForth(a, b framed, p r3.Vector) (onA, onB r3.Vector) {
+	onA = a.nearestTo(p)
+	for range 1000 {
+		onB = b.nearestTo(onA)
+		next := a.nearestTo(onB)
 		if next == onA {
 			break
 		}
 		onA = next
 	}
 	return onA, onB
+}
+
+// outermost returns the point of the cylinder farthest along u; when u is along the
+// axis or across it but for the error of a search, the middle of the end or side.
+func (c framed) outermost(u r3.Vector) r3.Vector {
+	const rough = 1e-6
+	p, height := c.middle, u.Dot(c.axis)
+	if math.Abs(height) > rough {
+		p = p.Add(c.axis.Mul(math.Copysign(c.half, height)))
+	}
+	if rim := u.Sub(c.axis.Mul(height)); rim.Norm() > rough {
+		p = p.Add(unit(rim).Mul(c.Radius))
+	}
+	return p
 }
