@@ -1,64 +1,78 @@
 package pack
 
-import "github.com/golang/geo/r3"
-
-// Rule names the required gap that a relation has to keep.
-type Rule int
-
-const (
-	Beside Rule = iota // two boxes; the sheet may also lie, then Above is required
-	Wall
-	RailGap
-	KeepOutGap
-	PostGap
-	BootGap
-)
-
-// Part is one end of a relation: a box, a post of it, or an obstacle of the frame.
-type Part struct {
-	Box      string // kind, empty for an obstacle
-	Number   int
-	Post     string // empty for the case
-	Obstacle string
-}
-
-// Relation is two parts and the distance between them.
-type Relation struct {
-	A, B     Part // A is a box or a post
-	Rule     Rule
-	Required float64   // required gap along Normal
-	Gap      float64   // clearance as the spare counts it: the sheet gap, or the shortest distance to a round solid
-	Distance float64   // shortest distance
-	Left     float64   // Gap − Required, the greatest over the sheet's directions
-	Normal   r3.Vector // the sheet's normal, from A to B
-}
-
-// Fault is a rule of the pack that a layout breaks other than by a distance.
-type Fault struct {
-	Rule FaultRule
-	Part Part
-	Text string // what is wrong and what to do
-}
-
-// FaultRule is a typed constant for each rule that a layout can break.
-type FaultRule int
-
-const (
-	UnknownBox FaultRule = iota
-	MissingBox
-	RepeatedBox
-	StandNotAllowed
-	TiltNotAllowed
-	BadOrientation // Up and Front on one axis
-	BadCentre      // not a finite number, or out of range
+import (
+	"math"
+	"slices"
 )
 
 // Report is what Check says of a layout.
 type Report struct {
 	Relations []Relation // worst first: by Left, then by the order of the files
 	Faults    []Fault
+	Warnings  []Fault // that a file has changed since; they do not count against the layout
 	Spare     float64 // the least Left; +Inf when there is no relation
 }
 
 // Holds tells whether the layout is an answer: no fault, and spare at least 0.
 func (r Report) Holds() bool { return len(r.Faults) == 0 && r.Spare >= 0 }
+
+// Tightest returns the relation with the least left, and false when there is none.
+func (r Report) Tightest() (Relation, bool) {
+	if len(r.Relations) == 0 {
+		return Relation{}, false
+	}
+	return r.Relations[0], true
+}
+
+// ForPart returns the relations of exactly this part (a case without its posts, a
+// post, an obstacle), worst first.
+func (r Report) ForPart(part Part) []Relation {
+	return r.relationsWith(func(p Part) bool { return p == part })
+}
+
+// ForBox returns the relations of a box, posts included, worst first.
+func (r Report) ForBox(box string, number int) []Relation {
+	return r.relationsWith(func(p Part) bool { return p.OfBox(box, number) })
+}
+
+func (r Report) relationsWith(wanted func(Part) bool) []Relation {
+	var list []Relation
+	for _, n := range r.Relations {
+		if wanted(n.A) || wanted(n.B) {
+			list = append(list, n)
+		}
+	}
+	return list
+}
+
+// Check judges a layout: whether every box is there once, in a stand and tilt that
+// the pack allows, and how much of its required gap every relation has left.
+//
+// Relations are those of each case and each post with the cases and posts of all
+// other boxes and with everything of the frame. A thing of the frame that consists
+// of several solids (the two tubes of a mirrored rail have two names and are two
+// things) gives one relation with each part: that of the solid with the least left,
+// with the shortest distance to any of them. Placements with a fault have no
+// relations.
+//
+// Between axis-parallel flat bodies on the lattice the figures are exact. Slanted
+// and round ones carry the rounding of geom, below geom.Tolerance. The report does
+// not depend on the order of the placements.
+func Check(problem Problem, layout Layout) Report {
+	sound, faults := inspect(problem, layout)
+	j := newJudge(problem, sound)
+	report := Report{Faults: faults, Warnings: stale(problem, layout), Relations: j.relations(), Spare: math.Inf(1)}
+	slices.SortStableFunc(report.Relations, func(a, b Relation) int {
+		switch {
+		case a.Left < b.Left:
+			return -1
+		case a.Left > b.Left:
+			return 1
+		}
+		return 0
+	})
+	if t, ok := report.Tightest(); ok {
+		report.Spare = t.Left
+	}
+	return report
+}

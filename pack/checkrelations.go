@@ -1,0 +1,165 @@
+package pack
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+	"rackwright/geom"
+)
+
+// judge holds the bodies of one layout and the things of the frame.
+type judge struct {
+	gaps   Gaps
+	boxes  [][]body // of each box its case, then its posts
+	things []thing
+}
+
+// body is a case or a post in its place.
+type body struct {
+	part Part
+	post bool
+	bar  geom.Box
+}
+
+// thing is a thing of the frame: one name, one or more solids.
+type thing struct {
+	part   Part
+	solids []frame.Obstacle
+}
+
+func newJudge(problem Problem, placements []Placement) *judge {
+	j := &judge{gaps: problem.Pack.Gaps, things: thingsOf(problem.Obstacles())}
+	for _, p := range placements {
+		bodies, err := problem.Bodies(p)
+		if err != nil {
+			continue // inspect has found it faulty
+		}
+		kind, _ := problem.Kind(p.Box)
+		list := []body{{part: Part{Box: p.Box, Number: p.Number}, bar: bodies.Case}}
+		for i, bar := range bodies.Posts {
+			part := Part{Box: p.Box, Number: p.Number, Post: kind.Posts[i].Name}
+			list = append(list, body{part: part, post: true, bar: bar})
+		}
+		j.boxes = append(j.boxes, list)
+	}
+	return j
+}
+
+// thingsOf gathers the solids that share a name and a kind, in the order in which the
+// names first come. (A side of the opening may be called as the rail along it is.)
+func thingsOf(obstacles []frame.Obstacle) []thing {
+	type key struct {
+		kind frame.ObstacleKind
+		name string
+	}
+	at := map[key]int{}
+	var things []thing
+	for _, o := range obstacles {
+		k := key{o.Kind, o.Name}
+		i, ok := at[k]
+		if !ok {
+			i = len(things)
+			at[k] = i
+			things = append(things, thing{part: Part{Obstacle: o.Name}})
+		}
+		things[i].solids = append(things[i].solids, o)
+	}
+	return things
+}
+
+// relations returns all relations in the order of the files.
+func (j *judge) relations() []Relation {
+	var list []Relation
+	for i, box := range j.boxes {
+		for _, a := range box {
+			for _, other := range j.boxes[i+1:] {
+				for _, b := range other {
+					list = append(list, j.between(a, b))
+				}
+			}
+			for _, t := range j.things {
+				list = append(list, j.toThing(a, t))
+			}
+		}
+	}
+	return list
+}
+
+// between returns the relation of two bodies of different boxes.
+func (j *judge) between(a, b body) Relation {
+	var r Relation
+	switch {
+	case a.post && b.post:
+		r = flat(PostGap, j.gaps.Post, a.bar, b.bar)
+	case a.post || b.post:
+		r = flat(BootGap, j.gaps.Boot, a.bar, b.bar)
+	default:
+		r = j.gaps.cases(a.bar, b.bar)
+	}
+	r.A, r.B = a.part, b.part
+	r.Distance = geom.Distance(a.bar, b.bar)
+	return r
+}
+
+// flat returns the relation of two solids whose required gap is the same in all
+// directions, without its parts and its shortest distance.
+func flat(rule Rule, required float64, a, b geom.Solid) Relation {
+	gap, normal := geom.SheetGap(a, b)
+	return Relation{Rule: rule, Required: required, Gap: gap, Left: gap - required, Normal: normal}
+}
+
+// cases returns the relation of two cases: of the sheets between them the one that
+// leaves the most of the gap required in its direction. Among those that leave the
+// same it is the steepest, then the one most across.
+func (g Gaps) cases(a, b geom.Box) Relation {
+	best := Relation{Left: math.Inf(-1)}
+	for _, n := range geom.SheetNormals(a, b) {
+		rule, required := g.betweenCases(n)
+		gap := geom.GapAlong(a, b, n)
+		r := Relation{Rule: rule, Required: required, Gap: gap, Left: gap - required, Normal: n}
+		if r.Left > best.Left || r.Left == best.Left && before(n, best.Normal) {
+			best = r
+		}
+	}
+	return best
+}
+
+// before tells which of two sheets that leave the same is named.
+func before(n, m r3.Vector) bool {
+	n, m = n.Abs(), m.Abs()
+	if n.Z != m.Z {
+		return n.Z > m.Z
+	}
+	return n.X > m.X
+}
+
+// toThing returns the relation of a body with a thing of the frame.
+func (j *judge) toThing(a body, t thing) Relation {
+	best := Relation{Left: math.Inf(1)}
+	distance := math.Inf(1)
+	for i, o := range t.solids {
+		rule, required := j.gaps.toObstacle(o, a.post)
+		r := flat(rule, required, a.bar, o.Solid)
+		if i == 0 || r.Left < best.Left {
+			best = r
+		}
+		distance = nearer(distance, r.Gap, a.bar, o.Solid)
+	}
+	best.A, best.B, best.Distance = a.part, t.part, distance
+	return best
+}
+
+// nearer returns the lesser of distance and the shortest distance from a to b, whose
+// sheet gap is given: it is never more than the shortest distance, and the same where
+// b is round or a half-space.
+func nearer(distance, gap float64, a, b geom.Solid) float64 {
+	if gap >= distance {
+		return distance
+	}
+	if _, half := b.(geom.HalfSpace); half || b.Round() {
+		return gap
+	}
+	return math.Min(distance, geom.Distance(a, b))
+}

@@ -1,0 +1,90 @@
+package pack
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+)
+
+// Rule names the required gap that a relation has to keep.
+type Rule int
+
+const (
+	Beside     Rule = iota // two boxes, the sheet between them standing
+	Above                  // two boxes, the sheet lying: its normal more than 45° up
+	Wall                   // a box, or a post where the side is not metal, and a side of the opening or a limit of its width
+	RailGap                // a box and a rail
+	KeepOutGap             // a box, or a post where the keep-out is not metal, and a keep-out
+	PostGap                // a post and metal, posts of other boxes included
+	BootGap                // a post and another box's case
+)
+
+var ruleNames = [...]string{"beside", "above", "wall", "rail", "keepout", "post", "boot"}
+
+// String returns the name of the required gap in the pack file.
+func (r Rule) String() string { return nameOf(ruleNames[:], int(r)) }
+
+// ParseRule returns the rule with the given name.
+func ParseRule(text string) (Rule, error) {
+	i, err := parseName("gap", ruleNames[:], text)
+	return Rule(i), err
+}
+
+// Relation is two parts and the distance between them.
+type Relation struct {
+	A, B     Part // A is a box or a post
+	Rule     Rule
+	Required float64   // required gap along Normal
+	Gap      float64   // clearance as the spare counts it: the sheet gap, or the shortest distance to a round solid
+	Distance float64   // shortest distance, never less than Gap; negative where the parts overlap
+	Left     float64   // Gap − Required, the greatest over the sheet's directions
+	Normal   r3.Vector // the sheet's normal, from A to B
+}
+
+// lies tells whether a sheet of unit normal n is lying: n more than 45° up or down.
+// At exactly 45°, and within a billionth of it, where the rounding of a tilt would
+// decide, the sheet counts as standing.
+func lies(n r3.Vector) bool {
+	const slack = 1e-9
+	return math.Abs(n.Z) > math.Sqrt2/2+slack
+}
+
+// betweenCases returns the rule and the required gap of two cases with a sheet of
+// unit normal n between them.
+func (g Gaps) betweenCases(n r3.Vector) (Rule, float64) {
+	if lies(n) {
+		return Above, g.Above
+	}
+	return Beside, g.Beside
+}
+
+// toObstacle returns the rule and the required gap of a case, or of a post, to an
+// obstacle. A post keeps away from metal by the post's gap, or the obstacle's own
+// where that is greater; from all else it keeps what a case keeps. The limits of the
+// width are never metal.
+func (g Gaps) toObstacle(o frame.Obstacle, post bool) (Rule, float64) {
+	if post && o.Metal && o.Kind != frame.Width {
+		required := g.Post
+		if o.Gap != nil {
+			required = math.Max(required, *o.Gap)
+		}
+		return PostGap, required
+	}
+	rule, required := g.caseToObstacle(o.Kind)
+	if o.Gap != nil {
+		required = *o.Gap
+	}
+	return rule, required
+}
+
+func (g Gaps) caseToObstacle(kind frame.ObstacleKind) (Rule, float64) {
+	switch kind {
+	case frame.RailTube:
+		return RailGap, g.Rail
+	case frame.KeptOut:
+		return KeepOutGap, g.KeepOut
+	}
+	return Wall, g.Wall
+}
