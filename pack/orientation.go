@@ -103,7 +103,7 @@ func (o Orientation) Stand() Stand {
 // tilt is 0. The orientation must be valid.
 func (o Orientation) Axes() [3]r3.Vector {
 	forward, up := o.Front.Normal(), o.Up.Normal()
-	left := up.Cross(forward)
+	left := up.Cross(forward).Add(r3.Vector{}) // no negative zeros
 	own := [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
 	var axes [3]r3.Vector
 	for i, e := range own {
