@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -12,13 +13,16 @@ import (
 //
 // Method: cut along a diagonal from a reflex corner, then do the same with both
 // parts. Of all diagonals it takes one that leaves the fewest reflex corners, of
-// those the shortest, then the lowest, then the nearest to the polygon's middle: no
-// choice depends on where the list of corners starts or on handedness, so the pieces
-// follow the polygon when it is mirrored in its first coordinate, moved or scaled.
-// (The one exception: two diagonals that cross on the middle line itself and mirror
-// each other.) The number of pieces is at most twice that of the reflex corners plus
-// one, as any such cutting gives, and mostly the least possible; finding the least
-// for sure is not attempted.
+// those the shortest, then the lowest, then the nearest to the polygon's middle; of
+// two that mirror each other, both. At the end it takes back the cuts that the later
+// ones made needless, the longest first. No choice depends on where the list of
+// corners starts or on handedness, so the pieces follow the polygon when it is
+// mirrored in its first coordinate, moved or scaled. (The one exception: two
+// diagonals that cross on the middle line itself and mirror each other.)
+//
+// Without needless cuts there are at most four times as many pieces as the fewest
+// possible: S. Hertel and K. Mehlhorn, Fast triangulation of simple polygons, FCT
+// 1983, LNCS 158, 207–218. Mostly they are the fewest.
 func (p Polygon) ConvexPieces() []Polygon {
 	if p.IsConvex() {
 		return []Polygon{{Corners: slices.Clone(p.Corners)}}
@@ -28,7 +32,12 @@ func (p Polygon) ConvexPieces() []Polygon {
 	for i := range whole {
 		whole[i] = i
 	}
-	return c.cut(whole)
+	loops := c.cut(whole)
+	var pieces []Polygon
+	for _, loop := range c.takeBack(whole, loops) {
+		pieces = append(pieces, c.piece(loop))
+	}
+	return pieces
 }
 
 // OutsidePieces returns what lies outside the polygon but inside its convex hull, in
@@ -84,6 +93,7 @@ type cutter struct {
 	middle  float64  // of the polygon, in its first coordinate
 	small   float64  // lengths that differ by less count as the same
 	inside  [][2]int // diagonals inside the polygon that end at a reflex corner
+	made    [][2]int // the cuts made
 }
 
 func newCutter(p Polygon) cutter {
@@ -96,20 +106,31 @@ func newCutter(p Polygon) cutter {
 		// for rounding: 2⁻⁵³ for each coordinate, a few times over.
 		small: 1e-12 * (math.Abs(bounds.Center().X) + math.Abs(bounds.Center().Y) + size.X + size.Y),
 	}
+	c.inside = p.diagonals(Tolerance)
+	return c
+}
+
+// diagonals returns those inside the polygon that end at a reflex corner and come
+// nowhere else within tolerance of a corner.
+func (p Polygon) diagonals(tolerance float64) [][2]int {
+	var list [][2]int
 	for j := range p.Corners {
 		for i := range j {
-			if (p.reflex(i) || p.reflex(j)) && p.seesAcross(i, j) {
-				c.inside = append(c.inside, [2]int{i, j})
+			if (p.reflex(i) || p.reflex(j)) && p.seesAcross(i, j, tolerance) {
+				list = append(list, [2]int{i, j})
 			}
 		}
 	}
-	return c
+	return list
 }
 
 // seesAcross tells whether the diagonal between two corners is inside the polygon
 // and touches it nowhere but at its ends.
-func (p Polygon) seesAcross(i, j int) bool {
-	if p.next(i) == j || p.next(j) == i || !p.inCone(i, p.Corners[j]) || !p.inCone(j, p.Corners[i]) {
+func (p Polygon) seesAcross(i, j int, tolerance float64) bool {
+	if p.next(i) == j || p.next(j) == i {
+		return false
+	}
+	if !p.inCone(i, p.Corners[j], tolerance) || !p.inCone(j, p.Corners[i], tolerance) {
 		return false
 	}
 	a, b := p.Corners[i], p.Corners[j]
@@ -117,7 +138,7 @@ func (p Polygon) seesAcross(i, j int) bool {
 		if k == i || k == j {
 			continue
 		}
-		if distanceToSegment(c, a, b) <= Tolerance {
+		if distanceToSegment(c, a, b) <= tolerance {
 			return false
 		}
 		n := p.next(k)
@@ -132,9 +153,9 @@ func (p Polygon) seesAcross(i, j int) bool {
 // seen from it.
 //
 // Algorithm: J. O'Rourke, Computational Geometry in C, 2nd edition (1998), section 1.6.
-func (p Polygon) inCone(i int, q r2.Point) bool {
+func (p Polygon) inCone(i int, q r2.Point, tolerance float64) bool {
 	before, at, after := p.Corners[p.previous(i)], p.Corners[i], p.Corners[p.next(i)]
-	limit := Tolerance * math.Sqrt(dot(q.Sub(at), q.Sub(at)))
+	limit := tolerance * math.Sqrt(dot(q.Sub(at), q.Sub(at)))
 	if p.reflex(i) {
 		return cross(at, q, after) < -limit || cross(q, at, before) < -limit
 	}
@@ -142,28 +163,96 @@ func (p Polygon) inCone(i int, q r2.Point) bool {
 }
 
 // cut returns the convex pieces of a loop.
-func (c cutter) cut(loop []int) []Polygon {
-	piece := c.piece(loop)
-	if piece.IsConvex() {
-		return []Polygon{piece}
+func (c *cutter) cut(loop []int) [][]int {
+	if c.piece(loop).IsConvex() {
+		return [][]int{loop}
 	}
-	cuts := c.choose(loop)
+	cuts := c.choose(loop, c.inside)
 	if len(cuts) == 0 {
-		// Only corners within Tolerance of a side can leave no diagonal: take all.
-		return []Polygon{piece.Hull()}
+		// Corners hardly farther than Tolerance from a side block the view.
+		cuts = c.choose(loop, c.polygon.diagonals(0))
+	}
+	if len(cuts) == 0 {
+		// Only rounding can bring that about. Take all, against ourselves.
+		return [][]int{c.hullLoop(loop)}
 	}
 	loops := [][]int{loop}
 	for _, d := range cuts {
-		loops = split(loops, d)
+		loops = split(loops, d.ends)
+		c.made = append(c.made, d.ends)
 	}
-	var pieces []Polygon
+	var pieces [][]int
 	for _, part := range loops {
 		pieces = append(pieces, c.cut(part)...)
 	}
 	return pieces
 }
 
-func (c cutter) piece(loop []int) Polygon {
+// hullLoop returns the corners of a loop that are on its convex hull.
+func (c *cutter) hullLoop(loop []int) []int {
+	hull := c.piece(loop).Hull()
+	return slices.DeleteFunc(slices.Clone(loop), func(i int) bool {
+		return !slices.Contains(hull.Corners, c.polygon.Corners[i])
+	})
+}
+
+// takeBack joins pieces again where the joint piece is convex, across the longest
+// cuts first. Of cuts that mirror each other and are needless one by one, but not
+// both, it takes back none.
+func (c *cutter) takeBack(whole []int, pieces [][]int) [][]int {
+	var cuts []diagonal
+	for _, ends := range c.made {
+		i, j, _ := across(whole, ends)
+		d := c.measure(whole, i, j)
+		d.keys[0], d.keys[1] = 0, -d.keys[1]
+		cuts = append(cuts, d)
+	}
+	for len(cuts) > 0 {
+		group := c.least(cuts)
+		cuts = slices.DeleteFunc(cuts, func(d diagonal) bool { return slices.Contains(group, d) })
+		needless := slices.DeleteFunc(group, func(d diagonal) bool {
+			_, ok := c.joinAll(pieces, []diagonal{d})
+			return !ok
+		})
+		if joined, ok := c.joinAll(pieces, needless); ok {
+			pieces = joined
+		}
+	}
+	return pieces
+}
+
+// joinAll joins pieces across all of some cuts; it reports false when that leaves one
+// that is not convex.
+func (c *cutter) joinAll(pieces [][]int, cuts []diagonal) ([][]int, bool) {
+	for _, d := range cuts {
+		var joined []int
+		rest := slices.DeleteFunc(slices.Clone(pieces), func(loop []int) bool {
+			i, j := slices.Index(loop, d.ends[0]), slices.Index(loop, d.ends[1])
+			if i < 0 || j < 0 {
+				return false
+			}
+			// Of the two pieces at the cut one runs from the first end to the
+			// second, the other one back. Leave the last corner of each to the next.
+			if (i+1)%len(loop) == j {
+				i, j = j, i
+			}
+			if (j+1)%len(loop) != i {
+				return false
+			}
+			for k := i; k != j; k = (k + 1) % len(loop) {
+				joined = append(joined, loop[k])
+			}
+			return true
+		})
+		if len(rest) != len(pieces)-2 || !c.piece(joined).IsConvex() {
+			return pieces, false
+		}
+		pieces = append(rest, joined)
+	}
+	return pieces, true
+}
+
+func (c *cutter) piece(loop []int) Polygon {
 	corners := make([]r2.Point, len(loop))
 	for k, i := range loop {
 		corners[k] = c.polygon.Corners[i]
@@ -195,16 +284,24 @@ func across(loop []int, d [2]int) (i, j int, ok bool) {
 	return i, j, i >= 0 && j-i > 1 && j-i < len(loop)-1
 }
 
-// choose returns the diagonal to cut a loop at, or two that mirror each other.
-func (c cutter) choose(loop []int) [][2]int {
-	var best []diagonal
-	for _, d := range c.inside {
+// choose returns the diagonal of a list to cut a loop at, or two that mirror each
+// other.
+func (c *cutter) choose(loop []int, list [][2]int) []diagonal {
+	var useful []diagonal
+	for _, d := range list {
 		if i, j, ok := across(loop, d); ok {
 			if cut := c.measure(loop, i, j); cut.useful {
-				best = append(best, cut)
+				useful = append(useful, cut)
 			}
 		}
 	}
+	return apart(c.least(useful))
+}
+
+// least returns the diagonals with the least keys, the first key first. Those with
+// the same keys but for rounding mirror each other.
+func (c *cutter) least(diagonals []diagonal) []diagonal {
+	best := slices.Clone(diagonals)
 	for key := range len(diagonal{}.keys) {
 		least := math.Inf(1)
 		for _, d := range best {
@@ -212,28 +309,26 @@ func (c cutter) choose(loop []int) [][2]int {
 		}
 		best = slices.DeleteFunc(best, func(d diagonal) bool { return d.keys[key] > least+c.small })
 	}
-	return c.apart(best)
+	slices.SortFunc(best, func(d, e diagonal) int {
+		return cmp.Or(comparePoints(d.low, e.low), comparePoints(d.high, e.high))
+	})
+	return best
 }
 
-// apart returns those of equally good diagonals that do not cross one before them.
-func (c cutter) apart(best []diagonal) [][2]int {
-	slices.SortFunc(best, func(d, e diagonal) int {
-		if r := comparePoints(d.low, e.low); r != 0 {
-			return r
-		}
-		return comparePoints(d.high, e.high)
-	})
-	var chosen [][2]int
-	for k, d := range best {
-		crosses := slices.ContainsFunc(best[:k], func(e diagonal) bool {
-			return d.low != e.low && d.low != e.high && d.high != e.low && d.high != e.high &&
-				segmentsCross(d.low, d.high, e.low, e.high, 0)
-		})
-		if !crosses {
-			chosen = append(chosen, d.ends)
+// apart returns the diagonals that do not cross one before them.
+func apart(diagonals []diagonal) []diagonal {
+	var chosen []diagonal
+	for _, d := range diagonals {
+		if !slices.ContainsFunc(chosen, d.crosses) {
+			chosen = append(chosen, d)
 		}
 	}
 	return chosen
+}
+
+func (d diagonal) crosses(e diagonal) bool {
+	return d.low != e.low && d.low != e.high && d.high != e.low && d.high != e.high &&
+		segmentsCross(d.low, d.high, e.low, e.high, 0)
 }
 
 // diagonal is a possible cut of a loop.
@@ -246,7 +341,7 @@ type diagonal struct {
 	keys [6]float64
 }
 
-func (c cutter) measure(loop []int, i, j int) diagonal {
+func (c *cutter) measure(loop []int, i, j int) diagonal {
 	d := diagonal{ends: [2]int{loop[i], loop[j]}}
 	d.low, d.high = c.polygon.Corners[loop[i]], c.polygon.Corners[loop[j]]
 	if d.high.Y < d.low.Y || d.high.Y == d.low.Y && d.high.X < d.low.X {

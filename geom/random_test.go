@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -121,4 +122,33 @@ func star(n, k int) Polygon {
 		corners[i] = r2.Point{X: radius * cos, Y: radius * sin}
 	}
 	return Polygon{Corners: corners}
+}
+
+// simplePolygon draws a polygon on the lattice that need not be convex: a star around
+// a point, or a triangle to which corners are added between two others as long as no
+// sides cross.
+func simplePolygon(t *rapid.T) Polygon {
+	n := rapid.IntRange(4, 24).Draw(t, "corners")
+	if rapid.Bool().Draw(t, "star") {
+		corners := make([]r2.Point, n)
+		for i := range corners {
+			radius := number(t, 20, 300, "radius")
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			corners[i] = onLattice(radius*cos, radius*sin)
+		}
+		return Polygon{Corners: corners}
+	}
+	p := Polygon{Corners: []r2.Point{{X: 0, Y: 0}, {X: 100, Y: 0}, {X: 50, Y: 80}}}
+	for range n {
+		at := rapid.IntRange(0, len(p.Corners)-1).Draw(t, "after")
+		c := onLattice(number(t, -200, 200, "x"), number(t, -200, 200, "y"))
+		if q, err := PolygonFromCorners(slices.Insert(slices.Clone(p.Corners), at+1, c)); err == nil {
+			p = q
+		}
+	}
+	return p
+}
+
+func onLattice(x, y float64) r2.Point {
+	return r2.Point{X: math.Round(x*1024) / 1024, Y: math.Round(y*1024) / 1024}
 }

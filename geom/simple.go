@@ -161,19 +161,34 @@ func hullOf(points []r2.Point) []r2.Point {
 	lower := halfHull(sorted)
 	slices.Reverse(sorted)
 	upper := halfHull(sorted)
-	return append(lower[:len(lower)-1], upper[:len(upper)-1]...)
+	return dropStraight(append(lower[:len(lower)-1], upper[:len(upper)-1]...))
 }
 
-// halfHull returns the chain of left turns through sorted points.
+// halfHull returns the chain of left turns through sorted points. It is exact: with
+// a tolerance, points nearly above each other could be dropped for a lesser one.
 func halfHull(sorted []r2.Point) []r2.Point {
 	var chain []r2.Point
 	for _, c := range sorted {
-		for n := len(chain); n >= 2 && turn(chain[n-2], chain[n-1], c, Tolerance) != left; n-- {
+		for n := len(chain); n >= 2 && cross(chain[n-2], chain[n-1], c) <= 0; n-- {
 			chain = chain[:n-1]
 		}
 		chain = append(chain, c)
 	}
 	return chain
+}
+
+// dropStraight returns a convex chain without the corners within Tolerance of the
+// line between their neighbours.
+func dropStraight(corners []r2.Point) []r2.Point {
+	for i := 0; i < len(corners) && len(corners) > 2; {
+		n := len(corners)
+		if turn(corners[(i+n-1)%n], corners[i], corners[(i+1)%n], Tolerance) == left {
+			i++
+		} else {
+			corners = slices.Delete(corners, i, i+1)
+		}
+	}
+	return corners
 }
 
 func comparePoints(a, b r2.Point) int {

@@ -1,0 +1,162 @@
+package geom
+
+import (
+	"math"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func polygon(t require.TestingT, coordinates ...float64) Polygon {
+	p, err := PolygonFromCorners(points(coordinates...))
+	require.NoError(t, err)
+	return p
+}
+
+func points(coordinates ...float64) []r2.Point {
+	var list []r2.Point
+	for i := 0; i < len(coordinates); i += 2 {
+		list = append(list, r2.Point{X: coordinates[i], Y: coordinates[i+1]})
+	}
+	return list
+}
+
+func TestPolygonFromCornersSaysWhatIsWrong(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	for _, c := range []struct {
+		name    string
+		corners []r2.Point
+		want    PolygonError
+	}{
+		{"none", nil, PolygonError{TooFewCorners, -1, -1}},
+		{"two", points(0, 0, 1, 1), PolygonError{TooFewCorners, -1, -1}},
+		{"not a number", points(0, 0, 1, nan, 1, 1), PolygonError{NotFinite, 1, -1}},
+		{"infinite", points(0, 0, 1, 0, inf, 1), PolygonError{NotFinite, 2, -1}},
+		{"repeated", points(0, 0, 4, 0, 4, 4, 0, 0), PolygonError{RepeatedCorner, 3, 0}},
+		{"repeated but for rounding", points(0, 0, 4, 0, 4, 1e-12, 0, 3), PolygonError{RepeatedCorner, 2, 1}},
+		{"all on a line", points(0, 0, 1, 1, 3, 3, 2, 2), PolygonError{NoArea, -1, -1}},
+		{"crossing", points(0, 0, 4, 4, 4, 0, 0, 4), PolygonError{Crossing, 2, 0}},
+		{"corner on a side", points(0, 0, 4, 0, 4, 4, 2, 0, 0, 4), PolygonError{Crossing, 2, 0}},
+		{"folding back", points(0, 0, 4, 0, 2, 0, 2, 3), PolygonError{Crossing, 1, 0}},
+		{"folding back past the start", points(0, 0, 4, 0, -2, 0, 2, 3), PolygonError{Crossing, 1, 0}},
+		{"folding back at the first corner", points(0, 0, 4, 0, 4, 3, 6, 0), PolygonError{Crossing, 3, 0}},
+		{"too large to measure", points(0, 0, 1e300, 0, 0, 1e300), PolygonError{NoArea, -1, -1}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p, err := PolygonFromCorners(c.corners)
+			var got *PolygonError
+			require.ErrorAs(t, err, &got)
+			assert.ErrorIs(t, err, ErrPolygon)
+			assert.Equal(t, c.want, *got)
+			assert.Equal(t, Polygon{}, p)
+		})
+	}
+}
+
+func TestPolygonErrorCountsFromOne(t *testing.T) {
+	for want, err := range map[string]*PolygonError{
+		"an outline needs at least three corners":                            {TooFewCorners, -1, -1},
+		"corner 3 is not at a finite number":                                 {NotFinite, 2, -1},
+		"corner 4 is in the same place as corner 1":                          {RepeatedCorner, 3, 0},
+		"the side after corner 3 crosses or touches the side after corner 1": {Crossing, 2, 0},
+		"the corners enclose no area":                                        {NoArea, -1, -1},
+	} {
+		assert.EqualError(t, err, want)
+	}
+}
+
+func TestPolygonTurnsCounterClockwise(t *testing.T) {
+	want := points(1, 1, 5, 1, 5, 4)
+	given := points(1, 1, 5, 4, 5, 1)
+	p, err := PolygonFromCorners(given)
+	require.NoError(t, err)
+	assert.Equal(t, want, p.Corners)
+	assert.Equal(t, points(1, 1, 5, 4, 5, 1), given, "the corners given stay as they are")
+	assert.Equal(t, 6.0, p.Area())
+	assert.Equal(t, r2.RectFromPoints(points(1, 1, 5, 4)...), p.Bounds())
+}
+
+func TestHullDropsStraightCorners(t *testing.T) {
+	p := polygon(t, 0, 0, 2, 0, 4, 0, 4, 3, 2, 2, 0, 3)
+	assert.Equal(t, points(0, 0, 4, 0, 4, 3, 0, 3), p.Hull().Corners)
+	assert.False(t, p.IsConvex())
+	assert.True(t, p.Hull().IsConvex())
+	assert.True(t, polygon(t, 0, 0, 2, 0, 4, 0, 4, 3).IsConvex(), "a straight corner is not reflex")
+}
+
+func TestContains(t *testing.T) {
+	p := polygon(t, 0, 0, 4, 0, 4, 4, 2, 1, 0, 4)
+	for _, c := range []struct {
+		x, y             float64
+		closed, interior bool
+	}{
+		{1, 1, true, true},
+		{3.5, 2, true, true},
+		{2, 2, false, false},
+		{2, 1, true, false},
+		{0, 0, true, false},
+		{0, 2, true, false},
+		{5, 1, false, false},
+		{-1, 0, false, false},
+		{-1, 4, false, false},
+		{1, 2.5 + 1e-12, true, false},
+	} {
+		q := r2.Point{X: c.x, Y: c.y}
+		assert.Equal(t, c.closed, p.Contains(q), "%v", q)
+		assert.Equal(t, c.interior, p.InteriorContains(q), "%v", q)
+	}
+}
+
+func TestOffset(t *testing.T) {
+	square := polygon(t, 0, 0, 2, 0, 4, 0, 4, 4, 0, 4)
+	out, ok := square.Offset(1)
+	assert.True(t, ok)
+	assert.Equal(t, points(-1, -1, 5, -1, 5, 5, -1, 5), out.Corners)
+	in, ok := square.Offset(-1)
+	assert.True(t, ok)
+	assert.Equal(t, points(1, 1, 3, 1, 3, 3, 1, 3), in.Corners)
+	same, ok := square.Offset(0)
+	assert.True(t, ok)
+	assert.Equal(t, square.Hull(), same)
+	_, ok = square.Offset(-2)
+	assert.False(t, ok, "a point is no polygon")
+	_, ok = square.Offset(-3)
+	assert.False(t, ok)
+}
+
+// The inradius of the triangle with base 6 and height 4 is 2·area/perimeter =
+// 24/16 = 1.5 (a formula of any handbook): an inset by less leaves a triangle of the
+// same shape, one by more leaves nothing.
+func TestInsetVanishesAtInradius(t *testing.T) {
+	triangle := polygon(t, 0, 0, 6, 0, 3, 4)
+	in, ok := triangle.Offset(-0.75)
+	require.True(t, ok)
+	assert.InDelta(t, triangle.Area()/4, in.Area(), 1e-12)
+	_, ok = triangle.Offset(-1.500001)
+	assert.False(t, ok)
+}
+
+func TestOffsetMovesEverySideByDistance(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := simplePolygon(t).Hull()
+		d := rapid.Float64Range(-30, 30).Draw(t, "d")
+		moved, ok := p.Offset(d)
+		if !ok {
+			return
+		}
+		assert.True(t, moved.IsConvex())
+		assert.Greater(t, moved.Area(), 0.0)
+		for i := range p.Corners {
+			n := p.normal(i)
+			assert.LessOrEqual(t, moved.extent(n).Hi, p.extent(n).Hi+d+1e-7)
+		}
+		for i, c := range moved.Corners {
+			n := moved.normal(i)
+			// Each side of the new one is parallel to one of the old and d away.
+			assert.InDelta(t, dot(n, c)-d, p.extent(n).Hi, 1e-6)
+		}
+	})
+}
