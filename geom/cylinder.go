@@ -30,7 +30,10 @@ func separateCylinder(a core, b Cylinder) separation {
 			return s
 		}
 	}
-	return c.deepest(a, p)
+	s := c.deepest(a, p)
+	// Of bodies that touch, rounding must not make two that are apart.
+	s.distance = math.Min(s.distance, 0)
+	return s
 }
 
 // framed is a cylinder by its middle, axis and half length.

@@ -169,12 +169,14 @@ func (p polytope) above(c r3.Vector) separation {
 }
 
 // drop returns the foot of the perpendicular from c, which must not lie behind the
-// face, and its length; false when the foot is outside of the face, or that is thin.
+// face by more than rounding, and its length; false when the foot is outside of the
+// face, or that is thin.
 func (p polytope) drop(c r3.Vector, f face) (foot r3.Vector, distance float64, ok bool) {
 	distance = c.Sub(p.corners[f.loop[0]]).Dot(f.normal)
-	if f.thin || distance < 0 {
+	if f.thin || distance < -Tolerance {
 		return foot, distance, false
 	}
+	distance = math.Max(distance, 0)
 	foot = c.Sub(f.normal.Mul(distance))
 	last := p.corners[f.loop[len(f.loop)-1]]
 	for _, k := range f.loop {

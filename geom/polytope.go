@@ -49,6 +49,10 @@ var (
 )
 
 func (b Box) polytope() polytope {
+	if b.Axes[0].Cross(b.Axes[1]).Dot(b.Axes[2]) < 0 {
+		// The loops are for right-handed axes; the body is the same.
+		b.Axes[2] = b.Axes[2].Mul(-1)
+	}
 	p := polytope{corners: make([]r3.Vector, 8), edges: boxEdges, faces: make([]face, 6)}
 	x, y, z := b.Axes[0].Mul(b.Half.X), b.Axes[1].Mul(b.Half.Y), b.Axes[2].Mul(b.Half.Z)
 	for k := range p.corners {

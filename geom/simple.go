@@ -177,12 +177,13 @@ func halfHull(sorted []r2.Point) []r2.Point {
 	return chain
 }
 
-// dropStraight returns a convex chain without the corners within Tolerance of the
-// line between their neighbours.
+// dropStraight returns a convex polygon's corners without those within Tolerance of
+// the stretch between their neighbours. (Of the line would not do: it runs on past
+// the tip of a sliver.)
 func dropStraight(corners []r2.Point) []r2.Point {
 	for i := 0; i < len(corners) && len(corners) > 2; {
 		n := len(corners)
-		if turn(corners[(i+n-1)%n], corners[i], corners[(i+1)%n], Tolerance) == left {
+		if distanceToSegment(corners[i], corners[(i+n-1)%n], corners[(i+1)%n]) > Tolerance {
 			i++
 		} else {
 			corners = slices.Delete(corners, i, i+1)

@@ -106,8 +106,8 @@ func center(s Solid) r3.Vector {
 	}
 }
 
-// nearPoints returns the nearest points of two cylinders that are apart, to about
-// 1e-6 mm. It starts at the places that a contact of rims, ends or sides can be at
+// nearPoints returns near points of two cylinders that are apart, at most 0.01 mm
+// farther from each other than the nearest. It starts at the places that a contact of rims, ends or sides can be at
 // and improves the best of them. Of a solid that the package does not know it returns
 // the origin.
 func nearPoints(a, b Solid, s separation) (onA, onB r3.Vector) {
