@@ -1,0 +1,334 @@
+package pack
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/frame"
+	"rackwright/geom"
+)
+
+// Input of testdata/secondjudge.py; see there.
+type (
+	judgeCase struct {
+		Gaps       map[string]float64  `json:"gaps"`
+		Worst      bool                `json:"worst"`
+		Accuracy   float64             `json:"accuracy"`
+		Outline    [][2]float64        `json:"outline"`
+		Metal      bool                `json:"metal"`
+		Across     [2]float64          `json:"across"`
+		Boxes      map[string]judgeBox `json:"boxes"`
+		Placements []judgePlacement    `json:"placements"`
+		Rails      []judgeThing        `json:"rails"`
+		KeepOuts   []judgeThing        `json:"keepouts"`
+		Prisms     []judgeThing        `json:"prisms"`
+	}
+	judgeBox struct {
+		Size  [3]float64  `json:"size"`
+		More  float64     `json:"more"`
+		Posts []judgePost `json:"posts"`
+	}
+	judgePost struct {
+		Name     string     `json:"name"`
+		Face     string     `json:"face"`
+		At       [2]float64 `json:"at"`
+		Diameter float64    `json:"diameter"`
+		Height   float64    `json:"height"`
+	}
+	judgePlacement struct {
+		Box    string     `json:"box"`
+		Number int        `json:"number"`
+		Up     string     `json:"up"`
+		Front  string     `json:"front"`
+		Tilt   float64    `json:"tilt"`
+		Centre [3]float64 `json:"centre"`
+	}
+	judgeThing struct {
+		Name     string       `json:"name"`
+		Kind     string       `json:"kind"`
+		Metal    bool         `json:"metal"`
+		Gap      *float64     `json:"gap"`
+		Path     [][3]float64 `json:"path,omitempty"`
+		Diameter float64      `json:"diameter,omitempty"`
+		Box      [][3]float64 `json:"box,omitempty"`
+		Round    []any        `json:"round,omitempty"`
+		Profile  [][2]float64 `json:"profile,omitempty"`
+		Axis     string       `json:"axis,omitempty"`
+		Depth    []float64    `json:"depth"`
+	}
+)
+
+func triple(v r3.Vector) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+
+func pairs(corners []r2.Point) (list [][2]float64) {
+	for _, c := range corners {
+		list = append(list, [2]float64{c.X, c.Y})
+	}
+	return list
+}
+
+// forSecondJudge writes a problem and a layout in the second judge's terms. What has
+// to be cut into convex pieces is handed over cut.
+func forSecondJudge(p Problem, layout Layout) judgeCase {
+	g, o := p.Pack.Gaps, p.Frame.Opening
+	c := judgeCase{
+		Gaps:  map[string]float64{"beside": g.Beside, "above": g.Above, "wall": g.Wall, "rail": g.Rail, "keepout": g.KeepOut, "post": g.Post, "boot": g.Boot},
+		Worst: p.Worst, Accuracy: p.Frame.Accuracy, Outline: pairs(o.Outline.Corners), Metal: o.Metal,
+		Across: [2]float64{o.Stations[0].Across.Lo, o.Stations[0].Across.Hi}, Boxes: map[string]judgeBox{},
+	}
+	for _, k := range p.Pack.Kinds {
+		box := judgeBox{Size: triple(k.Size), More: k.Accuracy + k.Swell, Posts: []judgePost{}}
+		for _, t := range k.Posts {
+			box.Posts = append(box.Posts, judgePost{t.Name, t.Face.String(), [2]float64{t.At.X, t.At.Y}, t.Diameter, t.Height})
+		}
+		c.Boxes[k.Name] = box
+	}
+	for _, pl := range layout.Placements {
+		c.Placements = append(c.Placements, judgePlacement{pl.Box, pl.Number, pl.Up.String(), pl.Front.String(), pl.Tilt.Radians(), triple(pl.Centre)})
+	}
+	for _, r := range p.Frame.Rails {
+		t := judgeThing{Name: r.Name, Gap: r.Gap, Diameter: r.Diameter}
+		for _, v := range r.Path {
+			t.Path = append(t.Path, triple(v))
+		}
+		c.Rails = append(c.Rails, t)
+	}
+	for _, k := range p.Frame.KeepOuts {
+		t := judgeThing{Name: k.Name, Metal: k.Metal, Gap: k.Gap}
+		switch {
+		case k.Box != nil:
+			t.Box = [][3]float64{triple(k.Box.Low), triple(k.Box.High)}
+		case k.Round != nil:
+			t.Round = []any{triple(k.Round.From), triple(k.Round.To), k.Round.Diameter}
+		default:
+			continue
+		}
+		c.KeepOuts = append(c.KeepOuts, t)
+	}
+	for _, o := range p.Obstacles() {
+		s, ok := o.Solid.(geom.Prism)
+		if !ok || o.Kind == frame.KeptOut && p.Frame.KeepOuts[o.Source].Profile == nil {
+			continue
+		}
+		t := judgeThing{
+			Name: o.Name, Kind: map[frame.ObstacleKind]string{frame.Side: "side", frame.KeptOut: "keepout"}[o.Kind],
+			Metal: o.Metal, Gap: o.Gap, Profile: pairs(s.Profile.Corners), Axis: map[geom.View]string{geom.SideView: "y", geom.FrontView: "x"}[s.View],
+		}
+		if !math.IsInf(s.Depth.Lo, 0) {
+			t.Depth = []float64{s.Depth.Lo, s.Depth.Hi}
+		}
+		c.Prisms = append(c.Prisms, t)
+	}
+	return c
+}
+
+// second asks the second judge what is left of every relation.
+func second(t *testing.T, cases []judgeCase) []map[string]*float64 {
+	t.Helper()
+	const python = "/usr/bin/python3"
+	_, err := os.Stat(python)
+	if err == nil {
+		err = exec.Command(python, "-c", "import scipy.optimize").Run()
+	}
+	if err != nil && os.Getenv("RACKWRIGHT_REQUIRE_JUDGES") == "1" {
+		t.Fatalf("%s with scipy is needed and missing: %v", python, err)
+	} else if err != nil {
+		t.Skipf("%s with scipy is missing: %v", python, err)
+	}
+	input, err := json.Marshal(map[string]any{"cases": cases})
+	require.NoError(t, err)
+	cmd := exec.Command(python, "testdata/secondjudge.py")
+	cmd.Stdin = bytes.NewReader(input)
+	out, err := cmd.Output()
+	var exit *exec.ExitError
+	if errors.As(err, &exit) {
+		t.Fatalf("the second judge failed: %s", exit.Stderr)
+	}
+	require.NoError(t, err)
+	var answer struct {
+		Cases []map[string]*float64 `json:"cases"`
+	}
+	require.NoError(t, json.Unmarshal(out, &answer))
+	require.Len(t, answer.Cases, len(cases))
+	return answer.Cases
+}
+
+// keyOf names a relation as the second judge does: all sides of the opening are the
+// outline, all limits of the width the width.
+func keyOf(n Relation, kinds map[string]frame.ObstacleKind) string {
+	b := n.B.String()
+	switch {
+	case n.B.Obstacle == "":
+	case kinds[b] == frame.Side:
+		b = "outline"
+	case kinds[b] == frame.Width:
+		b = "width"
+	}
+	return n.A.String() + "|" + b
+}
+
+// requireAgreement compares every relation of a report with the second judge's.
+func requireAgreement(t *testing.T, p Problem, layout Layout, want map[string]*float64, tolerance float64) {
+	t.Helper()
+	kinds := map[string]frame.ObstacleKind{}
+	for _, o := range p.Obstacles() {
+		kinds[o.Name] = o.Kind
+	}
+	r := Check(p, layout)
+	require.Empty(t, r.Faults)
+	got, gap := map[string]float64{}, map[string]float64{}
+	for _, n := range r.Relations {
+		key := keyOf(n, kinds)
+		if _, ok := got[key]; !ok {
+			got[key], gap[key] = n.Left, n.Gap // worst first
+		}
+	}
+	require.Equal(t, len(want), len(got), "number of relations")
+	spare := math.Inf(1)
+	for key, left := range want {
+		require.Contains(t, got, key)
+		if left == nil { // a round bar that the box meets
+			require.Less(t, gap[key], 2e-3, key)
+			spare = math.Min(spare, got[key])
+			continue
+		}
+		spare = math.Min(spare, *left)
+		if tolerance == 0 {
+			require.Equal(t, *left, got[key], key)
+		}
+		require.InDelta(t, *left, got[key], tolerance, key)
+	}
+	require.InDelta(t, spare, r.Spare, math.Max(tolerance, 1e-6))
+}
+
+// scenes draws random problems and layouts in eighths of a millimetre.
+type scenes struct{ *rand.Rand }
+
+func (s scenes) eighth(lo, hi int) float64 { return float64(8*lo+s.IntN(8*(hi-lo)+1)) / 8 }
+
+func (s scenes) point(lo, hi int) r3.Vector {
+	return r3.Vector{X: s.eighth(lo, hi), Y: s.eighth(lo, hi), Z: s.eighth(lo, hi)}
+}
+
+func (s scenes) gap() *float64 {
+	if s.IntN(2) == 0 {
+		return nil
+	}
+	g := s.eighth(0, 40)
+	return &g
+}
+
+func (s scenes) kind(name string, tilts []s1.Angle) Kind {
+	size := s.point(60, 200)
+	k := kindOf(name, 1+s.IntN(2), size.X, size.Y, size.Z)
+	k.Tilts = tilts
+	k.Accuracy, k.Swell = s.eighth(0, 3), s.eighth(0, 3)
+	for i := range s.IntN(3) {
+		k.Posts = append(k.Posts, Post{
+			Name: fmt.Sprint("post ", i), Face: allFaces[s.IntN(6)], At: r2.Point{X: s.eighth(10, 50), Y: s.eighth(10, 50)},
+			Diameter: s.eighth(4, 18), Height: float64(s.IntN(2)) * s.eighth(0, 20),
+		})
+	}
+	return k
+}
+
+// problem draws a problem in the given outline, with rails and keep-outs when round.
+func (s scenes) problem(outline []r2.Point, tilts []s1.Angle, round bool) Problem {
+	f := openingOf(outline, s.eighth(-200, -100), s.eighth(100, 200))
+	f.Accuracy, f.Opening.Metal = s.eighth(0, 3), s.IntN(2) == 0
+	for i := range s.IntN(3) {
+		low := s.point(0, 400)
+		low.Y -= 200
+		f.KeepOuts = append(f.KeepOuts, frame.KeepOut{
+			Name: fmt.Sprint("crate ", i), Metal: s.IntN(2) == 0, Gap: s.gap(), Box: &frame.Corners{Low: low, High: low.Add(s.point(10, 150))},
+		})
+	}
+	if round {
+		f.Rails = append(f.Rails, frame.Rail{
+			Name: "rail", Path: []r3.Vector{s.point(-100, 600), s.point(-100, 600), s.point(-100, 600)}, Diameter: s.eighth(10, 50), Gap: s.gap(),
+		})
+		from := s.point(0, 500)
+		f.KeepOuts = append(f.KeepOuts, frame.KeepOut{
+			Name: "motor", Metal: s.IntN(2) == 0, Gap: s.gap(),
+			Round: &frame.Round{From: from, To: from.Add(r3.Vector{Y: s.eighth(20, 200)}), Diameter: s.eighth(40, 150)},
+		})
+	}
+	p := problemOf(f, s.kind("battery", tilts), s.kind("charger", tilts))
+	p.Pack.Gaps = Gaps{s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 30), s.eighth(0, 8), 0}
+	p.Worst = s.IntN(2) == 0
+	return p
+}
+
+func (s scenes) layout(p Problem) Layout {
+	var layout Layout
+	for _, k := range p.Pack.Kinds {
+		for n := range k.Count {
+			o := orientations()[s.IntN(24)]
+			o.Tilt = k.Tilts[s.IntN(len(k.Tilts))]
+			c := s.point(0, 500)
+			c.Y -= 250
+			layout.Placements = append(layout.Placements, Placement{Box: k.Name, Number: n + 1, Orientation: o, Centre: c})
+		}
+	}
+	return layout
+}
+
+// The second judge (decimal arithmetic of 45 digits, the python3 of Debian) agrees on
+// every relation of random layouts: to the last bit where all is axis-parallel, and
+// to 1e-6 mm for slanted, tilted and round solids.
+func TestSecondJudgeAgrees(t *testing.T) {
+	level, tilts := []s1.Angle{0}, []s1.Angle{0, 12 * s1.Degree, -20 * s1.Degree, 33.3 * s1.Degree, 71 * s1.Degree}
+	for name, c := range map[string]struct {
+		outlines  [][]r2.Point
+		tilts     []s1.Angle
+		round     bool
+		tolerance float64
+		count     int
+	}{
+		"axis-parallel": {[][]r2.Point{outlines[0], outlines[4]}, level, false, 0, 250},
+		"slanted":       {outlines, level, false, 1e-6, 150},
+		"tilted":        {outlines, tilts, false, 1e-6, 250},
+		"round":         {outlines, tilts, true, 1e-6, 350},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := scenes{rand.New(rand.NewPCG(2, uint64(len(name))))}
+			var problems []Problem
+			var layouts []Layout
+			var cases []judgeCase
+			for i := range c.count {
+				p := s.problem(c.outlines[i%len(c.outlines)], c.tilts, c.round)
+				l := s.layout(p)
+				problems, layouts, cases = append(problems, p), append(layouts, l), append(cases, forSecondJudge(p, l))
+			}
+			for i, want := range second(t, cases) {
+				requireAgreement(t, problems[i], layouts[i], want, c.tolerance)
+			}
+		})
+	}
+}
+
+// The published packings, judged twice.
+func TestSecondJudgeOnPublishedPackings(t *testing.T) {
+	p := problemOf(crate(150, 150, 150), kindOf("block", 27, 40, 50, 60))
+	var layout Layout
+	for i, b := range hoffman() {
+		layout.Placements = append(layout.Placements, placementOf(t, "block", i+1, cell{4, 5, 6}, b, 10))
+	}
+	want := second(t, []judgeCase{forSecondJudge(p, layout)})[0]
+	requireAgreement(t, p, layout, want, 0)
+	for _, left := range want {
+		require.GreaterOrEqual(t, *left, 0.0)
+	}
+}
