@@ -53,7 +53,7 @@ func (r Report) relationsWith(wanted func(Part) bool) []Relation {
 // of several solids (the two tubes of a mirrored rail have two names and are two
 // things) gives one relation with each part: that of the solid with the least left,
 // with the shortest distance to any of them. Placements with a fault have no
-// relations.
+// relations. The problem must be one that NewProblem accepts.
 //
 // Between axis-parallel flat bodies on the lattice the figures are exact. Slanted
 // and round ones carry the rounding of geom, below geom.Tolerance. The report does

@@ -90,7 +90,7 @@ func (n *inspection) place(p Placement) {
 		n.seen[part] = true
 		n.orientation(part, kind, p.Orientation)
 		if !inRange(p.Centre) {
-			n.add(BadCentre, part, "its centre %v is not within %d m of the origin; correct it", p.Centre, MaxCentre/1000)
+			n.add(BadCentre, part, "its centre %s is not within %d m of the origin; correct it", coordinates(p.Centre), MaxCentre/1000)
 		}
 	}
 	if len(n.faults) == before {
@@ -100,7 +100,8 @@ func (n *inspection) place(p Placement) {
 
 func (n *inspection) orientation(part Part, kind Kind, o Orientation) {
 	if !o.Valid() {
-		n.add(BadOrientation, part, "up %v and front %v, tilted by %v, is no orientation; name two faces next to each other and a tilt in degrees", o.Up, o.Front, o.Tilt)
+		n.add(BadOrientation, part, "up %v and front %v, tilted by %s, is no orientation; name two faces next to each other and a tilt in degrees",
+			o.Up, o.Front, degrees(o.Tilt))
 		return
 	}
 	if !slices.Contains(kind.Stands, o.Stand()) {

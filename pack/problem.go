@@ -120,10 +120,11 @@ func (p Problem) Bodies(at Placement) (Bodies, error) {
 	case !ok:
 		return Bodies{}, fmt.Errorf("the pack has no box %q", at.Box)
 	case !at.Valid():
-		return Bodies{}, fmt.Errorf("%s %d: up: %v and front: %v, tilted by %v, is no orientation",
-			at.Box, at.Number, at.Up, at.Front, at.Tilt)
+		return Bodies{}, fmt.Errorf("%s %d: up %v and front %v, tilted by %s, is no orientation",
+			at.Box, at.Number, at.Up, at.Front, degrees(at.Tilt))
 	case !inRange(at.Centre):
-		return Bodies{}, fmt.Errorf("%s %d: its centre %v is not within %d mm of the origin", at.Box, at.Number, at.Centre, MaxCentre)
+		return Bodies{}, fmt.Errorf("%s %d: its centre %s is not within %d m of the origin",
+			at.Box, at.Number, coordinates(at.Centre), MaxCentre/1000)
 	}
 	body := geom.Box{Centre: at.Centre, Axes: at.Axes(), Half: p.Size(kind).Mul(0.5)}
 	bodies := Bodies{Case: body}
@@ -132,6 +133,8 @@ func (p Problem) Bodies(at Placement) (Bodies, error) {
 	}
 	return bodies, nil
 }
+
+func coordinates(c r3.Vector) string { return fmt.Sprintf("[%.6g, %.6g, %.6g]", c.X, c.Y, c.Z) }
 
 // inRange tells whether a centre is finite and not beyond MaxCentre.
 func inRange(c r3.Vector) bool {

@@ -235,10 +235,10 @@ func TestBodiesOfNoUse(t *testing.T) {
 	twisted := upright("block", 1, 0, 0, 0)
 	twisted.Front = Bottom
 	for want, at := range map[string]Placement{
-		"no box":         upright("brick", 1, 0, 0, 0),
-		"no orientation": twisted,
-		"within 16000":   upright("block", 1, math.NaN(), 0, 0),
-		"not within":     upright("block", 1, 0, 16000.5, 0),
+		"no box":             upright("brick", 1, 0, 0, 0),
+		"no orientation":     twisted,
+		"[NaN, 0, 0] is not": upright("block", 1, math.NaN(), 0, 0),
+		"within 16 m of":     upright("block", 1, 0, 16000.5, 0),
 	} {
 		_, err := p.Bodies(at)
 		require.ErrorContains(t, err, want)
