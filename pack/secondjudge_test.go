@@ -11,6 +11,7 @@ import (
 	"os/exec"
 	"testing"
 
+	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
@@ -28,7 +29,8 @@ type (
 		Accuracy   float64             `json:"accuracy"`
 		Outline    [][2]float64        `json:"outline"`
 		Metal      bool                `json:"metal"`
-		Across     [2]float64          `json:"across"`
+		Across     []float64           `json:"across"`
+		Planes     []judgePlane        `json:"planes"`
 		Boxes      map[string]judgeBox `json:"boxes"`
 		Placements []judgePlacement    `json:"placements"`
 		Rails      []judgeThing        `json:"rails"`
@@ -54,6 +56,10 @@ type (
 		Front  string     `json:"front"`
 		Tilt   float64    `json:"tilt"`
 		Centre [3]float64 `json:"centre"`
+	}
+	judgePlane struct {
+		Normal [3]float64 `json:"normal"`
+		Offset float64    `json:"offset"`
 	}
 	judgeThing struct {
 		Name     string       `json:"name"`
@@ -86,7 +92,10 @@ func forSecondJudge(p Problem, layout Layout) judgeCase {
 	c := judgeCase{
 		Gaps:  map[string]float64{"beside": g.Beside, "above": g.Above, "wall": g.Wall, "rail": g.Rail, "keepout": g.KeepOut, "post": g.Post, "boot": g.Boot},
 		Worst: p.Worst, Accuracy: p.Frame.Accuracy, Outline: pairs(o.Outline.Corners), Metal: o.Metal,
-		Across: [2]float64{o.Stations[0].Across.Lo, o.Stations[0].Across.Hi}, Boxes: map[string]judgeBox{},
+		Boxes: map[string]judgeBox{},
+	}
+	if len(o.Stations) == 1 {
+		c.Across = []float64{o.Stations[0].Across.Lo, o.Stations[0].Across.Hi}
 	}
 	for _, k := range p.Pack.Kinds {
 		box := judgeBox{Size: triple(k.Size), More: k.Accuracy + k.Swell, Posts: []judgePost{}}
@@ -118,20 +127,30 @@ func forSecondJudge(p Problem, layout Layout) judgeCase {
 		c.KeepOuts = append(c.KeepOuts, t)
 	}
 	for _, o := range p.Obstacles() {
-		s, ok := o.Solid.(geom.Prism)
-		if !ok || o.Kind == frame.KeptOut && p.Frame.KeepOuts[o.Source].Profile == nil {
-			continue
+		switch solid := o.Solid.(type) {
+		case geom.HalfSpace:
+			if o.Kind == frame.Width && len(p.Frame.Opening.Stations) > 1 {
+				c.Planes = append(c.Planes, judgePlane{triple(solid.Normal), solid.Offset})
+			}
+		case geom.Prism:
+			if o.Kind != frame.KeptOut || p.Frame.KeepOuts[o.Source].Profile != nil {
+				c.Prisms = append(c.Prisms, prismForSecondJudge(o, solid))
+			}
 		}
-		t := judgeThing{
-			Name: o.Name, Kind: map[frame.ObstacleKind]string{frame.Side: "side", frame.KeptOut: "keepout"}[o.Kind],
-			Metal: o.Metal, Gap: o.Gap, Profile: pairs(s.Profile.Corners), Axis: map[geom.View]string{geom.SideView: "y", geom.FrontView: "x"}[s.View],
-		}
-		if !math.IsInf(s.Depth.Lo, 0) {
-			t.Depth = []float64{s.Depth.Lo, s.Depth.Hi}
-		}
-		c.Prisms = append(c.Prisms, t)
 	}
 	return c
+}
+
+func prismForSecondJudge(o frame.Obstacle, s geom.Prism) judgeThing {
+	t := judgeThing{
+		Name: o.Name, Metal: o.Metal, Gap: o.Gap, Profile: pairs(s.Profile.Corners),
+		Kind: map[frame.ObstacleKind]string{frame.Side: "side", frame.Width: "width", frame.KeptOut: "keepout"}[o.Kind],
+		Axis: map[geom.View]string{geom.SideView: "y", geom.FrontView: "x"}[s.View],
+	}
+	if !math.IsInf(s.Depth.Lo, 0) {
+		t.Depth = []float64{s.Depth.Lo, s.Depth.Hi}
+	}
+	return t
 }
 
 // second asks the second judge what is left of every relation.
@@ -244,8 +263,17 @@ func (s scenes) kind(name string, tilts []s1.Angle) Kind {
 	return k
 }
 
-// problem draws a problem in the given outline, with rails and keep-outs when round.
-func (s scenes) problem(outline []r2.Point, tilts []s1.Angle, round bool) Problem {
+// tanks are keep-outs drawn in the side view: an axis-parallel one, a slanted one, and
+// one that is not convex.
+var tanks = [][]r2.Point{
+	{{X: 200, Y: 200}, {X: 350, Y: 200}, {X: 350, Y: 330}, {X: 200, Y: 330}},
+	{{X: 80, Y: 320}, {X: 400, Y: 280}, {X: 520, Y: 370}, {X: 80, Y: 420}},
+	{{X: 80, Y: 320}, {X: 240, Y: 360}, {X: 400, Y: 280}, {X: 520, Y: 370}, {X: 80, Y: 420}},
+}
+
+// problem draws a problem in the given outline: with a width that may change with
+// height when sloped, with a rail and a round bar when round.
+func (s scenes) problem(outline []r2.Point, tilts []s1.Angle, sloped, round bool) Problem {
 	f := openingOf(outline, s.eighth(-200, -100), s.eighth(100, 200))
 	f.Accuracy, f.Opening.Metal = s.eighth(0, 3), s.IntN(2) == 0
 	for i := range s.IntN(3) {
@@ -254,6 +282,22 @@ func (s scenes) problem(outline []r2.Point, tilts []s1.Angle, round bool) Proble
 		f.KeepOuts = append(f.KeepOuts, frame.KeepOut{
 			Name: fmt.Sprint("crate ", i), Metal: s.IntN(2) == 0, Gap: s.gap(), Box: &frame.Corners{Low: low, High: low.Add(s.point(10, 150))},
 		})
+	}
+	if s.IntN(3) == 0 {
+		low, kinds := s.eighth(-150, 100), 1
+		if sloped {
+			kinds = len(tanks)
+		}
+		f.KeepOuts = append(f.KeepOuts, frame.KeepOut{Name: "tank", Metal: s.IntN(2) == 0, Gap: s.gap(), Profile: &frame.Profile{
+			Outline: openingOf(tanks[s.IntN(kinds)], 0, 0).Opening.Outline, Across: r1.Interval{Lo: low, Hi: low + s.eighth(10, 200)},
+		}})
+	}
+	if sloped && s.IntN(3) == 0 {
+		for z := range 1 + s.IntN(3) {
+			f.Opening.Stations = append(f.Opening.Stations, frame.Station{
+				Z: 120 * float64(z+1), Across: r1.Interval{Lo: s.eighth(-200, -100), Hi: s.eighth(100, 200)},
+			})
+		}
 	}
 	if round {
 		f.Rails = append(f.Rails, frame.Rail{
@@ -293,14 +337,15 @@ func TestSecondJudgeAgrees(t *testing.T) {
 	for name, c := range map[string]struct {
 		outlines  [][]r2.Point
 		tilts     []s1.Angle
+		sloped    bool
 		round     bool
 		tolerance float64
 		count     int
 	}{
-		"axis-parallel": {[][]r2.Point{outlines[0], outlines[4]}, level, false, 0, 250},
-		"slanted":       {outlines, level, false, 1e-6, 150},
-		"tilted":        {outlines, tilts, false, 1e-6, 250},
-		"round":         {outlines, tilts, true, 1e-6, 350},
+		"axis-parallel": {[][]r2.Point{outlines[0], outlines[4]}, level, false, false, 0, 250},
+		"slanted":       {outlines, level, true, false, 1e-6, 150},
+		"tilted":        {outlines, tilts, true, false, 1e-6, 250},
+		"round":         {outlines, tilts, true, true, 1e-6, 350},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s := scenes{rand.New(rand.NewPCG(2, uint64(len(name))))}
@@ -308,7 +353,7 @@ func TestSecondJudgeAgrees(t *testing.T) {
 			var layouts []Layout
 			var cases []judgeCase
 			for i := range c.count {
-				p := s.problem(c.outlines[i%len(c.outlines)], c.tilts, c.round)
+				p := s.problem(c.outlines[i%len(c.outlines)], c.tilts, c.sloped, c.round)
 				l := s.layout(p)
 				problems, layouts, cases = append(problems, p), append(layouts, l), append(cases, forSecondJudge(p, l))
 			}

@@ -11,10 +11,11 @@ worked out here from the numbers of the files. Solids that need cutting into con
 pieces are handed over as prisms.
 
 A case: gaps {beside, above, wall, rail, keepout, post, boot}, worst, accuracy,
-outline [[x, z]...], metal, across [right, left], boxes {name: {size, more, posts}},
+outline [[x, z]...], metal, across [right, left] or null, planes [{normal, offset}]
+(limits of a width that changes with height), boxes {name: {size, more, posts}},
 placements [{box, number, up, front, tilt, centre}], rails [{name, path, diameter,
 gap}], keepouts [{name, metal, gap, box: [low, high] or round: [from, to,
-diameter]}], prisms [{kind: side|keepout, name, metal, gap, profile, axis: x|y,
+diameter]}], prisms [{kind: side|width|keepout, name, metal, gap, profile, axis: x|y,
 depth: [low, high] or null}].
 """
 
@@ -308,13 +309,18 @@ class Case:
             length = (inward[0] ** 2 + inward[1] ** 2).sqrt()
             gap = min(inward[0] * (v[0] - p[0]) + inward[1] * (v[2] - p[1]) for v in solid.corners) / length
             self.note(name, "outline", gap - self.near - wall)
-        right, left = c["across"]
-        for v in solid.corners:
-            self.note(name, "width", min(v[1] - right, left - v[1]) - self.near - self.gaps["wall"])
+        if c["across"]:
+            right, left = c["across"]
+            for v in solid.corners:
+                self.note(name, "width", min(v[1] - right, left - v[1]) - self.near - self.gaps["wall"])
+        for p in c["planes"]:
+            for v in solid.corners:
+                self.note(name, "width", dot(p["normal"], v) - p["offset"] - self.gaps["wall"])
         for p in c["prisms"]:
-            usual = self.gaps["wall" if p["kind"] == "side" else "keepout"]
-            gap = flat_gap(solid, prism_solid(p))
-            self.note(name, "outline" if p["kind"] == "side" else p["name"], gap - self.required(post, p["metal"], p["gap"], usual))
+            usual = self.gaps["keepout" if p["kind"] == "keepout" else "wall"]
+            other = {"side": "outline", "width": "width"}.get(p["kind"], p["name"])
+            metal = p["metal"] and p["kind"] != "width"
+            self.note(name, other, flat_gap(solid, prism_solid(p)) - self.required(post, metal, p["gap"], usual))
         for r in c["rails"]:
             required = self.required(post, True, r["gap"], self.gaps["rail"])
             for p, q in zip(r["path"], r["path"][1:]):
