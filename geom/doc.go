@@ -17,14 +17,27 @@
 // Both are signed: solids that overlap have a negative measure, the smallest
 // displacement (along a face normal, or in any direction) that brings them to touch.
 //
+// A sheet parallel to a face lies on the outer side of that face. The measures never
+// depend on an algorithm: the shortest distance is the greatest gap between the
+// projections on any direction, so a direction that attains it is a certificate, and
+// the tests ask for it.
+//
 // # Files
 //
-//	solid.go     the Solid interface; SheetGap, Distance, GapAlong
-//	box.go       Box, an oriented box
-//	prism.go     Prism, a convex outline swept along the x or y axis
-//	round.go     Tube (round ends) and Cylinder (flat ends)
-//	halfspace.go HalfSpace
-//	polygon.go   Polygon: validity, orientation, hull
-//	convex.go    cutting a polygon, and what lies outside one, into convex pieces
-//	length.go    lengths with units, feet and fractions of an inch; masses
+//	solid.go      the Solid interface; GapAlong
+//	sheet.go      SheetGap and the normals it is taken over
+//	measure.go    Distance and Nearest: which solids are measured how
+//	box.go        Box, an oriented box
+//	prism.go      Prism, a convex outline swept along the x or y axis
+//	round.go      Tube (round ends) and Cylinder (flat ends)
+//	halfspace.go  HalfSpace
+//	polytope.go   corners, edges and faces of flat bodies
+//	flat.go       distance of flat bodies and tubes
+//	cylinder.go   distance of a cylinder from those
+//	smooth.go     distance of two cylinders, or of solids of other packages
+//	polygon.go    Polygon: orientation, containment, offset
+//	simple.go     what makes corners a polygon; hull
+//	convex.go     cutting a polygon, and what lies outside one, into convex pieces
+//	lattice.go    the lattice that sizes and places are snapped to
+//	length.go     lengths with units, feet and fractions of an inch; masses
 package geom

@@ -94,51 +94,6 @@ func fclPose(axes [3]r3.Vector, at r3.Vector) string {
 		" ", at.X, " ", at.Y, " ", at.Z)
 }
 
-// randomSolids draws solids the size of a vehicle's parts.
-type randomSolids struct{ *rand.Rand }
-
-func (r randomSolids) between(lo, hi float64) float64 { return lo + r.Float64()*(hi-lo) }
-
-func (r randomSolids) vector(size float64) r3.Vector {
-	return r3.Vector{X: r.between(-size, size), Y: r.between(-size, size), Z: r.between(-size, size)}
-}
-
-func (r randomSolids) axes() [3]r3.Vector {
-	first := unit(r3.Vector{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()})
-	second := unit(first.Cross(r3.Vector{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()}))
-	return [3]r3.Vector{first, second, unit(first.Cross(second))}
-}
-
-func (r randomSolids) box() Solid {
-	half := r3.Vector{X: r.between(10, 150), Y: r.between(10, 150), Z: r.between(10, 150)}
-	return Box{Centre: r.vector(300), Axes: r.axes(), Half: half}
-}
-
-func (r randomSolids) tube() Solid {
-	return Tube{From: r.vector(300), To: r.vector(300), Radius: r.between(5, 40)}
-}
-
-func (r randomSolids) cylinder() Solid {
-	from := r.vector(300)
-	return Cylinder{From: from, To: from.Add(r.axes()[0].Mul(r.between(10, 200))), Radius: r.between(10, 100)}
-}
-
-// pairs draws n pairs. Of every four, two are brought near to touching, apart or
-// overlapping by a micrometre to a millimetre.
-func (r randomSolids) pairs(n int, a, b func() Solid) [][2]Solid {
-	pairs := make([][2]Solid, n)
-	for i := range pairs {
-		p, q := a(), b()
-		if i%4 >= 2 {
-			d := math.Pow(10, r.between(-3, 0)) * float64(i%4*2-5)
-			s := separate(p, q)
-			q = moved(q, s.normal.Mul(d-s.distance))
-		}
-		pairs[i] = [2]Solid{p, q}
-	}
-	return pairs
-}
-
 func TestBoxDistanceAgainstFCL(t *testing.T) {
 	r := randomSolids{rand.New(rand.NewPCG(1, 2))}
 	pairs := r.pairs(10000, r.box, r.box)

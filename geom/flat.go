@@ -72,10 +72,20 @@ func perpendicular(d, e r3.Vector) (r3.Vector, bool) {
 	if u.Norm2() < 1e-24 {
 		return r3.Vector{}, false
 	}
+	// Of nearly parallel directions the cross product keeps few digits. The error
+	// along them would count over the whole length of an edge, so take it out: last
+	// along an axis, where that leaves exactly 0, as unbounded prisms need.
+	if isAxis(d) {
+		d, e = e, d
+	}
 	u = unit(u)
-	// Of nearly parallel directions the cross product keeps few digits; the error
-	// along d would count over the whole length of the edge, so take it out.
-	return unit(u.Sub(d.Mul(u.Dot(d)))), true
+	u = u.Sub(d.Mul(u.Dot(d)))
+	return unit(u.Sub(e.Mul(u.Dot(e)))), true
+}
+
+// isAxis tells whether d lies along an axis of the vehicle.
+func isAxis(d r3.Vector) bool {
+	return d.X == 0 && d.Y == 0 || d.Y == 0 && d.Z == 0 || d.Z == 0 && d.X == 0
 }
 
 // pairing is the search for the nearest pair of features of two polytopes that are

@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 
 	"github.com/golang/geo/r1"
@@ -152,3 +153,65 @@ func simplePolygon(t *rapid.T) Polygon {
 func onLattice(x, y float64) r2.Point {
 	return r2.Point{X: math.Round(x*1024) / 1024, Y: math.Round(y*1024) / 1024}
 }
+
+// randomSolids draws solids the size of a vehicle's parts.
+type randomSolids struct{ *rand.Rand }
+
+func (r randomSolids) between(lo, hi float64) float64 { return lo + r.Float64()*(hi-lo) }
+
+func (r randomSolids) vector(size float64) r3.Vector {
+	return r3.Vector{X: r.between(-size, size), Y: r.between(-size, size), Z: r.between(-size, size)}
+}
+
+func (r randomSolids) axes() [3]r3.Vector {
+	first := unit(r3.Vector{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()})
+	second := unit(first.Cross(r3.Vector{X: r.NormFloat64(), Y: r.NormFloat64(), Z: r.NormFloat64()}))
+	return [3]r3.Vector{first, second, unit(first.Cross(second))}
+}
+
+func (r randomSolids) box() Solid {
+	half := r3.Vector{X: r.between(10, 150), Y: r.between(10, 150), Z: r.between(10, 150)}
+	return Box{Centre: r.vector(300), Axes: r.axes(), Half: half}
+}
+
+func (r randomSolids) tube() Solid {
+	return Tube{From: r.vector(300), To: r.vector(300), Radius: r.between(5, 40)}
+}
+
+func (r randomSolids) cylinder() Solid {
+	from := r.vector(300)
+	return Cylinder{From: from, To: from.Add(r.axes()[0].Mul(r.between(10, 200))), Radius: r.between(10, 100)}
+}
+
+// pairs draws n pairs. Of every four, two are brought near to touching, apart or
+// overlapping by a micrometre to a millimetre.
+func (r randomSolids) pairs(n int, a, b func() Solid) [][2]Solid {
+	pairs := make([][2]Solid, n)
+	for i := range pairs {
+		p, q := a(), b()
+		if i%4 >= 2 {
+			d := math.Pow(10, r.between(-3, 0)) * float64(i%4*2-5)
+			s := separate(p, q)
+			q = moved(q, s.normal.Mul(d-s.distance))
+		}
+		pairs[i] = [2]Solid{p, q}
+	}
+	return pairs
+}
+
+func (r randomSolids) prism() Solid {
+	corners := make([]r2.Point, 3+r.IntN(6))
+	for i := range corners {
+		corners[i] = r2.Point{X: r.between(-150, 150), Y: r.between(-150, 150)}
+	}
+	p := Prism{Profile: Polygon{Corners: hullOf(corners)}, View: View(r.IntN(2)), Depth: endless()}
+	if r.IntN(2) == 0 {
+		p.Depth.Lo = r.between(-200, 100)
+	}
+	if r.IntN(2) == 0 {
+		p.Depth.Hi = p.finiteLow() + r.between(1, 200)
+	}
+	return p
+}
+
+func (p Prism) finiteLow() float64 { return finite(p.Depth.Lo, 0) }
