@@ -85,6 +85,29 @@ func TestNormalPointsFromTheFirstPartToTheSecond(t *testing.T) {
 	require.Equal(t, r3.Vector{Y: 1}, relation(t, r, "block 1", "width left").Normal)
 }
 
+// Among sheets that leave the same the steepest is named, then the one most across
+// the vehicle's length, whatever the order in which the normals come.
+func TestTiesNameOneSheet(t *testing.T) {
+	p := blocks(2, Gaps{Beside: 3, Above: 6})
+	for _, sign := range []float64{1, -1} {
+		for _, turn := range []Face{Front, Left, Back, Right} {
+			for _, c := range []struct{ centre, want r3.Vector }{
+				{r3.Vector{X: 104, Y: 104, Z: 107}, r3.Vector{Z: 1}},
+				{r3.Vector{X: 0, Y: 104, Z: 107}, r3.Vector{Z: 1}},
+				{r3.Vector{X: 104, Y: 104, Z: 0}, r3.Vector{X: 1}},
+				{r3.Vector{X: 104, Y: -104, Z: 106}, r3.Vector{X: 1}},
+				{r3.Vector{X: 103, Y: 104, Z: 106}, r3.Vector{Y: 1}},
+			} {
+				at := c.centre.Mul(sign)
+				first, second := upright("block", 1, 0, 0, 0), upright("block", 2, at.X, at.Y, at.Z)
+				first.Front = turn
+				r := Check(p, layoutOf(first, second))
+				require.Equal(t, c.want.Mul(sign), relation(t, r, "block 1", "block 2").Normal, "block 2 at %v", at)
+			}
+		}
+	}
+}
+
 // Sheets between two blocks that are tilted alike slope as the blocks do.
 func TestSheetsUpTo45DegreesStand(t *testing.T) {
 	for _, c := range []struct {

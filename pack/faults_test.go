@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // choosy is a pack whose block may only stand upright or on end, level or tilted by 12°.
@@ -192,4 +193,30 @@ func TestTextsSayWhatIsAllowed(t *testing.T) {
 	require.Equal(t, "block 1: it stands on-side; the pack allows upright, on-end", r.Faults[0].Text)
 	require.Equal(t, "block 1: it is tilted by 5°; the pack allows 0°, 12°", r.Faults[1].Text)
 	require.Equal(t, "stand not allowed", r.Faults[0].Rule.String())
+}
+
+// Whatever a layout holds, the judge says something of it, and relations are figures.
+func TestAnyLayoutIsJudged(t *testing.T) {
+	number := rapid.OneOf(rapid.Float64(), rapid.SampledFrom([]float64{0, math.NaN(), math.Inf(1), math.Inf(-1), 16000, 1e300}))
+	face := rapid.Map(rapid.IntRange(-2, 8), func(n int) Face { return Face(n) })
+	placement := rapid.Custom(func(t *rapid.T) Placement {
+		return Placement{
+			Box: rapid.SampledFrom([]string{"block", "charger", "", "brick"}).Draw(t, "box"), Number: rapid.IntRange(-1, 3).Draw(t, "number"),
+			Orientation: Orientation{Up: face.Draw(t, "up"), Front: face.Draw(t, "front"), Tilt: s1.Angle(number.Draw(t, "tilt"))},
+			Centre:      r3.Vector{X: number.Draw(t, "x"), Y: number.Draw(t, "y"), Z: number.Draw(t, "z")},
+		}
+	})
+	rapid.Check(t, func(t *rapid.T) {
+		layout := layoutOf(rapid.SliceOfN(placement, 0, 8).Draw(t, "placements")...)
+		r := Check(choosy(), layout)
+		require.Equal(t, r.Holds(), len(r.Faults) == 0 && r.Spare >= 0)
+		if len(layout.Placements) < 3 {
+			require.NotEmpty(t, r.Faults, "three boxes are wanted")
+		}
+		for _, n := range r.Relations {
+			for _, x := range []float64{n.Left, n.Gap, n.Required, n.Distance} {
+				require.False(t, math.IsNaN(x) || math.IsInf(x, 0), "%v and %v", n.A, n.B)
+			}
+		}
+	})
 }
