@@ -67,10 +67,18 @@ func BenchmarkDistance(b *testing.B) {
 	}
 }
 
-func BenchmarkOutsidePieces(b *testing.B) {
+func BenchmarkPieces(b *testing.B) {
 	p := star(64, 1)
-	b.ReportAllocs()
-	for b.Loop() {
-		p.OutsidePieces()
-	}
+	b.Run("inside", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			p.ConvexPieces()
+		}
+	})
+	b.Run("outside", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			p.OutsidePieces()
+		}
+	})
 }

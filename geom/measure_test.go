@@ -49,6 +49,8 @@ func gapSlack(a, b Solid) float64 {
 // mm apart.
 func pointSlack(a, b Solid, distance float64) float64 {
 	switch {
+	case isCylinder(a) && isCylinder(b) && distance <= 0:
+		return 0.1
 	case isCylinder(a) && isCylinder(b):
 		return 1e-2
 	case distance <= 0:
