@@ -1,7 +1,6 @@
 package geom
 
 import (
-	"cmp"
 	"slices"
 	"testing"
 
@@ -10,22 +9,20 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Shapes with the number of reflex corners and the least number of convex pieces,
-// counted by hand.
+// Shapes with the least number of convex pieces, counted by hand.
 var shapes = []struct {
 	name    string
 	corners []r2.Point
-	reflex  int
 	pieces  int
 }{
-	{"triangle", points(0, 0, 4, 0, 2, 3), 0, 1},
-	{"L", points(0, 0, 4, 0, 4, 1, 1, 1, 1, 4, 0, 4), 1, 2},
-	{"chevron", points(0, 0, 2, 1, 4, 0, 2, 4), 1, 2},
-	{"U", points(0, 0, 9, 0, 9, 9, 7, 9, 7, 2, 2, 2, 2, 9, 0, 9), 2, 3},
-	{"Z", points(0, 0, 6, 0, 6, 3, 9, 3, 9, 6, 3, 6, 3, 3, 0, 3), 2, 2},
-	{"plus", points(3, 0, 6, 0, 6, 3, 9, 3, 9, 6, 6, 6, 6, 9, 3, 9, 3, 6, 0, 6, 0, 3, 3, 3), 4, 3},
-	{"stair", points(0, 0, 6, 0, 6, 2, 4, 2, 4, 4, 2, 4, 2, 6, 0, 6), 2, 3},
-	{"opening with a slanted tube", points(0, 0, 420, 0, 470, 95, 560, 95, 620, 380, 60, 460), 1, 2},
+	{"triangle", points(0, 0, 4, 0, 2, 3), 1},
+	{"L", points(0, 0, 4, 0, 4, 1, 1, 1, 1, 4, 0, 4), 2},
+	{"chevron", points(0, 0, 2, 1, 4, 0, 2, 4), 2},
+	{"U", points(0, 0, 9, 0, 9, 9, 7, 9, 7, 2, 2, 2, 2, 9, 0, 9), 3},
+	{"Z", points(0, 0, 6, 0, 6, 3, 9, 3, 9, 6, 3, 6, 3, 3, 0, 3), 2},
+	{"plus", points(3, 0, 6, 0, 6, 3, 9, 3, 9, 6, 6, 6, 6, 9, 3, 9, 3, 6, 0, 6, 0, 3, 3, 3), 3},
+	{"stair", points(0, 0, 6, 0, 6, 2, 4, 2, 4, 4, 2, 4, 2, 6, 0, 6), 3},
+	{"opening with a slanted tube", points(0, 0, 420, 0, 470, 95, 560, 95, 620, 380, 60, 460), 2},
 }
 
 func TestConvexPiecesAreFew(t *testing.T) {
@@ -178,5 +175,5 @@ func TestPiecesDoNotDependOnTheFirstCorner(t *testing.T) {
 func TestPiecesAreTheSameEveryTime(t *testing.T) {
 	p := star(40, 3)
 	assert.Equal(t, p.ConvexPieces(), p.ConvexPieces())
-	assert.Equal(t, 0, cmp.Compare(len(p.OutsidePieces()), len(p.OutsidePieces())))
+	assert.Equal(t, p.OutsidePieces(), p.OutsidePieces())
 }
