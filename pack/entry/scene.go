@@ -2,6 +2,7 @@ package entry
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -24,7 +25,7 @@ type scene struct {
 // boxAt is a box in its place.
 type boxAt struct {
 	part   pack.Part
-	case_  geom.Box
+	body   geom.Box
 	posts  []geom.Box
 	kind   pack.Kind
 	bottom float64 // height of its lowest point
@@ -45,6 +46,9 @@ func newScene(problem pack.Problem, layout pack.Layout) (*scene, error) {
 		if err != nil {
 			return nil, err
 		}
+		if s.index(b.part) >= 0 {
+			return nil, fmt.Errorf("the layout has %v twice; give each box of a kind its own number", b.part)
+		}
 		s.boxes = append(s.boxes, b)
 	}
 	s.things = append(thingsOf(problem.Obstacles()), wallsOf(problem)...)
@@ -56,21 +60,14 @@ func newBoxAt(problem pack.Problem, p pack.Placement) (boxAt, error) {
 	if err != nil {
 		return boxAt{}, err
 	}
-	b := boxAt{part: pack.Part{Box: p.Box, Number: p.Number}, case_: bodies.Case, posts: bodies.Posts}
+	b := boxAt{part: pack.Part{Box: p.Box, Number: p.Number}, body: bodies.Case, posts: bodies.Posts}
 	b.bottom = bodies.Case.Extent(r3.Vector{Z: 1}).Lo
-	for _, kind := range problem.Pack.Kinds {
-		if kind.Name == p.Box {
-			b.kind = kind
-		}
-	}
-	if b.kind.Name == "" {
-		return boxAt{}, fmt.Errorf("the layout has a box %q that the pack does not name", p.Box)
-	}
+	b.kind, _ = problem.Kind(p.Box)
 	return b, nil
 }
 
 // bodies returns the case and then the posts.
-func (b boxAt) bodies() []geom.Box { return append([]geom.Box{b.case_}, b.posts...) }
+func (b boxAt) bodies() []geom.Box { return append([]geom.Box{b.body}, b.posts...) }
 
 func (b boxAt) solids() []geom.Solid {
 	var list []geom.Solid
@@ -78,6 +75,11 @@ func (b boxAt) solids() []geom.Solid {
 		list = append(list, body)
 	}
 	return list
+}
+
+// index returns the number of the box, or -1.
+func (s *scene) index(box pack.Part) int {
+	return slices.IndexFunc(s.boxes, func(b boxAt) bool { return b.part == box })
 }
 
 // thingsOf gathers the rails and keep-outs; a thing's obstacles follow each other.
@@ -106,12 +108,21 @@ func wallsOf(problem pack.Problem) []thing {
 		nearer = problem.Frame.Accuracy
 	}
 	var list []thing
-	for i, open := range opening.Open {
-		if !open {
-			list = append(list, thing{name: opening.Sides[i], solids: wall(opening, i, nearer)})
+	for i := range opening.Outline.Corners {
+		if i < len(opening.Open) && opening.Open[i] {
+			continue
 		}
+		list = append(list, thing{name: sideName(opening, i), solids: wall(opening, i, nearer)})
 	}
 	return list
+}
+
+// sideName returns the name of side i, by number for an opening without names.
+func sideName(opening frame.Opening, i int) string {
+	if i < len(opening.Sides) {
+		return opening.Sides[i]
+	}
+	return fmt.Sprintf("side %d", i+1)
 }
 
 // roomOf returns the axis-parallel box around the opening.

@@ -35,14 +35,14 @@ func (s *scene) toolRooms(tool Tool) []toolRoom {
 // the face, so the axis runs from the case outward.
 func (s *scene) cylinder(b boxAt, n int, tool Tool) geom.Cylinder {
 	axis, post := b.outward(n), b.posts[n]
-	from := post.Centre.Add(axis.Mul(b.case_.Extent(axis).Hi - axis.Dot(post.Centre)))
+	from := post.Centre.Add(axis.Mul(b.body.Extent(axis).Hi - axis.Dot(post.Centre)))
 	end := post.Extent(axis).Hi - axis.Dot(from)
 	return geom.Cylinder{From: from, To: from.Add(axis.Mul(end + tool.Length)), Radius: tool.Diameter / 2}
 }
 
 // outward returns the outward normal of the face that post n stands on.
 func (b boxAt) outward(n int) r3.Vector {
-	axes := b.case_.Axes
+	axes := b.body.Axes
 	switch b.kind.Posts[n].Face {
 	case pack.Front:
 		return axes[0]

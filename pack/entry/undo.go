@@ -16,12 +16,11 @@ func Undo(problem pack.Problem, layout pack.Layout, box pack.Part) ([]Step, erro
 	if err != nil {
 		return nil, err
 	}
-	for i, b := range p.boxes {
-		if b.part == box {
-			return p.undo(i), nil
-		}
+	target := p.index(box)
+	if target < 0 {
+		return nil, fmt.Errorf("the layout has no %v", box)
 	}
-	return nil, fmt.Errorf("there is no box %v in the layout", box)
+	return p.undo(target), nil
 }
 
 func (p *planner) undo(target int) []Step {

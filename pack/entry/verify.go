@@ -76,7 +76,7 @@ func (v *verifier) fault(f Fault, format string, args ...any) {
 }
 
 func (v *verifier) step(n int, step Step) {
-	i := slices.IndexFunc(v.boxes, func(b boxAt) bool { return b.part == step.Part() })
+	i := v.index(step.Part())
 	switch {
 	case i < 0:
 		v.fault(Fault{Rule: UnknownBox, Step: n, A: step.Part()}, "the layout has no %v: take the step out", step.Part())
