@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -62,15 +63,7 @@ func Check(problem Problem, layout Layout) Report {
 	sound, faults := inspect(problem, layout)
 	j := newJudge(problem, sound)
 	report := Report{Faults: faults, Warnings: stale(problem, layout), Relations: j.relations(), Spare: math.Inf(1)}
-	slices.SortStableFunc(report.Relations, func(a, b Relation) int {
-		switch {
-		case a.Left < b.Left:
-			return -1
-		case a.Left > b.Left:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(report.Relations, func(a, b Relation) int { return cmp.Compare(a.Left, b.Left) })
 	if t, ok := report.Tightest(); ok {
 		report.Spare = t.Left
 	}

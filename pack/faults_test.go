@@ -192,6 +192,9 @@ func TestTextsSayWhatIsAllowed(t *testing.T) {
 	r := Check(choosy(), layoutOf(p))
 	require.Equal(t, "block 1: it stands on-side; the pack allows upright, on-end", r.Faults[0].Text)
 	require.Equal(t, "block 1: it is tilted by 5°; the pack allows 0°, 12°", r.Faults[1].Text)
+	p = upright("block", 1, 100, 20000, 100)
+	r = Check(choosy(), layoutOf(p))
+	require.Equal(t, "block 1: its centre [100, 20000, 100] is not within 16 m of the origin; correct it", r.Faults[0].Text)
 	require.Equal(t, "stand not allowed", r.Faults[0].Rule.String())
 }
 
