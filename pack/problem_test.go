@@ -69,6 +69,9 @@ func TestNewProblem(t *testing.T) {
 	_, err = NewProblem(crate(1, 1, 1), &Pack{Kinds: []Kind{kindOf("block", 9, 500, 500, 500)}})
 	require.NoError(t, err, "that it cannot fit is an answer, not an error")
 
+	_, err = NewProblem(openingOf(triangle(), 0, 100), p)
+	require.NoError(t, err, "three corners are enough")
+
 	bare := *f
 	bare.Opening.Stations = nil
 	flat := *f
