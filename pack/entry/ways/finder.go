@@ -2,6 +2,7 @@ package ways
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 )
@@ -10,12 +11,13 @@ import (
 // met and that are, together, enough to block what it found blocked.
 type finder struct {
 	*Mover
-	bars []*barrier
-	met  Set
+	present Set
+	bars    []*barrier
+	met     Set
 }
 
 func newFinder(m *Mover, present Set) *finder {
-	f := &finder{Mover: m}
+	f := &finder{Mover: m, present: present}
 	for _, owner := range present.Members() {
 		f.bars = append(f.bars, m.barriers[owner]...)
 	}
@@ -42,24 +44,36 @@ func (f *finder) search(legs int) []Way {
 func (f *finder) oneLeg() []Way {
 	var list []Way
 	for k := range f.directions {
-		if f.rayFree(line(k), k) {
-			list = append(list, f.way(line(k), k))
+		if owner, ok := f.inTheWay(k).firstIn(f.present); ok {
+			f.met = f.met.With(owner)
+			continue
 		}
+		list = append(list, f.way(line(k), k))
 	}
 	return list
 }
 
-// rayFree tells whether nothing is met from p along direction k.
-func (f *finder) rayFree(p stop, k int) bool {
-	for _, b := range f.bars {
-		for inside(b.rays(k), p) {
-			if b.nearRay(p, k) {
-				f.meet(b)
-				return false
+// inTheWay returns all owners that are met straight ahead along direction k.
+func (m *Mover) inTheWay(k int) Set {
+	if m.ahead[k] == nil {
+		m.ahead[k] = Set{}
+		for owner, bars := range m.barriers {
+			if slices.ContainsFunc(bars, func(b *barrier) bool { return b.meetsRay(line(k), k) }) {
+				m.ahead[k] = m.ahead[k].With(owner)
 			}
 		}
 	}
-	return true
+	return m.ahead[k]
+}
+
+// meetsRay tells whether the barrier is met from p along direction k.
+func (b *barrier) meetsRay(p stop, k int) bool {
+	for inside(b.rays(k), p) {
+		if b.nearRay(p, k) {
+			return true
+		}
+	}
+	return false
 }
 
 // twoLegs returns the ways along i to a stop and then out along k, the best stop for

@@ -50,6 +50,7 @@ type Mover struct {
 	air        float64
 	room       geom.Solid
 	barriers   [][]*barrier // by owner
+	ahead      [maxDirections]Set
 	memory     [MaxLegs + 1]memory
 }
 
@@ -59,7 +60,8 @@ type memory struct {
 	found []known
 }
 
-// known is a way that exists while no more than these are present.
+// known is the way that was preferred with these present. With fewer it still exists,
+// and is as good if it leads to side.
 type known struct {
 	present Set
 	side    int
@@ -127,7 +129,7 @@ func (m *Mover) Way(legs, side int, present Set) (Way, bool) {
 		}
 	}
 	for _, k := range memory.found {
-		if k.side == side && present.Within(k.present) {
+		if k.side == side && present.Within(k.present) && (m.Side(k.way.Last) == side || k.present.Within(present)) {
 			return k.way, true
 		}
 	}

@@ -70,6 +70,16 @@ func (s Set) Intersects(t Set) bool {
 	return false
 }
 
+// firstIn returns the first owner that is in both s and t.
+func (s Set) firstIn(t Set) (int, bool) {
+	for i := range min(len(s), len(t)) {
+		if word := s[i] & t[i]; word != 0 {
+			return i*64 + bits.TrailingZeros64(word), true
+		}
+	}
+	return 0, false
+}
+
 // Empty tells whether nothing is in the set.
 func (s Set) Empty() bool { return s.Within(nil) }
 
