@@ -44,13 +44,13 @@ func newBarrier(m *Mover, owner int, moving geom.Box, standing geom.Solid) *barr
 		normals = append(append(normals, around...), nearest)
 	}
 	gaps := make([]float64, len(normals))
-	b.air = m.air
 	clearance := math.Inf(-1)
 	for i, n := range normals {
 		gaps[i] = geom.GapAlong(moving, standing, n)
 		clearance = math.Max(clearance, gaps[i])
 	}
 	b.air = math.Min(m.air, clearance)
+	b.halves = make([]half, 0, len(normals))
 	for i, n := range normals {
 		if !math.IsInf(gaps[i], -1) {
 			b.halves = append(b.halves, b.half(n, gaps[i]-b.air))

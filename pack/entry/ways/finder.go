@@ -66,8 +66,23 @@ func (m *Mover) inTheWay(k int) Set {
 	return m.ahead[k]
 }
 
+// passes tells whether the ray from p along direction k stays outside of a half that
+// it does not come nearer to: a quick answer for most barriers.
+func (b *barrier) passes(p stop, k int) bool {
+	for n := range b.halves {
+		h := &b.halves[n]
+		if h.along[k] <= level && h.value(p) <= h.offset+h.slack(p.straight()) {
+			return true
+		}
+	}
+	return false
+}
+
 // meetsRay tells whether the barrier is met from p along direction k.
 func (b *barrier) meetsRay(p stop, k int) bool {
+	if b.passes(p, k) {
+		return false
+	}
 	for inside(b.rays(k), p) {
 		if b.nearRay(p, k) {
 			return true
