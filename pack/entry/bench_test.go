@@ -59,6 +59,16 @@ func BenchmarkFortyBoxesStuck(b *testing.B) {
 	}
 }
 
+// The question that a search asks often: a handful of boxes, none of which comes out.
+func BenchmarkFiveBoxesStuck(b *testing.B) {
+	s := ring("")
+	for b.Loop() {
+		if ok, _, err := GoesIn(s.problem, s.layout); err != nil || ok {
+			b.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkVerifyFortyBoxes(b *testing.B) {
 	s := forty()
 	a, err := Plan(s.problem, s.layout, Settings{})

@@ -117,17 +117,18 @@ func (a Answer) Holds() bool { return a.GoesIn && len(a.Unreachable()) == 0 }
 // Plan finds how the boxes of a layout go in, or why they cannot. It returns an error
 // only for a layout that does not belong to the problem.
 func Plan(problem pack.Problem, layout pack.Layout, settings Settings) (Answer, error) {
-	p, err := newPlanner(problem, layout, settings)
+	p, err := newPlanner(problem, layout)
 	if err != nil {
 		return Answer{}, err
 	}
+	p.tools = p.toolRooms(settings.tool())
 	return p.plan(), nil
 }
 
 // GoesIn tells whether all boxes of a layout go in, and why not. It is Plan without
 // the choice among orders and without the posts: for a search that asks often.
 func GoesIn(problem pack.Problem, layout pack.Layout) (bool, Stuck, error) {
-	p, err := newPlanner(problem, layout, Settings{})
+	p, err := newPlanner(problem, layout)
 	if err != nil {
 		return false, Stuck{}, err
 	}

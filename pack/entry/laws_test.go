@@ -136,7 +136,7 @@ func TestLawBoxesAloneComeOutAlongAnyAxis(t *testing.T) {
 		s := drawStage(t).open(1, 2, 3, 4)
 		s.problem.Frame.KeepOuts, s.problem.Frame.Rails = nil, nil
 		side := rapid.IntRange(0, 5).Draw(t, "side")
-		p, err := newPlanner(s.problem, s.layout, Settings{})
+		p, err := newPlanner(s.problem, s.layout)
 		assert.NoError(t, err)
 		out, left := p.takeApart(p.all(), side, nil)
 		assert.True(t, left.Empty())

@@ -11,15 +11,15 @@ import (
 type planner struct {
 	*scene
 	movers []*ways.Mover
-	tools  []toolRoom // of each post
+	tools  []toolRoom // of each post; none when nobody asks for them
 }
 
-func newPlanner(problem pack.Problem, layout pack.Layout, settings Settings) (*planner, error) {
+func newPlanner(problem pack.Problem, layout pack.Layout) (*planner, error) {
 	s, err := newScene(problem, layout)
 	if err != nil {
 		return nil, err
 	}
-	return &planner{scene: s, movers: s.movers(), tools: s.toolRooms(settings.tool())}, nil
+	return &planner{scene: s, movers: s.movers()}, nil
 }
 
 // bare returns the owners of all but what comes off.

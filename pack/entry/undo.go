@@ -12,7 +12,7 @@ import (
 // it takes the fewest boxes, of more than 4096 sets of boxes to try one that none can
 // be left out of. The steps are empty when the box cannot come out at all.
 func Undo(problem pack.Problem, layout pack.Layout, box pack.Part) ([]Step, error) {
-	p, err := newPlanner(problem, layout, Settings{})
+	p, err := newPlanner(problem, layout)
 	if err != nil {
 		return nil, err
 	}

@@ -81,6 +81,9 @@ func span(halves []half, p stop) (full, sure r1.Interval) {
 		rest, slack := h.offset-h.value(p), h.slack(straight)
 		full = cutBy(full, h.along[p.j], rest)
 		sure = cutBy(sure, h.along[p.j], rest+slack)
+		if blank(sure) {
+			break
+		}
 	}
 	return full, sure
 }
