@@ -102,17 +102,3 @@ func (s Set) Len() int {
 	}
 	return n
 }
-
-// Key returns a text that is the same for equal sets only.
-func (s Set) Key() string {
-	for len(s) > 0 && s[len(s)-1] == 0 {
-		s = s[:len(s)-1]
-	}
-	key := make([]byte, 0, 8*len(s))
-	for _, word := range s {
-		for shift := 0; shift < 64; shift += 8 {
-			key = append(key, byte(word>>shift))
-		}
-	}
-	return string(key)
-}
