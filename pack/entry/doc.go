@@ -36,8 +36,9 @@
 //
 // That a post must be connected before another box closes the room for the tool is
 // of the same kind, one box before another, and orders that respect it come first.
-// Among orders, that one is taken in which most boxes come from one side; boxes go in
-// with low before high, and of equally low ones the heavy before the light.
+// Among orders, that one is taken in which most boxes come from one side. What a box
+// stands on goes in before it if that can be; otherwise low boxes go in before high
+// ones, and of equally low ones the heavy before the light.
 //
 // Rails that unbolt and keep-outs that lift off stand in place first. The fewest of
 // them come off with which there is an order: by trying all subsets of up to twelve

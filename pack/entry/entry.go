@@ -121,7 +121,7 @@ func Plan(problem pack.Problem, layout pack.Layout, settings Settings) (Answer, 
 	if err != nil {
 		return Answer{}, err
 	}
-	p.tools = p.toolRooms(settings.tool())
+	p.tools, p.above = p.toolRooms(settings.tool()), p.standings()
 	return p.plan(), nil
 }
 

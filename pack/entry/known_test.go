@@ -53,7 +53,9 @@ func TestFiveBoxesInterlocked(t *testing.T) {
 	assert.ElementsMatch(t, []string{"front", "top", "back", "floor", "left", "right"}, a.Stuck.Obstacles,
 		"in the room of the core no box finds a way either")
 	assert.Empty(t, a.Order.Steps)
-	for without, order := range map[string]string{"a": "bcde", "b": "cdea", "c": "deab", "d": "eabc", "e": "abcd"} {
+	// Without d, e can also leave upward and to the back; it does so before a, for it
+	// stands on a.
+	for without, order := range map[string]string{"a": "bcde", "b": "cdea", "c": "deab", "d": "aebc", "e": "abcd"} {
 		a := ring(without).plan(t)
 		assert.Equal(t, order, names(a.Order), "without %s", without)
 		assert.Empty(t, a.Stuck)

@@ -145,6 +145,7 @@ func TestLawBoxesAloneComeOutAlongAnyAxis(t *testing.T) {
 			assert.Equal(t, side, p.leaves(r))
 			assert.Positive(t, r.way.Legs[0].Dot(ways.Vehicle()[side]))
 		}
+		assert.True(t, mustPlan(t, s).GoesIn)
 	})
 }
 

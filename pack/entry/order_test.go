@@ -22,6 +22,19 @@ func TestLowAndHeavyFirst(t *testing.T) {
 	assert.Equal(t, "cdba", names(s.plan(t).Order), "a is above; of those on the floor c, d, b by mass")
 }
 
+// The upper box needs two legs, the lower one only one. The lower goes in first all
+// the same, for the upper one stands on it.
+func TestWhatCarriesGoesInFirst(t *testing.T) {
+	s := square(400).across(-50, 50).
+		keepOut("left", v(0, 50, 0), v(400, 60, 400)).keepOut("lip", v(0, -60, 100), v(150, -50, 300)).
+		box("upper", v(10, -50, 100), v(110, 50, 200)).box("lower", v(10, -50, 0), v(110, 50, 98))
+	a := s.plan(t)
+	require.True(t, a.GoesIn)
+	assert.Equal(t, "lowerupper", names(a.Order))
+	assert.Len(t, a.Order.Steps[0].Legs, 1)
+	assert.Len(t, a.Order.Steps[1].Legs, 2)
+}
+
 // Everything could leave on the left but one box; all but that come in from one side.
 func TestFromOneSide(t *testing.T) {
 	s := square(400).open(3).across(-200, 200).

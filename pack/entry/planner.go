@@ -12,6 +12,7 @@ type planner struct {
 	*scene
 	movers []*ways.Mover
 	tools  []toolRoom // of each post; none when nobody asks for them
+	above  []ways.Set // for each box those that stand on it; nil when nobody asks
 }
 
 func newPlanner(problem pack.Problem, layout pack.Layout) (*planner, error) {
@@ -42,9 +43,10 @@ type removal struct {
 // matter for what is left which goes first. With after, box i goes only when none of
 // the boxes in after[i] is there.
 //
-// Of the boxes that can go, one goes with the fewest legs; of these one that leaves
-// on side (a direction of ways.Vehicle); then the one standing highest; then the
-// lightest; then the last of the layout. So the low and heavy go in first.
+// Of the boxes that can go, one goes on which no other stands; of these one with the
+// fewest legs; of these one that leaves on side (a direction of ways.Vehicle); then
+// the one standing highest; then the lightest; then the last of the layout. So the
+// low and heavy go in first.
 func (p *planner) takeApart(present ways.Set, side int, after []ways.Set) (out []removal, left ways.Set) {
 	for {
 		r, ok := p.next(present, side, after)
@@ -57,23 +59,43 @@ func (p *planner) takeApart(present ways.Set, side int, after []ways.Set) (out [
 }
 
 func (p *planner) next(present ways.Set, side int, after []ways.Set) (removal, bool) {
+	var best removal
+	found := false
 	for legs := 1; legs <= ways.MaxLegs; legs++ {
-		var best removal
-		found := false
-		for i := range p.boxes {
-			if !present.Has(i) || after != nil && after[i].Intersects(present) {
-				continue
-			}
-			way, ok := p.movers[i].Way(legs, side, present)
-			if r := (removal{i, way}); ok && (!found || p.sooner(r, best, side)) {
-				best, found = r, true
-			}
+		r, ok := p.nextBy(legs, present, side, after)
+		if ok && (!found || !p.carries(r.box, present)) {
+			best, found = r, true
 		}
-		if found {
-			return best, true
+		if found && !p.carries(best.box, present) {
+			break
 		}
 	}
-	return removal{}, false
+	return best, found
+}
+
+// nextBy returns the removal that is preferred among those of one number of legs.
+func (p *planner) nextBy(legs int, present ways.Set, side int, after []ways.Set) (removal, bool) {
+	var best removal
+	found, carries := false, false
+	for i := range p.boxes {
+		if !present.Has(i) || after != nil && after[i].Intersects(present) {
+			continue
+		}
+		way, ok := p.movers[i].Way(legs, side, present)
+		if !ok {
+			continue
+		}
+		r, loaded := removal{i, way}, p.carries(i, present)
+		if !found || carries && !loaded || carries == loaded && p.sooner(r, best, side) {
+			best, found, carries = r, true, loaded
+		}
+	}
+	return best, found
+}
+
+// carries tells whether another box present stands on box i.
+func (p *planner) carries(i int, present ways.Set) bool {
+	return p.above != nil && p.above[i].Intersects(present)
 }
 
 // sooner tells whether r should come out before q. Both have the same number of legs.

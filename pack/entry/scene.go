@@ -2,6 +2,7 @@ package entry
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -136,6 +137,30 @@ func roomOf(opening frame.Opening) geom.Box {
 		r3.Vector{X: bounds.X.Lo, Y: across.Lo, Z: bounds.Y.Lo},
 		r3.Vector{X: bounds.X.Hi, Y: across.Hi, Z: bounds.Y.Hi},
 	)
+}
+
+// standings returns, for each box, the boxes that stand on it: the sheet between them
+// lies, as it does for Gaps.Above, and seen from above they overlap.
+func (s *scene) standings() []ways.Set {
+	list := make([]ways.Set, len(s.boxes))
+	for i, a := range s.boxes {
+		for j, b := range s.boxes {
+			if i != j && standsOn(b.body, a.body) {
+				list[i] = list[i].With(j)
+			}
+		}
+	}
+	return list
+}
+
+func standsOn(upper, lower geom.Box) bool {
+	for _, u := range []r3.Vector{{X: 1}, {Y: 1}} {
+		if !upper.Extent(u).InteriorIntersects(lower.Extent(u)) {
+			return false
+		}
+	}
+	_, normal := geom.SheetGap(lower, upper)
+	return normal.Z > math.Sqrt2/2
 }
 
 // movers returns a mover for each box.
