@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"context"
 	"fmt"
 	"testing"
 
@@ -32,7 +33,7 @@ func TestFortyBoxes(t *testing.T) {
 func BenchmarkPlanFortyBoxes(b *testing.B) {
 	s := forty()
 	for b.Loop() {
-		a, err := Plan(s.problem, s.layout, Settings{})
+		a, err := Plan(context.Background(), s.problem, s.layout, Settings{})
 		if err != nil || !a.GoesIn {
 			b.Fatal(a.Stuck, err)
 		}
@@ -42,7 +43,7 @@ func BenchmarkPlanFortyBoxes(b *testing.B) {
 func BenchmarkGoesInFortyBoxes(b *testing.B) {
 	s := forty()
 	for b.Loop() {
-		if ok, stuck, err := GoesIn(s.problem, s.layout); err != nil || !ok {
+		if ok, stuck, err := GoesIn(context.Background(), s.problem, s.layout); err != nil || !ok {
 			b.Fatal(stuck, err)
 		}
 	}
@@ -53,7 +54,7 @@ func BenchmarkFortyBoxesStuck(b *testing.B) {
 	s.problem.Frame.Opening.Open[2] = false
 	s.keepOut("cage", v(-100, -300, -100), v(900, -210, 900))
 	for b.Loop() {
-		if ok, _, err := GoesIn(s.problem, s.layout); err != nil || ok {
+		if ok, _, err := GoesIn(context.Background(), s.problem, s.layout); err != nil || ok {
 			b.Fatal(err)
 		}
 	}
@@ -63,7 +64,7 @@ func BenchmarkFortyBoxesStuck(b *testing.B) {
 func BenchmarkFiveBoxesStuck(b *testing.B) {
 	s := ring("")
 	for b.Loop() {
-		if ok, _, err := GoesIn(s.problem, s.layout); err != nil || ok {
+		if ok, _, err := GoesIn(context.Background(), s.problem, s.layout); err != nil || ok {
 			b.Fatal(err)
 		}
 	}
@@ -71,7 +72,7 @@ func BenchmarkFiveBoxesStuck(b *testing.B) {
 
 func BenchmarkVerifyFortyBoxes(b *testing.B) {
 	s := forty()
-	a, err := Plan(s.problem, s.layout, Settings{})
+	a, err := Plan(context.Background(), s.problem, s.layout, Settings{})
 	if err != nil {
 		b.Fatal(err)
 	}

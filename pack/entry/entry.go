@@ -1,6 +1,8 @@
 package entry
 
 import (
+	"context"
+
 	"github.com/golang/geo/r3"
 
 	"rackwright/pack"
@@ -115,26 +117,36 @@ func (a Answer) Unreachable() []Reach {
 func (a Answer) Holds() bool { return a.GoesIn && len(a.Unreachable()) == 0 }
 
 // Plan finds how the boxes of a layout go in, or why they cannot. It returns an error
-// only for a layout that does not belong to the problem.
-func Plan(problem pack.Problem, layout pack.Layout, settings Settings) (Answer, error) {
-	p, err := newPlanner(problem, layout)
+// for a layout that does not belong to the problem, and that of ctx when it ends
+// before the answer is known.
+func Plan(ctx context.Context, problem pack.Problem, layout pack.Layout, settings Settings) (Answer, error) {
+	p, err := newPlanner(ctx, problem, layout)
 	if err != nil {
 		return Answer{}, err
 	}
 	p.tools, p.above = p.toolRooms(settings.tool()), p.standings()
-	return p.plan(), nil
+	answer := p.plan()
+	if err := ctx.Err(); err != nil {
+		return Answer{}, err
+	}
+	return answer, nil
 }
 
 // GoesIn tells whether all boxes of a layout go in, and why not. It is Plan without
 // the choice among orders and without the posts: for a search that asks often.
-func GoesIn(problem pack.Problem, layout pack.Layout) (bool, Stuck, error) {
-	p, err := newPlanner(problem, layout)
+func GoesIn(ctx context.Context, problem pack.Problem, layout pack.Layout) (bool, Stuck, error) {
+	p, err := newPlanner(ctx, problem, layout)
 	if err != nil {
 		return false, Stuck{}, err
 	}
+	var stuck Stuck
 	present := p.bare()
-	if _, left := p.takeApart(present, 0, nil); !left.Empty() {
-		return false, p.stuck(present, left), nil
+	_, left := p.takeApart(present, 0, nil)
+	if !left.Empty() {
+		stuck = p.stuck(present, left)
 	}
-	return true, Stuck{}, nil
+	if err := ctx.Err(); err != nil {
+		return false, Stuck{}, err
+	}
+	return left.Empty(), stuck, nil
 }

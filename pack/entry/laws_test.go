@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"testing"
@@ -79,7 +80,7 @@ func (s *stage) tryRail(name string, from, to r3.Vector) {
 }
 
 func mustPlan(t *rapid.T, s *stage) Answer {
-	a, err := Plan(s.problem, s.layout, Settings{})
+	a, err := Plan(context.Background(), s.problem, s.layout, Settings{})
 	assert.NoError(t, err)
 	return a
 }
@@ -98,7 +99,7 @@ func TestLawAnOrderHoldsBothWays(t *testing.T) {
 		assert.NoError(t, err)
 		assert.Empty(t, faults)
 		for n, step := range slices.Backward(a.Order.Steps) {
-			undo, err := Undo(s.problem, s.layout, step.Part())
+			undo, err := Undo(context.Background(), s.problem, s.layout, step.Part())
 			assert.NoError(t, err)
 			assert.LessOrEqual(t, len(undo), len(a.Order.Steps)-n, "those that went in later are enough")
 			assert.Equal(t, step.Part(), undo[len(undo)-1].Part())
@@ -136,7 +137,7 @@ func TestLawBoxesAloneComeOutAlongAnyAxis(t *testing.T) {
 		s := drawStage(t).open(1, 2, 3, 4)
 		s.problem.Frame.KeepOuts, s.problem.Frame.Rails = nil, nil
 		side := rapid.IntRange(0, 5).Draw(t, "side")
-		p, err := newPlanner(s.problem, s.layout)
+		p, err := newPlanner(context.Background(), s.problem, s.layout)
 		assert.NoError(t, err)
 		out, left := p.takeApart(p.all(), side, nil)
 		assert.True(t, left.Empty())

@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -86,7 +87,7 @@ func TestOffOnlyForTheStepThatNeedsIt(t *testing.T) {
 
 func TestUndoPastABoxOutside(t *testing.T) {
 	s := twoInAPen().box("c", v(10, -40, 250), v(190, 40, 300))
-	steps, err := Undo(s.problem, s.layout, pack.Part{Box: "b", Number: 1})
+	steps, err := Undo(context.Background(), s.problem, s.layout, pack.Part{Box: "b", Number: 1})
 	require.NoError(t, err)
 	require.Len(t, steps, 2)
 	assert.Equal(t, "c", steps[0].Box)
@@ -97,20 +98,20 @@ func TestUndoPastABoxOutside(t *testing.T) {
 func TestUndoOfAStack(t *testing.T) {
 	s := twoInAPen()
 	part := pack.Part{Box: "a", Number: 1}
-	steps, err := Undo(s.problem, s.layout, part)
+	steps, err := Undo(context.Background(), s.problem, s.layout, part)
 	require.NoError(t, err)
 	require.Len(t, steps, 2)
 	assert.Equal(t, "b", steps[0].Box)
 	assert.Equal(t, part, steps[1].Part())
 	assert.Equal(t, []string{"tank"}, steps[1].Off)
 	assert.Positive(t, steps[1].Legs[0].Z, "legs lead out")
-	steps, err = Undo(s.problem, s.layout, pack.Part{Box: "b", Number: 1})
+	steps, err = Undo(context.Background(), s.problem, s.layout, pack.Part{Box: "b", Number: 1})
 	require.NoError(t, err)
 	assert.Len(t, steps, 1)
-	_, err = Undo(s.problem, s.layout, pack.Part{Box: "x", Number: 1})
+	_, err = Undo(context.Background(), s.problem, s.layout, pack.Part{Box: "x", Number: 1})
 	assert.EqualError(t, err, "the layout has no x 1")
 	s = ring("")
-	steps, err = Undo(s.problem, s.layout, part)
+	steps, err = Undo(context.Background(), s.problem, s.layout, part)
 	require.NoError(t, err)
 	assert.Empty(t, steps, "a box that never comes out")
 }
@@ -122,7 +123,7 @@ func TestUndoTakesTheFewest(t *testing.T) {
 		box("a", v(0, 0, 0), v(100, 100, 100)).
 		box("b", v(0, 0, 100), v(100, 100, 200)).box("c", v(0, 0, 200), v(100, 100, 300)).
 		box("d", v(100, 0, 0), v(200, 100, 150)).box("e", v(300, 0, 0), v(400, 100, 10))
-	steps, err := Undo(s.problem, s.layout, pack.Part{Box: "a", Number: 1})
+	steps, err := Undo(context.Background(), s.problem, s.layout, pack.Part{Box: "a", Number: 1})
 	require.NoError(t, err)
 	require.Len(t, steps, 2)
 	assert.Equal(t, "d", steps[0].Box, "a goes forward where d was, and up")
@@ -138,13 +139,13 @@ func TestLayoutsThatAreNone(t *testing.T) {
 	} {
 		layout := pack.Layout{Placements: append([]pack.Placement(nil), s.layout.Placements...)}
 		spoil(&layout.Placements[0])
-		_, err := Plan(s.problem, layout, Settings{})
+		_, err := Plan(context.Background(), s.problem, layout, Settings{})
 		assert.Error(t, err, name)
-		_, _, err = GoesIn(s.problem, layout)
+		_, _, err = GoesIn(context.Background(), s.problem, layout)
 		assert.Error(t, err, name)
 		_, err = Verify(s.problem, layout, Order{})
 		assert.Error(t, err, name)
-		_, err = Undo(s.problem, layout, pack.Part{Box: "a", Number: 1})
+		_, err = Undo(context.Background(), s.problem, layout, pack.Part{Box: "a", Number: 1})
 		assert.Error(t, err, name)
 	}
 }
@@ -165,4 +166,16 @@ func TestWords(t *testing.T) {
 	step := Step{Legs: []r3.Vector{{Z: -10}}, Off: []string{"tank", "seat", "down-tube"}}
 	assert.Equal(t, "lower in 10 mm, with tank, seat and down-tube off", step.Words(geom.Millimetre))
 	assert.Empty(t, Step{}.Words(geom.Millimetre))
+}
+
+func TestCancelled(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	s := twoInAPen()
+	_, err := Plan(ctx, s.problem, s.layout, Settings{})
+	assert.ErrorIs(t, err, context.Canceled)
+	_, _, err = GoesIn(ctx, s.problem, s.layout)
+	assert.ErrorIs(t, err, context.Canceled)
+	_, err = Undo(ctx, s.problem, s.layout, pack.Part{Box: "a", Number: 1})
+	assert.ErrorIs(t, err, context.Canceled)
 }

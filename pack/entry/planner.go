@@ -2,6 +2,7 @@ package entry
 
 import (
 	"cmp"
+	"context"
 
 	"rackwright/pack"
 	"rackwright/pack/entry/ways"
@@ -10,17 +11,18 @@ import (
 // planner is one run over one layout.
 type planner struct {
 	*scene
+	ctx    context.Context // when it ends, what the planner says counts for nothing
 	movers []*ways.Mover
 	tools  []toolRoom // of each post; none when nobody asks for them
 	above  []ways.Set // for each box those that stand on it; nil when nobody asks
 }
 
-func newPlanner(problem pack.Problem, layout pack.Layout) (*planner, error) {
+func newPlanner(ctx context.Context, problem pack.Problem, layout pack.Layout) (*planner, error) {
 	s, err := newScene(problem, layout)
 	if err != nil {
 		return nil, err
 	}
-	return &planner{scene: s, movers: s.movers()}, nil
+	return &planner{scene: s, ctx: ctx, movers: s.movers()}, nil
 }
 
 // bare returns the owners of all but what comes off.
@@ -78,7 +80,7 @@ func (p *planner) nextBy(legs int, present ways.Set, side int, after []ways.Set)
 	var best removal
 	found, carries := false, false
 	for i := range p.boxes {
-		if !present.Has(i) || after != nil && after[i].Intersects(present) {
+		if p.ctx.Err() != nil || !present.Has(i) || after != nil && after[i].Intersects(present) {
 			continue
 		}
 		way, ok := p.movers[i].Way(legs, side, present)

@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"context"
 	"fmt"
 	"testing"
 
@@ -111,9 +112,9 @@ func (s *stage) unbolts(name string, diameter float64, path ...r3.Vector) *stage
 
 func (s *stage) plan(t *testing.T) Answer {
 	t.Helper()
-	a, err := Plan(s.problem, s.layout, Settings{})
+	a, err := Plan(context.Background(), s.problem, s.layout, Settings{})
 	require.NoError(t, err)
-	ok, stuck, err := GoesIn(s.problem, s.layout)
+	ok, stuck, err := GoesIn(context.Background(), s.problem, s.layout)
 	require.NoError(t, err)
 	require.Equal(t, a.GoesIn, ok)
 	require.Equal(t, a.Stuck, stuck)

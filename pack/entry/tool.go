@@ -80,8 +80,13 @@ func (s *scene) inTool(i, n int, room geom.Cylinder) ways.Set {
 
 func anyOverlap(room geom.Cylinder, solids []geom.Solid) bool {
 	return slices.ContainsFunc(solids, func(s geom.Solid) bool {
-		return geom.Distance(room, s) < -geom.Tolerance
+		return !clearAlongAxes(room, s) && geom.Distance(room, s) < -geom.Tolerance
 	})
+}
+
+// clearAlongAxes is a quick answer for most solids: they lie apart along an axis.
+func clearAlongAxes(a, b geom.Solid) bool {
+	return slices.ContainsFunc(ways.Vehicle(), func(u r3.Vector) bool { return geom.GapAlong(a, b, u) >= 0 })
 }
 
 // toolOrder returns, for each box, the other boxes that may go in only when it is in

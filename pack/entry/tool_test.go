@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"context"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -51,7 +52,7 @@ func TestRoomBesideAPost(t *testing.T) {
 
 func TestSmallerTool(t *testing.T) {
 	s := lidOver(170)
-	a, err := Plan(s.problem, s.layout, Settings{Tool: Tool{Diameter: 20, Length: 50}})
+	a, err := Plan(context.Background(), s.problem, s.layout, Settings{Tool: Tool{Diameter: 20, Length: 50}})
 	require.NoError(t, err)
 	assert.True(t, a.Holds())
 }

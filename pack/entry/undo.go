@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"context"
 	"fmt"
 
 	"rackwright/pack"
@@ -11,8 +12,10 @@ import (
 // it, and last the box itself, each with its legs outward. With the fewest things off
 // it takes the fewest boxes, of more than 4096 sets of boxes to try one that none can
 // be left out of. The steps are empty when the box cannot come out at all.
-func Undo(problem pack.Problem, layout pack.Layout, box pack.Part) ([]Step, error) {
-	p, err := newPlanner(problem, layout)
+// It returns an error when the layout has no such box or does not belong to the
+// problem, and that of ctx when it ends before the answer is known.
+func Undo(ctx context.Context, problem pack.Problem, layout pack.Layout, box pack.Part) ([]Step, error) {
+	p, err := newPlanner(ctx, problem, layout)
 	if err != nil {
 		return nil, err
 	}
@@ -20,7 +23,11 @@ func Undo(problem pack.Problem, layout pack.Layout, box pack.Part) ([]Step, erro
 	if target < 0 {
 		return nil, fmt.Errorf("the layout has no %v", box)
 	}
-	return p.undo(target), nil
+	steps := p.undo(target)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	return steps, nil
 }
 
 func (p *planner) undo(target int) []Step {

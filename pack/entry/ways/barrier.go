@@ -49,7 +49,7 @@ func newBarrier(m *Mover, owner int, moving geom.Box, standing geom.Solid) *barr
 		gaps[i] = geom.GapAlong(moving, standing, n)
 		clearance = math.Max(clearance, gaps[i])
 	}
-	b.air = math.Min(m.air, clearance)
+	b.air = math.Min(m.place.Air, clearance)
 	b.halves = make([]half, 0, len(normals))
 	for i, n := range normals {
 		if !math.IsInf(gaps[i], -1) {

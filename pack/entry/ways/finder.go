@@ -16,10 +16,10 @@ type finder struct {
 	met     Set
 }
 
-func newFinder(m *Mover, present Set) *finder {
-	f := &finder{Mover: m, present: present}
-	for _, owner := range present.Members() {
-		f.bars = append(f.bars, m.barriers[owner]...)
+// gather takes the barriers of all that is present.
+func (f *finder) gather() *finder {
+	for _, owner := range f.present.Members() {
+		f.bars = append(f.bars, f.kept(owner)...)
 	}
 	return f
 }
@@ -35,9 +35,9 @@ func (f *finder) search(legs int) []Way {
 	case 1:
 		return f.oneLeg()
 	case 2:
-		return f.twoLegs()
+		return f.gather().twoLegs()
 	}
-	return f.threeLegs()
+	return f.gather().threeLegs()
 }
 
 // oneLeg returns the ways straight out.
@@ -55,15 +55,25 @@ func (f *finder) oneLeg() []Way {
 
 // inTheWay returns all owners that are met straight ahead along direction k.
 func (m *Mover) inTheWay(k int) Set {
-	if m.ahead[k] == nil {
-		m.ahead[k] = Set{}
-		for owner, bars := range m.barriers {
+	if m.ahead == nil {
+		m.lookAhead()
+	}
+	return m.ahead[k]
+}
+
+// lookAhead looks along every direction. It builds the barriers for that alone: most
+// boxes leave without any being asked for again, and of many boxes with many posts
+// there is no room to keep them all.
+func (m *Mover) lookAhead() {
+	m.ahead = make([]Set, len(m.directions))
+	for owner := range m.place.Standing {
+		bars := m.build(owner)
+		for k := range m.directions {
 			if slices.ContainsFunc(bars, func(b *barrier) bool { return b.meetsRay(line(k), k) }) {
 				m.ahead[k] = m.ahead[k].With(owner)
 			}
 		}
 	}
-	return m.ahead[k]
 }
 
 // passes tells whether the ray from p along direction k stays outside of a half that

@@ -47,12 +47,15 @@ func (w Way) Inner() float64 {
 type Mover struct {
 	bodies     []geom.Box
 	directions []r3.Vector
-	air        float64
-	room       geom.Solid
-	barriers   [][]*barrier // by owner
-	ahead      [maxDirections]Set
+	place      Place
+	barriers   map[int][]*barrier // by owner, of those that were asked for
+	ahead      []Set              // by direction; nil until it was looked
 	memory     [MaxLegs + 1]memory
 }
+
+// maxKept is how many owners' barriers a mover keeps for the next question: some
+// megabytes.
+const maxKept = 500
 
 // memory is what was found out about the ways of one number of legs.
 type memory struct {
@@ -79,16 +82,31 @@ type Place struct {
 // vehicle's directions it may go along its own axes, both ways, where they are not
 // the vehicle's; at most two are not.
 func NewMover(bodies []geom.Box, place Place) *Mover {
-	m := &Mover{bodies: bodies, directions: directionsOf(bodies[0]), air: place.Air, room: place.Room}
-	m.barriers = make([][]*barrier, len(place.Standing))
-	for owner, solids := range place.Standing {
-		for _, body := range bodies {
-			for _, s := range solids {
-				m.barriers[owner] = append(m.barriers[owner], newBarrier(m, owner, body, s))
-			}
+	return &Mover{
+		bodies: bodies, directions: directionsOf(bodies[0]),
+		place: place, barriers: map[int][]*barrier{},
+	}
+}
+
+// build returns the barriers of one owner.
+func (m *Mover) build(owner int) []*barrier {
+	var list []*barrier
+	for _, body := range m.bodies {
+		for _, s := range m.place.Standing[owner] {
+			list = append(list, newBarrier(m, owner, body, s))
 		}
 	}
-	return m
+	return list
+}
+
+// kept returns the barriers of one owner, which from then on are kept.
+func (m *Mover) kept(owner int) []*barrier {
+	list, ok := m.barriers[owner]
+	if !ok {
+		list = m.build(owner)
+		m.barriers[owner] = list
+	}
+	return list
 }
 
 func directionsOf(body geom.Box) []r3.Vector {
@@ -133,8 +151,11 @@ func (m *Mover) Way(legs, side int, present Set) (Way, bool) {
 			return k.way, true
 		}
 	}
-	f := newFinder(m, present)
+	f := &finder{Mover: m, present: present}
 	list := f.search(legs)
+	if len(m.barriers) > maxKept {
+		clear(m.barriers)
+	}
 	if len(list) == 0 {
 		memory.none = append(memory.none, f.met)
 		return Way{}, false

@@ -21,7 +21,7 @@ func TestChainThatLeavesItsStart(t *testing.T) {
 	high := block(-10, 2, 2.5, 40, 3, 40)
 	ceiling := block(-10, -1, 5, 40, 1.5, 6)
 	m := mover(block(0, 0, 0, 1, 1, 1), anyRoom, 0, bar, low, high, ceiling)
-	f := newFinder(m, SetOf(5).Without(0))
+	f := (&finder{Mover: m, present: SetOf(5).Without(0)}).gather()
 	p, ok := f.plane(4, 2, 0, 8)
 	require.True(t, ok)
 	assert.GreaterOrEqual(t, p.s, 2.2071)
@@ -29,7 +29,7 @@ func TestChainThatLeavesItsStart(t *testing.T) {
 	_, ok = f.plane(4, 2, 0, 2.2)
 	assert.False(t, ok, "too early")
 	m = mover(block(0, 0, 0, 1, 1, 1), anyRoom, 0, bar, block(2, 2, -5, 40, 3, 1.6), high, ceiling)
-	_, ok = newFinder(m, SetOf(5).Without(0)).plane(4, 2, 0, 30)
+	_, ok = (&finder{Mover: m, present: SetOf(5).Without(0)}).gather().plane(4, 2, 0, 30)
 	assert.False(t, ok, "no window")
 }
 

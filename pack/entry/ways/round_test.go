@@ -54,16 +54,16 @@ func TestReachOfABall(t *testing.T) {
 	ball := tube(10, 2, 2, 10, 2, 2, 2)
 	for _, air := range []float64{0, 1} {
 		m := mover(block(0, 0, 0, 1, 1, 1), anyRoom, air, ball)
-		length, by := newFinder(m, SetOf(2)).reach(line(4))
+		length, by := (&finder{Mover: m, present: SetOf(2)}).gather().reach(line(4))
 		require.NotNil(t, by)
 		want := 9 - math.Sqrt((2+air)*(2+air)-2)
 		assert.LessOrEqual(t, length, want+1e-9)
 		assert.GreaterOrEqual(t, length, want-2*Fineness, "air %v", air)
-		length, _ = newFinder(m, SetOf(2)).reach(line(5))
+		length, _ = (&finder{Mover: m, present: SetOf(2)}).gather().reach(line(5))
 		assert.True(t, math.IsInf(length, 1))
 	}
 	m := mover(block(0, 0, 0, 1, 1, 1), anyRoom, 0, tube(10, 2.42, 2.42, 10, 2.42, 2.42, 2))
-	length, _ := newFinder(m, SetOf(2)).reach(line(4))
+	length, _ := (&finder{Mover: m, present: SetOf(2)}).gather().reach(line(4))
 	assert.True(t, math.IsInf(length, 1), "past it, 1.42·√2 = 2.008 off the corner")
 }
 

@@ -58,7 +58,7 @@ func (f *finder) out(from r3.Vector, k int) float64 {
 	d := f.directions[k]
 	length := 1.0
 	for _, b := range f.bodies {
-		length = math.Max(length, f.room.Extent(d).Hi+f.air-moved(b, from).Extent(d).Lo)
+		length = math.Max(length, f.place.Room.Extent(d).Hi+f.place.Air-moved(b, from).Extent(d).Lo)
 	}
 	return math.Ceil(length)
 }
