@@ -168,6 +168,28 @@ func TestWords(t *testing.T) {
 	assert.Empty(t, Step{}.Words(geom.Millimetre))
 }
 
+func TestWordsOfPostsAndOfWhatIsStuck(t *testing.T) {
+	part := func(box string, n int) pack.Part { return pack.Part{Box: box, Number: n} }
+	minus := pack.Part{Box: "battery", Number: 2, Post: "minus"}
+	for want, r := range map[string]Reach{
+		"": {Post: minus},
+		"connect battery 2 minus before battery 4 goes in":                                                 {Post: minus, When: Before, Boxes: []pack.Part{part("battery", 4), part("battery", 3)}},
+		"connect battery 2 minus before battery 4 goes in and tank goes back on":                           {Post: minus, When: Before, Boxes: []pack.Part{part("battery", 4)}, Things: []string{"tank"}},
+		"battery 2 minus cannot be reached with the tool: in the way is down-tube":                         {Post: minus, When: Never, Things: []string{"down-tube"}},
+		"battery 2 minus cannot be reached with the tool: in the way are charger 1 and another post of it": {Post: minus, When: Never, Boxes: []pack.Part{part("charger", 1), part("battery", 2)}},
+	} {
+		assert.Equal(t, want, r.Words())
+	}
+	for want, s := range map[string]Stuck{
+		"": {},
+		"battery 1 cannot come out past down-tube, tank and belly":          {Boxes: []pack.Part{part("battery", 1)}, Obstacles: []string{"down-tube", "tank", "belly"}},
+		"battery 1 and charger 1 block each other, with down-tube and tank": {Boxes: []pack.Part{part("battery", 1), part("charger", 1)}, Obstacles: []string{"down-tube", "tank"}},
+		"battery 1 and battery 2 block each other":                          {Boxes: []pack.Part{part("battery", 1), part("battery", 2)}},
+	} {
+		assert.Equal(t, want, s.Words())
+	}
+}
+
 func TestCancelled(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

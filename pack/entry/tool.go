@@ -108,11 +108,19 @@ func (p *planner) reaches(out []removal) []Reach {
 	}
 	var list []Reach
 	for _, t := range p.tools {
-		list = append(list, Reach{
-			Post: t.part, When: p.moment(t, turn),
-			Boxes: p.parts(t.in), Things: p.thingNames(t.in),
-		})
+		r := Reach{Post: t.part, When: p.moment(t, turn), Things: p.thingNames(t.in)}
+		for _, i := range p.byTurn(t.in, turn) {
+			r.Boxes = append(r.Boxes, p.boxes[i].part)
+		}
+		list = append(list, r)
 	}
+	return list
+}
+
+// byTurn returns the boxes of the set in the order in which they go in.
+func (p *planner) byTurn(set ways.Set, turn []int) []int {
+	list := p.boxesIn(set).Members()
+	slices.SortStableFunc(list, func(i, j int) int { return turn[i] - turn[j] })
 	return list
 }
 

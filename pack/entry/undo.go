@@ -23,6 +23,7 @@ func Undo(ctx context.Context, problem pack.Problem, layout pack.Layout, box pac
 	if target < 0 {
 		return nil, fmt.Errorf("the layout has no %v", box)
 	}
+	p.above = p.standings()
 	steps := p.undo(target)
 	if err := ctx.Err(); err != nil {
 		return nil, err

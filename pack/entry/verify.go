@@ -31,7 +31,7 @@ const (
 	UnknownBox  FaultRule = iota // not in the layout
 	RepeatedBox                  // goes in twice
 	MissingBox                   // never goes in
-	BadLegs                      // no leg, or one that is no finite displacement other than zero
+	BadLegs                      // no leg, or one of no length, of more than a kilometre, or of no number
 	UnknownOff                   // nothing of that name comes off
 	TooNear                      // a leg passes nearer than the air
 	NotOutside                   // the first leg starts where something is still in the way out
@@ -90,14 +90,17 @@ func (v *verifier) step(n int, step Step) {
 		v.follow(n, i, step)
 	} else {
 		v.fault(Fault{Rule: BadLegs, Step: n, A: step.Part()},
-			"%v needs legs of three finite numbers, not all zero", step.Part())
+			"%v needs legs of three numbers each, not all zero, of a kilometre at most", step.Part())
 	}
 	v.in[i] = true
 }
 
+// longest is the length of the longest leg, in millimetres.
+const longest = 1e6
+
 func legsAreGood(legs []r3.Vector) bool {
 	for _, leg := range legs {
-		if n := leg.Norm(); n == 0 || math.IsNaN(n) || math.IsInf(n, 0) {
+		if n := leg.Norm(); !(n > 0 && n <= longest) {
 			return false
 		}
 	}

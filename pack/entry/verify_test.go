@@ -58,6 +58,7 @@ func TestVerifySaysWhatIsWrong(t *testing.T) {
 		"no such thing": {orderOf(down("a", 300, "tank", "left"), down("b", 300, "tank")), []FaultRule{UnknownOff}},
 		"no legs":       {orderOf(down("a", 300, "tank"), Step{Box: "b", Number: 1}), []FaultRule{BadLegs}},
 		"not a number":  {orderOf(down("a", 300, "tank"), nan), []FaultRule{BadLegs}},
+		"far":           {orderOf(down("a", 300, "tank"), down("b", 1e200, "tank")), []FaultRule{BadLegs}},
 		"zero":          {orderOf(down("a", 300, "tank"), down("b", 0, "tank")), []FaultRule{BadLegs}},
 		"through a wall": {
 			orderOf(down("a", 300, "tank"), Step{Box: "b", Number: 1, Legs: []r3.Vector{{X: 300}}}), []FaultRule{TooNear},

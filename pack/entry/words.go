@@ -96,3 +96,59 @@ func and(names []string) string {
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }
+
+// Words says when the post can be reached: "connect battery 2 minus before battery 4
+// goes in". It is empty for a post that always can.
+func (r Reach) Words() string {
+	switch r.When {
+	case Before:
+		return fmt.Sprintf("connect %v before %s", r.Post, and(r.limits()))
+	case Never:
+		return fmt.Sprintf("%v cannot be reached with the tool: in the way %s", r.Post, isAre(r.blockers()))
+	}
+	return ""
+}
+
+// limits says what must not have happened yet.
+func (r Reach) limits() []string {
+	var list []string
+	if len(r.Boxes) > 0 {
+		list = append(list, r.Boxes[0].String()+" goes in")
+	}
+	for _, name := range r.Things {
+		list = append(list, name+" goes back on")
+	}
+	return list
+}
+
+func (r Reach) blockers() []string {
+	var list []string
+	for _, box := range r.Boxes {
+		if box.OfBox(r.Post.Box, r.Post.Number) {
+			list = append(list, "another post of it")
+		} else {
+			list = append(list, box.String())
+		}
+	}
+	return append(list, r.Things...)
+}
+
+// Words says what holds what: "battery 1 and charger 1 block each other, with down-tube
+// and tank". It is empty for a layout that goes in.
+func (s Stuck) Words() string {
+	var boxes []string
+	for _, b := range s.Boxes {
+		boxes = append(boxes, b.String())
+	}
+	switch {
+	case len(boxes) == 0:
+		return ""
+	case len(boxes) == 1:
+		return fmt.Sprintf("%s cannot come out past %s", boxes[0], and(s.Obstacles))
+	case len(s.Obstacles) == 0:
+		return and(boxes) + " block each other"
+	}
+	return fmt.Sprintf("%s block each other, with %s", and(boxes), and(s.Obstacles))
+}
+
+func isAre(names []string) string { return pick(len(names) == 1, "is ", "are ") + and(names) }
