@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"fmt"
 	"math/rand/v2"
 	"testing"
 
@@ -106,62 +107,85 @@ func (b *brute) orders(present int, memory map[int]int) (count int, first []int)
 	return count, first
 }
 
-// pen draws up to six boxes in a cube, plates that close most of it, and shelves. A
-// third of the pens have broad boxes one behind the other.
-func pen(r *rand.Rand, size int) (boxes, fixed []cube) {
-	draw := func(slop int) (int, int) {
-		lo, hi := r.IntN(slop+1)-1, size+1-r.IntN(slop+1)
-		return lo, hi
+// pen draws boxes and what is fixed in a cube.
+type pen struct {
+	*rand.Rand
+	size int
+	slop int // how much a plate may fall short of its side
+	gate int // the side that is open when all others are shut; none from 6 on
+	row  int // the axis along which broad boxes stand one behind the other; none from 3 on
+}
+
+// newPen draws what kind of pen it is. Half are shut but for one gate, or more: a
+// third has a row of boxes, with the gate at its end.
+func newPen(r *rand.Rand, size int) pen {
+	p := pen{Rand: r, size: size, slop: r.IntN(3) + 1, gate: r.IntN(12), row: r.IntN(9)}
+	if p.row < 3 {
+		p.gate = 2*p.row + r.IntN(2)
 	}
-	slop, gate := r.IntN(3)+1, r.IntN(12) // half of the pens are shut but for one gate
-	thin := r.IntN(9)
-	if thin < 3 {
-		gate = 2*thin + r.IntN(2)
-	}
-	for tries, want := 0, 1+r.IntN(6); len(boxes) < want && tries < 500; tries++ {
+	return p
+}
+
+// boxes draws up to six.
+func (p pen) boxes() []cube {
+	var list []cube
+	for tries, want := 0, 1+p.IntN(6); len(list) < want && tries < 500; tries++ {
 		var c cube
 		for a := range 3 {
-			c.low[a] = r.IntN(size)
-			c.high[a] = min(size, c.low[a]+1+r.IntN(3))
-			if thin < 3 && a != thin {
-				c.low[a], c.high[a] = r.IntN(3), size-r.IntN(2)
+			c.low[a] = p.IntN(p.size)
+			c.high[a] = min(p.size, c.low[a]+1+p.IntN(3))
+			if p.row < 3 && a != p.row {
+				c.low[a], c.high[a] = p.IntN(3), p.size-p.IntN(2)
 			}
 		}
-		if !hitsAny(c, boxes) {
-			boxes = append(boxes, c)
+		if !hitsAny(c, list) {
+			list = append(list, c)
 		}
 	}
+	return list
+}
+
+// plates draws what closes most of each side.
+func (p pen) plates() []cube {
+	var list []cube
 	for side := range 6 {
-		if side == gate {
-			continue
-		}
-		for range r.IntN(2) + 1 {
-			c := cube{}
-			a := side / 2
-			c.low[a], c.high[a] = -1, 0
+		for range p.IntN(2) + 1 {
+			depth, slop := [2]int{-1, 0}, p.slop
 			if side%2 == 1 {
-				c.low[a], c.high[a] = size, size+1
+				depth = [2]int{p.size, p.size + 1}
 			}
-			c.low[(a+1)%3], c.high[(a+1)%3] = draw(slop)
-			c.low[(a+2)%3], c.high[(a+2)%3] = draw(slop)
-			if gate < 6 {
-				c.low[(a+1)%3], c.high[(a+1)%3], c.low[(a+2)%3], c.high[(a+2)%3] = -1, size+1, -1, size+1
+			if p.gate < 6 {
+				slop = 0
 			}
-			fixed = append(fixed, c)
+			if side != p.gate {
+				list = append(list, p.slab(side/2, depth, slop))
+			}
 		}
 	}
-	for range r.IntN(4) {
-		a := r.IntN(3)
-		c := cube{}
-		c.low[a] = r.IntN(size)
-		c.high[a] = c.low[a] + 1
-		c.low[(a+1)%3], c.high[(a+1)%3] = draw(size / 2)
-		c.low[(a+2)%3], c.high[(a+2)%3] = draw(size / 2)
-		if !hitsAny(c, boxes) {
-			fixed = append(fixed, c)
+	return list
+}
+
+// shelves draws plates inside, clear of the boxes.
+func (p pen) shelves(boxes []cube) []cube {
+	var list []cube
+	for range p.IntN(4) {
+		at := p.IntN(p.size)
+		if c := p.slab(p.IntN(3), [2]int{at, at + 1}, p.size/2); !hitsAny(c, boxes) {
+			list = append(list, c)
 		}
 	}
-	return boxes, fixed
+	return list
+}
+
+// slab draws a plate across an axis that falls short of the pen's plates by up to slop
+// at each end.
+func (p pen) slab(axis int, depth [2]int, slop int) cube {
+	var c cube
+	for a := range 3 {
+		c.low[a], c.high[a] = p.IntN(slop+1)-1, p.size+1-p.IntN(slop+1)
+	}
+	c.low[axis], c.high[axis] = depth[0], depth[1]
+	return c
 }
 
 func hitsAny(c cube, list []cube) bool {
@@ -173,58 +197,72 @@ func hitsAny(c cube, list []cube) bool {
 	return false
 }
 
+// sides are those of the opening, as plates without thickness.
+func (p pen) sides() [4]cube {
+	n := p.size
+	return [4]cube{
+		{[3]int{0, 0, 0}, [3]int{n, n, 0}},
+		{[3]int{n, 0, 0}, [3]int{n, n, n}},
+		{[3]int{0, 0, n}, [3]int{n, n, n}},
+		{[3]int{0, 0, 0}, [3]int{0, n, n}},
+	}
+}
+
+// stage builds the pen for the package, and returns all that is fixed in it, the
+// closed sides as well.
+func (p pen) stage(boxes []cube) (*stage, []cube) {
+	s := square(float64(p.size)).across(0, float64(p.size))
+	for i, b := range boxes {
+		low, high := b.vectors()
+		s.box(string(rune('a'+i)), low, high)
+	}
+	fixed := append(p.plates(), p.shelves(boxes)...)
+	for i, f := range fixed {
+		low, high := f.vectors()
+		s.keepOut(fmt.Sprint("fixed ", i), low, high)
+	}
+	for n, side := range p.sides() {
+		if p.IntN(3) > 0 {
+			s.open(n + 1)
+		} else {
+			fixed = append(fixed, side)
+		}
+	}
+	return s, fixed
+}
+
 // TestAgainstAllOrdersAndLegs compares with the search of everything: whether there
 // is an order, and the order itself where there is just one.
 func TestAgainstAllOrdersAndLegs(t *testing.T) {
-	const size = 5
 	r := rand.New(rand.NewPCG(4, 500))
 	var none, unique int
 	for n := range 500 {
-		boxes, fixed := pen(r, size)
-		s := square(size)
-		sides := [][3][2]int{ // x, y, z
-			{{0, size}, {0, size}, {0, 0}},
-			{{size, size}, {0, size}, {0, size}},
-			{{0, size}, {0, size}, {size, size}},
-			{{0, 0}, {0, size}, {0, size}},
-		}
-		for side := range 4 {
-			if r.IntN(3) > 0 {
-				s.open(side + 1)
-				continue
-			}
-			p := sides[side]
-			fixed = append(fixed, cube{[3]int{p[0][0], p[1][0], p[2][0]}, [3]int{p[0][1], p[1][1], p[2][1]}})
-		}
-		s.across(0, size)
-		for i, b := range boxes {
-			low, high := b.vectors()
-			s.box(string(rune('a'+i)), low, high)
-		}
-		for _, f := range fixed {
-			if low, high := f.vectors(); high.Sub(low).X*high.Sub(low).Y*high.Sub(low).Z > 0 {
-				s.keepOut("fixed", low, high)
-			}
-		}
-		count, out := newBrute(boxes, fixed, size).orders(1<<len(boxes)-1, map[int]int{})
+		p := newPen(r, 5)
+		boxes := p.boxes()
+		s, fixed := p.stage(boxes)
+		count, out := newBrute(boxes, fixed, p.size).orders(1<<len(boxes)-1, map[int]int{})
 		a := s.plan(t)
 		require.Equal(t, count > 0, a.GoesIn, "case %d: %v in %v", n, boxes, fixed)
-		switch count {
-		case 0:
+		switch {
+		case count == 0:
 			none++
 			checkStuck(t, s, boxes, fixed, a.Stuck)
-		case 1:
-			unique += min(1, len(boxes)-1) // of one box the order is no news
-			want := ""
-			for _, i := range out {
-				want = string(rune('a'+i)) + want
-			}
-			assert.Equal(t, want, names(a.Order), "case %d", n)
+		case count == 1 && len(boxes) > 1:
+			unique++
+			assert.Equal(t, inward(out), names(a.Order), "case %d", n)
 		}
 	}
-	t.Log("none", none, "unique", unique)
 	assert.Greater(t, none, 50)
 	assert.Greater(t, unique, 50)
+}
+
+// inward names boxes that come out in this order, as they go in.
+func inward(out []int) string {
+	text := ""
+	for _, i := range out {
+		text = string(rune('a'+i)) + text
+	}
+	return text
 }
 
 // checkStuck: the boxes named are stuck among themselves and what is fixed, and with
