@@ -64,8 +64,9 @@ func (o Order) Off() []string {
 }
 
 // Stuck is why no order of straight moves exists, with all off that comes off: none
-// of Boxes can leave while the others of them and Obstacles are there, and with any
-// one of these away some of them could. It is empty when there is an order.
+// of Boxes can leave while the others of them and Obstacles are there, though nothing
+// else be, and with any one of all these away the boxes left come out. It is empty
+// when there is an order.
 type Stuck struct {
 	Boxes     []pack.Part
 	Obstacles []string // rails, keep-outs and sides of the opening, by name

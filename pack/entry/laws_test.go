@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
 
+	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/entry/ways"
 )
@@ -148,6 +149,53 @@ func TestLawBoxesAloneComeOutAlongAnyAxis(t *testing.T) {
 		}
 		assert.True(t, mustPlan(t, s).GoesIn)
 	})
+}
+
+// only returns the stage with nothing but these boxes, and of the keep-outs, rails and
+// closed sides those named.
+func (s *stage) only(boxes []pack.Part, obstacles []string) *stage {
+	has := func(name string) bool { return slices.Contains(obstacles, name) }
+	f := *s.problem.Frame
+	f.KeepOuts = slices.DeleteFunc(slices.Clone(f.KeepOuts), func(k frame.KeepOut) bool { return !has(k.Name) })
+	f.Rails = slices.DeleteFunc(slices.Clone(f.Rails), func(r frame.Rail) bool { return !has(r.Name) })
+	f.Opening.Open = slices.Clone(f.Opening.Open)
+	for n, name := range f.Opening.Sides {
+		f.Opening.Open[n] = !has(name)
+	}
+	less := &stage{problem: pack.Problem{Frame: &f, Pack: s.problem.Pack}}
+	for _, p := range s.layout.Placements {
+		if slices.Contains(boxes, pack.Part{Box: p.Box, Number: p.Number}) {
+			less.layout.Placements = append(less.layout.Placements, p)
+		}
+	}
+	return less
+}
+
+func without[T comparable](list []T, n int) []T {
+	return slices.Delete(slices.Clone(list), n, n+1)
+}
+
+// What is named as stuck is stuck by itself, and nothing of it can be left out.
+func TestLawStuckNamesNoMoreThanItMust(t *testing.T) {
+	stuck := 0
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawStage(t)
+		s.keepOut("left", v(-50, 310, -50), v(350, 320, 350)).keepOut("right", v(-50, -20, -50), v(350, -10, 350))
+		a := mustPlan(t, s)
+		if a.GoesIn {
+			return
+		}
+		stuck++
+		boxes, obstacles := a.Stuck.Boxes, a.Stuck.Obstacles
+		assert.Equal(t, a.Stuck, mustPlan(t, s.only(boxes, obstacles)).Stuck)
+		for n := range boxes {
+			assert.True(t, mustPlan(t, s.only(without(boxes, n), obstacles)).GoesIn, "without %v", boxes[n])
+		}
+		for n := range obstacles {
+			assert.True(t, mustPlan(t, s.only(boxes, without(obstacles, n))).GoesIn, "without %v", obstacles[n])
+		}
+	})
+	assert.Positive(t, stuck)
 }
 
 // With more air asked for, and with everything at its worst, no more goes in.
