@@ -157,3 +157,22 @@ func TestEmptyLayout(t *testing.T) {
 	assert.True(t, a.GoesIn)
 	assert.True(t, a.Holds())
 }
+
+// A bar across the mouth of a pen, 10 above the case: the case passes under it, a
+// post of 20 does not, and the box of one whose post is beside the bar does.
+func TestPostsSweepToo(t *testing.T) {
+	mouth := func(posts ...pack.Post) *stage {
+		return square(200).across(-50, 50).air(2).
+			keepOut("right", v(0, -60, 0), v(200, -50, 200)).
+			keepOut("bar", v(90, 52, 110), v(110, 60, 120)).
+			keepOut("cheeks", v(0, 52, 130), v(200, 60, 300)).
+			box("a", v(2, -50, 0), v(198, 50, 100), posts...)
+	}
+	assert.True(t, mouth().plan(t).GoesIn)
+	// The bar stands from 88 to 108 of the box's length, a post is 18 across: with the
+	// air of 2 its axis is at 77 at most, or at 119 at least.
+	for x, want := range map[float64]bool{77: true, 77.5: false, 98: false, 118.5: false, 119: true} {
+		a := mouth(post("plus", pack.Top, x, 50)).plan(t)
+		assert.Equal(t, want, a.GoesIn, "post at %v", x)
+	}
+}

@@ -184,9 +184,6 @@ func (s *scene) movers() []*ways.Mover {
 // all returns the owners of everything.
 func (s *scene) all() ways.Set { return ways.SetOf(len(s.boxes) + len(s.things)) }
 
-// allBoxes returns the owners that are boxes.
-func (s *scene) allBoxes() ways.Set { return ways.SetOf(len(s.boxes)) }
-
 // looseOwners returns the owners that come off, in the order of the files.
 func (s *scene) looseOwners() []int {
 	var list []int

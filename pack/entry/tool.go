@@ -40,22 +40,10 @@ func (s *scene) cylinder(b boxAt, n int, tool Tool) geom.Cylinder {
 	return geom.Cylinder{From: from, To: from.Add(axis.Mul(end + tool.Length)), Radius: tool.Diameter / 2}
 }
 
-// outward returns the outward normal of the face that post n stands on.
-func (b boxAt) outward(n int) r3.Vector {
-	axes := b.body.Axes
-	switch b.kind.Posts[n].Face {
-	case pack.Front:
-		return axes[0]
-	case pack.Back:
-		return axes[0].Mul(-1)
-	case pack.Left:
-		return axes[1]
-	case pack.Right:
-		return axes[1].Mul(-1)
-	case pack.Top:
-		return axes[2]
-	}
-	return axes[2].Mul(-1)
+// outward returns the outward normal of the face that a post stands on.
+func (b boxAt) outward(post int) r3.Vector {
+	n, axes := b.kind.Posts[post].Face.Normal(), b.body.Axes
+	return axes[0].Mul(n.X).Add(axes[1].Mul(n.Y)).Add(axes[2].Mul(n.Z))
 }
 
 // inTool returns the owners that reach into the tool's room at post n of box i.

@@ -174,18 +174,3 @@ func (m *Mover) compare(v, w Way, side int) int {
 	}
 	return cmp.Or(other(v)-other(w), cmp.Compare(v.Inner(), w.Inner()), v.Last-w.Last)
 }
-
-// Blockers returns owners among present that are enough to block every way of up to
-// legs legs. Ask after Way found none.
-func (m *Mover) Blockers(legs int, present Set) Set {
-	var all Set
-	for n := 1; n <= legs; n++ {
-		for _, none := range m.memory[n].none {
-			if none.Within(present) {
-				all = all.Union(none)
-				break
-			}
-		}
-	}
-	return all
-}
