@@ -53,7 +53,7 @@
 //	planner.go  taking apart; what holds what
 //	plan.go     the choice among orders, and what is off
 //	subset.go   the smallest subset that is enough
-//	tool.go     room for a spanner at each post
+//	tool.go     Reaches: room for a spanner at each post
 //	undo.go     what has to come out to reach one box
 //	verify.go   the check of a given order, apart from the search
 //	words.go    an order in words

@@ -143,6 +143,8 @@ func TestLayoutsThatAreNone(t *testing.T) {
 		assert.Error(t, err, name)
 		_, _, err = GoesIn(context.Background(), s.problem, layout)
 		assert.Error(t, err, name)
+		_, err = Reaches(s.problem, layout, Order{}, Settings{})
+		assert.Error(t, err, name)
 		_, err = Verify(s.problem, layout, Order{})
 		assert.Error(t, err, name)
 		_, err = Undo(context.Background(), s.problem, layout, pack.Part{Box: "a", Number: 1})

@@ -16,7 +16,7 @@ func (p *planner) plan() Answer {
 		if _, left := p.takeApart(present, 0, after); left.Empty() {
 			off := p.leastOff(after)
 			order := p.order(off, after)
-			return Answer{GoesIn: true, Order: p.stepsOf(order, off), Reach: p.reaches(order)}
+			return Answer{GoesIn: true, Order: p.stepsOf(order, off), Reach: p.reaches(turns(order))}
 		}
 	}
 	present := p.bare()

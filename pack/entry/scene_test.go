@@ -122,6 +122,9 @@ func (s *stage) plan(t *testing.T) Answer {
 		faults, err := Verify(s.problem, s.layout, a.Order)
 		require.NoError(t, err)
 		require.Empty(t, faults)
+		reach, err := Reaches(s.problem, s.layout, a.Order, Settings{})
+		require.NoError(t, err)
+		require.Equal(t, a.Reach, reach)
 	}
 	return a
 }

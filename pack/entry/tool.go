@@ -87,13 +87,41 @@ func (p *planner) toolOrder() []ways.Set {
 	return after
 }
 
-// reaches tells of every post when it can be reached, with the boxes coming out in
-// this order.
-func (p *planner) reaches(out []removal) []Reach {
-	turn := make([]int, len(p.boxes))
+// Reaches tells of every post of a layout when it can be reached, with the boxes going
+// in in a given order; a box that the order leaves out goes in last. Plan gives the
+// same for the order that it finds. It returns an error for a layout that does not
+// belong to the problem.
+func Reaches(problem pack.Problem, layout pack.Layout, order Order, settings Settings) ([]Reach, error) {
+	s, err := newScene(problem, layout)
+	if err != nil {
+		return nil, err
+	}
+	p := &planner{scene: s, tools: s.toolRooms(settings.tool())}
+	turn := make([]int, len(s.boxes))
+	for i := range turn {
+		turn[i] = len(order.Steps)
+	}
+	for n, step := range order.Steps {
+		if i := s.index(step.Part()); i >= 0 {
+			turn[i] = n
+		}
+	}
+	return p.reaches(turn), nil
+}
+
+// turns returns the turn at which each box goes in, for boxes that come out in this
+// order.
+func turns(out []removal) []int {
+	turn := make([]int, len(out))
 	for n, r := range out {
 		turn[r.box] = len(out) - n
 	}
+	return turn
+}
+
+// reaches tells of every post when it can be reached, given the turn at which each box
+// goes in.
+func (p *planner) reaches(turn []int) []Reach {
 	var list []Reach
 	for _, t := range p.tools {
 		r := Reach{Post: t.part, When: p.moment(t, turn), Things: p.thingNames(t.in)}

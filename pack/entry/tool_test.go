@@ -2,6 +2,7 @@ package entry
 
 import (
 	"context"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -76,6 +77,10 @@ func TestConnectBeforeTheOtherGoesIn(t *testing.T) {
 	assert.Equal(t, "ab", names(a.Order))
 	assert.Equal(t, Before, a.Reach[0].When)
 	assert.Equal(t, []string{"b 1"}, partNames(a.Reach[0].Boxes))
+	slices.Reverse(a.Order.Steps)
+	reach, err := Reaches(s.problem, s.layout, a.Order, Settings{})
+	require.NoError(t, err)
+	assert.Equal(t, Never, reach[0].When, "the other way round it is too late")
 	s.problem.Pack.Kinds[0].Posts = nil
 	assert.Equal(t, "ba", names(s.plan(t).Order), "without the post the lower goes in first")
 }

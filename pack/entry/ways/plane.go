@@ -23,8 +23,8 @@ func (f *finder) threeLegs() []Way {
 				if k == j || k == opposite(j) {
 					continue
 				}
-				if p, ok := f.plane(i, j, k, limit); ok {
-					list = append(list, f.way(p, k))
+				if way, ok := f.plane(i, j, k, limit); ok {
+					list = append(list, way)
 				}
 			}
 		}
@@ -39,21 +39,21 @@ func (f *finder) threeLegs() []Way {
 // overlapping the next, up to the one that the leg runs into. The chain holds until
 // the first pair of it parts, and since barriers are convex that is one number for
 // each pair: so s jumps from chain to chain, and passes over no free stop.
-func (f *finder) plane(i, j, k int, limit float64) (stop, bool) {
+func (f *finder) plane(i, j, k int, limit float64) (Way, bool) {
 	for s := 0.0; s <= limit; {
 		p := stop{i: i, j: j, s: s}
 		length, by := f.reach(p)
 		window, chain, ok := f.opening(p, k, length)
 		switch {
 		case ok:
-			return f.settle(p.at(settle(window)), k, limit), true
-		case by == nil: // the second leg leads out itself: two legs are enough
-			return stop{}, false
+			return f.way(f.settle(p.at(settle(window)), k, limit), k), true
+		case by == nil: // the second leg leads out itself
+			return f.way(p, j), true
 		}
 		f.meet(by)
 		s = math.Max(f.holds(chain, by, p, k, limit), s+geom.Tolerance)
 	}
-	return stop{}, false
+	return Way{}, false
 }
 
 // holds returns the s up to which the chain blocks the second leg, more than limit if
