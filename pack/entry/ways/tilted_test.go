@@ -83,7 +83,7 @@ func (g roam) out(from r3.Vector, legs, last int) bool {
 func TestTiltedBodiesAgainstSamples(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 9))
 	sampled, found := map[int]int{}, 0
-	for n := range 60 {
+	for n := range 40 {
 		body := tilted(block(3, 3, 3, 4.5, 4, 4), 5+r.Float64()*80)
 		var solids []geom.Solid
 		for _, s := range append(randomCage(r), randomCage(r)[:4]...) {
@@ -95,7 +95,7 @@ func TestTiltedBodiesAgainstSamples(t *testing.T) {
 		m := mover(body, block(0, 0, 0, 7, 7, 7), 0, solids...)
 		g := roam{body, solids, m.directions, pitch/2 + 1e-6}
 		want := 0
-		for legs := 1; legs <= 2 && want == 0; legs++ {
+		for legs := 1; legs <= MaxLegs && want == 0; legs++ {
 			if g.free(r3.Vector{}) && g.out(r3.Vector{}, legs, -1) {
 				want = legs
 			}
