@@ -2,6 +2,10 @@ package search
 
 import (
 	"context"
+	"errors"
+	"fmt"
+	"math"
+	"runtime"
 
 	"rackwright/pack"
 )
@@ -30,6 +34,9 @@ const (
 	Interrupted             // the context was cancelled
 )
 
+// String gives the word used in JSON.
+func (s Stop) String() string { return [...]string{"done", "time", "interrupt"}[s] }
+
 // Found is one layout with the judge's report on it.
 type Found struct {
 	Layout pack.Layout
@@ -47,9 +54,79 @@ type Result struct {
 	Layouts []Found // best first; the first is given even when its spare is negative
 }
 
+// Closed is how near in millimetres the spare has to come to the bound to count as
+// proven.
+const Closed = 0.01
+
+// ErrProblem is returned for a problem without a frame, a pack or boxes.
+var ErrProblem = errors.New("search: the problem has no frame, no pack or no boxes")
+
 // Fit searches for the layouts of problem with the greatest spare. A deadline or a
 // cancelled ctx ends it with the best so far. It returns an error only for a problem
 // that cannot be searched at all; that nothing fits is a Verdict.
+//
+// The result depends on problem and settings alone, as long as ctx does not end the
+// search: not on the number of workers, and not on time.
 func Fit(ctx context.Context, problem pack.Problem, settings Settings) (Result, error) {
-	panic("not written yet")
+	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
+		return Result{}, ErrProblem
+	}
+	r := newRun(ctx, problem, settings.withDefaults())
+	r.search()
+	return r.result()
+}
+
+func (s Settings) withDefaults() Settings {
+	if s.Layouts <= 0 {
+		s.Layouts = 3
+	}
+	if s.Workers <= 0 {
+		s.Workers = runtime.GOMAXPROCS(0)
+	}
+	if s.Progress == nil {
+		s.Progress = func(Progress) {}
+	}
+	return s
+}
+
+// result judges what the run found.
+func (r *run) result() (Result, error) {
+	res := Result{Stopped: r.stopped(), Spare: math.Inf(-1), Bound: r.bound, Reason: r.reason}
+	for _, c := range r.pool.best {
+		f, err := r.judge(c)
+		if err != nil {
+			return Result{}, err
+		}
+		res.Layouts = append(res.Layouts, f)
+	}
+	if len(res.Layouts) > 0 {
+		res.Spare = res.Layouts[0].Report.Spare
+	}
+	res.Proven = res.Bound < 0 || res.Bound-res.Spare <= Closed
+	res.Verdict = r.verdict(res)
+	return res, nil
+}
+
+// judge has the pack's own judge look at a candidate. A disagreement is a defect of
+// this program, never an answer.
+func (r *run) judge(c candidate) (Found, error) {
+	l := r.layout(c.spots)
+	report := pack.Check(r.problem, l)
+	if len(report.Faults) > 0 || math.Abs(report.Spare-c.spare) > 1e-6 {
+		return Found{}, fmt.Errorf("search: the judge says %.7f mm to spare with %d faults where the search has %.7f mm; please report this with both files",
+			report.Spare, len(report.Faults), c.spare)
+	}
+	return Found{l, report}, nil
+}
+
+func (r *run) verdict(res Result) pack.Verdict {
+	switch {
+	case res.Spare >= 0 && r.holdsAtWorst():
+		return pack.Sure
+	case res.Spare >= 0:
+		return pack.Tight
+	case res.Bound < 0:
+		return pack.ProvenNoFit
+	}
+	return pack.NoFitFound
 }

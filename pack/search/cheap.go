@@ -1,0 +1,77 @@
+package search
+
+import (
+	"fmt"
+	"math"
+
+	lp "rackwright/pack/search/simplex"
+)
+
+// cheapBound gives an upper bound on the spare of any layout from what can be seen
+// without searching, and where it is negative, the reason.
+func (m *model) cheapBound() (bound float64, reason string) {
+	bound = math.Inf(1)
+	for k := range m.kinds {
+		if b := m.aloneBound(k); b < bound {
+			bound = b
+			reason = fmt.Sprintf("%s does not go into the opening even alone: it is %.1f mm short in its best stand", m.kinds[k].Name, -b)
+		}
+	}
+	if b := m.volumeBound(); b < bound {
+		bound = b
+		reason = "the boxes, with their gaps, take more room than the whole opening has"
+	}
+	if b := m.scaleBound(bound); b < bound {
+		bound = b
+		reason = "the boxes are too long, side by side, for the opening in every mixture of stands"
+	}
+	if bound >= 0 {
+		reason = ""
+	}
+	return bound, reason
+}
+
+// aloneBound is the greatest spare that the flat sides of the opening leave a box of
+// kind k with nothing else in it. Rails, keep-outs and outside pieces can only lower
+// it, so it is a bound.
+func (m *model) aloneBound(k int) float64 {
+	best := math.Inf(-1)
+	for i := range m.poses[k] {
+		best = max(best, m.poseBound(k, i))
+	}
+	return best
+}
+
+// poseBound is aloneBound for one pose: a linear program over its place and the spare.
+func (m *model) poseBound(k, pose int) float64 {
+	s := lp.New([]float64{0, 0, 0, 1}, m.lows(1), m.highs(1))
+	for _, f := range m.walls[k][pose] {
+		s.Push(side{i: 0, j: onFrame, plane: f}.row(1))
+	}
+	if s.Solve(math.Inf(-1)) != lp.Optimal {
+		return math.Inf(1) // cannot happen; no bound is always true
+	}
+	return s.SafeBound(make([]float64, len(m.walls[k][pose])))
+}
+
+// lows and highs bound the variables of a program over n boxes and the spare. They
+// leave every box far more room than the opening has.
+func (m *model) lows(n int) []float64 {
+	var lo []float64
+	for range n {
+		for _, in := range m.room {
+			lo = append(lo, in.Lo-m.size)
+		}
+	}
+	return append(lo, -m.size)
+}
+
+func (m *model) highs(n int) []float64 {
+	var hi []float64
+	for range n {
+		for _, in := range m.room {
+			hi = append(hi, in.Hi+m.size)
+		}
+	}
+	return append(hi, m.size)
+}

@@ -1,0 +1,164 @@
+package search
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// plane is one way for two parts to keep clear of each other: n·p ≥ d + k·s, where p
+// is the position of the box (against the frame) or the difference of the positions of
+// two boxes, n is a unit vector, and s is the spare. The factor k is 1 but for bodies
+// inside round solids, which grow slower than the spare.
+type plane struct {
+	n r3.Vector
+	d float64
+	k float64
+}
+
+// left is the spare that the plane alone would leave at p.
+func (f plane) left(p r3.Vector) float64 {
+	l := float64(f.n.X*p.X) + float64(f.n.Y*p.Y) + float64(f.n.Z*p.Z) - f.d
+	if f.k == 1 {
+		return l
+	}
+	if f.k == 0 {
+		return math.Copysign(math.Inf(1), l)
+	}
+	return l / f.k
+}
+
+// clause is a relation: at least one of its planes has to hold. The spare it leaves
+// is the greatest of theirs.
+type clause struct {
+	planes []plane
+	// Where the obstacle is round, planes are only some of the directions that count:
+	// part is the part of the pose, round the solid and gap what it requires.
+	round geom.Solid
+	part  int
+	gap   float64
+}
+
+// left is the spare that the clause leaves at p, by its planes.
+func (c clause) left(p r3.Vector) float64 {
+	best, _ := c.best(p)
+	return best
+}
+
+// best is left, and the plane that leaves it.
+func (c clause) best(p r3.Vector) (float64, plane) {
+	left, at := math.Inf(-1), plane{}
+	for _, f := range c.planes {
+		if l := f.left(p); l > left {
+			left, at = l, f
+		}
+	}
+	return left, at
+}
+
+// directions lists the directions from a part towards a solid that a sheet between
+// them may be normal to: the three axes of the part both ways, and the faces of the
+// solid, each once; around a round solid a fixed fan of them.
+func directions(axes [3]r3.Vector, solid geom.Solid) []r3.Vector {
+	var all []r3.Vector
+	add := func(u r3.Vector) {
+		for _, v := range all {
+			if v == u {
+				return
+			}
+		}
+		all = append(all, u)
+	}
+	for _, a := range axes {
+		add(a)
+		add(a.Mul(-1))
+	}
+	for _, n := range solid.Normals() {
+		add(n.Mul(-1))
+	}
+	if solid.Round() {
+		for _, u := range fan(solid) {
+			add(u)
+		}
+	}
+	return all
+}
+
+// fanSteps is how many directions around a round solid a clause starts with. Its
+// outer body is then at most 1/cos(180°/fanSteps) − 1 = 0.9 % of radius and gap too
+// large; improvement works with the exact direction.
+const fanSteps = 24
+
+// fan spreads directions around the axis of a round solid: square to it, and leaning
+// half-way towards its ends.
+func fan(solid geom.Solid) []r3.Vector {
+	axis := roundAxis(solid)
+	if axis == (r3.Vector{}) {
+		axis = r3.Vector{Y: 1}
+	}
+	u := axis.Ortho()
+	v := axis.Cross(u)
+	fan := []r3.Vector{axis, axis.Mul(-1)}
+	for i := range fanSteps {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / fanSteps)
+		around := u.Mul(cos).Add(v.Mul(sin)).Normalize()
+		fan = append(fan, around, around.Add(axis).Normalize(), around.Sub(axis).Normalize())
+	}
+	return fan
+}
+
+// roundAxis is the unit direction of a tube or cylinder, zero for a ball.
+func roundAxis(solid geom.Solid) r3.Vector {
+	switch r := solid.(type) {
+	case geom.Tube:
+		return r.To.Sub(r.From).Normalize()
+	case geom.Cylinder:
+		return r.To.Sub(r.From).Normalize()
+	}
+	return r3.Vector{}
+}
+
+// againstSolid is the clause of part i of a pose and a solid of the frame, with gap
+// required between them.
+func (p *pose) againstSolid(i int, solid geom.Solid, gap float64) clause {
+	c := clause{part: i, gap: gap}
+	if solid.Round() {
+		c.round = solid
+	}
+	for _, u := range directions(p.axes, solid) {
+		lo := solid.Extent(u).Lo
+		if math.IsInf(lo, -1) {
+			continue
+		}
+		c.planes = append(c.planes, plane{n: u.Mul(-1), d: p.reach(i, u) - lo + gap, k: 1})
+	}
+	return c
+}
+
+// between is the clause of part i of pose p and part j of pose q, on the position of
+// q less that of p. gap gives what is required along a direction.
+func between(p *pose, i int, q *pose, j int, gap func(u r3.Vector) float64) clause {
+	var c clause
+	for _, u := range directions(p.axes, geom.Box{Axes: q.axes}) {
+		c.planes = append(c.planes, plane{n: u, d: p.reach(i, u) + q.reach(j, u.Mul(-1)) + gap(u), k: 1})
+	}
+	return c
+}
+
+// caseGap is the gap required between two cases along u: above where the sheet lies
+// (u more than 45° up), beside where it stands.
+func caseGap(g pack.Gaps) func(u r3.Vector) float64 {
+	return func(u r3.Vector) float64 {
+		if u.Z*u.Z > u.X*u.X+u.Y*u.Y {
+			return g.Above
+		}
+		return g.Beside
+	}
+}
+
+func constant(gap float64) func(r3.Vector) float64 {
+	return func(r3.Vector) float64 { return gap }
+}

@@ -1,0 +1,358 @@
+package search
+
+import (
+	"cmp"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+)
+
+// recipe is one way to build a layout box by box: an order, a corner to build
+// towards, the axis boxes slide along, and whether identical boxes go on in rows.
+type recipe struct {
+	order   []int     // boxes, first to last
+	towards r3.Vector // weights: the spot with the least weighted sum is taken
+	slide   int       // axis (0, 1, 2) along which a box slides until it touches
+	rows    bool      // an identical box first tries to continue the last one's row
+	target  float64   // the spare that every relation is given while building
+	moody   bool      // each box prefers one shape drawn for its kind
+	prefer  []int     // by kind: the preferred shape
+}
+
+// newRecipe draws a recipe. The first few are not random: they build upwards from
+// the four lower corners, large boxes first.
+func (m *model) newRecipe(n int, rng *rand.Rand) recipe {
+	r := recipe{
+		order:   m.bySize(),
+		towards: r3.Vector{X: sign(n%2 == 0), Y: sign(n/2%2 == 0) * 1e-2, Z: 1},
+		rows:    n%3 != 2,
+		moody:   n%4 >= 2,
+	}
+	for k := range m.kinds {
+		last := m.poses[k][len(m.poses[k])-1]
+		r.prefer = append(r.prefer, rng.IntN(last.shape+1))
+	}
+	if n < 8 {
+		r.towards.X *= []float64{1e-3, 1}[n/4]
+		return r
+	}
+	m.shuffleOrder(r.order, rng)
+	r.towards = r3.Vector{X: rng.NormFloat64(), Y: rng.NormFloat64() / 2, Z: rng.NormFloat64() + 0.7}
+	r.slide = rng.IntN(3)
+	return r
+}
+
+// bySize orders the boxes by volume, large ones first, kinds together.
+func (m *model) bySize() []int {
+	order := make([]int, len(m.boxes))
+	for i := range order {
+		order[i] = i
+	}
+	volume := func(i int) float64 {
+		s := m.kinds[m.boxes[i].kind].Size
+		return s.X * s.Y * s.Z
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(volume(j), volume(i)) })
+	return order
+}
+
+// shuffleOrder disturbs an order: a few swaps most times, a full shuffle now and then.
+func (m *model) shuffleOrder(order []int, rng *rand.Rand) {
+	if rng.IntN(4) == 0 {
+		rng.Shuffle(len(order), func(i, j int) { order[i], order[j] = order[j], order[i] })
+		return
+	}
+	for range rng.IntN(len(order)) {
+		i, j := rng.IntN(len(order)), rng.IntN(len(order))
+		order[i], order[j] = order[j], order[i]
+	}
+}
+
+// builder builds one layout by a recipe.
+type builder struct {
+	*model
+	recipe
+	rng    *rand.Rand
+	spots  []spot
+	placed []int
+	rowX   r3.Vector // step of the row being continued, zero for none
+}
+
+// build places every box; where one has no free spot it goes where it overlaps least.
+func (m *model) build(r recipe, rng *rand.Rand) []spot {
+	b := &builder{model: m, recipe: r, rng: rng, spots: make([]spot, len(m.boxes))}
+	for _, i := range r.order {
+		b.spots[i] = b.choose(i)
+		b.placed = append(b.placed, i)
+	}
+	return b.spots
+}
+
+func (b *builder) choose(i int) spot {
+	if s, ok := b.nextInRow(i); ok {
+		return s
+	}
+	best, score := spot{}, math.Inf(1)
+	for pose := range b.poses[b.boxes[i].kind] {
+		for _, at := range b.touching(i, pose) {
+			s := spot{pose, at}
+			if v := b.rank(i, s); v < score {
+				best, score = s, v
+			}
+		}
+	}
+	if math.IsInf(score, 1) {
+		return b.leastOverlap(i)
+	}
+	return best
+}
+
+// rank scores a free spot, less is better.
+func (b *builder) rank(i int, s spot) float64 {
+	p := b.poseOf(i, s)
+	low := r3.Vector{}
+	for axis, u := range [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
+		w := component(b.towards, axis)
+		low = setComponent(low, axis, component(s.at, axis)-math.Copysign(p.reach(0, u), w))
+	}
+	score := b.towards.Dot(low) + 0.5*b.towards.Abs().Dot(p.parts[0].half)
+	if b.moody && p.shape != b.prefer[b.boxes[i].kind] {
+		score += b.size
+	}
+	return score
+}
+
+func setComponent(v r3.Vector, axis int, value float64) r3.Vector {
+	switch axis {
+	case 0:
+		v.X = value
+	case 1:
+		v.Y = value
+	default:
+		v.Z = value
+	}
+	return v
+}
+
+// nextInRow tries to put box i beside the box placed last, alike in kind and pose, so
+// that identical boxes make rows, and rows blocks.
+func (b *builder) nextInRow(i int) (spot, bool) {
+	if !b.rows || len(b.placed) == 0 {
+		return spot{}, false
+	}
+	last := b.placed[len(b.placed)-1]
+	if b.boxes[last].kind != b.boxes[i].kind {
+		return spot{}, false
+	}
+	from := b.spots[last]
+	for _, c := range b.pairClauses(last, from, i, from)[:1] {
+		for _, f := range b.rowOrder(c.planes) {
+			s := spot{from.pose, from.at.Add(f.n.Mul(f.d + b.target))}
+			if b.free(i, s) {
+				return s, true
+			}
+		}
+	}
+	return spot{}, false
+}
+
+// rowOrder lists planes with those along which the recipe builds last: a row first
+// grows across the direction of building.
+func (b *builder) rowOrder(planes []plane) []plane {
+	sorted := slices.Clone(planes)
+	slices.SortStableFunc(sorted, func(f, g plane) int {
+		return cmp.Compare(b.towards.Dot(f.n), b.towards.Dot(g.n))
+	})
+	return sorted
+}
+
+// free tells whether box i keeps the target from the frame and from all placed boxes.
+func (b *builder) free(i int, s spot) bool {
+	if b.loneLeft(i, s) < b.target-geom.Tolerance {
+		return false
+	}
+	for _, j := range b.placed {
+		if b.pairLeft(j, b.spots[j], i, s) < b.target-geom.Tolerance {
+			return false
+		}
+	}
+	return true
+}
+
+// most is how many coordinates of an axis are tried for a box.
+const most = 14
+
+// touching lists free spots of a pose: two coordinates at which the box touches a
+// wall or a placed box, and the third reached by sliding until it touches.
+func (b *builder) touching(i, pose int) []r3.Vector {
+	a, c := (b.slide+1)%3, (b.slide+2)%3
+	var spots []r3.Vector
+	for _, u := range b.coordinates(i, pose, a) {
+		for _, v := range b.coordinates(i, pose, c) {
+			at := setComponent(setComponent(r3.Vector{}, a, u), c, v)
+			for _, w := range b.stops(i, spot{pose, at}, b.slide) {
+				spots = append(spots, setComponent(at, b.slide, w))
+			}
+		}
+	}
+	return spots
+}
+
+// coordinates lists where on an axis the pose would touch a wall square to it or the
+// case of a placed box, those the recipe builds towards first.
+func (b *builder) coordinates(i, pose, axis int) []float64 {
+	var all []float64
+	add := func(n r3.Vector, d float64) {
+		if c := component(n, axis); c == 1 || c == -1 {
+			all = append(all, c*(d+b.target))
+		}
+	}
+	kind := b.boxes[i].kind
+	for _, f := range b.walls[kind][pose] {
+		add(f.n, f.d)
+	}
+	for _, c := range b.solids[kind][pose] {
+		for _, f := range c.planes {
+			add(f.n, f.d)
+		}
+	}
+	for _, j := range b.placed {
+		from := component(b.spots[j].at, axis)
+		for _, f := range b.pairClauses(j, b.spots[j], i, spot{pose: pose})[0].planes {
+			add(f.n, f.d+from*component(f.n, axis))
+		}
+	}
+	all = append(all, b.corners(pose, kind, axis)...)
+	w := component(b.towards, axis)
+	slices.SortFunc(all, func(x, y float64) int { return cmp.Compare(w*x, w*y) })
+	all = slices.Compact(all)
+	return all[:min(len(all), most)]
+}
+
+// corners lists coordinates at which a slanted wall may be met: the outline's corners
+// moved by half the box.
+func (b *builder) corners(pose, kind, axis int) []float64 {
+	if axis == 1 {
+		return nil
+	}
+	half := component(b.poses[kind][pose].parts[0].half, axis)
+	var all []float64
+	for _, c := range b.problem.Frame.Opening.Outline.Corners {
+		v := c.X
+		if axis == 2 {
+			v = c.Y
+		}
+		all = append(all, v-half, v+half)
+	}
+	return all
+}
+
+// stops lists the ends of the free stretches along an axis through s.
+func (b *builder) stops(i int, s spot, axis int) []float64 {
+	kind := b.boxes[i].kind
+	room := r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
+	for _, f := range b.walls[kind][s.pose] {
+		room = room.Intersection(holds(f, s.at, axis, b.target))
+	}
+	if room.IsEmpty() || math.IsInf(room.Length(), 1) {
+		return nil
+	}
+	var shut []r1.Interval
+	block := func(clauses []clause, at r3.Vector, shift float64) {
+		for _, c := range clauses {
+			if in := breaks(c, at, axis, b.target); !in.IsEmpty() {
+				shut = append(shut, r1.Interval{Lo: in.Lo + shift, Hi: in.Hi + shift})
+			}
+		}
+	}
+	block(b.solids[kind][s.pose], s.at, 0)
+	for _, j := range b.placed {
+		d := s.at.Sub(b.spots[j].at)
+		block(b.pairClauses(j, b.spots[j], i, s), setComponent(d, axis, 0), component(b.spots[j].at, axis))
+	}
+	return freeEnds(room, shut)
+}
+
+// holds is where along an axis through at the plane leaves at least target.
+func holds(f plane, at r3.Vector, axis int, target float64) r1.Interval {
+	slope := component(f.n, axis)
+	rest := f.d + target - f.n.Dot(setComponent(at, axis, 0))
+	switch {
+	case slope > 0:
+		return r1.Interval{Lo: rest / slope, Hi: math.Inf(1)}
+	case slope < 0:
+		return r1.Interval{Lo: math.Inf(-1), Hi: rest / slope}
+	case rest <= 0:
+		return r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
+	}
+	return r1.EmptyInterval()
+}
+
+// breaks is where along an axis through at no plane of the clause leaves target: an
+// open interval, since the planes bound a convex body.
+func breaks(c clause, at r3.Vector, axis int, target float64) r1.Interval {
+	in := r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
+	for _, f := range c.planes {
+		slope := component(f.n, axis)
+		rest := f.d + target - f.n.Dot(setComponent(at, axis, 0))
+		switch {
+		case slope > 0:
+			in.Hi = min(in.Hi, rest/slope)
+		case slope < 0:
+			in.Lo = max(in.Lo, rest/slope)
+		case rest <= 0:
+			return r1.EmptyInterval()
+		}
+	}
+	if in.Lo >= in.Hi {
+		return r1.EmptyInterval()
+	}
+	return in
+}
+
+// freeEnds returns the ends of what the open intervals shut leave of room.
+func freeEnds(room r1.Interval, shut []r1.Interval) []float64 {
+	slices.SortFunc(shut, func(a, b r1.Interval) int { return cmp.Compare(a.Lo, b.Lo) })
+	var ends []float64
+	from := room.Lo
+	for _, in := range shut {
+		if in.Lo >= from && in.Lo <= room.Hi {
+			ends = append(ends, from, in.Lo)
+		}
+		from = max(from, in.Hi)
+	}
+	if from <= room.Hi {
+		ends = append(ends, from, room.Hi)
+	}
+	return ends
+}
+
+// leastOverlap tries random spots for a box that has no free one.
+func (b *builder) leastOverlap(i int) spot {
+	best, most := spot{}, math.Inf(-1)
+	for range 64 {
+		s := b.randomSpot(i, b.rng)
+		left := b.loneLeft(i, s)
+		for _, j := range b.placed {
+			left = min(left, b.pairLeft(j, b.spots[j], i, s))
+		}
+		if left > most {
+			best, most = s, left
+		}
+	}
+	return best
+}
+
+// randomSpot draws a pose and a place in the room.
+func (m *model) randomSpot(i int, rng *rand.Rand) spot {
+	draw := func(in r1.Interval) float64 { return in.Lo + rng.Float64()*in.Length() }
+	return spot{
+		pose: rng.IntN(len(m.poses[m.boxes[i].kind])),
+		at:   r3.Vector{X: draw(m.room[0]), Y: draw(m.room[1]), Z: draw(m.room[2])},
+	}
+}

@@ -1,0 +1,241 @@
+package search
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	lp "rackwright/pack/search/simplex"
+)
+
+// side is a relation with the plane chosen for it: a row of the linear program.
+type side struct {
+	i, j  int // boxes; j is onFrame for a relation of i with the frame
+	which int // clause of the pair or of the pose; wall planes have which < 0
+	plane plane
+}
+
+const onFrame = -1
+
+// row writes a side as a row over the positions of the boxes and, last, the spare:
+// −n·p + k·s ≤ −d. For a pair p is the place of i less that of j.
+func (s side) row(boxes int) lp.Row {
+	r := lp.Row{Bound: -s.plane.d}
+	put := func(box int, scale float64) {
+		for axis := range 3 {
+			if c := component(s.plane.n, axis); c != 0 {
+				r.Index = append(r.Index, 3*box+axis)
+				r.Coef = append(r.Coef, scale*c)
+			}
+		}
+	}
+	put(s.i, -1)
+	if s.j != onFrame {
+		put(s.j, 1)
+	}
+	r.Index = append(r.Index, 3*boxes)
+	r.Coef = append(r.Coef, s.plane.k)
+	return r
+}
+
+// improver raises the spare of an arrangement without changing any pose: it chooses,
+// for every relation, the plane that leaves most now, solves the linear program of
+// those choices for the greatest spare, and starts over from there. Each round keeps
+// what the last one reached, so the spare never falls. Where that ends it tries other
+// planes for the relations that the program's multipliers name as limiting.
+type improver struct {
+	*model
+	spots []spot
+	spare float64
+	sides map[[3]int]side // chosen planes by boxes and clause
+	order [][3]int        // keys in the order they were added
+	held  []wish          // what settling has reached
+}
+
+// improve returns a better arrangement of the same poses, and its spare.
+func (m *model) improve(spots []spot) ([]spot, float64) {
+	v := &improver{model: m, spots: slices.Clone(spots), spare: m.sharpLeft(spots)}
+	v.climb()
+	for range 4 {
+		if !v.flip() {
+			break
+		}
+		v.climb()
+	}
+	return v.spots, v.spare
+}
+
+const rounds = 20
+
+// enough is the gain in millimetres below which improvement stops.
+const enough = 1e-7
+
+// climb repeats the program with the best planes of the present places.
+func (v *improver) climb() {
+	for range rounds {
+		v.chooseSides()
+		next, ok := v.solve()
+		if !ok {
+			return
+		}
+		spare := v.sharpLeft(next)
+		if spare <= v.spare {
+			return
+		}
+		gain := spare - v.spare
+		v.spots, v.spare = next, spare
+		if gain < enough {
+			return
+		}
+	}
+}
+
+// chooseSides takes the plane that leaves most for every relation within reach.
+func (v *improver) chooseSides() {
+	v.sides, v.order = map[[3]int]side{}, nil
+	v.addBroken(v.spots, v.spare+v.size/8)
+}
+
+// addBroken adds a side for every relation that leaves less than limit at spots and
+// has none yet, and tells whether there was one. The plane is always chosen at the
+// improver's own places, where it is known to leave at least the present spare.
+func (v *improver) addBroken(spots []spot, limit float64) bool {
+	before := len(v.order)
+	for i, s := range spots {
+		p := v.poseOf(i, s)
+		for w, f := range v.walls[p.kind][s.pose] {
+			if f.left(s.at) < limit {
+				v.add(side{i: i, j: onFrame, which: -1 - w, plane: f})
+			}
+		}
+		for k, c := range v.solids[p.kind][s.pose] {
+			if c.left(s.at) < limit {
+				_, f := c.sharp(p, v.spots[i].at)
+				v.add(side{i: i, j: onFrame, which: k, plane: f})
+			}
+		}
+		for j := range i {
+			v.addPair(spots, i, j, limit)
+		}
+	}
+	return len(v.order) > before
+}
+
+func (v *improver) addPair(spots []spot, i, j int, limit float64) {
+	d := spots[i].at.Sub(spots[j].at)
+	for k, c := range v.pairClauses(j, spots[j], i, spots[i]) {
+		if c.left(d) < limit {
+			_, f := c.best(v.spots[i].at.Sub(v.spots[j].at))
+			v.add(side{i: i, j: j, which: k, plane: f})
+		}
+	}
+}
+
+func (v *improver) add(s side) {
+	key := [3]int{s.i, s.j, s.which}
+	if _, there := v.sides[key]; !there {
+		v.sides[key] = s
+		v.order = append(v.order, key)
+	}
+}
+
+// program is the linear program of the sides chosen so far.
+func (v *improver) program() *lp.Solver {
+	n := len(v.spots)
+	objective, lo, hi := make([]float64, 3*n+1), make([]float64, 3*n+1), make([]float64, 3*n+1)
+	for i := range n {
+		for axis, in := range v.room {
+			lo[3*i+axis], hi[3*i+axis] = in.Lo-v.size, in.Hi+v.size
+		}
+	}
+	objective[3*n], lo[3*n], hi[3*n] = 1, -v.size, v.size
+	solver := lp.New(objective, lo, hi)
+	for _, key := range v.order {
+		solver.Push(v.sides[key].row(n))
+	}
+	return solver
+}
+
+// solve solves the program for the greatest spare.
+func (v *improver) solve() ([]spot, bool) {
+	return v.finish(v.program())
+}
+
+// finish solves a program, adding relations that its answer breaks, and returns the
+// places of the optimum. Relations have to leave the spare that the program's answer has.
+func (v *improver) finish(solver *lp.Solver) ([]spot, bool) {
+	x := make([]float64, 3*len(v.spots)+2)
+	for range 50 {
+		if solver.Solve(math.Inf(-1)) != lp.Optimal {
+			return nil, false
+		}
+		solver.X(x)
+		next := v.placesOf(x)
+		from := len(v.order)
+		if !v.addBroken(next, x[3*len(v.spots)]-keep) {
+			return next, true
+		}
+		for _, key := range v.order[from:] {
+			solver.Push(v.sides[key].row(len(v.spots)))
+		}
+	}
+	return nil, false
+}
+
+func (v *improver) placesOf(x []float64) []spot {
+	next := slices.Clone(v.spots)
+	for i := range next {
+		next[i].at = r3.Vector{X: x[3*i], Y: x[3*i+1], Z: x[3*i+2]}
+	}
+	return next
+}
+
+// flip tries, for every limiting relation, each other plane in the chosen one's
+// stead, and moves to the first that allows a greater spare.
+func (v *improver) flip() bool {
+	v.chooseSides()
+	solver := v.program()
+	if solver.Solve(math.Inf(-1)) != lp.Optimal {
+		return false
+	}
+	dual := make([]float64, len(v.order))
+	solver.Dual(dual)
+	keys := slices.Clone(v.order)
+	for k, key := range keys {
+		if dual[k] <= 1e-9 || key[2] < 0 {
+			continue
+		}
+		if v.flipOne(key) {
+			return true
+		}
+	}
+	return false
+}
+
+func (v *improver) flipOne(key [3]int) bool {
+	now := v.sides[key]
+	for _, f := range v.clauseOf(key).planes {
+		if f == now.plane {
+			continue
+		}
+		v.sides[key] = side{key[0], key[1], key[2], f}
+		next, ok := v.solve()
+		if ok {
+			if spare := v.sharpLeft(next); spare > v.spare+enough {
+				v.spots, v.spare = next, spare
+				return true
+			}
+		}
+	}
+	v.sides[key] = now
+	return false
+}
+
+func (v *improver) clauseOf(key [3]int) clause {
+	i, j := key[0], key[1]
+	if j == onFrame {
+		return v.solids[v.boxes[i].kind][v.spots[i].pose][key[2]]
+	}
+	return v.pairClauses(j, v.spots[j], i, v.spots[i])[key[2]]
+}

@@ -1,0 +1,222 @@
+package search
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+)
+
+// A bound must be true of every layout, so against a round solid it works with a flat
+// body inside the region that a part may not enter. That region, for a part at a
+// required distance of gap + s, is the solid grown by gap + s; the flat body is the
+// hull of points on its surface, all of which move outwards in proportion to s. A
+// part that keeps clear of the region keeps clear of the body, so one of the planes
+// of their Minkowski difference holds: those are the clause.
+
+// rim is a point of such a body: at + s·grow.
+type rim struct{ at, grow r3.Vector }
+
+// shaped is where the point is at a spare of 1 mm. The normals of the body are the
+// same at any spare above −gap, so they are taken there, where no edge has length 0.
+func (q rim) shaped() r3.Vector { return q.at.Add(q.grow) }
+
+// hullBody is a convex body by its points and edges.
+type hullBody struct {
+	points []rim
+	edges  [][2]int
+}
+
+// innerSteps is how many points a ring around a round solid has at first; a proof
+// that needs more adds them where it needs them.
+const innerSteps = 16
+
+// innerClauses makes, for every pose of a kind, the clauses of solids with flat bodies
+// inside the round ones.
+func (m *model) innerClauses(kind int) [][]clause {
+	all := make([][]clause, len(m.solids[kind]))
+	for p, clauses := range m.solids[kind] {
+		for _, c := range clauses {
+			if c.round != nil {
+				c = m.poses[kind][p].innerClause(c, ringAngles(nil))
+			}
+			all[p] = append(all[p], c)
+		}
+	}
+	return all
+}
+
+// ringAngles spreads angles evenly, and around each of the given ones more and more
+// closely, down to a quarter of a degree.
+func ringAngles(near []float64) []float64 {
+	var angles []float64
+	for i := range innerSteps {
+		angles = append(angles, 2*math.Pi*float64(i)/innerSteps)
+	}
+	for _, a := range near {
+		angles = append(angles, wrap(a))
+		for d := 0.25; d < 10; d *= 2 {
+			angles = append(angles, wrap(a+d*math.Pi/180), wrap(a-d*math.Pi/180))
+		}
+	}
+	slices.Sort(angles)
+	return slices.CompactFunc(angles, func(a, b float64) bool { return b-a < 1e-6 })
+}
+
+func wrap(a float64) float64 {
+	a = math.Mod(a, 2*math.Pi)
+	if a < 0 {
+		a += 2 * math.Pi
+	}
+	return a
+}
+
+// innerClause is c, which is against a round solid, with a body that has ring points
+// at the given angles.
+func (p *pose) innerClause(c clause, angles []float64) clause {
+	from, to, radius, flat := roundEnds(c.round)
+	body := roundBody(from, to, radius, c.gap, flat, angles)
+	inner := clause{part: c.part, round: c.round, gap: c.gap}
+	for _, n := range p.facets(body) {
+		inner.planes = append(inner.planes, p.innerPlane(c.part, body, n))
+	}
+	return inner
+}
+
+func roundEnds(s geom.Solid) (from, to r3.Vector, radius float64, flat bool) {
+	switch r := s.(type) {
+	case geom.Cylinder:
+		return r.From, r.To, r.Radius, true
+	case geom.Tube:
+		return r.From, r.To, r.Radius, false
+	}
+	panic("search: a round solid that is neither tube nor cylinder")
+}
+
+// frameOf is the axis of a round solid and two directions square to it.
+func frameOf(from, to r3.Vector) (t, u, v r3.Vector) {
+	t = to.Sub(from)
+	if t.Norm2() == 0 {
+		t = r3.Vector{Y: 1}
+	}
+	t = t.Normalize()
+	u = t.Ortho()
+	return t, u, t.Cross(u)
+}
+
+// roundBody puts rings of points on the surface of a round solid grown by gap + s.
+func roundBody(from, to r3.Vector, radius, gap float64, flat bool, angles []float64) hullBody {
+	t, u, v := frameOf(from, to)
+	around := func(a float64) r3.Vector {
+		sin, cos := math.Sincos(a)
+		return u.Mul(cos).Add(v.Mul(sin))
+	}
+	var b hullBody
+	ring := func(at r3.Vector, r, grow float64, axial r3.Vector) {
+		for _, a := range angles {
+			w := around(a)
+			b.points = append(b.points, rim{at.Add(w.Mul(r)), w.Mul(grow).Add(axial)})
+		}
+	}
+	if flat {
+		ring(from.Sub(t.Mul(gap)), radius, 0, t.Mul(-1))
+		ring(from, radius+gap, 1, r3.Vector{})
+		ring(to, radius+gap, 1, r3.Vector{})
+		ring(to.Add(t.Mul(gap)), radius, 0, t)
+	} else {
+		h := math.Sqrt(0.5)
+		whole := radius + gap
+		ring(from.Sub(t.Mul(h*whole)), h*whole, h, t.Mul(-h))
+		ring(from, whole, 1, r3.Vector{})
+		ring(to, whole, 1, r3.Vector{})
+		ring(to.Add(t.Mul(h*whole)), h*whole, h, t.Mul(h))
+	}
+	b.joinRings(len(angles))
+	return b
+}
+
+// joinRings makes the edges around each ring and from each ring to the next.
+func (b *hullBody) joinRings(n int) {
+	for i := range b.points {
+		b.edges = append(b.edges, [2]int{i, i - i%n + (i+1)%n})
+		if i+n < len(b.points) {
+			b.edges = append(b.edges, [2]int{i, i + n})
+		}
+	}
+}
+
+// facets lists the outward normals of the Minkowski sum of the body and the part, a
+// box with the pose's axes: every facet is spanned by two edges, of the body or of
+// the box, that are extreme along its normal.
+func (p *pose) facets(b hullBody) []r3.Vector {
+	var normals []r3.Vector
+	add := func(n r3.Vector) {
+		if !slices.ContainsFunc(normals, func(o r3.Vector) bool { return o.Sub(n).Norm2() < 1e-18 }) {
+			normals = append(normals, n)
+		}
+	}
+	var own []r3.Vector
+	for _, e := range b.edges {
+		own = append(own, b.points[e[1]].shaped().Sub(b.points[e[0]].shaped()).Normalize())
+	}
+	for _, a := range p.axes {
+		add(a)
+		add(a.Mul(-1))
+	}
+	for i, e := range own {
+		for _, a := range p.axes {
+			b.addExtreme(e.Cross(a), []int{i}, add)
+		}
+		for j := range i {
+			if b.touch(i, j) {
+				b.addExtreme(e.Cross(own[j]), []int{i, j}, add)
+			}
+		}
+	}
+	return normals
+}
+
+// touch tells whether two edges share a point: only such span a facet of the body.
+func (b hullBody) touch(i, j int) bool {
+	e, f := b.edges[i], b.edges[j]
+	return e[0] == f[0] || e[0] == f[1] || e[1] == f[0] || e[1] == f[1]
+}
+
+// addExtreme adds n and −n, as unit vectors, where all the given edges are extreme.
+func (b hullBody) addExtreme(n r3.Vector, edges []int, add func(r3.Vector)) {
+	if n.Norm2() < 1e-12 {
+		return
+	}
+	n = n.Normalize()
+	for _, n := range []r3.Vector{n, n.Mul(-1)} {
+		most := b.reach(n)
+		extreme := true
+		for _, e := range edges {
+			for _, k := range b.edges[e] {
+				extreme = extreme && n.Dot(b.points[k].shaped()) > most-1e-7
+			}
+		}
+		if extreme {
+			add(n)
+		}
+	}
+}
+
+func (b hullBody) reach(n r3.Vector) float64 {
+	most := math.Inf(-1)
+	for _, q := range b.points {
+		most = max(most, n.Dot(q.shaped()))
+	}
+	return most
+}
+
+// innerPlane is the plane with normal n that the body pushes the part to: n·c is at
+// least the body's reach along n plus the part's against it. One of the points that
+// reach furthest stands for the body at every spare: that never asks too much.
+func (p *pose) innerPlane(part int, b hullBody, n r3.Vector) plane {
+	q := slices.MaxFunc(b.points, func(x, y rim) int { return cmp.Compare(n.Dot(x.shaped()), n.Dot(y.shaped())) })
+	return plane{n: n, d: n.Dot(q.at) + p.reach(part, n.Mul(-1)), k: n.Dot(q.grow)}
+}

@@ -1,0 +1,88 @@
+package search
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+	"rackwright/geom"
+)
+
+// mirrorPlane tells whether the problem is its own mirror image left to right, and
+// about which y. It says no when in doubt.
+func (m *model) mirrorPlane(obstacles []frame.Obstacle) (middle float64, ok bool) {
+	middle = m.room[1].Center()
+	for _, o := range obstacles {
+		if !slices.ContainsFunc(obstacles, func(q frame.Obstacle) bool { return mirrorOf(o, q, middle) }) {
+			return 0, false
+		}
+	}
+	for _, ps := range m.poses {
+		for _, p := range ps {
+			if !slices.ContainsFunc(ps, p.mirrorOf) {
+				return 0, false
+			}
+		}
+	}
+	return middle, true
+}
+
+// mirrorOf tells whether q is p seen in a mirror.
+func (p *pose) mirrorOf(q *pose) bool {
+	if p.axes != q.axes || len(p.parts) != len(q.parts) {
+		return false
+	}
+	for _, a := range p.parts {
+		image := part{offset: flip(a.offset, 0), half: a.half}
+		if !slices.ContainsFunc(q.parts, func(b part) bool {
+			return b.half == image.half && b.offset == image.offset && (a.post == caseOnly) == (b.post == caseOnly)
+		}) {
+			return false
+		}
+	}
+	return true
+}
+
+func flip(p r3.Vector, middle float64) r3.Vector {
+	p.Y = 2*middle - p.Y
+	return p
+}
+
+func mirrorOf(a, b frame.Obstacle, middle float64) bool {
+	sameGap := (a.Gap == nil) == (b.Gap == nil) && gapOr(a.Gap, 0) == gapOr(b.Gap, 0)
+	return sameGap && a.Kind == b.Kind && a.Metal == b.Metal && mirrorSolids(a.Solid, b.Solid, middle)
+}
+
+func mirrorSolids(a, b geom.Solid, middle float64) bool {
+	switch t := a.(type) {
+	case geom.Tube:
+		u, ok := b.(geom.Tube)
+		return ok && t.Radius == u.Radius && mirrorEnds(t.From, t.To, u.From, u.To, middle)
+	case geom.Cylinder:
+		u, ok := b.(geom.Cylinder)
+		return ok && t.Radius == u.Radius && mirrorEnds(t.From, t.To, u.From, u.To, middle)
+	}
+	return !b.Round() && mirrorFlat(a, b, middle) && mirrorFlat(b, a, middle)
+}
+
+func mirrorEnds(a, b, c, d r3.Vector, middle float64) bool {
+	a, b = flip(a, middle), flip(b, middle)
+	return a == c && b == d || a == d && b == c
+}
+
+// mirrorFlat tells whether every face of a has its mirror image in b.
+func mirrorFlat(a, b geom.Solid, middle float64) bool {
+	for _, n := range a.Normals() {
+		image := flip(n, 0)
+		if !slices.Contains(b.Normals(), image) {
+			return false
+		}
+		shift := 2 * middle * image.Y
+		if math.Abs(b.Extent(image).Hi-shift-a.Extent(n).Hi) > geom.Tolerance {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,257 @@
+package search
+
+import (
+	"math"
+	"sync/atomic"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// model is a problem in the search's own terms: boxes, the poses each may take, and
+// for every pose and pair of poses the clauses that have to hold. It is not changed
+// once built, so workers share it.
+type model struct {
+	problem   pack.Problem
+	kinds     []pack.Kind
+	boxes     []box
+	poses     [][]*pose                  // by kind
+	sides     []frame.Obstacle           // half-spaces around the opening
+	walls     [][][]plane                // by kind and pose: against half-spaces
+	solids    [][][]clause               // by kind and pose: against all else, flat bodies around round ones
+	inner     [][][]clause               // like solids, with flat bodies inside round ones
+	pairs     []atomic.Pointer[[]clause] // by two pose ids; see clausesOf
+	poseCount int
+	room      [3]r1.Interval // where the centre of any box can be, roughly
+	size      float64        // a length that everything fits into
+	mirrored  bool           // the problem is its own mirror image about y = middle
+	middle    float64
+}
+
+// box is one box to place.
+type box struct {
+	kind   int
+	number int // from 1
+}
+
+// newModel builds the tables. Obstacles come from the frame, in its order.
+func newModel(problem pack.Problem) *model {
+	return modelFrom(problem, problem.Frame.Obstacles(nearer(problem)))
+}
+
+// modelFrom is newModel with the obstacles given.
+func modelFrom(problem pack.Problem, obstacles []frame.Obstacle) *model {
+	m := &model{problem: problem, kinds: problem.Pack.Kinds}
+	for k, kind := range m.kinds {
+		m.poses = append(m.poses, posesOf(k, kind, problem.Worst))
+		for n := range kind.Count {
+			m.boxes = append(m.boxes, box{kind: k, number: n + 1})
+		}
+	}
+	for _, o := range obstacles {
+		if _, ok := o.Solid.(geom.HalfSpace); ok {
+			m.sides = append(m.sides, o)
+		}
+	}
+	for k := range m.kinds {
+		walls, solids := m.againstFrame(k, obstacles)
+		m.walls, m.solids = append(m.walls, walls), append(m.solids, solids)
+		m.inner = append(m.inner, m.innerClauses(k))
+	}
+	m.numberPoses()
+	m.measureRoom()
+	m.middle, m.mirrored = m.mirrorPlane(obstacles)
+	return m
+}
+
+func (m *model) numberPoses() {
+	for _, ps := range m.poses {
+		for _, p := range ps {
+			p.id = m.poseCount
+			m.poseCount++
+		}
+	}
+	m.pairs = make([]atomic.Pointer[[]clause], m.poseCount*m.poseCount)
+}
+
+func nearer(problem pack.Problem) float64 {
+	if problem.Worst {
+		return problem.Frame.Accuracy
+	}
+	return 0
+}
+
+// againstFrame makes the clauses of every pose of a kind: those of one plane apart,
+// since they hold for any layout.
+func (m *model) againstFrame(kind int, obstacles []frame.Obstacle) (walls [][]plane, solids [][]clause) {
+	for _, p := range m.poses[kind] {
+		var w []plane
+		var s []clause
+		for _, o := range obstacles {
+			for i, part := range p.parts {
+				c := p.againstSolid(i, o.Solid, m.frameGap(o, part.post != caseOnly))
+				if len(c.planes) == 1 {
+					w = append(w, c.planes[0])
+				} else {
+					s = append(s, c)
+				}
+			}
+		}
+		walls, solids = append(walls, tightestPlanes(w)), append(solids, s)
+	}
+	return walls, solids
+}
+
+// frameGap is the gap that the pack requires between a case or a post and an obstacle.
+func (m *model) frameGap(o frame.Obstacle, post bool) float64 {
+	g := m.problem.Pack.Gaps
+	gap := map[frame.ObstacleKind]float64{
+		frame.Side: g.Wall, frame.Width: g.Wall, frame.RailTube: g.Rail, frame.KeptOut: g.KeepOut,
+	}[o.Kind]
+	if o.Gap != nil {
+		gap = *o.Gap
+	}
+	if post && o.Metal {
+		gap = max(g.Post, gapOr(o.Gap, 0))
+	}
+	return gap
+}
+
+func gapOr(gap *float64, or float64) float64 {
+	if gap == nil {
+		return or
+	}
+	return *gap
+}
+
+// tightestPlanes keeps, of planes with one normal, the one that asks for most.
+func tightestPlanes(planes []plane) []plane {
+	var kept []plane
+next:
+	for _, f := range planes {
+		for i := range kept {
+			if kept[i].n == f.n {
+				kept[i].d = max(kept[i].d, f.d)
+				continue next
+			}
+		}
+		kept = append(kept, f)
+	}
+	return kept
+}
+
+// clausesOf gives the clauses of two poses, on the position of the second box less
+// that of the first. They are made when first asked for: a pack of many kinds with
+// posts has more pairs of poses than any search looks at.
+func (m *model) clausesOf(p, q *pose) []clause {
+	at := &m.pairs[p.id*m.poseCount+q.id]
+	if c := at.Load(); c != nil {
+		return *c
+	}
+	c := m.pair(p, q)
+	at.Store(&c)
+	return c
+}
+
+func (m *model) pair(p, q *pose) []clause {
+	g := m.problem.Pack.Gaps
+	clauses := []clause{between(p, 0, q, 0, caseGap(g))}
+	for i := range p.parts {
+		for j := range q.parts {
+			switch {
+			case i == 0 && j == 0:
+			case i == 0 || j == 0:
+				clauses = append(clauses, between(p, i, q, j, constant(g.Boot)))
+			default:
+				clauses = append(clauses, between(p, i, q, j, constant(g.Post)))
+			}
+		}
+	}
+	return clauses
+}
+
+// measureRoom bounds the centres of boxes: the outline's bounds and the widest
+// station, which every case is inside of when the spare is not negative.
+func (m *model) measureRoom() {
+	b := m.problem.Frame.Opening.Outline.Bounds()
+	across := r1.EmptyInterval()
+	for _, s := range m.problem.Frame.Opening.Stations {
+		across = across.Union(s.Across)
+	}
+	m.room = [3]r1.Interval{b.X, across, b.Y}
+	for _, r := range m.room {
+		m.size += r.Length()
+	}
+	for k := range m.kinds {
+		size := caseSize(m.kinds[k], m.problem.Worst)
+		m.size += (size.X + size.Y + size.Z) * float64(m.kinds[k].Count)
+	}
+}
+
+// spot is where a box is and how it stands: an index into the poses of its kind.
+type spot struct {
+	pose int
+	at   r3.Vector
+}
+
+func (m *model) poseOf(i int, s spot) *pose { return m.poses[m.boxes[i].kind][s.pose] }
+
+// pairClauses are those of boxes i and j in their spots, on j's place less i's.
+func (m *model) pairClauses(i int, a spot, j int, b spot) []clause {
+	return m.clausesOf(m.poseOf(i, a), m.poseOf(j, b))
+}
+
+// loneLeft is the spare that the frame leaves box i at a spot, by the planes of the
+// clauses.
+func (m *model) loneLeft(i int, s spot) float64 {
+	kind := m.boxes[i].kind
+	left := math.Inf(1)
+	for _, f := range m.walls[kind][s.pose] {
+		left = min(left, f.left(s.at))
+	}
+	for _, c := range m.solids[kind][s.pose] {
+		left = min(left, c.left(s.at))
+	}
+	return left
+}
+
+// pairLeft is the spare between boxes i and j.
+func (m *model) pairLeft(i int, a spot, j int, b spot) float64 {
+	d := b.at.Sub(a.at)
+	left := math.Inf(1)
+	for _, c := range m.pairClauses(i, a, j, b) {
+		left = min(left, c.left(d))
+	}
+	return left
+}
+
+// left is the spare of a whole arrangement.
+func (m *model) left(spots []spot) float64 {
+	left := math.Inf(1)
+	for i, s := range spots {
+		left = min(left, m.loneLeft(i, s))
+		for j := range i {
+			left = min(left, m.pairLeft(j, spots[j], i, s))
+		}
+	}
+	return left
+}
+
+// layout turns spots into the pack's words.
+func (m *model) layout(spots []spot) pack.Layout {
+	l := pack.Layout{FrameHash: m.problem.Frame.Hash, PackHash: m.problem.Pack.Hash}
+	for i, s := range spots {
+		b := m.boxes[i]
+		p := m.poses[b.kind][s.pose]
+		l.Placements = append(l.Placements, pack.Placement{
+			Box: m.kinds[b.kind].Name, Number: b.number,
+			Orientation: pack.Orientation{Up: p.up, Front: p.front, Tilt: p.tilt},
+			Centre:      s.at,
+		})
+	}
+	return l
+}

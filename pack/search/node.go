@@ -1,0 +1,186 @@
+package search
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	lp "rackwright/pack/search/simplex"
+)
+
+// node is a state of the proof: which poses each box may still take, which plane has
+// been chosen for which relation, and the linear program of all that follows. Its
+// value bounds the spare of every layout that agrees with the choices.
+type node struct {
+	boxes  []*relaxed
+	mask   []tags // by box: the decisions that narrowed its poses
+	chosen []choice
+	tags   []tags // by row of the program
+	lp     *lp.Solver
+	at     []r3.Vector // places at the optimum of the program
+	value  float64
+}
+
+// choice is a plane chosen for a relation: by normal, since what it asks for grows as
+// poses are settled.
+type choice struct {
+	i, j  int // as in side
+	which int
+	n     r3.Vector
+	k     float64
+	d     float64 // as last written to the program
+	depth int
+}
+
+// decision is one step down from a node: a choice of a plane or a narrower set of
+// poses for a box.
+type decision struct {
+	choice choice
+	box    int // for a narrower set, else -1
+	set    poseSet
+}
+
+func (n *node) copyFrom(o *node) {
+	n.boxes = append(n.boxes[:0], o.boxes...)
+	n.mask = append(n.mask[:0], o.mask...)
+	n.chosen = append(n.chosen[:0], o.chosen...)
+	n.tags = append(n.tags[:0], o.tags...)
+	n.at = append(n.at[:0], o.at...)
+	n.value = o.value
+	if n.lp == nil {
+		n.lp = &lp.Solver{}
+	}
+	n.lp.CopyFrom(o.lp)
+}
+
+// root makes the node without any decision: walls, the order of boxes alike, and the
+// mirror half.
+func (v *prover) root() *node {
+	boxes := len(v.boxes)
+	objective := make([]float64, 3*boxes+1)
+	objective[3*boxes] = 1
+	n := &node{
+		mask: make([]tags, boxes),
+		at:   make([]r3.Vector, boxes),
+		lp:   lp.New(objective, v.lows(boxes), v.highs(boxes)),
+	}
+	for i, b := range v.boxes {
+		n.boxes = append(n.boxes, v.of(b.kind, v.allowed[b.kind]))
+		v.pushWalls(n, i)
+	}
+	v.pushSymmetry(n)
+	return n
+}
+
+func (v *prover) push(n *node, s side, t tags) {
+	n.lp.Push(s.row(len(v.boxes)))
+	n.tags = append(n.tags, t)
+}
+
+func (v *prover) pushWalls(n *node, i int) {
+	for _, f := range n.boxes[i].walls {
+		v.push(n, side{i: i, j: onFrame, plane: f}, n.mask[i])
+	}
+}
+
+// pushSymmetry orders boxes of one kind along x: any layout can be renumbered so. In
+// a space with two equal halves it also puts the first box into the left one.
+func (v *prover) pushSymmetry(n *node) {
+	for i := 1; i < len(v.boxes); i++ {
+		if v.boxes[i].kind == v.boxes[i-1].kind {
+			// x of i less x of i-1 is at least 0; the spare has no part in it.
+			v.push(n, side{i: i, j: i - 1, plane: plane{n: v.sortBy}}, tags{})
+		}
+	}
+	if v.mirrored {
+		v.push(n, side{i: 0, j: onFrame, plane: plane{n: r3.Vector{Y: 1}, d: v.middle}}, tags{})
+	}
+}
+
+// apply carries out a decision at a depth. It only adds rows; solve comes after.
+func (v *prover) apply(n *node, d decision, depth int) {
+	if d.box < 0 {
+		c := d.choice
+		c.depth = depth
+		c.d = math.Inf(-1)
+		n.chosen = append(n.chosen, c)
+		v.tighten(n, len(n.chosen)-1)
+		return
+	}
+	i := d.box
+	n.boxes[i] = v.of(v.boxes[i].kind, d.set)
+	n.mask[i] = n.mask[i].or(tag(depth))
+	v.pushWalls(n, i)
+	for k, c := range n.chosen {
+		if c.i == i || c.j == i {
+			v.tighten(n, k)
+		}
+	}
+}
+
+// tighten writes a chosen plane with what the present poses ask of it, if that is
+// more than was written before.
+func (v *prover) tighten(n *node, k int) {
+	c := &n.chosen[k]
+	t := tag(c.depth).or(n.mask[c.i])
+	if c.j != onFrame {
+		t = t.or(n.mask[c.j])
+	}
+	d, ok := v.demand(n, *c)
+	if !ok || d <= c.d {
+		return
+	}
+	c.d = d
+	v.push(n, side{i: c.i, j: c.j, plane: plane{n: c.n, d: d, k: c.k}}, t)
+}
+
+// demand is what the present poses ask of a chosen plane. It is not ok when none of
+// them has that plane; the row written for a wider set then stays.
+func (v *prover) demand(n *node, c choice) (float64, bool) {
+	clauses := v.clausesFor(n, c.i, c.j)
+	if c.which >= len(clauses) {
+		return 0, false
+	}
+	k := slices.IndexFunc(clauses[c.which].planes, func(f plane) bool { return f.n == c.n && f.k == c.k })
+	if k < 0 {
+		return 0, false
+	}
+	return clauses[c.which].planes[k].d, true
+}
+
+// clausesFor are the clauses of box i with the frame or with box j, on i's place
+// less j's.
+func (v *prover) clausesFor(n *node, i, j int) []clause {
+	if j == onFrame {
+		return n.boxes[i].solids
+	}
+	return v.pair(n.boxes[j], n.boxes[i])
+}
+
+// place is what the clauses of i with j are measured at.
+func (n *node) place(i, j int) r3.Vector {
+	if j == onFrame {
+		return n.at[i]
+	}
+	return n.at[i].Sub(n.at[j])
+}
+
+// solve solves the program of the node. It is not open where the value does not
+// exceed the cutoff; used is then what the refutation rests on.
+func (v *prover) solve(n *node, cutoff float64) (open bool, used tags) {
+	switch n.lp.Solve(cutoff) {
+	case lp.Optimal:
+		n.value = n.lp.Value()
+		if n.value > cutoff {
+			break
+		}
+		fallthrough
+	case lp.Cutoff, lp.Infeasible:
+		if used, shut := v.refute(n, cutoff); shut {
+			return false, used
+		}
+	}
+	v.readPlaces(n)
+	return true, tags{}
+}

@@ -1,0 +1,118 @@
+package search
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+)
+
+// candidate is an arrangement with its spare and the number of the start that made it.
+type candidate struct {
+	spots []spot
+	spare float64
+	start int
+}
+
+// pool keeps the best candidates that differ from one another, best first.
+type pool struct {
+	*model
+	limit int
+	best  []candidate
+}
+
+// spare is that of the best candidate, −Inf with none.
+func (p *pool) spare() float64 {
+	if len(p.best) == 0 {
+		return math.Inf(-1)
+	}
+	return p.best[0].spare
+}
+
+// add keeps c if it is better than one that a builder would call the same, or among
+// the best that differ.
+func (p *pool) add(c candidate) {
+	alike := slices.IndexFunc(p.best, func(o candidate) bool { return p.alike(o.spots, c.spots) })
+	if alike >= 0 {
+		if p.best[alike].spare >= c.spare {
+			return
+		}
+		p.best = slices.Delete(p.best, alike, alike+1)
+	}
+	p.best = append(p.best, c)
+	slices.SortStableFunc(p.best, func(a, b candidate) int {
+		return cmp.Or(cmp.Compare(b.spare, a.spare), cmp.Compare(a.start, b.start))
+	})
+	p.dropAlike(c)
+	p.best = p.best[:min(len(p.best), p.limit)]
+}
+
+// dropAlike removes what is like c and worse: c may stand between two that differ.
+func (p *pool) dropAlike(c candidate) {
+	seen := false
+	p.best = slices.DeleteFunc(p.best, func(o candidate) bool {
+		if o.start == c.start {
+			seen = true
+			return false
+		}
+		return seen && p.alike(o.spots, c.spots)
+	})
+}
+
+// alike tells whether a builder would call two arrangements the same: boxes of each
+// kind can be matched so that each stands alike and is within half its smallest side
+// of its match. Boxes are matched greedily, nearest first.
+func (m *model) alike(a, b []spot) bool {
+	used := make([]bool, len(b))
+	for i, s := range a {
+		match, near := -1, math.Inf(1)
+		for j, t := range b {
+			if used[j] || m.boxes[i].kind != m.boxes[j].kind || !m.poseOf(i, s).sameCase(m.poseOf(j, t)) {
+				continue
+			}
+			if d := s.at.Sub(t.at).Norm(); d < near {
+				match, near = j, d
+			}
+		}
+		if match < 0 || near > m.smallSide(i)/2 {
+			return false
+		}
+		used[match] = true
+	}
+	return true
+}
+
+func (m *model) smallSide(i int) float64 {
+	s := m.kinds[m.boxes[i].kind].Size
+	return min(s.X, s.Y, s.Z)
+}
+
+// tidy moves the places of every candidate to round numbers where that costs nothing.
+func (p *pool) tidy() {
+	for i, c := range p.best {
+		p.best[i].spots, p.best[i].spare = p.rounded(c.spots, c.spare)
+	}
+	slices.SortStableFunc(p.best, func(a, b candidate) int { return cmp.Compare(b.spare, a.spare) })
+}
+
+// rounded rounds all places to the coarsest step that keeps the spare.
+func (m *model) rounded(spots []spot, spare float64) ([]spot, float64) {
+	for _, step := range []float64{1, 0.5, 0.25, 0.1, 0.05, 1.0 / 1024, 1.0 / 2048} {
+		next := slices.Clone(spots)
+		for i := range next {
+			next[i].at = roundTo(next[i].at, step)
+		}
+		if left := m.sharpLeft(next); left >= spare-keep {
+			return next, left
+		}
+	}
+	return spots, spare
+}
+
+// keep is the spare in millimetres that rounding may cost: nothing that counts.
+const keep = 1e-9
+
+func roundTo(v r3.Vector, step float64) r3.Vector {
+	return r3.Vector{X: math.Round(v.X/step) * step, Y: math.Round(v.Y/step) * step, Z: math.Round(v.Z/step) * step}
+}

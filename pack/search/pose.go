@@ -1,0 +1,190 @@
+package search
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// pose is one orientation of a kind of box as the search sees it: its case and its
+// posts, each a box with sides along the pose's own three axes. It is built here from
+// the pack's numbers alone, so that a mistake cannot be shared with the judge.
+type pose struct {
+	kind      int
+	id        int // among all poses of the model
+	up, front pack.Face
+	tilt      s1.Angle
+	stand     pack.Stand
+	axes      [3]r3.Vector // forward, left and up of the box before the tilt, after it
+	parts     []part       // the case first, then the posts
+	shape     int          // poses of a kind with equal cases share a number
+}
+
+// part is a case or a post: a box at an offset from the centre of the case.
+type part struct {
+	post   int       // index in the kind's posts; caseOnly for the case
+	offset r3.Vector // of its centre, in the vehicle's axes
+	half   r3.Vector // along the pose's axes
+}
+
+const caseOnly = -1
+
+// axisOf returns the own axis (0, 1, 2 for L, W, H) that a face looks along, and
+// whether it looks along its positive end.
+func axisOf(f pack.Face) (axis int, positive bool) {
+	switch f {
+	case pack.Front:
+		return 0, true
+	case pack.Back:
+		return 0, false
+	case pack.Left:
+		return 1, true
+	case pack.Right:
+		return 1, false
+	case pack.Top:
+		return 2, true
+	default:
+		return 2, false
+	}
+}
+
+func sign(positive bool) float64 {
+	if positive {
+		return 1
+	}
+	return -1
+}
+
+// turner maps the box's own coordinates to the vehicle's: coordinate i of the
+// vehicle, before the tilt, is from[i] of the box times sign[i].
+type turner struct {
+	from [3]int
+	sign [3]float64
+	sin  float64
+	cos  float64
+}
+
+// turnerFor needs up and front on different axes.
+func turnerFor(up, front pack.Face, tilt s1.Angle) turner {
+	u, uPos := axisOf(up)
+	f, fPos := axisOf(front)
+	left := 3 - u - f
+	// left = up × front: the permutation (u, f, left) is even when f follows u.
+	handed := sign(f == (u+1)%3)
+	t := turner{
+		from: [3]int{f, left, u},
+		sign: [3]float64{sign(fPos), sign(uPos) * sign(fPos) * handed, sign(uPos)},
+		cos:  1,
+	}
+	if tilt != 0 {
+		t.sin, t.cos = math.Sincos(tilt.Radians())
+	}
+	return t
+}
+
+func component(v r3.Vector, axis int) float64 {
+	switch axis {
+	case 0:
+		return v.X
+	case 1:
+		return v.Y
+	default:
+		return v.Z
+	}
+}
+
+// level maps a vector of the box to the vehicle without the tilt.
+func (t turner) level(v r3.Vector) r3.Vector {
+	return r3.Vector{
+		X: t.sign[0] * component(v, t.from[0]),
+		Y: t.sign[1] * component(v, t.from[1]),
+		Z: t.sign[2] * component(v, t.from[2]),
+	}
+}
+
+// pitch turns a level vector about +y, right-handed.
+func (t turner) pitch(v r3.Vector) r3.Vector {
+	if t.sin == 0 {
+		return v
+	}
+	return r3.Vector{X: v.X*t.cos + v.Z*t.sin, Y: v.Y, Z: v.Z*t.cos - v.X*t.sin}
+}
+
+// solid returns the part as a geom solid with the case's centre at c.
+func (p *pose) solid(i int, c r3.Vector) geom.Box {
+	q := p.parts[i]
+	return geom.Box{Centre: c.Add(q.offset), Axes: p.axes, Half: q.half}
+}
+
+// reach is how far part i extends along the unit vector u from the case's centre.
+func (p *pose) reach(i int, u r3.Vector) float64 {
+	q := p.parts[i]
+	return u.Dot(q.offset) +
+		math.Abs(u.Dot(p.axes[0]))*q.half.X + math.Abs(u.Dot(p.axes[1]))*q.half.Y + math.Abs(u.Dot(p.axes[2]))*q.half.Z
+}
+
+// newPose builds one orientation of a kind.
+func newPose(kind int, k pack.Kind, worst bool, up, front pack.Face, tilt s1.Angle) *pose {
+	t := turnerFor(up, front, tilt)
+	p := &pose{kind: kind, up: up, front: front, tilt: tilt, stand: standOf(up)}
+	for i, e := range [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
+		p.axes[i] = t.pitch(e)
+	}
+	half := caseSize(k, worst).Mul(0.5)
+	p.parts = append(p.parts, part{post: caseOnly, half: t.level(half).Abs()})
+	for i, post := range k.Posts {
+		offset, size := postBar(k, post, half)
+		p.parts = append(p.parts, part{
+			post:   i,
+			offset: t.pitch(t.level(offset)),
+			half:   t.level(size.Mul(0.5)).Abs(),
+		})
+	}
+	return p
+}
+
+// caseSize is the size of a case on the lattice, larger by what it may be off.
+func caseSize(k pack.Kind, worst bool) r3.Vector {
+	size := k.Size
+	if worst {
+		more := k.Accuracy + k.Swell
+		size = size.Add(r3.Vector{X: more, Y: more, Z: more})
+	}
+	return r3.Vector{X: geom.SnapUp(size.X), Y: geom.SnapUp(size.Y), Z: geom.SnapUp(size.Z)}
+}
+
+// postBar returns the square bar around a post in the box's own axes: its centre,
+// from the case's centre, and its sizes. half is half of the case, as searched.
+func postBar(k pack.Kind, post pack.Post, half r3.Vector) (centre, size r3.Vector) {
+	axis, positive := axisOf(post.Face)
+	var c, s [3]float64
+	inFace := []float64{post.At.X, post.At.Y}
+	for i := range 3 {
+		if i == axis {
+			c[i] = sign(positive) * (component(half, i) + post.Height/2)
+			s[i] = post.Height
+			continue
+		}
+		c[i] = inFace[0] - component(k.Size, i)/2
+		s[i] = post.Diameter
+		inFace = inFace[1:]
+	}
+	return r3.Vector{X: c[0], Y: c[1], Z: c[2]}, r3.Vector{X: s[0], Y: s[1], Z: s[2]}
+}
+
+func standOf(up pack.Face) pack.Stand {
+	switch up {
+	case pack.Top:
+		return pack.Upright
+	case pack.Bottom:
+		return pack.Inverted
+	case pack.Left, pack.Right:
+		return pack.OnSide
+	default:
+		return pack.OnEnd
+	}
+}

@@ -1,0 +1,354 @@
+package search
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+)
+
+// prover explores one part of the tree of choices, depth first. Where the optimum of a
+// node's program breaks a relation, one of that relation's planes has to be chosen:
+// these choices are the branches. It looks ahead along several relations, and along
+// narrower sets of poses of a box, and branches where the least remains open. A
+// refuted branch reports the decisions it rests on; what a refutation did not use is
+// not tried in another way (conflict-directed backjumping, Prosser, Computational
+// Intelligence 9 (1993)).
+type prover struct {
+	*relaxation
+	ctx      context.Context
+	allowed  []poseSet
+	sortBy   r3.Vector
+	mirrored bool
+	middle   float64
+	nodes    []*node // by depth
+	trials   []*node // scratch for looking ahead, by depth
+	best     candidate
+	cutoff   float64
+	budget   int // nodes left before the rest is handed back
+	open     []task
+	path     []decision
+	x, y     []float64 // scratch
+	stuck    float64   // greatest bound of what could not be decided
+}
+
+// task is a part of the tree: the decisions that lead to it, and its bound.
+type task struct {
+	path  []decision
+	bound float64
+}
+
+// branching is the branches of a node.
+type branching struct {
+	children []child
+	rests    tags // what the list of branches itself rests on
+	score    float64
+}
+
+type child struct {
+	decision decision
+	open     bool
+	used     tags // where it is not open
+	value    float64
+}
+
+// tolerance is by how much a node has to beat the best spare to be worth a look.
+func (v *prover) tolerance() float64 { return provenWithin }
+
+const provenWithin = 1e-6
+
+// explore works through a task and returns the open parts it leaves.
+func (v *prover) explore(t task) {
+	n := v.scratch(&v.nodes, 0)
+	root := v.root()
+	for depth, d := range t.path {
+		v.apply(root, d, depth)
+	}
+	n.copyFrom(root)
+	v.path = slices.Clone(t.path)
+	if open, _ := v.solve(n, v.cutoff); open {
+		n.value = min(n.value, t.bound)
+		v.descend(n, len(t.path), 0)
+	}
+}
+
+func (v *prover) scratch(list *[]*node, level int) *node {
+	for len(*list) <= level {
+		*list = append(*list, &node{})
+	}
+	return (*list)[level]
+}
+
+// descend decides everything below a solved node. It returns what the refutation of
+// the node rests on; whole is false when a part was handed back instead.
+func (v *prover) descend(n *node, depth, level int) (used tags, whole bool) {
+	if n.value <= v.cutoff {
+		if used, shut := v.refute(n, v.cutoff); shut {
+			return used, true
+		}
+	}
+	if v.budget <= 0 || v.ctx.Err() != nil {
+		v.handBack(n.value)
+		return tags{}, false
+	}
+	v.budget--
+	b, broken := v.choose(n, depth, level)
+	if !broken {
+		return v.accept(n), true
+	}
+	if depth >= maxDepth-1 {
+		return v.giveUp(n), true
+	}
+	used, whole = b.rests, true
+	for _, c := range b.children {
+		childUsed, childWhole := c.used, true
+		if c.open {
+			childUsed, childWhole = v.into(n, c, depth, level)
+		}
+		if childWhole && !childUsed.has(depth) {
+			return childUsed, true
+		}
+		whole = whole && childWhole
+		used = used.or(childUsed.without(depth))
+	}
+	return used, whole
+}
+
+// into goes down to a child that looking ahead left open.
+func (v *prover) into(n *node, c child, depth, level int) (tags, bool) {
+	next := v.scratch(&v.nodes, level+1)
+	next.copyFrom(n)
+	v.apply(next, c.decision, depth)
+	v.path = append(v.path, c.decision)
+	defer func() { v.path = v.path[:len(v.path)-1] }()
+	if open, used := v.solve(next, v.cutoff); !open {
+		return used, true
+	}
+	next.value = min(next.value, n.value)
+	return v.descend(next, depth+1, level+1)
+}
+
+func (v *prover) handBack(bound float64) {
+	v.open = append(v.open, task{slices.Clone(v.path), bound})
+}
+
+// accept takes the arrangement of a node in which no relation is broken.
+func (v *prover) accept(n *node) tags {
+	spots := make([]spot, len(n.boxes))
+	for i, x := range n.boxes {
+		spots[i] = spot{x.poses[0], n.at[i]}
+	}
+	spots, spare := v.improve(spots)
+	if spare > v.best.spare {
+		v.best = candidate{spots: spots, spare: spare}
+		v.cutoff = max(v.cutoff, spare+v.tolerance())
+	}
+	if used, shut := v.refute(n, v.cutoff); shut {
+		return used
+	}
+	return v.giveUp(n)
+}
+
+// giveUp counts a node as undecided: its value limits how far the bound can fall.
+// Nothing may be concluded from it, so it rests on every decision.
+func (v *prover) giveUp(n *node) tags {
+	v.stuck = max(v.stuck, n.value)
+	return tags{}.inverted()
+}
+
+// lookahead is how many broken relations are looked at before branching.
+const lookahead = 8
+
+// choose finds the branching of a node; broken is false when no relation is broken
+// and every pose is settled.
+func (v *prover) choose(n *node, depth, level int) (best branching, broken bool) {
+	best.score = math.Inf(1)
+	relations := v.broken(n)
+	consider := func(b branching) bool {
+		v.look(n, &b, depth, level)
+		if b.score < best.score {
+			best = b
+		}
+		return b.score == 0
+	}
+	for _, r := range relations[:min(len(relations), lookahead)] {
+		if consider(v.byPlanes(n, r)) {
+			return best, true
+		}
+	}
+	for _, b := range v.byPoses(n, relations) {
+		if consider(b) {
+			return best, true
+		}
+	}
+	slices.SortStableFunc(best.children, func(a, b child) int { return cmp.Compare(b.value, a.value) })
+	return best, !math.IsInf(best.score, 1)
+}
+
+// relation is a clause that the places of a node break, and by how much.
+type relation struct {
+	i, j, which int
+	lack        float64
+}
+
+// breach is the least lack in millimetres that counts.
+const breach = 1e-7
+
+// broken lists the broken relations, worst first.
+func (v *prover) broken(n *node) []relation {
+	var all []relation
+	look := func(i, j int) {
+		p := n.place(i, j)
+		for which, c := range v.clausesFor(n, i, j) {
+			if len(c.planes) == 0 {
+				continue
+			}
+			if lack := n.value - c.left(p); lack > breach {
+				all = append(all, relation{i, j, which, lack})
+			}
+		}
+	}
+	for i := range n.boxes {
+		look(i, onFrame)
+		for j := range i {
+			look(i, j)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b relation) int { return cmp.Compare(b.lack, a.lack) })
+	return all
+}
+
+// byPlanes branches on the planes of a relation.
+func (v *prover) byPlanes(n *node, r relation) branching {
+	b := branching{rests: n.mask[r.i]}
+	if r.j != onFrame {
+		b.rests = b.rests.or(n.mask[r.j])
+	}
+	for _, f := range v.clausesFor(n, r.i, r.j)[r.which].planes {
+		b.children = append(b.children, child{decision: decision{
+			box: -1, choice: choice{i: r.i, j: r.j, which: r.which, n: f.n, k: f.k},
+		}})
+	}
+	return b
+}
+
+// byPoses branches on the poses of the unsettled box with the most broken relations:
+// by how far the case extends along each axis, or by pose where that is settled.
+func (v *prover) byPoses(n *node, relations []relation) []branching {
+	i := v.unsettled(n, relations)
+	if i < 0 {
+		return nil
+	}
+	var all []branching
+	for axis := range 3 {
+		if parts := v.split(n.boxes[i], axis); len(parts) > 1 {
+			all = append(all, v.bySets(n, i, parts))
+		}
+	}
+	if len(all) == 0 {
+		var parts []poseSet
+		for _, p := range n.boxes[i].poses {
+			var s poseSet
+			s.add(p)
+			parts = append(parts, s)
+		}
+		all = append(all, v.bySets(n, i, parts))
+	}
+	return all
+}
+
+func (v *prover) bySets(n *node, i int, parts []poseSet) branching {
+	b := branching{rests: n.mask[i]}
+	for _, s := range parts {
+		b.children = append(b.children, child{decision: decision{box: i, set: s}})
+	}
+	return b
+}
+
+func (v *prover) unsettled(n *node, relations []relation) int {
+	lack := make([]float64, len(n.boxes))
+	for _, r := range relations {
+		lack[r.i] += r.lack
+		if r.j != onFrame {
+			lack[r.j] += r.lack
+		}
+	}
+	best := -1
+	for i, x := range n.boxes {
+		if !x.single() && (best < 0 || lack[i] > lack[best]) {
+			best = i
+		}
+	}
+	return best
+}
+
+// split groups the poses of a box by the half size of the case along an axis of the
+// pose and by its tilt.
+func (v *prover) split(x *relaxed, axis int) []poseSet {
+	type key struct {
+		half float64
+		axes [3]r3.Vector
+	}
+	var keys []key
+	var parts []poseSet
+	for _, p := range x.poses {
+		q := v.poses[x.kind][p]
+		k := key{component(q.parts[0].half, axis), q.axes}
+		i := slices.Index(keys, k)
+		if i < 0 {
+			i = len(keys)
+			keys, parts = append(keys, k), append(parts, poseSet{})
+		}
+		parts[i].add(p)
+	}
+	return parts
+}
+
+// look solves every child of a branching and scores it: the expected work below,
+// which is less the further the children's values fall towards the cutoff.
+func (v *prover) look(n *node, b *branching, depth, level int) {
+	trial := v.scratch(&v.trials, 0)
+	b.score = 0
+	for k := range b.children {
+		c := &b.children[k]
+		trial.copyFrom(n)
+		v.apply(trial, c.decision, depth)
+		c.open, c.used = v.solve(trial, v.cutoff)
+		c.value = math.Inf(-1)
+		if c.open {
+			c.value = min(trial.value, n.value)
+			b.score += math.Pow(max(1e-3, (c.value-v.cutoff)/(n.value-v.cutoff)), effort)
+		}
+	}
+}
+
+// effort is how fast the work below a node is taken to grow with the distance of its
+// value from the cutoff.
+const effort = 4
+
+// refute tells whether the program's multipliers prove, rounding included, that the
+// node has no layout with a spare above the cutoff, and what decisions they rest on.
+func (v *prover) refute(n *node, cutoff float64) (used tags, shut bool) {
+	for len(v.y) < len(n.tags) {
+		v.y = append(v.y, 0)
+	}
+	if n.lp.SafeBound(v.y) > cutoff+1e-9 {
+		return tags{}, false
+	}
+	for row, t := range n.tags {
+		if v.y[row] > 0 {
+			used = used.or(t)
+		}
+	}
+	return used, true
+}
+
+func (v *prover) readPlaces(n *node) {
+	n.lp.X(v.x)
+	x := v.x
+	for i := range n.at {
+		n.at[i] = r3.Vector{X: x[3*i], Y: x[3*i+1], Z: x[3*i+2]}
+	}
+}

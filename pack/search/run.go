@@ -1,0 +1,178 @@
+package search
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"sync"
+
+	"rackwright/pack"
+)
+
+// run is the state of one search.
+type run struct {
+	*model
+	ctx      context.Context
+	settings Settings
+	pool     pool
+	bound    float64
+	reason   string
+}
+
+func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
+	m := newModel(problem)
+	return &run{
+		model: m, ctx: ctx, settings: settings,
+		pool: pool{model: m, limit: settings.Layouts}, bound: math.Inf(1),
+	}
+}
+
+// Starts come in batches. What a start does depends on its number and on what the
+// batches before it found, so the number of workers does not matter.
+const (
+	batch     = 8
+	maxStarts = 96
+	idle      = 32 // starts without a better layout after which building ends
+)
+
+func (r *run) search() {
+	r.bound, r.reason = r.cheapBound()
+	if r.bound < 0 {
+		r.tell("nothing can fit")
+	}
+	last := 0
+	for from := 0; from < maxStarts && from-last < idle && r.open(); from += batch {
+		if r.tryBatch(from) {
+			last = from
+		}
+		r.tell("trying arrangements")
+	}
+	r.prove()
+	r.pool.tidy()
+}
+
+// open tells whether the search may go on and has something to gain.
+func (r *run) open() bool {
+	return r.ctx.Err() == nil && r.bound-r.pool.spare() > Closed
+}
+
+// stopped tells why the search ended.
+func (r *run) stopped() Stop {
+	switch err := r.ctx.Err(); {
+	case err == nil || r.bound-r.pool.spare() <= Closed:
+		return Done
+	case errors.Is(err, context.DeadlineExceeded):
+		return Time
+	}
+	return Interrupted
+}
+
+func (r *run) tell(note string) {
+	r.settings.Progress(Progress{Spare: r.pool.spare(), Bound: r.bound, Note: note})
+}
+
+// tryBatch makes the starts from…from+batch−1, and tells whether the best got better.
+func (r *run) tryBatch(from int) bool {
+	before := r.pool.spare()
+	found := make([]candidate, batch)
+	r.atOnce(batch, func(k int) { found[k] = r.start(from + k) })
+	for _, c := range found {
+		if c.spots != nil {
+			r.pool.add(c)
+		}
+	}
+	return r.pool.spare() > before+enough
+}
+
+// atOnce calls do(0) … do(n−1) from the workers.
+func (r *run) atOnce(n int, do func(int)) {
+	jobs := make(chan int)
+	var wg sync.WaitGroup
+	for range min(n, r.settings.Workers) {
+		wg.Go(func() {
+			for k := range jobs {
+				do(k)
+			}
+		})
+	}
+	for k := range n {
+		jobs <- k
+	}
+	close(jobs)
+	wg.Wait()
+}
+
+// start makes one candidate; it is empty when the search has to end.
+func (r *run) start(n int) candidate {
+	if r.ctx.Err() != nil && n > 0 {
+		return candidate{}
+	}
+	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
+	var spots []spot
+	if best := r.pool.best; n%2 == 1 && n >= batch && len(best) > 0 {
+		spots = r.shaken(best[rng.IntN(len(best))].spots, rng)
+	} else {
+		recipe := r.newRecipe(n, rng)
+		if s := r.pool.spare(); n >= batch && s > 0 {
+			recipe.target = s * rng.Float64()
+		}
+		spots = r.build(recipe, rng)
+		if left := r.left(spots); left < recipe.target {
+			r.newSeparator(spots, recipe.target, rng).run(patience)
+		}
+	}
+	spots, spare := r.improve(spots)
+	return candidate{spots, spare, n}
+}
+
+// patience is how many rounds a separation may take.
+const patience = 60
+
+// shaken disturbs a good arrangement and moves its boxes apart again for a spare
+// that is greater than what it had.
+func (r *run) shaken(from []spot, rng *rand.Rand) []spot {
+	spots := append([]spot(nil), from...)
+	for range 1 + rng.IntN(3) {
+		i, j := rng.IntN(len(spots)), rng.IntN(len(spots))
+		switch rng.IntN(3) {
+		case 0:
+			spots[i].at, spots[j].at = spots[j].at, spots[i].at
+		case 1:
+			spots[i] = r.randomSpot(i, rng)
+		default:
+			spots[i].pose = rng.IntN(len(r.poses[r.boxes[i].kind]))
+		}
+	}
+	target := r.pool.spare() + 0.01*r.size*rng.Float64()*rng.Float64()
+	r.newSeparator(spots, target, rng).run(patience)
+	return spots
+}
+
+// holdsAtWorst tells whether the best layout, moved only as far as its own choice of
+// sides allows, still fits with every measured face and size at its worst.
+func (r *run) holdsAtWorst() bool {
+	if r.problem.Worst {
+		return true
+	}
+	worst := r.problem
+	worst.Worst = true
+	m := newModel(worst)
+	spots := m.matching(r.model, r.pool.best[0].spots)
+	_, spare := m.improve(spots)
+	return spare >= 0
+}
+
+// matching carries spots over from the model of the same problem with other sizes.
+func (m *model) matching(from *model, spots []spot) []spot {
+	out := append([]spot(nil), spots...)
+	for i, s := range spots {
+		p := from.poseOf(i, s)
+		for k, q := range m.poses[p.kind] {
+			if q.up == p.up && q.front == p.front && q.tilt == p.tilt {
+				out[i].pose = k
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,420 @@
+// Package simplex is the linear program solver of the search.
+package simplex
+
+import (
+	"math"
+	"slices"
+)
+
+// Row is one inequality: the sum of Coef[k]·x[Index[k]] is at most Bound.
+type Row struct {
+	Index []int
+	Coef  []float64
+	Bound float64
+}
+
+// Status tells how a Solve ended.
+type Status int
+
+const (
+	Optimal    Status = iota
+	Infeasible        // Multipliers prove it
+	Cutoff            // the greatest value is at most the cutoff
+	Stalled           // iteration limit or numerical trouble: nothing is known
+)
+
+const (
+	feasible = 1e-9  // by how much a bound may be passed
+	pivotMin = 1e-9  // entries below are taken for 0
+	drift    = 1e-7  // of a slack from its row, beyond which the dictionary is rebuilt
+	bland    = 60    // steps without progress before Bland's rule
+	limit    = 20000 // steps
+)
+
+// Solver holds a program: maximise objective·x with lo ≤ x ≤ hi, all finite, and rows.
+type Solver struct {
+	d         int
+	objective []float64
+	lo, hi    []float64
+	rows      []Row
+
+	// Dictionary: every entity (variable i < d, slack of row r at d + r) is nonbasic, at
+	// a bound, or basic and an affine function of the displacements of the nonbasic.
+	col     []int // nonbasic entity by column
+	upper   []bool
+	cost    []float64 // objective by column
+	basis   []int     // basic entity by dictionary row
+	beta    []float64
+	t       []float64 // dictionary rows × d
+	where   []int     // by entity: dictionary row, or ^column
+	value   float64
+	ray     int // dictionary row that proves infeasibility, or -1
+	rayHigh bool
+}
+
+// New returns a solver without rows.
+func New(objective, lo, hi []float64) *Solver {
+	s := &Solver{d: len(objective), objective: slices.Clone(objective), lo: slices.Clone(lo), hi: slices.Clone(hi), ray: -1}
+	s.reset()
+	return s
+}
+
+func (s *Solver) reset() {
+	s.col, s.upper, s.cost, s.where = s.col[:0], s.upper[:0], s.cost[:0], s.where[:0]
+	s.basis, s.beta, s.t, s.value = s.basis[:0], s.beta[:0], s.t[:0], 0
+	for i, c := range s.objective {
+		s.col = append(s.col, i)
+		s.upper = append(s.upper, c > 0)
+		s.cost = append(s.cost, c)
+		s.where = append(s.where, ^i)
+		s.value += c * s.rest(i, c > 0)
+	}
+}
+
+func (s *Solver) rest(e int, upper bool) float64 {
+	switch {
+	case e >= s.d:
+		return 0
+	case upper:
+		return s.hi[e]
+	}
+	return s.lo[e]
+}
+
+// Push adds a row and returns its number.
+func (s *Solver) Push(r Row) int {
+	s.rows = append(s.rows, r)
+	s.enter(len(s.rows) - 1)
+	return len(s.rows) - 1
+}
+
+func (s *Solver) enter(r int) {
+	n := len(s.basis)
+	s.t = slices.Grow(s.t, s.d)[:(n+1)*s.d]
+	line := s.t[n*s.d:]
+	clear(line)
+	beta := s.rows[r].Bound
+	for k, i := range s.rows[r].Index {
+		a := s.rows[r].Coef[k]
+		if w := s.where[i]; w < 0 {
+			line[^w] -= a
+			beta -= a * s.rest(i, s.upper[^w])
+		} else {
+			beta -= a * s.beta[w]
+			for j, v := range s.t[w*s.d : (w+1)*s.d] {
+				line[j] -= a * v
+			}
+		}
+	}
+	s.basis, s.beta = append(s.basis, s.d+r), append(s.beta, beta)
+	s.where = append(s.where, n)
+}
+
+func (s *Solver) bounds(e int) (lo, hi float64) {
+	if e >= s.d {
+		return 0, math.Inf(1)
+	}
+	return s.lo[e], s.hi[e]
+}
+
+// Solve runs the dual simplex method.
+func (s *Solver) Solve(cutoff float64) Status {
+	for range 3 {
+		status := s.run(cutoff)
+		if status == Stalled || !s.drifted() {
+			return status
+		}
+		s.rebuild()
+	}
+	return Stalled
+}
+
+func (s *Solver) run(cutoff float64) Status {
+	s.ray = -1
+	still := 0
+	for range limit {
+		if s.value <= cutoff {
+			return Cutoff
+		}
+		p, up := s.leaving(still > bland)
+		if p < 0 {
+			return Optimal
+		}
+		j := s.entering(p, up, still > bland)
+		if j < 0 {
+			s.ray, s.rayHigh = p, !up
+			return Infeasible
+		}
+		before := s.value
+		s.pivot(p, j, up)
+		if s.value < before-1e-12 {
+			still = 0
+		} else {
+			still++
+		}
+	}
+	return Stalled
+}
+
+// leaving picks a basic entity outside its bounds; up tells that it is too low.
+func (s *Solver) leaving(first bool) (row int, up bool) {
+	row, worst := -1, feasible
+	for p, e := range s.basis {
+		lack, low := -s.beta[p], true
+		if e < s.d {
+			lack = s.lo[e] - s.beta[p]
+			if over := s.beta[p] - s.hi[e]; over > lack {
+				lack, low = over, false
+			}
+		}
+		if lack <= worst {
+			continue
+		}
+		if first {
+			if row < 0 || e < s.basis[row] {
+				row, up = p, low
+			}
+			continue
+		}
+		row, up, worst = p, low, lack
+	}
+	return row, up
+}
+
+// entering picks the column that keeps all costs on their right side.
+func (s *Solver) entering(p int, up, first bool) int {
+	best, ratio, size := -1, math.Inf(1), 0.0
+	for j, v := range s.t[p*s.d : (p+1)*s.d] {
+		if !up {
+			v = -v
+		}
+		if s.upper[j] {
+			v = -v
+		}
+		if v <= pivotMin || s.fixed(s.col[j]) {
+			continue
+		}
+		r := math.Abs(s.cost[j]) / v
+		better := r < ratio-1e-12
+		if !better && r <= ratio+1e-12 {
+			better = v > size
+			if first {
+				better = s.col[j] < s.col[best]
+			}
+		}
+		if better {
+			best, ratio, size = j, min(r, ratio), v
+		}
+	}
+	return best
+}
+
+func (s *Solver) fixed(e int) bool { return e < s.d && s.lo[e] == s.hi[e] }
+
+// pivot exchanges dictionary row p and column j; the entity of p goes to a bound.
+func (s *Solver) pivot(p, j int, up bool) {
+	d := s.d
+	line := s.t[p*d : (p+1)*d]
+	out, in := s.basis[p], s.col[j]
+	lo, hi := s.bounds(out)
+	target := lo
+	if !up {
+		target = hi
+	}
+	a := line[j]
+	step := (target - s.beta[p]) / a
+	inValue := s.rest(in, s.upper[j]) + step
+	inv := 1 / a
+	for k := range line {
+		line[k] *= -inv
+	}
+	line[j] = inv
+	for q := range s.basis {
+		if q == p {
+			continue
+		}
+		other := s.t[q*d : (q+1)*d]
+		f := other[j]
+		if f == 0 {
+			continue
+		}
+		other[j] = 0
+		for k, v := range line {
+			other[k] += f * v
+		}
+		s.beta[q] += f * step
+	}
+	f := s.cost[j]
+	s.cost[j] = 0
+	for k, v := range line {
+		s.cost[k] += f * v
+	}
+	s.value += f * step
+	s.beta[p] = inValue
+	s.basis[p], s.col[j] = in, out
+	s.upper[j] = !up
+	s.where[in], s.where[out] = p, ^j
+}
+
+// drifted compares the basic slacks with their rows.
+func (s *Solver) drifted() bool {
+	for r := range s.rows {
+		slack := s.rows[r].Bound
+		for k, i := range s.rows[r].Index {
+			slack -= s.rows[r].Coef[k] * s.at(i)
+		}
+		want := 0.0
+		if w := s.where[s.d+r]; w >= 0 {
+			want = s.beta[w]
+		}
+		if math.Abs(slack-want) > drift {
+			return true
+		}
+	}
+	return false
+}
+
+// rebuild makes the dictionary anew and pivots the present nonbasic slacks in again.
+func (s *Solver) rebuild() {
+	keep := slices.Clone(s.col)
+	s.reset()
+	for r := range s.rows {
+		s.enter(r)
+	}
+	for _, e := range keep {
+		if e >= s.d {
+			s.bring(e, keep)
+		}
+	}
+	for j := range s.col {
+		s.rightSide(j)
+	}
+}
+
+// rightSide moves a nonbasic variable to the bound that its cost likes.
+func (s *Solver) rightSide(j int) {
+	e := s.col[j]
+	if e >= s.d || s.cost[j] == 0 || s.upper[j] == (s.cost[j] > 0) {
+		return
+	}
+	s.upper[j] = !s.upper[j]
+	shift := s.rest(e, s.upper[j]) - s.rest(e, !s.upper[j])
+	for q := range s.basis {
+		s.beta[q] += s.t[q*s.d+j] * shift
+	}
+	s.value += s.cost[j] * shift
+}
+
+// bring pivots slack e into the columns, for the largest entry of one not kept.
+func (s *Solver) bring(e int, keep []int) {
+	p := s.where[e]
+	best, size := -1, pivotMin
+	for j, v := range s.t[p*s.d : (p+1)*s.d] {
+		if math.Abs(v) > size && !slices.Contains(keep, s.col[j]) {
+			best, size = j, math.Abs(v)
+		}
+	}
+	if best >= 0 {
+		s.pivot(p, best, true)
+	}
+}
+
+func (s *Solver) at(i int) float64 {
+	if w := s.where[i]; w >= 0 {
+		return s.beta[w]
+	}
+	return s.rest(i, s.upper[^s.where[i]])
+}
+
+// Value is the objective at the present dictionary.
+func (s *Solver) Value() float64 { return s.value }
+
+// X writes the variables to x, which may be longer.
+func (s *Solver) X(x []float64) {
+	for i := range s.d {
+		x[i] = s.at(i)
+	}
+}
+
+// Dual writes the multipliers of the rows to y: of the objective, or after Infeasible
+// those that prove it. None is negative.
+func (s *Solver) Dual(y []float64) {
+	clear(y[:len(s.rows)])
+	if s.ray < 0 {
+		for j, e := range s.col {
+			if e >= s.d {
+				y[e-s.d] = max(0, -s.cost[j])
+			}
+		}
+		return
+	}
+	sign := 1.0
+	if s.rayHigh {
+		sign = -1
+	}
+	if e := s.basis[s.ray]; e >= s.d {
+		y[e-s.d] = 1
+	}
+	for j, e := range s.col {
+		if e >= s.d {
+			y[e-s.d] = max(0, -sign*s.t[s.ray*s.d+j])
+		}
+	}
+}
+
+// Tiny is the size below which a multiplier is taken for 0 in SafeBound.
+const Tiny = 1e-11
+
+// SafeBound is an upper bound on the objective that holds whatever rounding has done:
+// it is computed from the multipliers and the rows alone (Neumaier & Shcherbina,
+// Mathematical Programming 99 (2004)). After Infeasible it is −Inf if the multipliers
+// prove it. y is scratch and keeps the multipliers.
+func (s *Solver) SafeBound(y []float64) float64 {
+	s.Dual(y)
+	rest := make([]float64, s.d)
+	if s.ray < 0 {
+		copy(rest, s.objective)
+	}
+	sum, size := 0.0, 0.0
+	for r, v := range y[:len(s.rows)] {
+		if v <= Tiny {
+			y[r] = 0
+			continue
+		}
+		sum += v * s.rows[r].Bound
+		size += math.Abs(v * s.rows[r].Bound)
+		for k, i := range s.rows[r].Index {
+			rest[i] -= v * s.rows[r].Coef[k]
+		}
+	}
+	for i, c := range rest {
+		if math.Abs(c) < 1e-15 {
+			continue
+		}
+		most := max(c*s.lo[i], c*s.hi[i])
+		sum += most
+		size += math.Abs(most)
+	}
+	sum += size * float64(len(s.rows)+s.d) * 0x1p-51
+	if s.ray >= 0 {
+		if sum < 0 {
+			return math.Inf(-1)
+		}
+		return math.Inf(1)
+	}
+	return sum
+}
+
+// CopyFrom makes s a copy of o.
+func (s *Solver) CopyFrom(o *Solver) {
+	s.d, s.value, s.ray, s.rayHigh = o.d, o.value, o.ray, o.rayHigh
+	s.objective, s.lo, s.hi = o.objective, o.lo, o.hi
+	s.rows = append(s.rows[:0], o.rows...)
+	s.col = append(s.col[:0], o.col...)
+	s.upper = append(s.upper[:0], o.upper...)
+	s.cost = append(s.cost[:0], o.cost...)
+	s.basis = append(s.basis[:0], o.basis...)
+	s.beta = append(s.beta[:0], o.beta...)
+	s.t = append(s.t[:0], o.t...)
+	s.where = append(s.where[:0], o.where...)
+}

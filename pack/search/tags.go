@@ -1,0 +1,75 @@
+package search
+
+import "math/bits"
+
+// tags is a set of decisions on the way from the root of a proof to a node, by depth.
+// The tags of a row say which decisions it rests on; the tags of a refutation say
+// which decisions it used.
+type tags [4]uint64
+
+// maxDepth is the deepest decision that tags can name.
+const maxDepth = 256
+
+func tag(depth int) tags {
+	var t tags
+	t[depth/64] = 1 << (depth % 64)
+	return t
+}
+
+func (t tags) has(depth int) bool { return t[depth/64]&(1<<(depth%64)) != 0 }
+
+func (t tags) or(u tags) tags {
+	for i := range t {
+		t[i] |= u[i]
+	}
+	return t
+}
+
+// inverted is every decision that is not in t.
+func (t tags) inverted() tags {
+	for i := range t {
+		t[i] = ^t[i]
+	}
+	return t
+}
+
+func (t tags) without(depth int) tags {
+	t[depth/64] &^= 1 << (depth % 64)
+	return t
+}
+
+// poseSet is a set of poses of one kind.
+type poseSet [4]uint64
+
+// maxPoses is how many poses of a kind a set can hold: ten tilts of 24 rotations.
+const maxPoses = 256
+
+func (s poseSet) has(p int) bool { return s[p/64]&(1<<(p%64)) != 0 }
+
+func (s *poseSet) add(p int) { s[p/64] |= 1 << (p % 64) }
+
+func (s poseSet) count() int {
+	n := 0
+	for _, w := range s {
+		n += bits.OnesCount64(w)
+	}
+	return n
+}
+
+// each calls do with every pose, in order.
+func (s poseSet) each(do func(pose int)) {
+	for i, w := range s {
+		for ; w != 0; w &= w - 1 {
+			do(64*i + bits.TrailingZeros64(w))
+		}
+	}
+}
+
+func (s poseSet) first() int {
+	for i, w := range s {
+		if w != 0 {
+			return 64*i + bits.TrailingZeros64(w)
+		}
+	}
+	return -1
+}

@@ -1,0 +1,112 @@
+package search
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+
+	"rackwright/geom"
+)
+
+// volumeBound is a spare that no layout exceeds, because above it the boxes have more
+// volume than the opening.
+//
+// Where all boxes are parallel (one tilt for all), each is grown on all sides by half
+// of the gap and half of the spare. Grown boxes do not overlap: the sheet between two
+// is square to a side of both and at least gap + spare thick, and each box grows
+// half-way into it. The opening grows with them: a side with normal n moves out by
+// grow·(|n.x| + |n.y| + |n.z|), and in by the wall gap and the spare. Where boxes may be
+// tilted differently nothing is grown.
+func (m *model) volumeBound() float64 {
+	lo, hi := -m.size, m.size
+	if m.roomFor(hi) {
+		return math.Inf(1)
+	}
+	for range 60 {
+		mid := (lo + hi) / 2
+		if m.roomFor(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return hi
+}
+
+// roomFor tells whether the boxes do not have more volume than the opening at a spare.
+// It is true where the argument does not hold: tilted boxes that may overlap.
+func (m *model) roomFor(spare float64) bool {
+	g := m.problem.Pack.Gaps
+	grow := 0.0
+	switch least := min(g.Beside, g.Above) + spare; {
+	case m.allParallel():
+		grow = least / 2
+	case least < 0:
+		return true
+	}
+	need := 0.0
+	for _, k := range m.kinds {
+		s := caseSize(k, m.problem.Worst)
+		need += float64(k.Count) * max(0, s.X+2*grow) * max(0, s.Y+2*grow) * max(0, s.Z+2*grow)
+	}
+	const rounding = 1e-9 // of a volume; sums of a hundred products err by less
+	return need <= m.volume(spare, grow)*(1+rounding)
+}
+
+// allParallel tells whether every pose of every kind has the same axes.
+func (m *model) allParallel() bool {
+	axes := m.poses[0][0].axes
+	for _, ps := range m.poses {
+		for _, p := range ps {
+			if p.axes != axes {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// volume is at least that of the part of the opening which boxes grown by grow can
+// take at a spare: the area of the side view times the greatest width.
+func (m *model) volume(spare, grow float64) float64 {
+	inset := m.problem.Pack.Gaps.Wall + spare
+	width := m.room[1].Length() - 2*(inset-grow)
+	b := m.problem.Frame.Opening.Outline.Bounds().ExpandedByMargin(m.size)
+	v := b.Vertices()
+	area := v[:]
+	for _, o := range m.sides {
+		h := o.Solid.(geom.HalfSpace)
+		if h.Normal.Y != 0 {
+			continue
+		}
+		n := r2.Point{X: h.Normal.X, Y: h.Normal.Z}
+		area = clip(area, n, h.Offset+inset-grow*(math.Abs(n.X)+math.Abs(n.Y)))
+	}
+	return max(0, width) * areaOf(area)
+}
+
+// clip keeps the part of a convex polygon with n·p ≥ offset (Sutherland & Hodgman,
+// Communications of the ACM 17 (1974)).
+func clip(polygon []r2.Point, n r2.Point, offset float64) []r2.Point {
+	var kept []r2.Point
+	for i, b := range polygon {
+		a := polygon[(i+len(polygon)-1)%len(polygon)]
+		da, db := n.Dot(a)-offset, n.Dot(b)-offset
+		if (da < 0) != (db < 0) {
+			kept = append(kept, a.Add(b.Sub(a).Mul(da/(da-db))))
+		}
+		if db >= 0 {
+			kept = append(kept, b)
+		}
+	}
+	return kept
+}
+
+func areaOf(polygon []r2.Point) float64 {
+	sum := 0.0
+	for i, b := range polygon {
+		a := polygon[(i+len(polygon)-1)%len(polygon)]
+		sum += a.Cross(b)
+	}
+	return math.Abs(sum) / 2
+}
