@@ -15,6 +15,7 @@ type Pack struct {
 	Name  string
 	Unit  geom.Unit
 	Gaps  Gaps
+	Floor *Gaps // gaps that the builder would go down to if need be; nil when not given
 	Kinds []Kind
 	Hash  string // SHA-256 of the file, in hexadecimal
 }

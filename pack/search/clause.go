@@ -149,10 +149,10 @@ func between(p *pose, i int, q *pose, j int, gap func(u r3.Vector) float64) clau
 }
 
 // caseGap is the gap required between two cases along u: above where the sheet lies
-// (u more than 45° up), beside where it stands.
+// (u more than 45° up), beside where it stands. At 45°, rounding aside, it stands.
 func caseGap(g pack.Gaps) func(u r3.Vector) float64 {
 	return func(u r3.Vector) float64 {
-		if u.Z*u.Z > u.X*u.X+u.Y*u.Y {
+		if math.Abs(u.Z) > math.Sqrt2/2+geom.Tolerance {
 			return g.Above
 		}
 		return g.Beside

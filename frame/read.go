@@ -1,0 +1,336 @@
+package frame
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame/strict"
+	"rackwright/geom"
+)
+
+// Limits of a frame file. They are far above what a vehicle has, and keep every table
+// and every picture of a manageable size.
+const (
+	MaxCorners  = 64
+	MaxStations = 32
+	MaxRails    = 64
+	MaxPath     = 32
+	MaxKeepOuts = 64
+	MaxMounts   = 64
+)
+
+// MaxGap is the largest required gap and accuracy in millimetres that makes sense.
+const MaxGap = 1000
+
+// Read reads a frame file. name stands for the file in messages. Errors about the
+// file's content are strict.Errors: all that is wrong, each with its place.
+func Read(r io.Reader, name string) (*Frame, error) {
+	src, err := io.ReadAll(io.LimitReader(r, strict.MaxSize+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s: cannot be read: %w", name, err)
+	}
+	var file frameFile
+	var f *Frame
+	err = strict.Read(name, bytes.NewReader(src), &file, func(d *strict.Decoder) {
+		f = (&reader{Decoder: d, file: &file}).frame()
+	})
+	if err != nil {
+		return nil, err
+	}
+	sum := sha256.Sum256(src)
+	f.Hash = hex.EncodeToString(sum[:])
+	return f, nil
+}
+
+// reader checks a decoded file and builds the Frame.
+type reader struct {
+	*strict.Decoder
+	file  *frameFile
+	names map[string]string // what a name is used for
+}
+
+func (r *reader) frame() *Frame {
+	r.names = map[string]string{}
+	f := r.file
+	if f.Format != 1 {
+		r.At(&f.Format, strict.OutOfRange, "this program reads format 1")
+	}
+	if f.Units != "" {
+		if _, err := geom.ParseUnit(f.Units); err != nil {
+			r.At(&f.Units, strict.BadValue, "%s", err)
+		}
+	}
+	r.size(&f.Accuracy, float64(f.Accuracy), true)
+	return &Frame{
+		Name: string(f.Frame), Unit: r.Unit, Accuracy: float64(f.Accuracy),
+		Opening: r.opening(&f.Opening), Rails: r.rails(), KeepOuts: r.keepOuts(), Mounts: r.mounts(),
+	}
+}
+
+// size checks a length that may not be negative, nor zero unless that is allowed, and
+// a gap or accuracy not beyond MaxGap.
+func (r *reader) size(at any, v float64, gap bool) {
+	switch {
+	case v < 0 || v == 0 && !gap:
+		r.At(at, strict.OutOfRange, "this has to be more than 0")
+	case gap && v > MaxGap:
+		r.At(at, strict.OutOfRange, "%g mm is more than makes sense here (at most %d mm)", v, MaxGap)
+	}
+}
+
+func (r *reader) gap(g *strict.Length) *float64 {
+	if g == nil {
+		return nil
+	}
+	r.size(g, float64(*g), true)
+	v := float64(*g)
+	return &v
+}
+
+// limit checks how many there are of something.
+func (r *reader) limit(at any, n, most int, what string) bool {
+	if n > most {
+		r.At(at, strict.TooLarge, "%d %s are more than the %d that are allowed", n, what, most)
+	}
+	return n <= most
+}
+
+// claim reserves a name.
+func (r *reader) claim(at any, name, use string) {
+	if other, taken := r.names[name]; taken {
+		r.At(at, strict.BadName, "the name is used already, for %s", other)
+		return
+	}
+	r.names[name] = use
+}
+
+func (r *reader) opening(o *openingFile) Opening {
+	out := Opening{Metal: o.Metal == nil || *o.Metal, Stations: r.stations(o)}
+	polygon, ok := r.outline(&o.Outline, o.Outline)
+	if !ok {
+		return out
+	}
+	out.Outline = polygon
+	given := r.sideNames(o, len(polygon.Corners))
+	if given != nil && !sameOrder(o.Outline, polygon) {
+		given = reversedSides(given)
+	}
+	out.Sides = given
+	if given == nil {
+		out.Sides = madeNames(polygon)
+	}
+	out.Open = make([]bool, len(out.Sides))
+	for i := range o.Open {
+		k := slices.Index(out.Sides, string(o.Open[i]))
+		if k < 0 {
+			r.At(&o.Open[i], strict.BadValue, "no side has this name; sides are %q", out.Sides)
+			continue
+		}
+		out.Open[k] = true
+	}
+	return out
+}
+
+// outline makes a polygon of corners.
+func (r *reader) outline(at any, corners []strict.Point2) (geom.Polygon, bool) {
+	if !r.limit(at, len(corners), MaxCorners, "corners") {
+		return geom.Polygon{}, false
+	}
+	points := make([]r2.Point, len(corners))
+	for i, c := range corners {
+		points[i] = r2.Point{X: c[0], Y: c[1]}
+	}
+	p, err := geom.PolygonFromCorners(points)
+	if err == nil {
+		return p, true
+	}
+	var bad *geom.PolygonError
+	if errors.As(err, &bad) && bad.Corner >= 0 && bad.Corner < len(corners) {
+		r.At(&corners[bad.Corner], strict.BadValue, "%s", err)
+	} else {
+		r.At(at, strict.BadValue, "%s", err)
+	}
+	return geom.Polygon{}, false
+}
+
+// sameOrder tells whether the polygon kept the file's order of corners.
+func sameOrder(corners []strict.Point2, p geom.Polygon) bool {
+	return p.Corners[1] == r2.Point{X: corners[1][0], Y: corners[1][1]}
+}
+
+// reversedSides puts the names of sides in the order of the corners turned round: the
+// first corner stays the first, so the first side becomes the last.
+func reversedSides(names []string) []string {
+	out := slices.Clone(names)
+	slices.Reverse(out)
+	return out
+}
+
+func (r *reader) sideNames(o *openingFile, sides int) []string {
+	if o.Sides == nil {
+		return nil
+	}
+	if len(o.Sides) != sides {
+		r.At(&o.Sides, strict.BadValue, "the outline has %d sides, but here are %d names", sides, len(o.Sides))
+		return nil
+	}
+	names := make([]string, sides)
+	for i, s := range o.Sides {
+		names[i] = string(s)
+		if slices.Contains(names[:i], names[i]) {
+			r.At(&o.Sides[i], strict.BadName, "another side has this name")
+		}
+	}
+	return names
+}
+
+// madeNames numbers the sides of an outline without names, in the order of a walk
+// round it with the free space to the left.
+func madeNames(p geom.Polygon) []string {
+	names := make([]string, len(p.Corners))
+	for i := range names {
+		names[i] = fmt.Sprintf("side %d", i+1)
+	}
+	return names
+}
+
+func (r *reader) stations(o *openingFile) []Station {
+	switch {
+	case o.Across == nil && len(o.Stations) == 0:
+		r.At(&o.Outline, strict.MissingKey, "the opening needs its width: across, or stations")
+		return nil
+	case o.Across != nil && len(o.Stations) > 0:
+		r.At(o.Across, strict.BadValue, "give either across or stations, not both")
+		return nil
+	case o.Across != nil:
+		return []Station{{Across: interval(*o.Across)}}
+	}
+	r.limit(&o.Stations, len(o.Stations), MaxStations, "stations")
+	var all []Station
+	for i := range o.Stations {
+		s := &o.Stations[i]
+		if i > 0 && s.Z <= o.Stations[i-1].Z {
+			r.At(&s.Z, strict.BadValue, "stations go upwards: this one is not above the one before")
+		}
+		all = append(all, Station{Z: float64(s.Z), Across: interval(s.Across)})
+	}
+	return all
+}
+
+func interval(a strict.Across) r1.Interval { return r1.Interval{Lo: a.Right, Hi: a.Left} }
+
+func vector(p strict.Point3) r3.Vector { return r3.Vector{X: p[0], Y: p[1], Z: p[2]} }
+
+func (r *reader) rails() []Rail {
+	rails := r.file.Rails
+	r.limit(&r.file.Rails, len(rails), MaxRails, "rails")
+	var all []Rail
+	for i := range rails {
+		all = append(all, r.rail(&rails[i]))
+	}
+	return all
+}
+
+func (r *reader) rail(f *railFile) Rail {
+	r.claim(&f.Name, string(f.Name), "a rail")
+	r.size(&f.Diameter, float64(f.Diameter), false)
+	if len(f.Path) < 2 {
+		r.At(&f.Path, strict.BadValue, "a rail needs at least two points")
+	}
+	r.limit(&f.Path, len(f.Path), MaxPath, "points")
+	out := Rail{
+		Name: string(f.Name), Diameter: float64(f.Diameter), Mirror: f.Mirror,
+		Removable: f.Removable, Gap: r.gap(f.Gap),
+	}
+	for i, p := range f.Path {
+		if i > 0 && p == f.Path[i-1] {
+			r.At(&f.Path[i], strict.BadValue, "this point is the same as the one before: the rail has no length here")
+		}
+		out.Path = append(out.Path, vector(p))
+	}
+	return out
+}
+
+func (r *reader) keepOuts() []KeepOut {
+	files := r.file.KeepOuts
+	r.limit(&r.file.KeepOuts, len(files), MaxKeepOuts, "keep-outs")
+	var all []KeepOut
+	for i := range files {
+		all = append(all, r.keepOut(&files[i]))
+	}
+	return all
+}
+
+func (r *reader) keepOut(f *keepOutFile) KeepOut {
+	r.claim(&f.Name, string(f.Name), "a keep-out")
+	out := KeepOut{
+		Name: string(f.Name), Metal: f.Metal == nil || *f.Metal, LiftsOff: f.LiftsOff,
+		Trim: float64(f.Trim), Gap: r.gap(f.Gap),
+	}
+	r.size(&f.Trim, float64(f.Trim), true)
+	forms := 0
+	for _, given := range []bool{f.Outline != nil || f.Across != nil, f.Box != nil, f.Round != nil} {
+		if given {
+			forms++
+		}
+	}
+	switch {
+	case forms != 1:
+		r.At(f, strict.BadValue, "a keep-out is given by exactly one of: outline with across, box, round")
+	case f.Box != nil:
+		out.Box = r.corners(f.Box)
+	case f.Round != nil:
+		out.Round = r.round(f.Round)
+	default:
+		out.Profile = r.profile(f)
+	}
+	return out
+}
+
+func (r *reader) profile(f *keepOutFile) *Profile {
+	if f.Outline == nil || f.Across == nil {
+		r.At(f, strict.MissingKey, "outline and across go together")
+		return nil
+	}
+	p, _ := r.outline(&f.Outline, f.Outline)
+	return &Profile{Outline: p, Across: interval(*f.Across)}
+}
+
+func (r *reader) corners(f *cornersFile) *Corners {
+	for axis := range 3 {
+		if f.Low[axis] >= f.High[axis] {
+			r.At(&f.High, strict.BadValue, "each number of high has to be more than that of low")
+			break
+		}
+	}
+	return &Corners{Low: vector(f.Low), High: vector(f.High)}
+}
+
+func (r *reader) round(f *roundFile) *Round {
+	r.size(&f.Diameter, float64(f.Diameter), false)
+	if f.From == f.To {
+		r.At(&f.To, strict.BadValue, "from and to are the same point: the bar has no length")
+	}
+	return &Round{From: vector(f.From), To: vector(f.To), Diameter: float64(f.Diameter)}
+}
+
+func (r *reader) mounts() []Mount {
+	files := r.file.Mounts
+	r.limit(&r.file.Mounts, len(files), MaxMounts, "mounts")
+	var all []Mount
+	for i := range files {
+		m := &files[i]
+		r.claim(&m.Name, string(m.Name), "a mount")
+		all = append(all, Mount{Name: string(m.Name), At: vector(m.At), Bolt: m.Bolt, Mirror: m.Mirror})
+	}
+	return all
+}

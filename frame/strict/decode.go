@@ -1,0 +1,318 @@
+package strict
+
+import (
+	"io"
+	"math"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+
+	"rackwright/geom"
+)
+
+// Decoder holds a file while it is decoded and checked.
+type Decoder struct {
+	*document
+	Unit   geom.Unit // of bare lengths
+	places map[any]ast.Node
+}
+
+// Custom is a type that reads itself from a node of its own form.
+type Custom interface {
+	Decode(d *Decoder, n ast.Node)
+}
+
+// Read decodes a file into the struct that into points to, then calls check, which
+// may report more by way of the decoder's At. It returns Errors, or what reading gave.
+//
+// A field's tag is its key; a key without ",omitempty" has to be there. Fields are
+// strings, numbers, booleans, structs, pointers to or slices of these, or Custom. The
+// key units, if there is one, is read first: it says what bare lengths are.
+func Read(file string, r io.Reader, into any, check func(d *Decoder)) error {
+	doc, err := open(file, r)
+	if err != nil {
+		return err
+	}
+	d := &Decoder{document: doc, places: map[any]ast.Node{}}
+	d.readUnit()
+	d.value(reflect.ValueOf(into).Elem(), d.root)
+	if len(d.errs) == 0 {
+		check(d)
+	}
+	if len(d.errs) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(d.errs, func(a, b Error) int {
+		if a.Line != b.Line {
+			return a.Line - b.Line
+		}
+		return a.Column - b.Column
+	})
+	return d.errs
+}
+
+// At reports an error at the value that was decoded into the variable at points to.
+// For a variable whose key was not in the file it points at the file's first line.
+func (d *Decoder) At(at any, rule Rule, format string, args ...any) {
+	if n, ok := d.places[at]; ok {
+		d.at(n, rule, format, args...)
+		return
+	}
+	d.add(1, 1, rule, format, args...)
+}
+
+// Node reports an error at a node; it is for Custom types.
+func (d *Decoder) Node(n ast.Node, rule Rule, format string, args ...any) {
+	d.at(n, rule, format, args...)
+}
+
+func (d *Decoder) readUnit() {
+	for _, kv := range pairs(d.root) {
+		if keyOf(kv) != "units" {
+			continue
+		}
+		if s, ok := kv.Value.(*ast.StringNode); ok {
+			if u, err := geom.ParseUnit(s.Value); err == nil {
+				d.Unit = u
+			}
+		}
+	}
+}
+
+func pairs(n ast.Node) []*ast.MappingValueNode {
+	switch m := n.(type) {
+	case *ast.MappingNode:
+		return m.Values
+	case *ast.MappingValueNode:
+		return []*ast.MappingValueNode{m}
+	}
+	return nil
+}
+
+func keyOf(kv *ast.MappingValueNode) string {
+	if s, ok := kv.Key.(*ast.StringNode); ok {
+		return s.Value
+	}
+	if t := kv.Key.GetToken(); t != nil {
+		return t.Value
+	}
+	return ""
+}
+
+// value decodes a node into v.
+func (d *Decoder) value(v reflect.Value, n ast.Node) {
+	if v.CanAddr() {
+		d.places[v.Addr().Interface()] = n
+		if c, ok := v.Addr().Interface().(Custom); ok {
+			c.Decode(d, n)
+			return
+		}
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		d.value(v.Elem(), n)
+	case reflect.Struct:
+		d.object(v, n)
+	case reflect.Slice:
+		d.list(v, n)
+	case reflect.String:
+		v.SetString(d.Text(n))
+	case reflect.Bool:
+		d.boolean(v, n)
+	case reflect.Int:
+		v.SetInt(int64(d.Whole(n)))
+	case reflect.Float64:
+		v.SetFloat(d.Number(n))
+	default:
+		panic("strict: a field of a type that files have not")
+	}
+}
+
+func (d *Decoder) boolean(v reflect.Value, n ast.Node) {
+	b, ok := n.(*ast.BoolNode)
+	if !ok {
+		d.at(n, WrongType, "this has to be true or false, not %s", describe(n))
+		return
+	}
+	v.SetBool(b.Value)
+}
+
+// field is a struct field and its key.
+type field struct {
+	key      string
+	optional bool
+	index    int
+}
+
+func fieldsOf(t reflect.Type) []field {
+	var all []field
+	for i := range t.NumField() {
+		key, rest, _ := strings.Cut(t.Field(i).Tag.Get("yaml"), ",")
+		if key != "" && key != "-" {
+			all = append(all, field{key, strings.Contains(rest, "omitempty"), i})
+		}
+	}
+	return all
+}
+
+// object decodes a mapping into a struct.
+func (d *Decoder) object(v reflect.Value, n ast.Node) {
+	if _, flow := n.(*ast.MappingNode); !flow && pairs(n) == nil {
+		d.at(n, WrongType, "this has to be keys with values, not %s", describe(n))
+		return
+	}
+	fields := fieldsOf(v.Type())
+	seen := map[string]bool{}
+	for _, kv := range pairs(n) {
+		key := keyOf(kv)
+		i := slices.IndexFunc(fields, func(f field) bool { return f.key == key })
+		switch {
+		case i < 0:
+			d.at(kv.Key, UnknownKey, "%s is no key here%s", strconv.Quote(clip(key)), suggestion(key, fields))
+		case seen[key]:
+			d.at(kv.Key, UnknownKey, "the key %s stands here a second time", key)
+		default:
+			seen[key] = true
+			d.value(v.Field(fields[i].index), kv.Value)
+		}
+	}
+	for _, f := range fields {
+		if !f.optional && !seen[f.key] {
+			d.at(n, MissingKey, "the key %s is missing", f.key)
+		}
+	}
+}
+
+// maxItems is how many entries a list may have; the formats' own limits are lower.
+const maxItems = 4096
+
+func (d *Decoder) list(v reflect.Value, n ast.Node) {
+	s, ok := n.(*ast.SequenceNode)
+	if !ok {
+		d.at(n, WrongType, "this has to be a list, not %s", describe(n))
+		return
+	}
+	if len(s.Values) > maxItems {
+		d.at(n, TooLarge, "the list has more than %d entries", maxItems)
+		return
+	}
+	v.Set(reflect.MakeSlice(v.Type(), len(s.Values), len(s.Values)))
+	for i, item := range s.Values {
+		d.value(v.Index(i), item)
+	}
+}
+
+// Text reads a string.
+func (d *Decoder) Text(n ast.Node) string {
+	switch t := n.(type) {
+	case *ast.StringNode:
+		return t.Value
+	case *ast.LiteralNode:
+		return t.Value.Value
+	}
+	d.at(n, WrongType, "this has to be text, not %s; put it in quotes", describe(n))
+	return ""
+}
+
+// Number reads a finite number.
+func (d *Decoder) Number(n ast.Node) float64 {
+	v, ok := numberOf(n)
+	if !ok {
+		d.at(n, WrongType, "this has to be a number, not %s", describe(n))
+	}
+	return v
+}
+
+// numberOf reads the digits as they stand, so that no form of YAML's integers (octal,
+// hexadecimal) reads other than it looks.
+func numberOf(n ast.Node) (float64, bool) {
+	switch n.(type) {
+	case *ast.IntegerNode, *ast.FloatNode:
+	default:
+		return 0, false
+	}
+	v, err := strconv.ParseFloat(n.GetToken().Value, 64)
+	if err != nil || math.IsInf(v, 0) || math.IsNaN(v) || strings.ContainsAny(n.GetToken().Value, "xXoO_pP") {
+		return 0, false
+	}
+	return v, true
+}
+
+// Whole reads a whole number.
+func (d *Decoder) Whole(n ast.Node) int {
+	v, ok := numberOf(n)
+	if !ok || v != math.Trunc(v) || math.Abs(v) > 1e9 {
+		d.at(n, WrongType, "this has to be a whole number, not %s", describe(n))
+		return 0
+	}
+	return int(v)
+}
+
+// describe says what a node is, for "has to be …, not …".
+func describe(n ast.Node) string {
+	switch t := n.(type) {
+	case *ast.NullNode:
+		return "nothing (null)"
+	case *ast.StringNode:
+		return "the text " + strconv.Quote(clip(t.Value))
+	case *ast.BoolNode:
+		return t.GetToken().Value
+	case *ast.SequenceNode:
+		return "a list"
+	case *ast.MappingNode, *ast.MappingValueNode:
+		return "keys with values"
+	}
+	if t := n.GetToken(); t != nil {
+		return clip(t.Value)
+	}
+	return "this"
+}
+
+func clip(text string) string {
+	r := []rune(printable(text))
+	if len(r) > 40 {
+		return string(r[:40]) + "…"
+	}
+	return string(r)
+}
+
+// suggestion names the known keys, the nearest alone where one is near.
+func suggestion(key string, fields []field) string {
+	var keys []string
+	for _, f := range fields {
+		if near(key, f.key) {
+			return "; did you mean " + f.key + "?"
+		}
+		keys = append(keys, f.key)
+	}
+	return "; known are " + strings.Join(keys, ", ")
+}
+
+// near tells whether two words differ by at most two letters put in, left out or
+// changed (Levenshtein's distance).
+func near(a, b string) bool {
+	if len(a) > 40 {
+		return false
+	}
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		last := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			cost := 1
+			if a[i] == b[j] {
+				cost = 0
+			}
+			next := min(row[j]+1, row[j+1]+1, last+cost)
+			last, row[j+1] = row[j+1], next
+		}
+	}
+	return row[len(b)] <= min(2, len(b)/2)
+}

@@ -1,0 +1,88 @@
+// Package strict reads YAML files as their writers must have meant them, or says what
+// is wrong with them, where, and what to do: no unknown or repeated key, no null, no
+// number cut to fit, no second document, no anchors. JSON is YAML, so it reads too.
+//
+// A file is decoded into a struct with yaml tags. All the errors of a file are
+// reported at once where that is possible.
+package strict
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+// Rule names what an error breaks, so that programs need not read its words.
+type Rule int
+
+const (
+	Syntax     Rule = iota // not YAML
+	TooLarge               // file or nesting beyond the limit
+	Forbidden              // anchors, aliases, tags, a second document
+	UnknownKey             // a key that the format has not
+	MissingKey             // a key that has to be there
+	WrongType              // text for a number, null, 2.5 for a count
+	OutOfRange             // a number beyond its limits
+	BadName                // a name that cannot be shown
+	BadValue               // anything else that makes no sense
+)
+
+// Error is one thing wrong with a file. Line and Column count from 1.
+type Error struct {
+	File   string
+	Line   int
+	Column int
+	Rule   Rule
+	Text   string // what is wrong and what to do
+	Source string // the line itself
+}
+
+// Error shows the place, the line and a mark under the column.
+func (e Error) Error() string {
+	head := fmt.Sprintf("%s:%d:%d: %s", printable(e.File), e.Line, e.Column, e.Text)
+	if e.Source == "" {
+		return head
+	}
+	line, at := window(printable(e.Source), e.Column-1)
+	return fmt.Sprintf("%s\n    %s\n    %s^", head, line, strings.Repeat(" ", at))
+}
+
+// Errors are all that is wrong with a file, in the order of its lines.
+type Errors []Error
+
+// Error shows every one.
+func (e Errors) Error() string {
+	var b strings.Builder
+	for i, one := range e {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		b.WriteString(one.Error())
+	}
+	return b.String()
+}
+
+// shown is how much of a long line is quoted.
+const shown = 100
+
+// window cuts a long line to the part around a column and says where the column is in it.
+func window(line string, at int) (string, int) {
+	runes := []rune(line)
+	at = min(max(at, 0), len(runes))
+	from := max(0, at-shown/2)
+	to := min(len(runes), from+shown)
+	return string(runes[from:to]), at - from
+}
+
+// printable replaces everything that a terminal might act on.
+func printable(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r == '\t' {
+			return ' '
+		}
+		if !unicode.IsPrint(r) {
+			return '·'
+		}
+		return r
+	}, text)
+}
