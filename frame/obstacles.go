@@ -1,7 +1,9 @@
 package frame
 
 import (
+	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -36,7 +38,7 @@ func (o Opening) outlineObstacles(nearer float64) []Obstacle {
 	hull := outline.Hull().Corners
 	for i, a := range hull {
 		b := hull[(i+1)%len(hull)]
-		side := o.sideAlong(outline, a, b)
+		side := o.sideAlong(outline, a)
 		all = append(all, Obstacle{
 			Name: o.sideName(side), Kind: Side, Metal: o.Metal, Source: side, Open: o.sideOpen(side),
 			Solid: behind(geom.SideView, a, b, nearer),
@@ -52,19 +54,20 @@ func (o Opening) outlineObstacles(nearer float64) []Obstacle {
 	return all
 }
 
-func (o Opening) sideName(i int) string { return o.Sides[i] }
-func (o Opening) sideOpen(i int) bool   { return i < len(o.Open) && o.Open[i] }
-
-// sideAlong is the index of the outline's side that runs from a to b, or of the first
-// side behind the hull's edge where that edge bridges a pocket.
-func (o Opening) sideAlong(outline geom.Polygon, a, b r2.Point) int {
-	first := 0
-	for i, c := range outline.Corners {
-		if c == a {
-			first = i
-		}
+// sideName is the name of side i, a number where the opening was made without names.
+func (o Opening) sideName(i int) string {
+	if i < len(o.Sides) {
+		return o.Sides[i]
 	}
-	return min(first, len(o.Sides)-1)
+	return fmt.Sprintf("side %d", i+1)
+}
+
+func (o Opening) sideOpen(i int) bool { return i < len(o.Open) && o.Open[i] }
+
+// sideAlong is the index of the outline's side that starts at a: the hull's edge from
+// there lies on it, or bridges a pocket that it leads into.
+func (o Opening) sideAlong(outline geom.Polygon, a r2.Point) int {
+	return max(0, slices.Index(outline.Corners, a))
 }
 
 // sideOfPiece is the index of the longest side that the piece lies against.
@@ -76,7 +79,7 @@ func (o Opening) sideOfPiece(outline geom.Polygon, piece geom.Polygon) int {
 			best, most = i, l
 		}
 	}
-	return min(best, len(o.Sides)-1)
+	return best
 }
 
 // isEdge tells whether the segment a–b is an edge of the polygon, either way round.

@@ -47,10 +47,13 @@ func pointScale(n float64) scale {
 	}
 }
 
-// cutScale drops lengths below cut and rounds those above whole − cut up.
+// cutScale drops lengths below cut and rounds those above whole − cut up. It asks for
+// a cut of at most half the whole, and changes nothing otherwise.
 func cutScale(cut float64) scale {
 	return func(x, whole float64) float64 {
 		switch {
+		case cut > whole/2:
+			return x / whole
 		case x > (whole-cut)*(1+1e-12):
 			return 1
 		case x < cut*(1-1e-12):

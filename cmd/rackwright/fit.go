@@ -1,0 +1,166 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/pflag"
+
+	"rackwright/export/answer"
+	"rackwright/export/layoutfile"
+	"rackwright/pack"
+	"rackwright/pack/search"
+)
+
+// fitFlags are the options of fit.
+type fitFlags struct {
+	time    time.Duration
+	layouts int
+	seed    uint64
+	out     string
+	force   bool
+	json    bool
+	quiet   bool
+}
+
+func fitCommand() command {
+	return command{
+		name: "fit", args: "FRAME PACK", least: 2, most: 2,
+		summary: "search for layouts and say what is to spare",
+		example: "rackwright fit bike.frame.yaml bike.pack.yaml --out mock-ups",
+		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
+			var f fitFlags
+			set.DurationVar(&f.time, "time", 10*time.Second, "how long to search at most")
+			set.IntVar(&f.layouts, "layouts", 3, "how many different layouts to offer")
+			set.Uint64Var(&f.seed, "seed", 1, "start of the search's random numbers")
+			set.StringVar(&f.out, "out", "", "folder to write layouts, card templates and printable blocks to")
+			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
+			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
+			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
+			return f.run
+		},
+	}
+}
+
+// maxLayouts is how many layouts one run may offer.
+const maxLayouts = 20
+
+func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, error) {
+	if f.layouts < 1 || f.layouts > maxLayouts {
+		return exitUsage, fmt.Errorf("--layouts is from 1 to %d", maxLayouts)
+	}
+	if f.time < 0 {
+		return exitUsage, fmt.Errorf("--time cannot be negative")
+	}
+	p, err := problem(args[0], args[1])
+	if err != nil {
+		return exitUsage, err
+	}
+	result, err := f.search(ctx, s, p)
+	if err != nil {
+		return exitUsage, err
+	}
+	in := answer.Input{Problem: p, Result: result}
+	if f.out != "" {
+		if in.Written, err = f.write(in); err != nil {
+			return exitUsage, err
+		}
+	}
+	if err := f.print(s.out, in); err != nil {
+		return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
+	}
+	return statusOf(result), nil
+}
+
+func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem) (search.Result, error) {
+	limited, cancel := context.WithTimeout(ctx, f.time)
+	defer cancel()
+	line := newProgress(s, f.quiet)
+	defer line.clear()
+	return search.Fit(limited, p, search.Settings{Layouts: f.layouts, Seed: f.seed, Progress: line.show})
+}
+
+func (f *fitFlags) print(w io.Writer, in answer.Input) error {
+	switch {
+	case f.quiet:
+		return nil
+	case f.json:
+		return answer.WriteJSON(w, in)
+	}
+	return answer.Write(w, in)
+}
+
+// write writes what follows from the result to the output folder, and returns the
+// paths for the answer.
+func (f *fitFlags) write(in answer.Input) ([]string, error) {
+	var outputs []output
+	for i, l := range in.Result.Layouts {
+		outputs = append(outputs, output{fmt.Sprintf("layout-%d.yaml", i+1), func(w io.Writer) error {
+			return layoutfile.Write(w, layoutfile.File{Layout: l.Layout})
+		}})
+	}
+	outputs = append(outputs, mockups(in)...)
+	if err := writeAll(f.out, outputs, f.force); err != nil {
+		return nil, err
+	}
+	var paths []string
+	for _, o := range outputs {
+		paths = append(paths, filepath.Join(f.out, o.name))
+	}
+	return paths, nil
+}
+
+func statusOf(r search.Result) int {
+	switch r.Verdict {
+	case pack.Sure, pack.Tight:
+		return exitFits
+	case pack.ProvenNoFit:
+		return exitNoFit
+	}
+	return exitUnknown
+}
+
+// progress is a line on the terminal that is written over and over.
+type progress struct {
+	w     io.Writer
+	on    bool
+	shown bool
+	last  time.Time
+}
+
+func newProgress(s streams, quiet bool) *progress {
+	return &progress{w: s.err, on: s.terminal && !quiet && os.Getenv("TERM") != "dumb"}
+}
+
+// redraw is how often the line changes at most.
+const redraw = 100 * time.Millisecond
+
+func (p *progress) show(now search.Progress) {
+	if !p.on || time.Since(p.last) < redraw {
+		return
+	}
+	p.last, p.shown = time.Now(), true
+	fmt.Fprintf(p.w, "\r\x1b[K%s: %s", now.Note, spareAndBound(now))
+}
+
+func spareAndBound(now search.Progress) string {
+	text := "nothing placed yet"
+	if !math.IsInf(now.Spare, 0) {
+		text = fmt.Sprintf("best so far %.2f mm to spare", now.Spare)
+	}
+	if !math.IsInf(now.Bound, 0) {
+		text += fmt.Sprintf(", at most %.2f mm is possible", now.Bound)
+	}
+	return text
+}
+
+func (p *progress) clear() {
+	if p.shown {
+		fmt.Fprint(p.w, "\r\x1b[K")
+	}
+}

@@ -1,0 +1,127 @@
+// Command rackwright fits battery boxes, charger and controller into the frame
+// opening of a vehicle that is being converted to electric drive.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/spf13/pflag"
+)
+
+// Exit statuses.
+const (
+	exitFits    = 0 // it fits, or the check holds
+	exitNoFit   = 1 // it does not: proven, or the check fails
+	exitUsage   = 2 // a wrong command line or file, or output that cannot be written
+	exitUnknown = 3 // no fit found, and not proven that there is none
+)
+
+// command is one of the program's commands. run gets the arguments that are not flags.
+type command struct {
+	name, args, summary, example string
+	flags                        func(*pflag.FlagSet) func(ctx context.Context, s streams, args []string) (int, error)
+	least, most                  int // arguments
+}
+
+// streams are where a command reads and writes.
+type streams struct {
+	out, err io.Writer
+	terminal bool // err is a terminal
+}
+
+func commands() []command {
+	return []command{newCommand(), fitCommand(), checkCommand()}
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	go func() { // a second signal ends the program at once
+		<-ctx.Done()
+		stop()
+	}()
+	os.Exit(run(ctx, os.Args[1:], streams{os.Stdout, os.Stderr, isTerminal(os.Stderr)}))
+}
+
+// run carries out a command line and returns the exit status.
+func run(ctx context.Context, args []string, s streams) int {
+	if len(args) == 0 {
+		usage(s.err)
+		return exitUsage
+	}
+	switch args[0] {
+	case "--help", "-h", "help":
+		usage(s.out)
+		return exitFits
+	case "--version":
+		fmt.Fprintln(s.out, "rackwright", version)
+		return exitFits
+	}
+	for _, c := range commands() {
+		if c.name == args[0] {
+			return c.run(ctx, args[1:], s)
+		}
+	}
+	fmt.Fprintf(s.err, "rackwright: %q is no command; see rackwright --help\n", args[0])
+	return exitUsage
+}
+
+const version = "0.1"
+
+func usage(w io.Writer) {
+	fmt.Fprint(w, `rackwright fits battery boxes, charger and controller into the opening of a frame,
+and says how many millimetres are to spare.
+
+Usage: rackwright COMMAND [OPTIONS] FILES
+
+`)
+	for _, c := range commands() {
+		fmt.Fprintf(w, "  %-28s %s\n", c.name+" "+c.args, c.summary)
+	}
+	fmt.Fprint(w, `
+rackwright COMMAND --help tells more of each. Start with:
+
+  rackwright new bike
+  rackwright fit bike.frame.yaml bike.pack.yaml
+`)
+}
+
+// run parses the flags of a command and runs it.
+func (c command) run(ctx context.Context, args []string, s streams) int {
+	flags := pflag.NewFlagSet(c.name, pflag.ContinueOnError)
+	flags.SetOutput(io.Discard)
+	flags.SortFlags = false
+	do := c.flags(flags)
+	help := flags.BoolP("help", "h", false, "show this text")
+	err := flags.Parse(args)
+	if *help || errors.Is(err, pflag.ErrHelp) {
+		c.help(s.out, flags)
+		return exitFits
+	}
+	if err == nil && (flags.NArg() < c.least || flags.NArg() > c.most) {
+		err = fmt.Errorf("%s takes %s", c.name, c.args)
+	}
+	if err != nil {
+		fmt.Fprintf(s.err, "rackwright %s: %v\n  for example: %s\n", c.name, err, c.example)
+		return exitUsage
+	}
+	status, err := do(ctx, s, flags.Args())
+	if err != nil {
+		fmt.Fprintf(s.err, "rackwright %s: %v\n", c.name, err)
+	}
+	return status
+}
+
+func (c command) help(w io.Writer, flags *pflag.FlagSet) {
+	fmt.Fprintf(w, "%s\n\nUsage: rackwright %s %s\n\nExample:\n  %s\n\nOptions:\n%s", c.summary, c.name, c.args, c.example, flags.FlagUsages())
+}
+
+func isTerminal(f *os.File) bool {
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}

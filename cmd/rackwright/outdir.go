@@ -1,0 +1,114 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// output is a file to be written: its name in the folder and what makes its content.
+type output struct {
+	name  string
+	write func(io.Writer) error
+}
+
+// writeAll makes all contents first, then writes every file beside its place, syncs it
+// and renames it, so that no half-written file is ever seen. Without force nothing is
+// written where a file of one of the names exists. When something fails, the files
+// that this call made new are removed again.
+func writeAll(dir string, outputs []output, force bool) (err error) {
+	contents, err := render(outputs)
+	if err != nil {
+		return err
+	}
+	if !force {
+		if err := refuseExisting(dir, outputs); err != nil {
+			return err
+		}
+	}
+	made, err := makeDir(dir)
+	if err != nil {
+		return fmt.Errorf("the output folder cannot be made: %w", err)
+	}
+	var temporary, fresh []string
+	defer func() {
+		if err == nil {
+			return
+		}
+		for _, path := range append(temporary, fresh...) {
+			os.Remove(path)
+		}
+		if made {
+			os.Remove(dir)
+		}
+	}()
+	for i, o := range outputs {
+		path, err := writeBeside(dir, o.name, contents[i])
+		if path != "" {
+			temporary = append(temporary, path)
+		}
+		if err != nil {
+			return fmt.Errorf("%s cannot be written, so nothing was: %w", filepath.Join(dir, o.name), err)
+		}
+	}
+	for i, o := range outputs {
+		target := filepath.Join(dir, o.name)
+		_, statErr := os.Lstat(target)
+		if err := os.Rename(temporary[i], target); err != nil {
+			return fmt.Errorf("%s cannot be put in its place: %w", target, err)
+		}
+		if errors.Is(statErr, os.ErrNotExist) {
+			fresh = append(fresh, target)
+		}
+	}
+	return nil
+}
+
+func render(outputs []output) ([][]byte, error) {
+	var all [][]byte
+	for _, o := range outputs {
+		var b bytes.Buffer
+		if err := o.write(&b); err != nil {
+			return nil, fmt.Errorf("%s cannot be made: %w", o.name, err)
+		}
+		all = append(all, b.Bytes())
+	}
+	return all, nil
+}
+
+func refuseExisting(dir string, outputs []output) error {
+	var there []string
+	for _, o := range outputs {
+		if _, err := os.Lstat(filepath.Join(dir, o.name)); err == nil {
+			there = append(there, o.name)
+		}
+	}
+	if len(there) == 0 {
+		return nil
+	}
+	return fmt.Errorf("%s already holds %s; nothing was written. Give another folder, or --force to replace them", dir, strings.Join(there, ", "))
+}
+
+// makeDir makes dir if it is not there, and tells whether it did.
+func makeDir(dir string) (made bool, err error) {
+	if _, err := os.Stat(dir); err == nil {
+		return false, os.MkdirAll(dir, 0o777) // fails where dir is a file
+	}
+	return true, os.MkdirAll(dir, 0o777)
+}
+
+// writeBeside writes a temporary file in dir and returns its path, which is not empty
+// as soon as there is such a file.
+func writeBeside(dir, name string, content []byte) (path string, err error) {
+	f, err := os.CreateTemp(dir, "."+name+".*")
+	if err != nil {
+		return "", err
+	}
+	_, werr := f.Write(content)
+	err = errors.Join(werr, f.Chmod(0o644), f.Sync(), f.Close())
+	return f.Name(), err
+}
