@@ -1,0 +1,68 @@
+package answer
+
+import (
+	"fmt"
+
+	"rackwright/pack"
+)
+
+// liftAlone is the load constant of NIOSH publication 94-110 in kilograms: the most
+// that one person should lift in the best of circumstances.
+const liftAlone = 23
+
+// hazardousVolts is the DC voltage from which a touch can kill (ISO 6469-3, from
+// memory; electric power from class B on).
+const hazardousVolts = 60
+
+// Cautions lists what can hurt the builder of a pack, each in a sentence, those that
+// apply.
+func Cautions(p *pack.Pack) []string {
+	var all []string
+	for _, k := range p.Kinds {
+		if k.Mass > liftAlone {
+			all = append(all, fmt.Sprintf("%s weighs %.4g kg: lift it with two people or a hoist (NIOSH 94-110: one person at most %d kg, less at arm's length).", k.Name, k.Mass, liftAlone))
+		}
+	}
+	if anyKind(p, func(k pack.Kind) bool { return len(k.Posts) > 0 || k.Volts > 0 }) {
+		all = append(all, "Live posts: boots on every post, tools with one insulated end, no rings or watches. A spanner across two posts welds and burns.")
+	}
+	if v := packVolts(p); v > hazardousVolts {
+		all = append(all, fmt.Sprintf("All in series this is %.4g V at the end of charging: over %d V DC a touch can kill. Leave work on it to qualified people.", v, hazardousVolts))
+	}
+	if anyKind(p, func(k pack.Kind) bool { return k.Volts > 0 }) {
+		all = append(all, "Lead batteries give off hydrogen when they charge: vent the space, no sparks. Flooded ones stay upright.")
+	}
+	return append(all, "Frame members carry load: leave cutting and welding to someone qualified. Local vehicle rules decide.")
+}
+
+func anyKind(p *pack.Pack, is func(pack.Kind) bool) bool {
+	for _, k := range p.Kinds {
+		if is(k) {
+			return true
+		}
+	}
+	return false
+}
+
+// packVolts is the voltage of all batteries in series at the end of charging, or at
+// their nominal voltage where the other is not given.
+func packVolts(p *pack.Pack) float64 {
+	sum := 0.0
+	for _, k := range p.Kinds {
+		sum += float64(k.Count) * max(k.ChargeVolts, k.Volts)
+	}
+	return sum
+}
+
+// turnedOver lists the boxes with volts that a layout puts upside down.
+func turnedOver(p *pack.Pack, l pack.Layout) []string {
+	var names []string
+	for _, at := range l.Placements {
+		for _, k := range p.Kinds {
+			if k.Name == at.Box && k.Volts > 0 && at.Up == pack.Bottom {
+				names = append(names, pack.Part{Box: at.Box, Number: at.Number}.String())
+			}
+		}
+	}
+	return names
+}

@@ -1,0 +1,15 @@
+// Package answer puts the result of a search, or the judgement of a layout, into the
+// words and numbers that a builder can act on.
+package answer
+
+import (
+	"rackwright/pack"
+	"rackwright/pack/search"
+)
+
+// Input is what there is to tell.
+type Input struct {
+	Problem pack.Problem
+	Result  search.Result
+	Written []string // paths of the files that were written
+}

@@ -1,0 +1,83 @@
+package answer
+
+import (
+	"encoding/json"
+	"io"
+	"math"
+
+	"rackwright/export/layoutfile"
+	"rackwright/pack"
+	"rackwright/pack/search"
+)
+
+type jsonAnswer struct {
+	Format  int          `json:"format"`
+	Frame   string       `json:"frame"`
+	Pack    string       `json:"pack"`
+	Verdict string       `json:"verdict"`
+	Proven  bool         `json:"proven"`
+	Stopped string       `json:"stopped"`
+	Spare   *float64     `json:"spare_mm"`
+	Bound   *float64     `json:"bound_mm"`
+	Reason  string       `json:"reason,omitempty"`
+	Layouts []jsonLayout `json:"layouts"`
+}
+
+type jsonLayout struct {
+	Spare       float64         `json:"spare_mm"`
+	Tightest    []string        `json:"tightest"`
+	Concessions []string        `json:"concessions"`
+	Placements  []jsonPlacement `json:"placements"`
+}
+
+type jsonPlacement struct {
+	Box    string     `json:"box"`
+	Number int        `json:"number"`
+	Up     string     `json:"up"`
+	Front  string     `json:"front"`
+	Tilt   float64    `json:"tilt_deg"`
+	Centre [3]float64 `json:"centre_mm"`
+}
+
+// WriteJSON writes the result as one JSON object and a line end.
+func WriteJSON(w io.Writer, in Input) error {
+	r := in.Result
+	out := jsonAnswer{
+		Format: 1, Frame: in.Problem.Frame.Name, Pack: in.Problem.Pack.Name,
+		Verdict: r.Verdict.String(), Proven: r.Proven, Stopped: r.Stopped.String(),
+		Spare: finite(r.Spare), Bound: finite(r.Bound), Reason: r.Reason, Layouts: []jsonLayout{},
+	}
+	for _, l := range r.Layouts {
+		out.Layouts = append(out.Layouts, layoutJSON(l))
+	}
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(out)
+}
+
+// finite is nil for what JSON has no number for: no layout, or no bound known.
+func finite(v float64) *float64 {
+	if math.IsInf(v, 0) || math.IsNaN(v) {
+		return nil
+	}
+	return &v
+}
+
+func layoutJSON(f search.Found) jsonLayout {
+	l := jsonLayout{Spare: f.Report.Spare, Tightest: []string{}, Concessions: []string{}, Placements: []jsonPlacement{}}
+	if t, ok := f.Report.Tightest(); ok {
+		l.Tightest = []string{t.A.String(), t.B.String()}
+	}
+	for _, p := range f.Layout.Placements {
+		l.Placements = append(l.Placements, placementJSON(p))
+	}
+	return l
+}
+
+func placementJSON(p pack.Placement) jsonPlacement {
+	return jsonPlacement{
+		Box: p.Box, Number: p.Number, Up: p.Up.String(), Front: p.Front.String(),
+		Tilt: layoutfile.Degrees(p.Tilt), Centre: [3]float64{p.Centre.X, p.Centre.Y, p.Centre.Z},
+	}
+}

@@ -1,0 +1,74 @@
+package answer
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+
+	"rackwright/export/layoutfile"
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// Place is where a box goes, as it is set out with a tape: how far its nearest point
+// is from the floor and the rear of the opening, and where it reaches across from the
+// middle (y = 0).
+type Place struct {
+	FromFloor float64
+	FromRear  float64
+	Across    r1.Interval // right is negative
+}
+
+// PlaceOf measures a placement against the lowest and the rearmost corner of the
+// outline. The error is that of Problem.Bodies.
+func PlaceOf(p pack.Problem, at pack.Placement) (Place, error) {
+	b, err := p.Bodies(at)
+	if err != nil {
+		return Place{}, err
+	}
+	bounds := p.Frame.Opening.Outline.Bounds()
+	return Place{
+		FromFloor: b.Case.Extent(r3.Vector{Z: 1}).Lo - bounds.Y.Lo,
+		FromRear:  b.Case.Extent(r3.Vector{X: 1}).Lo - bounds.X.Lo,
+		Across:    b.Case.Extent(r3.Vector{Y: 1}),
+	}, nil
+}
+
+// words tells a place in lengths of a unit.
+func (p Place) words(u geom.Unit) string {
+	return fmt.Sprintf("%s above the floor, %s from the rear, %s", geom.FormatLength(p.FromFloor, u), geom.FormatLength(p.FromRear, u), acrossWords(p.Across, u))
+}
+
+// acrossWords says how far a box reaches to the right and left of the middle.
+func acrossWords(in r1.Interval, u geom.Unit) string {
+	const same = 0.05 // mm: what the answer does not show
+	switch {
+	case math.Abs(in.Lo+in.Hi) < same:
+		return fmt.Sprintf("in the middle (%s each side)", geom.FormatLength(in.Hi, u))
+	case in.Lo > -same:
+		return fmt.Sprintf("%s to %s left of the middle", geom.FormatLength(math.Abs(in.Lo), u), geom.FormatLength(in.Hi, u))
+	case in.Hi < same:
+		return fmt.Sprintf("%s to %s right of the middle", geom.FormatLength(math.Abs(in.Hi), u), geom.FormatLength(-in.Lo, u))
+	}
+	return fmt.Sprintf("from %s right to %s left of the middle", geom.FormatLength(-in.Lo, u), geom.FormatLength(in.Hi, u))
+}
+
+// StandWords says how a box stands: which face it lies on, which looks forward, and
+// its tilt.
+func StandWords(o pack.Orientation) string {
+	how := map[pack.Face]string{
+		pack.Top: "upright", pack.Bottom: "upside down",
+		pack.Left: "on its right side", pack.Right: "on its left side",
+		pack.Front: "on its back end", pack.Back: "on its front end",
+	}[o.Up]
+	text := fmt.Sprintf("%s, %s forward", how, o.Front)
+	switch d := layoutfile.Degrees(o.Tilt); {
+	case d > 0:
+		text += fmt.Sprintf(", nose down %g°", d)
+	case d < 0:
+		text += fmt.Sprintf(", nose up %g°", -d)
+	}
+	return text
+}
