@@ -80,7 +80,6 @@ type builder struct {
 	rng    *rand.Rand
 	spots  []spot
 	placed []int
-	rowX   r3.Vector // step of the row being continued, zero for none
 }
 
 // build places every box; where one has no free spot it goes where it overlaps least.

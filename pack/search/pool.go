@@ -88,10 +88,11 @@ func (m *model) smallSide(i int) float64 {
 	return min(s.X, s.Y, s.Z)
 }
 
-// tidy moves the places of every candidate to round numbers where that costs nothing.
+// tidy settles every candidate and moves its places to round numbers where that costs
+// nothing.
 func (p *pool) tidy() {
 	for i, c := range p.best {
-		p.best[i].spots, p.best[i].spare = p.rounded(c.spots, c.spare)
+		p.best[i].spots, p.best[i].spare = p.rounded(p.settle(c.spots, c.spare), c.spare)
 	}
 	slices.SortStableFunc(p.best, func(a, b candidate) int { return cmp.Compare(b.spare, a.spare) })
 }

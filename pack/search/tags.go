@@ -44,17 +44,7 @@ type poseSet [4]uint64
 // maxPoses is how many poses of a kind a set can hold: ten tilts of 24 rotations.
 const maxPoses = 256
 
-func (s poseSet) has(p int) bool { return s[p/64]&(1<<(p%64)) != 0 }
-
 func (s *poseSet) add(p int) { s[p/64] |= 1 << (p % 64) }
-
-func (s poseSet) count() int {
-	n := 0
-	for _, w := range s {
-		n += bits.OnesCount64(w)
-	}
-	return n
-}
 
 // each calls do with every pose, in order.
 func (s poseSet) each(do func(pose int)) {
@@ -63,13 +53,4 @@ func (s poseSet) each(do func(pose int)) {
 			do(64*i + bits.TrailingZeros64(w))
 		}
 	}
-}
-
-func (s poseSet) first() int {
-	for i, w := range s {
-		if w != 0 {
-			return 64*i + bits.TrailingZeros64(w)
-		}
-	}
-	return -1
 }
