@@ -1,0 +1,116 @@
+package search
+
+import (
+	"testing"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/pack"
+)
+
+// In a triangle with base b, height H and inradius ρ, a w×h box lying on the base has
+// the greatest spare ρ(1 − w/b − h/H). Derived: the three sides and the box's place
+// make a linear program with that optimum. Here b = 6, H = 4, ρ = 1.5.
+func TestOneBoxInATriangle(t *testing.T) {
+	r := fit(t, bare(triangle(6000, 3000, 4000), upright(boxes("b", 1, 2000, 10000, 1000))))
+	require.InDelta(t, 625, r.Spare, 1e-6)
+	require.True(t, r.Proven)
+}
+
+// Two boxes that can only stand side by side: (1 − Σw/b − h/H)/((k−1)/b + 1/ρ). Derived
+// likewise.
+func TestTwoBoxesInATriangle(t *testing.T) {
+	r := fit(t, bare(triangle(6000, 3000, 4000), upright(boxes("b", 2, 800, 10000, 2000))))
+	require.InDelta(t, 280, r.Spare, 1e-6)
+	require.True(t, r.Proven)
+}
+
+// A row of k boxes in a length L has the greatest spare (L − Σl)/(k+1). Derived.
+func TestRow(t *testing.T) {
+	for k := 1; k <= 5; k++ {
+		r := fit(t, bare(chest(1000, 100, 100), upright(boxes("b", k, 150, 90, 90))))
+		want := min(5, float64(1000-150*k)/float64(k+1))
+		require.InDelta(t, want, r.Spare, 1e-6)
+		require.True(t, r.Proven)
+	}
+}
+
+// In a right triangle with legs 5 ten unit squares fit, with nothing to spare: the
+// squares are the pairs p, q ≥ 1 with p + q ≤ 5. Derived.
+func TestUnitSquaresInARightTriangle(t *testing.T) {
+	f := opening(r1.Interval{Lo: 0, Hi: 1024}, r2.Point{}, r2.Point{X: 5120}, r2.Point{Y: 5120})
+	p := bare(f, upright(boxes("square", 10, 1024, 1024, 1024)))
+	m := newModel(p)
+	require.InDelta(t, 0, bestOfStarts(m, 40), 1e-9)
+}
+
+// bestOfStarts is the best spare of building alone, without a proof.
+func bestOfStarts(m *model, starts int) float64 {
+	r := newRun(testContext, m.problem, Settings{Seed: 1}.withDefaults())
+	for from := 0; from < starts; from += batch {
+		r.tryBatch(from)
+	}
+	return r.pool.spare()
+}
+
+// Slothouber and Graatsma's puzzle: six 1×2×2 and three unit cubes fill the cube of
+// side 3, in one way up to symmetry. Solved by exhaustive search.
+func TestSlothouberGraatsma(t *testing.T) {
+	r := fit(t, bare(chest(3, 3, 3), boxes("slab", 6, 1, 2, 2), boxes("cube", 3, 1, 1, 1)))
+	require.Zero(t, r.Spare)
+	require.True(t, r.Proven)
+}
+
+// Four a×b rectangles around a square hole fill a square of side a + b with spare 0,
+// and no row-by-row arrangement does. Derived.
+func TestPinwheel(t *testing.T) {
+	k := boxes("vane", 4, 300, 100, 200)
+	k.Stands = []pack.Stand{pack.Upright, pack.OnEnd}
+	p := bare(chest(500, 100, 500), k)
+	r := fit(t, p)
+	require.Zero(t, r.Spare)
+	require.True(t, r.Proven)
+}
+
+// A box that is too long alone: proven without a search.
+func TestOneBoxTooLong(t *testing.T) {
+	r := fit(t, bare(chest(400, 300, 300), boxes("b", 1, 410, 420, 430)))
+	require.Equal(t, pack.ProvenNoFit, r.Verdict)
+	require.Negative(t, r.Bound)
+	require.Contains(t, r.Reason, "even alone")
+}
+
+// More volume than the opening has.
+func TestTooMuchVolume(t *testing.T) {
+	m := newModel(bare(chest(300, 300, 300), boxes("b", 9, 150, 150, 151)))
+	bound, reason := m.cheapBound()
+	require.Negative(t, bound)
+	require.NotEmpty(t, reason)
+}
+
+// Hoffman, "Packing problems and inequalities", in The Mathematical Gardner (1981): 27
+// blocks of 4×5×6 go into the cube of side 15. 28 do not, though their volume is 0.9956
+// of it: the 27 points {s/4, s/2, 3s/4}³ hit every block. Nor do 27 go into a cube of
+// 14.99: with three blocks on each axis line 405 ≤ 27 s. Both derived.
+func TestHoffmanBounds(t *testing.T) {
+	for _, p := range []pack.Problem{
+		bare(chest(15, 15, 15), boxes("b", 28, 4, 5, 6)),
+		bare(chest(14.99, 14.99, 14.99), boxes("b", 27, 4, 5, 6)),
+	} {
+		bound, _ := newModel(p).cheapBound()
+		require.Negative(t, bound)
+	}
+	bound, _ := newModel(bare(chest(15, 15, 15), boxes("b", 27, 4, 5, 6))).cheapBound()
+	require.GreaterOrEqual(t, bound, 0.0)
+}
+
+// Nine 2×2×3 do not go into the cube of side 5: sizes 2 and 3 both count half of 5, so
+// at most eight do. Derived.
+func TestNineBricks(t *testing.T) {
+	bound, _ := newModel(bare(chest(5, 5, 5), boxes("b", 9, 2, 2, 3))).cheapBound()
+	require.Negative(t, bound)
+	bound, _ = newModel(bare(chest(5, 5, 5), boxes("b", 8, 2, 2, 3))).cheapBound()
+	require.GreaterOrEqual(t, bound, 0.0)
+}
