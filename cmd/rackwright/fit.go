@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"rackwright/export"
 	"rackwright/export/answer"
 	"rackwright/export/layoutfile"
 	"rackwright/pack"
@@ -98,9 +99,9 @@ func (f *fitFlags) print(w io.Writer, in answer.Input) error {
 // write writes what follows from the result to the output folder, and returns the
 // paths for the answer.
 func (f *fitFlags) write(in answer.Input) ([]string, error) {
-	var outputs []output
+	var outputs []export.File
 	for i, l := range in.Result.Layouts {
-		outputs = append(outputs, output{fmt.Sprintf("layout-%d.yaml", i+1), func(w io.Writer) error {
+		outputs = append(outputs, export.File{Name: fmt.Sprintf("layout-%d.yaml", i+1), Write: func(w io.Writer) error {
 			return layoutfile.Write(w, layoutfile.File{Layout: l.Layout})
 		}})
 	}
@@ -110,7 +111,7 @@ func (f *fitFlags) write(in answer.Input) ([]string, error) {
 	}
 	var paths []string
 	for _, o := range outputs {
-		paths = append(paths, filepath.Join(f.out, o.name))
+		paths = append(paths, filepath.Join(f.out, o.Name))
 	}
 	return paths, nil
 }

@@ -1,6 +1,9 @@
 package main
 
-import "rackwright/export/answer"
+import (
+	"rackwright/export"
+	"rackwright/export/answer"
+)
 
 // mockups are the files to build mock-ups from.
-func mockups(in answer.Input) []output { return nil }
+func mockups(in answer.Input) []export.File { return nil }

@@ -11,6 +11,8 @@ import (
 	"unicode"
 
 	"github.com/spf13/pflag"
+
+	"rackwright/export"
 )
 
 //go:embed starter/frame.yaml
@@ -42,7 +44,7 @@ func writeStarter(s streams, args []string, force bool) (int, error) {
 	if strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) || r == '"' || r == '\\' }) || name == "." || name == ".." || name == "/" {
 		return exitUsage, errors.New("the name has to be one that a file can have, such as bike")
 	}
-	outputs := []output{
+	outputs := []export.File{
 		starter(name+".frame.yaml", starterFrame, name),
 		starter(name+".pack.yaml", starterPack, name),
 	}
@@ -55,8 +57,8 @@ func writeStarter(s streams, args []string, force bool) (int, error) {
 	return exitFits, nil
 }
 
-func starter(file, text, name string) output {
-	return output{file, func(w io.Writer) error {
+func starter(file, text, name string) export.File {
+	return export.File{Name: file, Write: func(w io.Writer) error {
 		_, err := io.WriteString(w, strings.ReplaceAll(text, "NAME", name))
 		return err
 	}}

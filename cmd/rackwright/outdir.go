@@ -4,23 +4,18 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
-)
 
-// output is a file to be written: its name in the folder and what makes its content.
-type output struct {
-	name  string
-	write func(io.Writer) error
-}
+	"rackwright/export"
+)
 
 // writeAll makes all contents first, then writes every file beside its place, syncs it
 // and renames it, so that no half-written file is ever seen. Without force nothing is
 // written where a file of one of the names exists. When something fails, the files
 // that this call made new are removed again.
-func writeAll(dir string, outputs []output, force bool) (err error) {
+func writeAll(dir string, outputs []export.File, force bool) (err error) {
 	contents, err := render(outputs)
 	if err != nil {
 		return err
@@ -47,16 +42,16 @@ func writeAll(dir string, outputs []output, force bool) (err error) {
 		}
 	}()
 	for i, o := range outputs {
-		path, err := writeBeside(dir, o.name, contents[i])
+		path, err := writeBeside(dir, o.Name, contents[i])
 		if path != "" {
 			temporary = append(temporary, path)
 		}
 		if err != nil {
-			return fmt.Errorf("%s cannot be written, so nothing was: %w", filepath.Join(dir, o.name), err)
+			return fmt.Errorf("%s cannot be written, so nothing was: %w", filepath.Join(dir, o.Name), err)
 		}
 	}
 	for i, o := range outputs {
-		target := filepath.Join(dir, o.name)
+		target := filepath.Join(dir, o.Name)
 		_, statErr := os.Lstat(target)
 		if err := os.Rename(temporary[i], target); err != nil {
 			return fmt.Errorf("%s cannot be put in its place: %w", target, err)
@@ -68,23 +63,23 @@ func writeAll(dir string, outputs []output, force bool) (err error) {
 	return nil
 }
 
-func render(outputs []output) ([][]byte, error) {
+func render(outputs []export.File) ([][]byte, error) {
 	var all [][]byte
 	for _, o := range outputs {
 		var b bytes.Buffer
-		if err := o.write(&b); err != nil {
-			return nil, fmt.Errorf("%s cannot be made: %w", o.name, err)
+		if err := o.Write(&b); err != nil {
+			return nil, fmt.Errorf("%s cannot be made: %w", o.Name, err)
 		}
 		all = append(all, b.Bytes())
 	}
 	return all, nil
 }
 
-func refuseExisting(dir string, outputs []output) error {
+func refuseExisting(dir string, outputs []export.File) error {
 	var there []string
 	for _, o := range outputs {
-		if _, err := os.Lstat(filepath.Join(dir, o.name)); err == nil {
-			there = append(there, o.name)
+		if _, err := os.Lstat(filepath.Join(dir, o.Name)); err == nil {
+			there = append(there, o.Name)
 		}
 	}
 	if len(there) == 0 {
