@@ -110,8 +110,9 @@ type Bodies struct {
 }
 
 // Bodies returns the solids of a placed box. A post stays where it is measured from
-// the middle of its face when the case is larger than measured, and moves out with
-// the face. A flush post is flat. It is an error when the pack has no such box, or
+// the middle of its face when the case is larger than measured, and its bar reaches
+// from the face as measured to the end of the post on the larger case. A flush post is
+// flat as measured. It is an error when the pack has no such box, or
 // the orientation or the centre is not usable; the stand and the tilt need not be
 // allowed.
 func (p Problem) Bodies(at Placement) (Bodies, error) {
@@ -141,17 +142,19 @@ func inRange(c r3.Vector) bool {
 	return math.Abs(c.X) <= MaxCentre && math.Abs(c.Y) <= MaxCentre && math.Abs(c.Z) <= MaxCentre
 }
 
-// bar returns the square bar around a post of a kind whose case is body.
+// bar returns the square bar around a post of a kind whose case is body. Where the case
+// may be larger than measured the bar reaches from the face as measured to the far end
+// of the post on the larger one, for the true face may be anywhere between.
 func (t Post) bar(kind Kind, body geom.Box) geom.Box {
 	normal := t.Face.Normal()
-	r, h := t.Diameter/2, t.Height/2
-	out := body.Half.Dot(normal.Abs()) + h
-	along, across := normal.Abs().Mul(h), r3.Vector{X: r, Y: r, Z: r}
-	offset := t.fromMiddle(kind.Size).Add(normal.Mul(out))
+	r, face := t.Diameter/2, body.Half.Dot(normal.Abs())
+	near := min(face, geom.SnapUp(kind.Size.Dot(normal.Abs()))/2)
+	far := face + t.Height
+	offset := t.fromMiddle(kind.Size).Add(normal.Mul((near + far) / 2))
 	return geom.Box{
 		Centre: body.Centre.Add(turned(offset, body.Axes)),
 		Axes:   body.Axes,
-		Half:   along.Add(except(across, t.Face.Axis())),
+		Half:   normal.Abs().Mul((far - near) / 2).Add(except(r3.Vector{X: r, Y: r, Z: r}, t.Face.Axis())),
 	}
 }
 

@@ -158,15 +158,18 @@ func caseSize(k pack.Kind, worst bool) r3.Vector {
 }
 
 // postBar returns the square bar around a post in the box's own axes: its centre,
-// from the case's centre, and its sizes. half is half of the case, as searched.
+// from the case's centre, and its sizes. half is half of the case, as searched; the
+// face may be anywhere from where it was measured to there.
 func postBar(k pack.Kind, post pack.Post, half r3.Vector) (centre, size r3.Vector) {
 	axis, positive := axisOf(post.Face)
 	var c, s [3]float64
 	inFace := []float64{post.At.X, post.At.Y}
 	for i := range 3 {
 		if i == axis {
-			c[i] = sign(positive) * (component(half, i) + post.Height/2)
-			s[i] = post.Height
+			measured := min(component(half, i), geom.SnapUp(component(k.Size, i))/2)
+			end := component(half, i) + post.Height
+			c[i] = sign(positive) * (measured + end) / 2
+			s[i] = end - measured
 			continue
 		}
 		c[i] = inFace[0] - component(k.Size, i)/2

@@ -260,7 +260,8 @@ class Case:
         lo, hi, at = [], [], list(t["at"])
         for k, out in enumerate(FACES[t["face"]]):
             if out:
-                ends = [half[k], half[k] + t["height"]]
+                # From the face as measured to the end of the post on the larger case.
+                ends = [size[k] * HALF, half[k] + t["height"]]
                 lo.append(ends[0] if out > 0 else -ends[1])
                 hi.append(ends[1] if out > 0 else -ends[0])
             else:
