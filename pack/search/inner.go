@@ -63,7 +63,7 @@ func ringAngles(near []float64) []float64 {
 		}
 	}
 	slices.Sort(angles)
-	return slices.CompactFunc(angles, func(a, b float64) bool { return b-a < 1e-6 })
+	return slices.CompactFunc(angles, func(a, b float64) bool { return math.Abs(b-a) < 1e-6 })
 }
 
 func wrap(a float64) float64 {
@@ -77,8 +77,7 @@ func wrap(a float64) float64 {
 // innerClause is c, which is against a round solid, with a body that has ring points
 // at the given angles.
 func (p *pose) innerClause(c clause, angles []float64) clause {
-	from, to, radius, flat := roundEnds(c.round)
-	body := roundBody(from, to, radius, c.gap, flat, angles)
+	body := roundBody(c, angles)
 	inner := clause{part: c.part, round: c.round, gap: c.gap}
 	for _, n := range p.facets(body) {
 		inner.planes = append(inner.planes, p.innerPlane(c.part, body, n))
@@ -86,14 +85,47 @@ func (p *pose) innerClause(c clause, angles []float64) clause {
 	return inner
 }
 
-func roundEnds(s geom.Solid) (from, to r3.Vector, radius float64, flat bool) {
-	switch r := s.(type) {
+// core is a round solid with what it has to grow by at a spare of 0.
+type core struct {
+	from, to     r3.Vector
+	radius, grow float64
+	flat         bool
+}
+
+// inset is by how many millimetres at most the core of a cylinder is smaller than the
+// cylinder. Grown back it lies inside of the cylinder, so what it shows is true down to
+// a spare of −(gap + inset): enough to show that nothing fits where the gap is 0.
+const inset = 0.01
+
+// coreOf returns the core of a clause with a round solid: for a tube its segment, for a
+// cylinder with flat ends a slightly smaller one.
+func coreOf(c clause) core {
+	switch r := c.round.(type) {
 	case geom.Cylinder:
-		return r.From, r.To, r.Radius, true
+		axis := r.To.Sub(r.From)
+		e := min(inset, r.Radius/2, axis.Norm()/4)
+		step := axis.Normalize().Mul(e)
+		return core{r.From.Add(step), r.To.Sub(step), r.Radius - e, c.gap + e, true}
 	case geom.Tube:
-		return r.From, r.To, r.Radius, false
+		return core{r.From, r.To, 0, r.Radius + c.gap, false}
 	}
 	panic("search: a round solid that is neither tube nor cylinder")
+}
+
+// floor is the spare down to which the clauses with flat bodies inside round solids
+// are true. No bound may be claimed below it.
+func (m *model) floor() float64 {
+	least := math.Inf(-1)
+	for _, poses := range m.inner {
+		for _, clauses := range poses {
+			for _, c := range clauses {
+				if c.round != nil {
+					least = max(least, -coreOf(c).grow)
+				}
+			}
+		}
+	}
+	return least
 }
 
 // frameOf is the axis of a round solid and two directions square to it.
@@ -107,32 +139,31 @@ func frameOf(from, to r3.Vector) (t, u, v r3.Vector) {
 	return t, u, t.Cross(u)
 }
 
-// roundBody puts rings of points on the surface of a round solid grown by gap + s.
-func roundBody(from, to r3.Vector, radius, gap float64, flat bool, angles []float64) hullBody {
-	t, u, v := frameOf(from, to)
-	around := func(a float64) r3.Vector {
-		sin, cos := math.Sincos(a)
-		return u.Mul(cos).Add(v.Mul(sin))
-	}
+// roundBody puts rings of points on the surface of the solid of a clause, grown by
+// gap + s.
+func roundBody(c clause, angles []float64) hullBody {
+	q := coreOf(c)
+	t, u, v := frameOf(q.from, q.to)
 	var b hullBody
-	ring := func(at r3.Vector, r, grow float64, axial r3.Vector) {
+	// ring adds points at a radius of radius + out·(grow + s), moved along by grow + s.
+	ring := func(at r3.Vector, radius, out, along float64) {
 		for _, a := range angles {
-			w := around(a)
-			b.points = append(b.points, rim{at.Add(w.Mul(r)), w.Mul(grow).Add(axial)})
+			sin, cos := math.Sincos(a)
+			w := u.Mul(cos).Add(v.Mul(sin))
+			more := w.Mul(out).Add(t.Mul(along))
+			b.points = append(b.points, rim{at.Add(w.Mul(radius)).Add(more.Mul(q.grow)), more})
 		}
 	}
-	if flat {
-		ring(from.Sub(t.Mul(gap)), radius, 0, t.Mul(-1))
-		ring(from, radius+gap, 1, r3.Vector{})
-		ring(to, radius+gap, 1, r3.Vector{})
-		ring(to.Add(t.Mul(gap)), radius, 0, t)
-	} else {
-		h := math.Sqrt(0.5)
-		whole := radius + gap
-		ring(from.Sub(t.Mul(h*whole)), h*whole, h, t.Mul(-h))
-		ring(from, whole, 1, r3.Vector{})
-		ring(to, whole, 1, r3.Vector{})
-		ring(to.Add(t.Mul(h*whole)), h*whole, h, t.Mul(h))
+	half := math.Sqrt(0.5)
+	if q.flat {
+		ring(q.from, q.radius, 0, -1)
+	}
+	ring(q.from, q.radius, half, -half)
+	ring(q.from, q.radius, 1, 0)
+	ring(q.to, q.radius, 1, 0)
+	ring(q.to, q.radius, half, half)
+	if q.flat {
+		ring(q.to, q.radius, 0, 1)
 	}
 	b.joinRings(len(angles))
 	return b

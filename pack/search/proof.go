@@ -25,8 +25,10 @@ func (r *run) prove() {
 		return
 	}
 	open := []task{{bound: r.bound}}
-	stuck := math.Inf(-1)
+	floor := r.floor()
+	stuck := floor
 	provers := make([]*prover, tasksARound)
+	found := maxStarts
 	for len(open) > 0 && r.open() && len(open) < mostOpen {
 		now := open[:min(len(open), tasksARound)]
 		rest := slices.Clone(open[len(now):])
@@ -34,12 +36,12 @@ func (r *run) prove() {
 			if provers[k] == nil {
 				provers[k] = r.newProver()
 			}
-			provers[k].reset(r.pool.spare(), nodesATask+nodesPerOpen*len(open))
+			provers[k].reset(max(r.pool.spare()+provenWithin, floor), nodesATask+nodesPerOpen*len(open))
 			provers[k].explore(now[k])
 		})
 		for k := range now {
 			v := provers[k]
-			r.take(v.best)
+			r.take(v.best, &found)
 			rest = append(rest, v.open...)
 			stuck = max(stuck, v.stuck)
 		}
@@ -59,9 +61,11 @@ func (r *run) lower(open []task, stuck float64) {
 	r.bound = min(r.bound, bound)
 }
 
-func (r *run) take(c candidate) {
+// take adds what a prover found to the pool, under a number of its own.
+func (r *run) take(c candidate, number *int) {
 	if c.spots != nil {
-		c.start = maxStarts
+		c.start = *number
+		*number++
 		r.pool.add(c)
 	}
 }
@@ -92,9 +96,9 @@ func (r *run) newProver() *prover {
 	return v
 }
 
-func (v *prover) reset(spare float64, budget int) {
-	v.best = candidate{spare: spare}
-	v.cutoff = spare + provenWithin
+func (v *prover) reset(cutoff float64, budget int) {
+	v.best = candidate{spare: cutoff - provenWithin}
+	v.cutoff = cutoff
 	v.budget = budget
 	v.open, v.stuck = nil, math.Inf(-1)
 }

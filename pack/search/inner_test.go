@@ -1,0 +1,79 @@
+package search
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// Bounds rest on the clauses of flat bodies inside round solids: at no place may they
+// leave less than the judge's own measure does, and they should not leave much more.
+// Derived: a ring of 16 points leaves out at most 1 − cos(180°/16) = 1.93 % of a round
+// wall; two chamfers around a rounded edge leave out at most 1 − cos(45°/2) = 7.6 % of
+// its radius, and the flat end of a tube's body 1 − cos 45° = 29.3 % of the tube's.
+// Where a corner of the box meets an edge both ways add.
+func TestInnerBodiesNeverAskTooMuch(t *testing.T) {
+	rng := rand.New(rand.NewPCG(11, 5))
+	for range 60 {
+		solid, radius := randomRound(rng)
+		gap := float64(rng.IntN(3)) * 4
+		kind := pack.Kind{Name: "box", Count: 1, Size: r3.Vector{X: 10 + 90*rng.Float64(), Y: 10 + 90*rng.Float64(), Z: 10 + 90*rng.Float64()}}
+		p := newPose(0, kind, false, pack.Top, pack.Front, 0)
+		outer := p.againstSolid(0, solid, gap)
+		inner := p.innerClause(outer, ringAngles(nil))
+		floor := -coreOf(outer).grow
+		for range 40 {
+			at := r3.Vector{X: 200 * (rng.Float64() - 0.5), Y: 200 * (rng.Float64() - 0.5), Z: 200 * (rng.Float64() - 0.5)}
+			signed, _ := geom.SheetGap(p.solid(0, at), solid)
+			left := inner.left(at)
+			want := signed - gap
+			if want <= floor {
+				continue
+			}
+			require.GreaterOrEqual(t, left, want-1e-9, "%v %v gap %v at %v", solid, kind.Size, gap, at)
+			if want > 0 && want < 20 {
+				slack := 0.02*radius + 0.16*(gap+want) + 2*inset
+				if _, tube := solid.(geom.Tube); tube {
+					slack = 0.32 * (radius + gap + want)
+				}
+				require.Less(t, left-want, slack, "%v %v gap %v at %v", solid, kind.Size, gap, at)
+			}
+			require.LessOrEqual(t, outer.left(at), want+1e-9, "outer bodies never ask too little")
+		}
+	}
+}
+
+func randomRound(rng *rand.Rand) (geom.Solid, float64) {
+	from := r3.Vector{X: 60 * rng.Float64(), Y: 60 * rng.Float64(), Z: 60 * rng.Float64()}
+	to := r3.Vector{X: -60 * rng.Float64(), Y: -60 * rng.Float64(), Z: -60 * rng.Float64()}
+	radius := 5 + 30*rng.Float64()
+	switch rng.IntN(4) {
+	case 0:
+		return geom.Tube{From: from, To: to, Radius: radius}, radius
+	case 1:
+		to.X, to.Z = from.X, from.Z
+		return geom.Cylinder{From: from, To: to, Radius: radius}, radius
+	case 2:
+		to.Y, to.Z = from.Y, from.Z
+		return geom.Tube{From: from, To: to, Radius: radius}, radius
+	}
+	return geom.Cylinder{From: from, To: to, Radius: radius}, radius
+}
+
+func TestFloorIsWhereInnerBodiesEnd(t *testing.T) {
+	tube := clause{round: geom.Tube{To: r3.Vector{X: 100}, Radius: 19}, gap: 5}
+	require.Equal(t, 24.0, coreOf(tube).grow)
+	cylinder := clause{round: geom.Cylinder{To: r3.Vector{X: 100}, Radius: 90}, gap: 0}
+	require.InDelta(t, inset, coreOf(cylinder).grow, 1e-12)
+	require.InDelta(t, 90-inset, coreOf(cylinder).radius, 1e-12)
+	var m model
+	require.True(t, math.IsInf(m.floor(), -1), "no round solid, no floor")
+	m.inner = [][][]clause{{{tube, cylinder}}}
+	require.InDelta(t, -inset, m.floor(), 1e-12)
+}
