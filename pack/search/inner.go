@@ -89,7 +89,6 @@ func (p *pose) innerClause(c clause, angles []float64) clause {
 type core struct {
 	from, to     r3.Vector
 	radius, grow float64
-	flat         bool
 }
 
 // inset is by how many millimetres at most the core of a cylinder is smaller than the
@@ -105,9 +104,9 @@ func coreOf(c clause) core {
 		axis := r.To.Sub(r.From)
 		e := min(inset, r.Radius/2, axis.Norm()/4)
 		step := axis.Normalize().Mul(e)
-		return core{r.From.Add(step), r.To.Sub(step), r.Radius - e, c.gap + e, true}
+		return core{r.From.Add(step), r.To.Sub(step), r.Radius - e, c.gap + e}
 	case geom.Tube:
-		return core{r.From, r.To, 0, r.Radius + c.gap, false}
+		return core{r.From, r.To, 0, r.Radius + c.gap}
 	}
 	panic("search: a round solid that is neither tube nor cylinder")
 }
@@ -155,16 +154,12 @@ func roundBody(c clause, angles []float64) hullBody {
 		}
 	}
 	half := math.Sqrt(0.5)
-	if q.flat {
-		ring(q.from, q.radius, 0, -1)
-	}
+	ring(q.from, q.radius, 0, -1) // around the flat end; for a tube all of it is the pole
 	ring(q.from, q.radius, half, -half)
 	ring(q.from, q.radius, 1, 0)
 	ring(q.to, q.radius, 1, 0)
 	ring(q.to, q.radius, half, half)
-	if q.flat {
-		ring(q.to, q.radius, 0, 1)
-	}
+	ring(q.to, q.radius, 0, 1)
 	b.joinRings(len(angles))
 	return b
 }

@@ -16,8 +16,7 @@ import (
 // leave less than the judge's own measure does, and they should not leave much more.
 // Derived: a ring of 16 points leaves out at most 1 − cos(180°/16) = 1.93 % of a round
 // wall; two chamfers around a rounded edge leave out at most 1 − cos(45°/2) = 7.6 % of
-// its radius, and the flat end of a tube's body 1 − cos 45° = 29.3 % of the whole tube's.
-// Where a corner of the box meets an edge both ways add.
+// its radius. Where a corner of the box meets an edge both ways add.
 func TestInnerBodiesNeverAskTooMuch(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 5))
 	for range 60 {
@@ -40,7 +39,7 @@ func TestInnerBodiesNeverAskTooMuch(t *testing.T) {
 			if want > 0 && want < 20 {
 				slack := 0.02*radius + 0.16*(gap+want) + 2*inset
 				if _, tube := solid.(geom.Tube); tube {
-					slack = 0.4 * (radius + gap + want)
+					slack = 0.18 * (radius + gap + want)
 				}
 				require.Less(t, left-want, slack, "%v %v gap %v at %v", solid, kind.Size, gap, at)
 			}
