@@ -1,7 +1,9 @@
 package search
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -57,6 +59,16 @@ func (c clause) best(p r3.Vector) (float64, plane) {
 		}
 	}
 	return left, at
+}
+
+// nearest gives at most n of the planes, those that leave most at p.
+func (c clause) nearest(p r3.Vector, n int) []plane {
+	if len(c.planes) <= n {
+		return c.planes
+	}
+	planes := slices.Clone(c.planes)
+	slices.SortStableFunc(planes, func(a, b plane) int { return cmp.Compare(b.left(p), a.left(p)) })
+	return planes[:n]
 }
 
 // directions lists the directions from a part towards a solid that a sheet between

@@ -58,6 +58,22 @@ func (s *separator) lack(left float64) float64 {
 	return max(0, s.target-left-geom.Tolerance)
 }
 
+// lackOf is how much of the target a clause misses at p. Most clauses have a plane that
+// leaves enough among the first.
+func (s *separator) lackOf(c clause, p r3.Vector) float64 {
+	enough := s.target - geom.Tolerance
+	left := math.Inf(-1)
+	for _, f := range c.planes {
+		if l := f.left(p); l > left {
+			if l >= enough {
+				return 0
+			}
+			left = l
+		}
+	}
+	return enough - left
+}
+
 // cost is the weighted sum of what box i lacks at a spot; it stops early above limit.
 func (s *separator) cost(i int, at spot, limit float64) float64 {
 	kind := s.boxes[i].kind
@@ -66,7 +82,7 @@ func (s *separator) cost(i int, at spot, limit float64) float64 {
 		sum += s.weight[i][i] * s.lack(f.left(at.at))
 	}
 	for _, c := range s.solids[kind][at.pose] {
-		sum += s.weight[i][i] * s.lack(c.left(at.at))
+		sum += s.weight[i][i] * s.lackOf(c, at.at)
 	}
 	for j := range s.spots {
 		if sum > limit {
@@ -85,7 +101,7 @@ func (s *separator) pairLack(i int, at spot, j int) float64 {
 	d := at.at.Sub(s.spots[j].at)
 	sum := 0.0
 	for _, c := range s.pairClauses(j, s.spots[j], i, at) {
-		sum += s.lack(c.left(d))
+		sum += s.lackOf(c, d)
 	}
 	return sum
 }
@@ -134,6 +150,10 @@ func (s *separator) descend(i int, at spot, cost float64) (spot, float64) {
 	return at, cost
 }
 
+// waysOut is how many planes of a broken relation are tried: around a round solid
+// there are many, of which the nearest matter.
+const waysOut = 12
+
 // moves lists, for every broken relation of box i, the shortest moves that mend it.
 func (s *separator) moves(i int, at spot) []r3.Vector {
 	var moves []r3.Vector
@@ -148,10 +168,10 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 	}
 	broken := func(clauses []clause, p r3.Vector) {
 		for _, c := range clauses {
-			if s.lack(c.left(p)) == 0 {
+			if s.lackOf(c, p) == 0 {
 				continue
 			}
-			for _, f := range c.planes {
+			for _, f := range c.nearest(p, waysOut) {
 				mend(f, p)
 			}
 		}
