@@ -1,0 +1,40 @@
+// Package block makes printable blocks: solids of triangles that stand for the boxes,
+// and for a whole layout with its frame, as binary STL files in millimetres.
+package block
+
+import (
+	"fmt"
+	"io"
+
+	"rackwright/export"
+	"rackwright/pack"
+)
+
+// Files returns a block for every kind of box at true size, and for every layout one
+// file with the boxes, rails and keep-outs in their places, for looking at.
+func Files(problem pack.Problem, layouts []export.Judged) ([]export.File, error) {
+	var files []export.File
+	var names []string
+	for _, k := range problem.Pack.Kinds {
+		names = append(names, k.Name)
+	}
+	for i, name := range export.FileNames(names) {
+		mesh, err := OfKind(problem.Pack.Kinds[i])
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, stlFile("block-"+name+".stl", mesh))
+	}
+	for i, l := range layouts {
+		mesh, err := OfLayout(problem, l.Layout)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, stlFile(fmt.Sprintf("layout-%d.stl", i+1), mesh))
+	}
+	return files, nil
+}
+
+func stlFile(name string, m Mesh) export.File {
+	return export.File{Name: name, Write: func(w io.Writer) error { return m.WriteSTL(w, name) }}
+}
