@@ -105,7 +105,11 @@ func (f *fitFlags) write(in answer.Input) ([]string, error) {
 			return layoutfile.Write(w, layoutfile.File{Layout: l.Layout})
 		}})
 	}
-	outputs = append(outputs, mockups(in)...)
+	more, err := mockups(in)
+	if err != nil {
+		return nil, err
+	}
+	outputs = append(outputs, more...)
 	if err := writeAll(f.out, outputs, f.force); err != nil {
 		return nil, err
 	}

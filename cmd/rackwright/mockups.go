@@ -3,7 +3,21 @@ package main
 import (
 	"rackwright/export"
 	"rackwright/export/answer"
+	"rackwright/export/block"
+	"rackwright/export/card"
 )
 
-// mockups are the files to build mock-ups from.
-func mockups(in answer.Input) []export.File { return nil }
+// mockups are the files to build mock-ups from: a card template and a printable block
+// for each kind of box, and each layout as a model to look at.
+func mockups(in answer.Input) ([]export.File, error) {
+	cards, err := card.Files(*in.Problem.Pack, card.DefaultBoard)
+	if err != nil {
+		return nil, err
+	}
+	var judged []export.Judged
+	for _, l := range in.Result.Layouts {
+		judged = append(judged, export.Judged{Layout: l.Layout, Report: l.Report})
+	}
+	blocks, err := block.Files(in.Problem, judged)
+	return append(cards, blocks...), err
+}
