@@ -131,7 +131,9 @@ func (r *reader) kinds() []Kind {
 		if slices.ContainsFunc(kinds, func(o Kind) bool { return o.Name == k.Name }) {
 			r.At(&f.Boxes[i].Name, strict.BadName, "another kind of box has this name")
 		}
-		total += k.Count
+		if k.Count <= MaxBoxes { // more has been refused already
+			total += k.Count
+		}
 		kinds = append(kinds, k)
 	}
 	if total > MaxBoxes {

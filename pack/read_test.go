@@ -1,0 +1,200 @@
+package pack
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/frame/strict"
+	"rackwright/geom"
+)
+
+// whole is a pack file with every key of the format.
+const whole = `format: 1
+pack: four blocks
+units: mm
+gaps: {beside: 4, above: 7, wall: 1, rail: 6, keepout: 8, post: 30, boot: 5, entry: 3}
+gaps_floor: {beside: 1, above: 2}
+boxes:
+  - name: battery
+    count: 4
+    size: [197, 165, 170]
+    accuracy: 1
+    swell: 0.5
+    mass: 29 lb
+    stand: [upright, on-side, on-end, inverted]
+    tilt: [0, 12, -7.5]
+    posts:
+      - {name: plus, face: top, at: [30, 25], diameter: 18, height: 18, polarity: "+"}
+      - {name: minus, face: front, at: [20, 40], diameter: 16, polarity: "-"}
+    volts: 12
+    amp_hours: 38
+    charge_volts: 14.4
+  - {name: charger, size: [180, 90, 60]}
+`
+
+func TestReadsEveryKey(t *testing.T) {
+	p, err := Read(strings.NewReader(whole), "p.yaml")
+	require.NoError(t, err)
+	require.Equal(t, "four blocks", p.Name)
+	require.Equal(t, Gaps{Beside: 4, Above: 7, Wall: 1, Rail: 6, KeepOut: 8, Post: 30, Boot: 5, Entry: 3}, p.Gaps)
+	require.NotNil(t, p.Floor)
+	require.Equal(t, []float64{1, 2, 1}, []float64{p.Floor.Beside, p.Floor.Above, p.Floor.Wall}, "what the floor does not give stays")
+	require.Len(t, p.Kinds, 2)
+	k := p.Kinds[0]
+	require.Equal(t, []any{"battery", 4, r3.Vector{X: 197, Y: 165, Z: 170}, 1.0, 0.5, 12.0, 38.0, 14.4},
+		[]any{k.Name, k.Count, k.Size, k.Accuracy, k.Swell, k.Volts, k.AmpHours, k.ChargeVolts})
+	require.InDelta(t, 29*0.45359237, k.Mass, 1e-12) // international pound, 1959 agreement
+	require.Equal(t, []Stand{Upright, OnSide, OnEnd, Inverted}, k.Stands)
+	require.Len(t, k.Tilts, 3)
+	for i, want := range []float64{0, 12, -7.5} {
+		require.InDelta(t, want, k.Tilts[i].Degrees(), 1e-12)
+	}
+	require.Equal(t, []Post{
+		{Name: "plus", Face: Top, At: r2.Point{X: 30, Y: 25}, Diameter: 18, Height: 18, Polarity: "+"},
+		{Name: "minus", Face: Front, At: r2.Point{X: 20, Y: 40}, Diameter: 16, Polarity: "-"},
+	}, k.Posts)
+	charger := p.Kinds[1]
+	require.Equal(t, []any{1, []Stand{Upright}, []s1.Angle{0}}, []any{charger.Count, charger.Stands, charger.Tilts}, "defaults")
+	require.Len(t, p.Hash, 64)
+}
+
+func TestDefaultGapsAndInches(t *testing.T) {
+	p, err := Read(strings.NewReader(`{"format": 1, "pack": "p", "units": "in", "gaps": {"rail": "1/4"}, "boxes": [{"name": "b", "size": [7.5, "6 1/2\"", "17 cm"]}]}`), "p.json")
+	require.NoError(t, err)
+	want := DefaultGaps()
+	want.Rail = 6.35
+	require.Equal(t, want, p.Gaps)
+	require.Equal(t, geom.Inch, p.Unit)
+	require.InDelta(t, 0, p.Kinds[0].Size.Sub(r3.Vector{X: 190.5, Y: 165.1, Z: 170}).Norm(), 1e-9)
+}
+
+var bad = []struct {
+	name, old, new string
+	more           int
+	rule           strict.Rule
+	text           string
+}{
+	{"unknown key", "swell: 0.5", "swells: 0.5", 0, strict.UnknownKey, "swells"},
+	{"unknown gap", "beside: 4", "besides: 4", 0, strict.UnknownKey, "besides"},
+	{"repeated key", "    count: 4", "    count: 4\n    count: 4", 1, strict.Syntax, "count"},
+	{"count 0", "count: 4", "count: 0", 0, strict.OutOfRange, ""},
+	{"count 10,000", "count: 4", "count: 10000", 0, strict.OutOfRange, ""},
+	{"count 2.5", "count: 4", "count: 2.5", 0, strict.WrongType, ""},
+	{"count of text", "count: 4", `count: "4"`, 0, strict.WrongType, ""},
+	{"count beyond all numbers", "count: 4", "count: 99999999999999999999", 0, strict.WrongType, ""},
+	{"null", "count: 4", "count: null", 0, strict.WrongType, ""},
+	{"two sizes", "[197, 165, 170]", "[197, 165]", 0, strict.WrongType, ""},
+	{"four sizes", "[197, 165, 170]", "[197, 165, 170, 1]", 0, strict.WrongType, ""},
+	{"size 0", "[197, 165, 170]", "[197, 0, 170]", 0, strict.OutOfRange, ""},
+	{"size below 0", "[197, 165, 170]", "[197, -165, 170]", 0, strict.OutOfRange, ""},
+	{"a size of five metres", "[197, 165, 170]", "[5000, 165, 170]", 0, strict.OutOfRange, ""},
+	{"NaN", "accuracy: 1", "accuracy: .NaN", 0, strict.WrongType, ""},
+	{"1e300 volts", "volts: 12", "volts: 1.0e300", 0, strict.OutOfRange, ""},
+	{"mass in mm", "29 lb", "29 mm", 0, strict.WrongType, ""},
+	{"mass below 0", "29 lb", "-2", 0, strict.OutOfRange, ""},
+	{"a stand of no name", "on-end, inverted", "on-edge", 0, strict.BadValue, "on-edge"},
+	{"a stand twice", "on-end, inverted", "on-side", 0, strict.BadValue, ""},
+	{"tilt beyond its limit", "-7.5", "75", 0, strict.OutOfRange, ""},
+	{"tilt twice", "-7.5", "12", 0, strict.BadValue, ""},
+	{"post off its face", "at: [30, 25]", "at: [30, 250]", 0, strict.OutOfRange, ""},
+	{"post over the edge", "at: [30, 25]", "at: [5, 25]", 0, strict.OutOfRange, ""},
+	{"post off another face", "at: [20, 40]", "at: [170, 40]", 0, strict.OutOfRange, ""},
+	{"a face of no name", "face: top", "face: lid", 0, strict.BadValue, "lid"},
+	{"polarity", `"-"}`, `"±"}`, 0, strict.BadValue, ""},
+	{"a post's name twice", "name: minus", "name: plus", 0, strict.BadName, ""},
+	{"a name twice", "name: charger", "name: battery", 0, strict.BadName, ""},
+	{"control characters", "pack: four blocks", `pack: "a\a"`, 0, strict.BadName, ""},
+	{"missing size", ", size: [180, 90, 60]", "", 0, strict.MissingKey, "size"},
+	{"no boxes", "  - {name: charger", "boxes: []\nx:\n  - {name: charger", 0, strict.Syntax, ""},
+}
+
+func TestBadFilesAreRefusedWhereTheyAreBad(t *testing.T) {
+	for _, c := range bad {
+		t.Run(c.name, func(t *testing.T) {
+			at := strings.Index(whole, c.old)
+			require.GreaterOrEqual(t, at, 0, "the case is about the file")
+			text := strings.Replace(whole, c.old, c.new, 1)
+			_, err := Read(strings.NewReader(text), "p.yaml")
+			var all strict.Errors
+			require.ErrorAs(t, err, &all)
+			first := all[0]
+			require.Equal(t, 1+strings.Count(whole[:at], "\n")+c.more, first.Line, "%v", err)
+			require.Equal(t, c.rule, first.Rule, "%v", err)
+			require.Contains(t, first.Text, c.text)
+			require.Equal(t, strings.Split(text, "\n")[first.Line-1], first.Source, "the line is shown")
+			require.True(t, strings.HasPrefix(err.Error(), fmt.Sprintf("p.yaml:%d:%d: ", first.Line, first.Column)), "%v", err)
+			require.NotContains(t, err.Error(), "\a")
+		})
+	}
+}
+
+func TestLimits(t *testing.T) {
+	many := func(n int, each string) string {
+		text := "format: 1\npack: p\nboxes:\n"
+		for i := range n {
+			text += strings.ReplaceAll(each, "#", fmt.Sprint(i))
+		}
+		return text
+	}
+	for name, text := range map[string]string{
+		"kinds": many(MaxKinds+1, "  - {name: b#, size: [1, 1, 1]}\n"),
+		"boxes": many(2, fmt.Sprintf("  - {name: b#, count: %d, size: [1, 1, 1]}\n", MaxBoxes/2+1)),
+		"none":  "format: 1\npack: p\nboxes: []\n",
+		"tilts": many(1, "  - {name: b, size: [1, 1, 1], tilt: [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10]}\n"),
+	} {
+		_, err := Read(strings.NewReader(text), "p.yaml")
+		var all strict.Errors
+		require.ErrorAs(t, err, &all, name)
+	}
+	_, err := Read(strings.NewReader(many(MaxKinds, fmt.Sprintf("  - {name: b#, count: %d, size: [1, 1, 1]}\n", MaxBoxes/MaxKinds))), "p.yaml")
+	require.NoError(t, err, "the limits themselves are allowed")
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add(whole)
+	for _, c := range bad {
+		f.Add(strings.Replace(whole, c.old, c.new, 1))
+	}
+	paths, err := filepath.Glob("../testdata/*/pack*.yaml")
+	require.NoError(f, err)
+	for _, path := range paths {
+		text, err := os.ReadFile(path)
+		require.NoError(f, err)
+		f.Add(string(text))
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		p, err := Read(strings.NewReader(text), "p.yaml")
+		if err != nil {
+			return
+		}
+		problem, err := NewProblem(crate(100, 100, 100), p)
+		if err != nil {
+			return
+		}
+		for _, k := range p.Kinds {
+			require.Positive(t, k.Count)
+			for _, s := range k.Stands {
+				require.NotEmpty(t, s.String())
+			}
+			bodies, err := problem.Bodies(upright(k.Name, 1, 0, 0, 0))
+			require.NoError(t, err)
+			require.Len(t, bodies.Posts, len(k.Posts))
+		}
+	})
+}
+
+func BenchmarkRead(b *testing.B) {
+	for b.Loop() {
+		if _, err := Read(strings.NewReader(whole), "p.yaml"); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
