@@ -64,6 +64,6 @@ type roundFile struct {
 type mountFile struct {
 	Name   strict.Name   `yaml:"name" json:"name" jsonschema:"description=Name of the bolt point."`
 	At     strict.Point3 `yaml:"at" json:"at" jsonschema:"description=Where it is [x\\, y\\, z]."`
-	Bolt   string        `yaml:"bolt,omitempty" json:"bolt,omitempty" jsonschema:"description=Its bolt.,example=M10"`
+	Bolt   strict.Name   `yaml:"bolt,omitempty" json:"bolt,omitempty" jsonschema:"description=Its bolt.,example=M10"`
 	Mirror bool          `yaml:"mirror,omitempty" json:"mirror,omitempty" jsonschema:"description=true: a second one is at -y."`
 }

@@ -1,9 +1,6 @@
 package frame
 
 import (
-	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
@@ -18,36 +15,35 @@ import (
 )
 
 // Limits of a frame file. They are far above what a vehicle has, and keep every table
-// and every picture of a manageable size.
+// and every picture of a manageable size. Those of every file are in package strict
+// (MaxSize and MaxDepth of the file, MaxLength of coordinates, MaxName of names), those
+// of packs in package pack.
 const (
-	MaxCorners  = 64
+	MaxCorners  = 64 // of an outline
 	MaxStations = 32
 	MaxRails    = 64
-	MaxPath     = 32
+	MaxPath     = 32 // points of a rail
 	MaxKeepOuts = 64
 	MaxMounts   = 64
+	MaxGap      = 1000 // mm, required or tolerated, and of a trim
+	MaxDiameter = 4000 // mm
+	// MinLength in millimetres is the least size of a solid, distance of two points of
+	// a path and of two stations: a hundredth of what anyone measures.
+	MinLength = 0.01
 )
-
-// MaxGap is the largest required gap and accuracy in millimetres that makes sense.
-const MaxGap = 1000
 
 // Read reads a frame file. name stands for the file in messages. Errors about the
 // file's content are strict.Errors: all that is wrong, each with its place.
 func Read(r io.Reader, name string) (*Frame, error) {
-	src, err := io.ReadAll(io.LimitReader(r, strict.MaxSize+1))
-	if err != nil {
-		return nil, fmt.Errorf("%s: cannot be read: %w", name, err)
-	}
 	var file frameFile
 	var f *Frame
-	err = strict.Read(name, bytes.NewReader(src), &file, func(d *strict.Decoder) {
+	err := strict.Read(name, r, &file, func(d *strict.Decoder) {
 		f = (&reader{Decoder: d, file: &file}).frame()
+		f.Hash = d.Hash
 	})
 	if err != nil {
 		return nil, err
 	}
-	sum := sha256.Sum256(src)
-	f.Hash = hex.EncodeToString(sum[:])
 	return f, nil
 }
 
@@ -69,29 +65,29 @@ func (r *reader) frame() *Frame {
 			r.At(&f.Units, strict.BadValue, "%s", err)
 		}
 	}
-	r.size(&f.Accuracy, float64(f.Accuracy), true)
+	r.between(&f.Accuracy, float64(f.Accuracy), 0, MaxGap, "an accuracy")
 	return &Frame{
 		Name: string(f.Frame), Unit: r.Unit, Accuracy: float64(f.Accuracy),
 		Opening: r.opening(&f.Opening), Rails: r.rails(), KeepOuts: r.keepOuts(), Mounts: r.mounts(),
 	}
 }
 
-// size checks a length that may not be negative, nor zero unless that is allowed, and
-// a gap or accuracy not beyond MaxGap.
-func (r *reader) size(at any, v float64, gap bool) {
-	switch {
-	case v < 0 || v == 0 && !gap:
-		r.At(at, strict.OutOfRange, "this has to be more than 0")
-	case gap && v > MaxGap:
-		r.At(at, strict.OutOfRange, "%g mm is more than makes sense here (at most %d mm)", v, MaxGap)
+// between checks that a number is within lo and hi.
+func (r *reader) between(at any, v, lo, hi float64, what string) {
+	if v < lo || v > hi {
+		r.At(at, strict.OutOfRange, "%s is from %g to %g mm, not %g", what, lo, hi, v)
 	}
+}
+
+func (r *reader) diameter(d *strict.Length) {
+	r.between(d, float64(*d), MinLength, MaxDiameter, "a diameter")
 }
 
 func (r *reader) gap(g *strict.Length) *float64 {
 	if g == nil {
 		return nil
 	}
-	r.size(g, float64(*g), true)
+	r.between(g, float64(*g), 0, MaxGap, "a gap")
 	v := float64(*g)
 	return &v
 }
@@ -104,13 +100,21 @@ func (r *reader) limit(at any, n, most int, what string) bool {
 	return n <= most
 }
 
-// claim reserves a name.
-func (r *reader) claim(at any, name, use string) {
-	if other, taken := r.names[name]; taken {
-		r.At(at, strict.BadName, "the name is used already, for %s", other)
+// claim reserves the names of a thing: no two rails, keep-outs or mounts share one. A
+// side of the opening may be called as the rail that stands there.
+func (r *reader) claim(at any, use string, names ...string) {
+	for _, name := range names {
+		if other, taken := r.names[name]; taken {
+			r.At(at, strict.BadName, "the name %q is used already, for %s; give it another", name, other)
+			return
+		}
+	}
+	if !r.Sound(at) {
 		return
 	}
-	r.names[name] = use
+	for _, name := range names {
+		r.names[name] = use
+	}
 }
 
 func (r *reader) opening(o *openingFile) Opening {
@@ -122,27 +126,37 @@ func (r *reader) opening(o *openingFile) Opening {
 	out.Outline = polygon
 	given := r.sideNames(o, len(polygon.Corners))
 	if given != nil && !sameOrder(o.Outline, polygon) {
-		given = reversedSides(given)
+		slices.Reverse(given) // the first corner stays, so the first side becomes the last
 	}
 	out.Sides = given
 	if given == nil {
 		out.Sides = madeNames(polygon)
 	}
 	out.Open = make([]bool, len(out.Sides))
-	for i := range o.Open {
-		k := slices.Index(out.Sides, string(o.Open[i]))
-		if k < 0 {
-			r.At(&o.Open[i], strict.BadValue, "no side has this name; sides are %q", out.Sides)
-			continue
-		}
-		out.Open[k] = true
+	if given != nil || !r.Given(&o.Sides) {
+		r.open(o, out)
 	}
 	return out
 }
 
+// open marks the sides that are open.
+func (r *reader) open(o *openingFile, out Opening) {
+	for i := range o.Open {
+		k := slices.Index(out.Sides, string(o.Open[i]))
+		switch {
+		case k < 0:
+			r.At(&o.Open[i], strict.BadValue, "no side has this name; sides are %q", out.Sides)
+		case out.Open[k]:
+			r.At(&o.Open[i], strict.BadName, "this side stands here already")
+		default:
+			out.Open[k] = true
+		}
+	}
+}
+
 // outline makes a polygon of corners.
 func (r *reader) outline(at any, corners []strict.Point2) (geom.Polygon, bool) {
-	if !r.limit(at, len(corners), MaxCorners, "corners") {
+	if !r.Sound(at) || !r.limit(at, len(corners), MaxCorners, "corners") {
 		return geom.Polygon{}, false
 	}
 	points := make([]r2.Point, len(corners))
@@ -167,16 +181,8 @@ func sameOrder(corners []strict.Point2, p geom.Polygon) bool {
 	return p.Corners[1] == r2.Point{X: corners[1][0], Y: corners[1][1]}
 }
 
-// reversedSides puts the names of sides in the order of the corners turned round: the
-// first corner stays the first, so the first side becomes the last.
-func reversedSides(names []string) []string {
-	out := slices.Clone(names)
-	slices.Reverse(out)
-	return out
-}
-
 func (r *reader) sideNames(o *openingFile, sides int) []string {
-	if o.Sides == nil {
+	if !r.Given(&o.Sides) || !r.Sound(&o.Sides) {
 		return nil
 	}
 	if len(o.Sides) != sides {
@@ -204,21 +210,24 @@ func madeNames(p geom.Polygon) []string {
 }
 
 func (r *reader) stations(o *openingFile) []Station {
+	across, stations := r.Given(&o.Across), r.Given(&o.Stations)
 	switch {
-	case o.Across == nil && len(o.Stations) == 0:
-		r.At(&o.Outline, strict.MissingKey, "the opening needs its width: across, or stations")
+	case !across && !stations:
+		r.At(o, strict.MissingKey, "the opening needs its width: across, or stations")
 		return nil
-	case o.Across != nil && len(o.Stations) > 0:
-		r.At(o.Across, strict.BadValue, "give either across or stations, not both")
+	case across && stations:
+		r.At(&o.Across, strict.BadValue, "give either across or stations, not both")
 		return nil
-	case o.Across != nil:
+	case across && o.Across != nil:
 		return []Station{{Across: interval(*o.Across)}}
+	case len(o.Stations) == 0:
+		r.At(&o.Stations, strict.BadValue, "there has to be at least one station")
 	}
 	r.limit(&o.Stations, len(o.Stations), MaxStations, "stations")
 	var all []Station
 	for i := range o.Stations {
 		s := &o.Stations[i]
-		if i > 0 && s.Z <= o.Stations[i-1].Z {
+		if i > 0 && s.Z-o.Stations[i-1].Z < MinLength && r.Sound(&o.Stations[i-1].Z) {
 			r.At(&s.Z, strict.BadValue, "stations go upwards: this one is not above the one before")
 		}
 		all = append(all, Station{Z: float64(s.Z), Across: interval(s.Across)})
@@ -241,8 +250,7 @@ func (r *reader) rails() []Rail {
 }
 
 func (r *reader) rail(f *railFile) Rail {
-	r.claim(&f.Name, string(f.Name), "a rail")
-	r.size(&f.Diameter, float64(f.Diameter), false)
+	r.diameter(&f.Diameter)
 	if len(f.Path) < 2 {
 		r.At(&f.Path, strict.BadValue, "a rail needs at least two points")
 	}
@@ -252,13 +260,27 @@ func (r *reader) rail(f *railFile) Rail {
 		Removable: f.Removable, Gap: r.gap(f.Gap),
 	}
 	for i, p := range f.Path {
-		if i > 0 && p == f.Path[i-1] {
+		if i > 0 && near(p, f.Path[i-1]) && r.Sound(&f.Path[i-1]) {
 			r.At(&f.Path[i], strict.BadValue, "this point is the same as the one before: the rail has no length here")
 		}
 		out.Path = append(out.Path, vector(p))
 	}
+	r.claim(&f.Name, "a rail", out.names()...)
 	return out
 }
+
+// names are what the rail is called: its own name and, where it has a mirror image,
+// those of the two.
+func (r Rail) names() []string {
+	names := []string{r.Name}
+	if len(r.sides()) > 1 {
+		names = append(names, r.nameOf(false), r.nameOf(true))
+	}
+	return names
+}
+
+// near tells whether two points are closer than MinLength.
+func near(a, b strict.Point3) bool { return vector(a).Distance(vector(b)) < MinLength }
 
 func (r *reader) keepOuts() []KeepOut {
 	files := r.file.KeepOuts
@@ -271,12 +293,12 @@ func (r *reader) keepOuts() []KeepOut {
 }
 
 func (r *reader) keepOut(f *keepOutFile) KeepOut {
-	r.claim(&f.Name, string(f.Name), "a keep-out")
+	r.claim(&f.Name, "a keep-out", string(f.Name))
 	out := KeepOut{
 		Name: string(f.Name), Metal: f.Metal == nil || *f.Metal, LiftsOff: f.LiftsOff,
 		Trim: float64(f.Trim), Gap: r.gap(f.Gap),
 	}
-	r.size(&f.Trim, float64(f.Trim), true)
+	r.between(&f.Trim, float64(f.Trim), 0, MaxGap, "a trim")
 	forms := 0
 	for _, given := range []bool{f.Outline != nil || f.Across != nil, f.Box != nil, f.Round != nil} {
 		if given {
@@ -307,7 +329,7 @@ func (r *reader) profile(f *keepOutFile) *Profile {
 
 func (r *reader) corners(f *cornersFile) *Corners {
 	for axis := range 3 {
-		if f.Low[axis] >= f.High[axis] {
+		if f.High[axis]-f.Low[axis] < MinLength && r.Sound(&f.Low) {
 			r.At(&f.High, strict.BadValue, "each number of high has to be more than that of low")
 			break
 		}
@@ -316,8 +338,8 @@ func (r *reader) corners(f *cornersFile) *Corners {
 }
 
 func (r *reader) round(f *roundFile) *Round {
-	r.size(&f.Diameter, float64(f.Diameter), false)
-	if f.From == f.To {
+	r.diameter(&f.Diameter)
+	if near(f.From, f.To) && r.Sound(&f.From) {
 		r.At(&f.To, strict.BadValue, "from and to are the same point: the bar has no length")
 	}
 	return &Round{From: vector(f.From), To: vector(f.To), Diameter: float64(f.Diameter)}
@@ -329,8 +351,8 @@ func (r *reader) mounts() []Mount {
 	var all []Mount
 	for i := range files {
 		m := &files[i]
-		r.claim(&m.Name, string(m.Name), "a mount")
-		all = append(all, Mount{Name: string(m.Name), At: vector(m.At), Bolt: m.Bolt, Mirror: m.Mirror})
+		r.claim(&m.Name, "a mount", string(m.Name))
+		all = append(all, Mount{Name: string(m.Name), At: vector(m.At), Bolt: string(m.Bolt), Mirror: m.Mirror})
 	}
 	return all
 }

@@ -39,6 +39,15 @@ func (u Unit) Millimetres() float64 {
 	return 1
 }
 
+// Length returns in millimetres a length of v units. It is exact where the result is a
+// multiple of Lattice: v × 127 is exact then, and the division rounds correctly.
+func (u Unit) Length(v float64) float64 {
+	if u == Inch {
+		return v * 127 / 5
+	}
+	return v
+}
+
 // ParseUnit reads mm or in.
 func ParseUnit(text string) (Unit, error) {
 	switch text {
@@ -55,73 +64,109 @@ var ErrQuantity = errors.New("not a quantity")
 
 var quantity = regexp.MustCompile(`^\s*([+-]?)\s*(?:(\d+)\s+(\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:\.\d*)?|\.\d+))\s*([a-zA-Z"″]*)\s*$`)
 
+// measure is a unit that a quantity may be written in: a power of ten of a base.
+type measure struct {
+	power int
+	inch  bool // the base is the inch
+	pound bool // the base is the pound
+}
+
+func lengthUnit(suffix string, bare Unit) (in measure, known bool) {
+	switch suffix {
+	case "":
+		return measure{inch: bare == Inch}, true
+	case "mm":
+		return measure{}, true
+	case "cm":
+		return measure{power: 1}, true
+	case "m":
+		return measure{power: 3}, true
+	case "in", `"`, "″":
+		return measure{inch: true}, true
+	}
+	return measure{}, false
+}
+
+func massUnit(suffix string) (in measure, known bool) {
+	switch suffix {
+	case "", "kg":
+		return measure{}, true
+	case "g":
+		return measure{power: -3}, true
+	case "lb":
+		return measure{pound: true}, true
+	}
+	return measure{}, false
+}
+
 // ParseLength reads a length in millimetres: a bare number in unit, or a number, a
 // fraction or a whole number with a fraction and mm, cm, m, in or ". The result is
-// finite. Errors wrap ErrQuantity.
+// finite, and for decimals the float64 nearest to what is written. Errors wrap
+// ErrQuantity.
 func ParseLength(text string, unit Unit) (float64, error) {
-	value, suffix, err := parseQuantity(text)
+	m, err := match(text)
 	if err != nil {
 		return 0, fmt.Errorf("%w: write a length such as 190 mm, 19 cm, 7.5 in or 7 5/8 in", err)
 	}
-	scale, known := map[string]float64{
-		"": unit.Millimetres(), "mm": 1, "cm": 10, "m": 1000,
-		"in": MillimetresPerInch, `"`: MillimetresPerInch, "″": MillimetresPerInch,
-	}[suffix]
+	in, known := lengthUnit(m[8], unit)
 	if !known {
-		return 0, fmt.Errorf("%w: %q is not a unit of length: mm, cm, m, in or \" are", ErrQuantity, suffix)
+		return 0, fmt.Errorf("%w: %q is not a unit of length: mm, cm, m, in or \" are", ErrQuantity, m[8])
 	}
-	return value * scale, nil
+	return value(m, in)
 }
 
 // ParseMass reads a mass in kilograms: a bare number of them, or a number and kg, g
 // or lb. The result is finite. Errors wrap ErrQuantity.
 func ParseMass(text string) (float64, error) {
-	value, suffix, err := parseQuantity(text)
+	m, err := match(text)
 	if err != nil {
 		return 0, fmt.Errorf("%w: write a mass such as 13.2 kg or 29 lb", err)
 	}
-	switch suffix {
-	case "", "kg":
-		return value, nil
-	case "g":
-		return value / 1000, nil
-	case "lb":
-		return value * KilogramsPerPound, nil
+	in, known := massUnit(m[8])
+	if !known {
+		return 0, fmt.Errorf("%w: %q is not a unit of mass: kg, g or lb are", ErrQuantity, m[8])
 	}
-	return 0, fmt.Errorf("%w: %q is not a unit of mass: kg, g or lb are", ErrQuantity, suffix)
+	return value(m, in)
 }
 
 // maxDigits keeps the numbers of a text within what float64 holds.
 const maxDigits = 40
 
-func parseQuantity(text string) (value float64, suffix string, err error) {
-	m := quantity.FindStringSubmatch(text)
-	if m == nil || len(text) > maxDigits {
-		return 0, "", fmt.Errorf("%w: %.40q", ErrQuantity, text)
+// match splits a quantity into the parts of the pattern.
+func match(text string) ([]string, error) {
+	if len(text) <= maxDigits {
+		if m := quantity.FindStringSubmatch(text); m != nil {
+			return m, nil
+		}
 	}
-	switch {
-	case m[3] != "":
-		value = digitsOf(m[2]) + digitsOf(m[3])/digitsOf(m[4])
-	case m[5] != "":
-		value = digitsOf(m[5]) / digitsOf(m[6])
-	default:
-		value = digitsOf(m[7])
-	}
-	if math.IsInf(value, 0) || math.IsNaN(value) {
-		return 0, "", fmt.Errorf("%w: %.40q is divided by nothing", ErrQuantity, text)
-	}
-	if m[1] == "-" {
-		value = -value
-	}
-	return value, m[8], nil
+	return nil, fmt.Errorf("%w: %.40q", ErrQuantity, text)
 }
 
-// digitsOf reads digits that the pattern has let through.
-func digitsOf(digits string) float64 {
-	v, err := strconv.ParseFloat(digits, 64)
-	if err != nil {
-		return math.NaN()
+// value works out the parts of a quantity.
+func value(m []string, in measure) (float64, error) {
+	v := digits(m[7], in.power)
+	if below := m[4] + m[6]; below != "" {
+		v = (digits(m[2], 0) + digits(m[3]+m[5], 0)/digits(below, 0)) * math.Pow10(in.power)
 	}
+	if math.IsInf(v, 0) || math.IsNaN(v) {
+		return 0, fmt.Errorf("%w: %.40q is divided by nothing", ErrQuantity, m[0])
+	}
+	switch {
+	case in.inch:
+		v = Inch.Length(v)
+	case in.pound:
+		v *= KilogramsPerPound
+	}
+	if m[1] == "-" {
+		v = 0 - v
+	}
+	return v, nil
+}
+
+// digits reads digits that the pattern has let through, times a power of ten; none
+// are 0. The power goes into the text, so that 1.001 m is 1001 mm.
+func digits(text string, power int) float64 {
+	v, _ := strconv.ParseFloat(text+"e"+strconv.Itoa(power), 64)
 	return v
 }
 
@@ -145,6 +190,9 @@ func FormatLengthRounded(mm float64, unit Unit, r Rounding) string {
 		per = 16 / MillimetresPerInch
 	}
 	steps := mm * per
+	if math.IsInf(steps, 0) || math.IsNaN(steps) {
+		return "without limit"
+	}
 	const settled = 1e-6 // of a step: what arithmetic has added to a round number
 	switch r {
 	case ToLess:

@@ -1,10 +1,6 @@
 package pack
 
 import (
-	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
-	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -13,11 +9,13 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
+	"rackwright/frame"
 	"rackwright/frame/strict"
 	"rackwright/geom"
 )
 
-// Limits of a pack file.
+// Limits of a pack file. Those of every file are in package strict, those of frames in
+// package frame; MaxRelations limits what both are together.
 const (
 	MaxBoxes = 64 // of all kinds together
 	MaxKinds = 16
@@ -32,20 +30,15 @@ const (
 // Read reads a pack file. name stands for the file in messages. Errors about the
 // file's content are strict.Errors: all that is wrong, each with its place.
 func Read(r io.Reader, name string) (*Pack, error) {
-	src, err := io.ReadAll(io.LimitReader(r, strict.MaxSize+1))
-	if err != nil {
-		return nil, fmt.Errorf("%s: cannot be read: %w", name, err)
-	}
 	var file packFile
 	var p *Pack
-	err = strict.Read(name, bytes.NewReader(src), &file, func(d *strict.Decoder) {
+	err := strict.Read(name, r, &file, func(d *strict.Decoder) {
 		p = (&reader{Decoder: d, file: &file}).pack()
+		p.Hash = d.Hash
 	})
 	if err != nil {
 		return nil, err
 	}
-	sum := sha256.Sum256(src)
-	p.Hash = hex.EncodeToString(sum[:])
 	return p, nil
 }
 
@@ -68,7 +61,9 @@ func (r *reader) pack() *Pack {
 	p := &Pack{Name: string(f.Pack), Unit: r.Unit, Gaps: r.gaps(&f.Gaps, DefaultGaps())}
 	if f.GapsFloor != nil {
 		floor := r.gaps(f.GapsFloor, p.Gaps)
-		r.floor(f.GapsFloor, floor, p.Gaps)
+		if r.Sound(f.GapsFloor) && (f.Gaps == gapsFile{} || r.Sound(&f.Gaps)) {
+			r.floor(f.GapsFloor, floor, p.Gaps)
+		}
 		p.Floor = &floor
 	}
 	p.Kinds = r.kinds()
@@ -89,7 +84,7 @@ func (r *reader) gaps(f *gapsFile, base Gaps) Gaps {
 		if from == nil {
 			continue
 		}
-		r.between(from, float64(*from), 0, MaxGap, "a gap")
+		r.between(from, float64(*from), 0, MaxGap, "a gap in mm")
 		*to = float64(*from)
 	}
 	return base
@@ -153,12 +148,10 @@ func (r *reader) kind(f *kindFile) Kind {
 		r.between(f.Count, float64(k.Count), 1, MaxBoxes, "a count")
 	}
 	for _, v := range f.Size {
-		if v <= 0 || v > MaxSize {
-			r.At(&f.Size, strict.OutOfRange, "each size is more than 0 and at most %d mm, not %g", MaxSize, v)
-		}
+		r.between(&f.Size, v, frame.MinLength, MaxSize, "a size in mm")
 	}
-	r.between(&f.Accuracy, k.Accuracy, 0, MaxGap, "an accuracy")
-	r.between(&f.Swell, k.Swell, 0, MaxGap, "a swell")
+	r.between(&f.Accuracy, k.Accuracy, 0, MaxGap, "an accuracy in mm")
+	r.between(&f.Swell, k.Swell, 0, MaxGap, "a swell in mm")
 	r.between(&f.Volts, k.Volts, 0, MaxVolts, "a voltage")
 	r.between(&f.ChargeVolts, k.ChargeVolts, 0, MaxVolts, "a voltage")
 	r.between(&f.AmpHours, k.AmpHours, 0, MaxVolts, "a capacity")
@@ -239,18 +232,22 @@ func (r *reader) post(f *postFile, k Kind) Post {
 		return p
 	}
 	p.Face = face
-	if p.Diameter <= 0 {
-		r.At(&f.Diameter, strict.OutOfRange, "a diameter has to be more than 0")
-	}
-	r.between(&f.Height, p.Height, 0, MaxGap, "the height of a post")
+	r.between(&f.Diameter, p.Diameter, frame.MinLength, MaxSize, "the diameter of a post in mm")
+	r.between(&f.Height, p.Height, 0, MaxGap, "the height of a post in mm")
 	if f.Polarity != "" && f.Polarity != "+" && f.Polarity != "-" {
 		r.At(&f.Polarity, strict.BadValue, `a polarity is "+" or "-"`)
+	}
+	if !r.Sound(&f.Diameter) || !sized(k.Size) {
+		return p // no telling where its edge and the face's are
 	}
 	if u, v := faceSize(k.Size, face); outside(p.At.X, p.Diameter, u) || outside(p.At.Y, p.Diameter, v) {
 		r.At(&f.At, strict.OutOfRange, "the post is not within the %s face, which is %g by %g mm", face, u, v)
 	}
 	return p
 }
+
+// sized tells whether all sizes of a box could be read.
+func sized(size r3.Vector) bool { return size.X > 0 && size.Y > 0 && size.Z > 0 }
 
 // faceSize returns the two sizes of a face, in the order L, W, H.
 func faceSize(size r3.Vector, f Face) (u, v float64) {

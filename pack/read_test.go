@@ -84,12 +84,12 @@ var bad = []struct {
 }{
 	{"unknown key", "swell: 0.5", "swells: 0.5", 0, strict.UnknownKey, "swells"},
 	{"unknown gap", "beside: 4", "besides: 4", 0, strict.UnknownKey, "besides"},
-	{"repeated key", "    count: 4", "    count: 4\n    count: 4", 1, strict.Syntax, "count"},
+	{"repeated key", "    count: 4", "    count: 4\n    count: 4", 1, strict.RepeatedKey, "count"},
 	{"count 0", "count: 4", "count: 0", 0, strict.OutOfRange, ""},
 	{"count 10,000", "count: 4", "count: 10000", 0, strict.OutOfRange, ""},
 	{"count 2.5", "count: 4", "count: 2.5", 0, strict.WrongType, ""},
 	{"count of text", "count: 4", `count: "4"`, 0, strict.WrongType, ""},
-	{"count beyond all numbers", "count: 4", "count: 99999999999999999999", 0, strict.WrongType, ""},
+	{"count beyond all numbers", "count: 4", "count: 99999999999999999999", 0, strict.OutOfRange, ""},
 	{"null", "count: 4", "count: null", 0, strict.WrongType, ""},
 	{"two sizes", "[197, 165, 170]", "[197, 165]", 0, strict.WrongType, ""},
 	{"four sizes", "[197, 165, 170]", "[197, 165, 170, 1]", 0, strict.WrongType, ""},
@@ -113,7 +113,7 @@ var bad = []struct {
 	{"a name twice", "name: charger", "name: battery", 0, strict.BadName, ""},
 	{"control characters", "pack: four blocks", `pack: "a\a"`, 0, strict.BadName, ""},
 	{"missing size", ", size: [180, 90, 60]", "", 0, strict.MissingKey, "size"},
-	{"no boxes", "  - {name: charger", "boxes: []\nx:\n  - {name: charger", 0, strict.Syntax, ""},
+	{"no boxes", "  - {name: charger", "boxes: []\nx:\n  - {name: charger", 0, strict.RepeatedKey, ""},
 }
 
 func TestBadFilesAreRefusedWhereTheyAreBad(t *testing.T) {

@@ -6,7 +6,9 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"math"
 	"strconv"
+	"strings"
 
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
@@ -31,7 +33,7 @@ func Write(w io.Writer, f File) error {
 	fmt.Fprintf(b, "format: 1\nframe_sha256: %q\npack_sha256: %q\nplacements:\n", f.Layout.FrameHash, f.Layout.PackHash)
 	for _, p := range f.Layout.Placements {
 		fmt.Fprintf(b, "  - {box: %s, number: %d, up: %s, front: %s, tilt_deg: %s, centre_mm: %s}\n",
-			strconv.Quote(p.Box), p.Number, p.Up, p.Front, number(Degrees(p.Tilt)), triple(p.Centre))
+			strconv.Quote(p.Box), p.Number, p.Up, p.Front, decimal(Degrees(p.Tilt)), triple(p.Centre))
 	}
 	if len(f.Order.Steps) > 0 {
 		fmt.Fprintf(b, "# The order in: each box with its straight moves [x, y, z] in mm, first to last,\n# and what has to be off meanwhile.\norder:\n")
@@ -57,10 +59,10 @@ func comma(i int) string {
 	return ", "
 }
 
-func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 func triple(v r3.Vector) string {
-	return "[" + number(v.X) + ", " + number(v.Y) + ", " + number(v.Z) + "]"
+	return "[" + decimal(v.X) + ", " + decimal(v.Y) + ", " + decimal(v.Z) + "]"
 }
 
 // Degrees is an angle in degrees, with the last digits that the conversion from
@@ -94,8 +96,11 @@ type stepFile struct {
 	Off    []strict.Name   `yaml:"off,omitempty"`
 }
 
-// maxLegs is how many legs a step may have: far more than any way in needs.
-const maxLegs = 16
+// Limits of a layout file: far more than any way in needs.
+const (
+	maxLegs = 16  // of a step
+	maxOff  = 192 // things off during a step: all rails twice, and all keep-outs
+)
 
 // Read reads a layout file. name stands for the file in messages. Errors about the
 // content are strict.Errors. What the boxes are called is not checked here: Check does.
@@ -113,9 +118,13 @@ func build(d *strict.Decoder, file *layoutFile) File {
 	if file.Format != 1 {
 		d.At(&file.Format, strict.OutOfRange, "this program reads format 1")
 	}
-	if len(file.Placements) > pack.MaxBoxes {
-		d.At(&file.Placements, strict.TooLarge, "a layout has at most %d boxes", pack.MaxBoxes)
+	for _, h := range []*string{&file.FrameHash, &file.PackHash} {
+		if !isHash(*h) {
+			d.At(h, strict.BadValue, "this is no SHA-256 of a file: leave the line out, or take the one that fit wrote")
+		}
 	}
+	most(d, &file.Placements, len(file.Placements), pack.MaxBoxes, "boxes")
+	most(d, &file.Order, len(file.Order), pack.MaxBoxes, "steps")
 	out := File{Layout: pack.Layout{FrameHash: file.FrameHash, PackHash: file.PackHash}}
 	for i := range file.Placements {
 		out.Layout.Placements = append(out.Layout.Placements, placement(d, &file.Placements[i]))
@@ -126,25 +135,52 @@ func build(d *strict.Decoder, file *layoutFile) File {
 	return out
 }
 
+// isHash tells whether a text is hexadecimal and not longer than a SHA-256.
+func isHash(text string) bool {
+	return len(text) <= 64 && strings.Trim(text, "0123456789abcdefABCDEF") == ""
+}
+
+func most(d *strict.Decoder, at any, n, limit int, what string) {
+	if n > limit {
+		d.At(at, strict.TooLarge, "%d %s are more than the %d that are allowed", n, what, limit)
+	}
+}
+
 func placement(d *strict.Decoder, f *placementFile) pack.Placement {
-	up, err := pack.ParseFace(f.Up)
-	if err != nil {
-		d.At(&f.Up, strict.BadValue, "%s", err)
+	if math.Abs(f.Tilt) > pack.MaxTilt {
+		d.At(&f.Tilt, strict.OutOfRange, "a tilt is within ±%d degrees, not %g: beyond it another stand is meant", pack.MaxTilt, f.Tilt)
 	}
-	front, err := pack.ParseFace(f.Front)
-	if err != nil {
-		d.At(&f.Front, strict.BadValue, "%s", err)
+	up, upErr := face(d, &f.Up)
+	front, frontErr := face(d, &f.Front)
+	if upErr == nil && frontErr == nil && up.Axis() == front.Axis() {
+		d.At(&f.Front, strict.BadValue, "up and front have to be two faces next to each other, not %s and %s", up, front)
 	}
+	number(d, &f.Number)
 	return pack.Placement{
 		Box: string(f.Box), Number: f.Number, Centre: vector(f.Centre),
 		Orientation: pack.Orientation{Up: up, Front: front, Tilt: s1.Angle(f.Tilt) * s1.Degree},
 	}
 }
 
-func step(d *strict.Decoder, f *stepFile) entry.Step {
-	if len(f.Legs) > maxLegs {
-		d.At(&f.Legs, strict.TooLarge, "a way in has at most %d legs", maxLegs)
+func face(d *strict.Decoder, word *string) (pack.Face, error) {
+	f, err := pack.ParseFace(*word)
+	if err != nil {
+		d.At(word, strict.BadValue, "%s", err)
 	}
+	return f, err
+}
+
+// number checks the number of a box: 1 to the most that a pack can have.
+func number(d *strict.Decoder, n *int) {
+	if *n < 1 || *n > pack.MaxBoxes {
+		d.At(n, strict.OutOfRange, "boxes of a kind are numbered from 1 to %d at most, not %d", pack.MaxBoxes, *n)
+	}
+}
+
+func step(d *strict.Decoder, f *stepFile) entry.Step {
+	most(d, &f.Legs, len(f.Legs), maxLegs, "legs")
+	most(d, &f.Off, len(f.Off), maxOff, "things off")
+	number(d, &f.Number)
 	s := entry.Step{Box: string(f.Box), Number: f.Number}
 	for _, l := range f.Legs {
 		s.Legs = append(s.Legs, vector(l))

@@ -4,11 +4,13 @@ import (
 	"io"
 	"math"
 	"reflect"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/token"
 
 	"rackwright/geom"
 )
@@ -17,7 +19,14 @@ import (
 type Decoder struct {
 	*document
 	Unit   geom.Unit // of bare lengths
-	places map[any]ast.Node
+	places map[any]place
+	faulty bool // whether decoding has found errors
+}
+
+// place is where in the file a variable was decoded from.
+type place struct {
+	node   ast.Node
+	faulty bool // whether decoding found errors within it
 }
 
 // Custom is a type that reads itself from a node of its own form.
@@ -27,6 +36,8 @@ type Custom interface {
 
 // Read decodes a file into the struct that into points to, then calls check, which
 // may report more by way of the decoder's At. It returns Errors, or what reading gave.
+// Check is called for a file with errors too, so that all of them are told at once:
+// what could not be decoded is zero then.
 //
 // A field's tag is its key; a key without ",omitempty" has to be there. Fields are
 // strings, numbers, booleans, structs, pointers to or slices of these, or Custom. The
@@ -36,32 +47,44 @@ func Read(file string, r io.Reader, into any, check func(d *Decoder)) error {
 	if err != nil {
 		return err
 	}
-	d := &Decoder{document: doc, places: map[any]ast.Node{}}
+	d := &Decoder{document: doc, places: map[any]place{}}
 	d.readUnit()
 	d.value(reflect.ValueOf(into).Elem(), d.root)
-	if len(d.errs) == 0 {
-		check(d)
-	}
-	if len(d.errs) == 0 {
-		return nil
-	}
-	slices.SortStableFunc(d.errs, func(a, b Error) int {
-		if a.Line != b.Line {
-			return a.Line - b.Line
-		}
-		return a.Column - b.Column
-	})
-	return d.errs
+	d.faulty = len(d.errs) > 0
+	check(d)
+	return d.fault()
 }
 
 // At reports an error at the value that was decoded into the variable at points to.
-// For a variable whose key was not in the file it points at the file's first line.
+// Where that could not be decoded, or has errors within, nothing is added to them, but
+// that a key is missing. For a variable whose key was not in the file it points at the
+// file's first line.
 func (d *Decoder) At(at any, rule Rule, format string, args ...any) {
-	if n, ok := d.places[at]; ok {
-		d.at(n, rule, format, args...)
-		return
+	p, ok := d.places[at]
+	switch {
+	case rule != MissingKey && !d.Sound(at):
+	case ok:
+		d.at(p.node, rule, format, args...)
+	default:
+		d.add(1, 1, rule, format, args...)
 	}
-	d.add(1, 1, rule, format, args...)
+}
+
+// Given tells whether the key of the variable at points to is in the file.
+func (d *Decoder) Given(at any) bool {
+	_, ok := d.places[at]
+	return ok
+}
+
+// Sound tells whether what the variables at point to was decoded without errors, so
+// that it makes sense to compare them.
+func (d *Decoder) Sound(at ...any) bool {
+	for _, a := range at {
+		if p, ok := d.places[a]; p.faulty || !ok && d.faulty {
+			return false
+		}
+	}
+	return true
 }
 
 // Node reports an error at a node; it is for Custom types.
@@ -74,11 +97,10 @@ func (d *Decoder) readUnit() {
 		if keyOf(kv) != "units" {
 			continue
 		}
-		if s, ok := kv.Value.(*ast.StringNode); ok {
-			if u, err := geom.ParseUnit(s.Value); err == nil {
-				d.Unit = u
-			}
+		if text, ok := textOf(kv.Value); ok {
+			d.Unit, _ = geom.ParseUnit(text) // another word is refused by the check
 		}
+		return
 	}
 }
 
@@ -102,15 +124,19 @@ func keyOf(kv *ast.MappingValueNode) string {
 	return ""
 }
 
-// value decodes a node into v.
+// value decodes a node into v and notes its place.
 func (d *Decoder) value(v reflect.Value, n ast.Node) {
-	if v.CanAddr() {
-		d.places[v.Addr().Interface()] = n
-		if c, ok := v.Addr().Interface().(Custom); ok {
-			c.Decode(d, n)
-			return
-		}
+	at, before := v.Addr().Interface(), len(d.errs)+d.more
+	if c, ok := at.(Custom); ok {
+		c.Decode(d, n)
+	} else {
+		d.plain(v, n)
 	}
+	d.places[at] = place{n, len(d.errs)+d.more > before}
+}
+
+// plain decodes a node into a variable of a type that Go has.
+func (d *Decoder) plain(v reflect.Value, n ast.Node) {
 	switch v.Kind() {
 	case reflect.Pointer:
 		v.Set(reflect.New(v.Type().Elem()))
@@ -159,9 +185,17 @@ func fieldsOf(t reflect.Type) []field {
 	return all
 }
 
+func isObject(n ast.Node) bool {
+	switch n.(type) {
+	case *ast.MappingNode, *ast.MappingValueNode:
+		return true
+	}
+	return false
+}
+
 // object decodes a mapping into a struct.
 func (d *Decoder) object(v reflect.Value, n ast.Node) {
-	if _, flow := n.(*ast.MappingNode); !flow && pairs(n) == nil {
+	if !isObject(n) {
 		d.at(n, WrongType, "this has to be keys with values, not %s", describe(n))
 		return
 	}
@@ -174,7 +208,7 @@ func (d *Decoder) object(v reflect.Value, n ast.Node) {
 		case i < 0:
 			d.at(kv.Key, UnknownKey, "%s is no key here%s", strconv.Quote(clip(key)), suggestion(key, fields))
 		case seen[key]:
-			d.at(kv.Key, UnknownKey, "the key %s stands here a second time", key)
+			d.at(kv.Key, RepeatedKey, "the key %s stands here a second time", key)
 		default:
 			seen[key] = true
 			d.value(v.Field(fields[i].index), kv.Value)
@@ -208,45 +242,65 @@ func (d *Decoder) list(v reflect.Value, n ast.Node) {
 
 // Text reads a string.
 func (d *Decoder) Text(n ast.Node) string {
+	text, ok := textOf(n)
+	if !ok {
+		d.at(n, WrongType, "this has to be text, not %s; put it in quotes", describe(n))
+	}
+	return text
+}
+
+func textOf(n ast.Node) (string, bool) {
 	switch t := n.(type) {
 	case *ast.StringNode:
-		return t.Value
+		return t.Value, true
 	case *ast.LiteralNode:
-		return t.Value.Value
+		return t.Value.Value, true
 	}
-	d.at(n, WrongType, "this has to be text, not %s; put it in quotes", describe(n))
-	return ""
+	return "", false
 }
 
 // Number reads a finite number.
 func (d *Decoder) Number(n ast.Node) float64 {
 	v, ok := numberOf(n)
-	if !ok {
+	switch {
+	case !ok:
 		d.at(n, WrongType, "this has to be a number, not %s", describe(n))
+	case math.IsInf(v, 0):
+		d.at(n, OutOfRange, "%s is too large a number", describe(n))
+		return 0
 	}
 	return v
 }
 
-// numberOf reads the digits as they stand, so that no form of YAML's integers (octal,
-// hexadecimal) reads other than it looks.
+// decimal is how numbers are written. No other form of YAML's (octal, hexadecimal,
+// with underscores) is let through: they may read other than they look.
+var decimal = regexp.MustCompile(`^[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?$`)
+
+// numberOf reads the digits as they stand. A number too large for float64 is infinite,
+// and beyond every limit.
 func numberOf(n ast.Node) (float64, bool) {
+	t := n.GetToken()
 	switch n.(type) {
-	case *ast.IntegerNode, *ast.FloatNode:
+	case *ast.IntegerNode, *ast.FloatNode, *ast.StringNode:
 	default:
 		return 0, false
 	}
-	v, err := strconv.ParseFloat(n.GetToken().Value, 64)
-	if err != nil || math.IsInf(v, 0) || math.IsNaN(v) || strings.ContainsAny(n.GetToken().Value, "xXoO_pP") {
+	if t.Type == token.SingleQuoteType || t.Type == token.DoubleQuoteType || !decimal.MatchString(t.Value) {
 		return 0, false
 	}
-	return v, true
+	v, _ := strconv.ParseFloat(t.Value, 64) // the only error is that of the range
+	return v + 0, true                      // -0 is 0
 }
 
 // Whole reads a whole number.
 func (d *Decoder) Whole(n ast.Node) int {
 	v, ok := numberOf(n)
-	if !ok || v != math.Trunc(v) || math.Abs(v) > 1e9 {
+	switch {
+	case !ok || !math.IsInf(v, 0) && v != math.Trunc(v):
 		d.at(n, WrongType, "this has to be a whole number, not %s", describe(n))
+		return 0
+	case math.Abs(v) > 1e9:
+		d.at(n, OutOfRange, "%s is too large a number", describe(n))
 		return 0
 	}
 	return int(v)
@@ -254,11 +308,16 @@ func (d *Decoder) Whole(n ast.Node) int {
 
 // describe says what a node is, for "has to be …, not …".
 func describe(n ast.Node) string {
+	if _, ok := numberOf(n); ok {
+		return clip(n.GetToken().Value)
+	}
 	switch t := n.(type) {
 	case *ast.NullNode:
 		return "nothing (null)"
 	case *ast.StringNode:
 		return "the text " + strconv.Quote(clip(t.Value))
+	case *ast.LiteralNode:
+		return "the text " + strconv.Quote(clip(t.Value.Value))
 	case *ast.BoolNode:
 		return t.GetToken().Value
 	case *ast.SequenceNode:

@@ -16,15 +16,17 @@ import (
 type Rule int
 
 const (
-	Syntax     Rule = iota // not YAML
-	TooLarge               // file or nesting beyond the limit
-	Forbidden              // anchors, aliases, tags, a second document
-	UnknownKey             // a key that the format has not
-	MissingKey             // a key that has to be there
-	WrongType              // text for a number, null, 2.5 for a count
-	OutOfRange             // a number beyond its limits
-	BadName                // a name that cannot be shown
-	BadValue               // anything else that makes no sense
+	Syntax      Rule = iota // not YAML
+	TooLarge                // file or nesting beyond the limit
+	Forbidden               // anchors, aliases, tags, a second document
+	UnknownKey              // a key that the format has not
+	RepeatedKey             // a key given twice
+	MissingKey              // a key that has to be there
+	WrongType               // text for a number, null, 2.5 for a count
+	OutOfRange              // a number beyond its limits
+	BadName                 // a name that cannot be shown
+	BadValue                // anything else that makes no sense
+	NotTold                 // says how many more errors there are
 )
 
 // Error is one thing wrong with a file. Line and Column count from 1.
@@ -46,6 +48,9 @@ func (e Error) Error() string {
 	line, at := window(printable(e.Source), e.Column-1)
 	return fmt.Sprintf("%s\n    %s\n    %s^", head, line, strings.Repeat(" ", at))
 }
+
+// maxErrors is how many errors of a file are told: more help nobody.
+const maxErrors = 50
 
 // Errors are all that is wrong with a file, in the order of its lines.
 type Errors []Error
@@ -77,12 +82,18 @@ func window(line string, at int) (string, int) {
 // printable replaces everything that a terminal might act on.
 func printable(text string) string {
 	return strings.Map(func(r rune) rune {
-		if r == '\t' {
+		switch {
+		case r == '\t':
 			return ' '
-		}
-		if !unicode.IsPrint(r) {
+		case !canShow(r):
 			return '·'
 		}
 		return r
 	}, text)
+}
+
+// canShow tells whether a character can be seen, or is a plain space. Those that
+// Unicode tells programs to ignore count as letters in part, but show nothing.
+func canShow(r rune) bool {
+	return unicode.IsPrint(r) && !unicode.In(r, unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector)
 }

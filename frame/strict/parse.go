@@ -1,14 +1,19 @@
 package strict
 
 import (
-	"bytes"
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
 	"github.com/goccy/go-yaml/token"
 )
@@ -23,10 +28,14 @@ const (
 
 // document is a parsed file with its lines.
 type document struct {
+	// Hash is the SHA-256 of the file's bytes, in hexadecimal.
+	Hash string
+
 	file  string
 	lines []string
 	root  ast.Node
 	errs  Errors
+	more  int // errors beyond maxErrors
 }
 
 // open reads and parses a file. Its errors are of the file as a whole.
@@ -35,108 +44,126 @@ func open(file string, r io.Reader) (*document, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: cannot be read: %w", printable(file), err)
 	}
-	d := &document{file: file}
-	if len(src) > MaxSize {
-		return nil, d.whole(TooLarge, "the file is larger than %d KB; nothing that fits into a frame needs that", MaxSize>>10)
+	sum := sha256.Sum256(src)
+	d := &document{file: file, Hash: hex.EncodeToString(sum[:])}
+	switch {
+	case len(src) > MaxSize:
+		d.add(1, 1, TooLarge, "the file is larger than %d KB; nothing that fits into a frame needs that", MaxSize>>10)
+	case !utf8.Valid(src):
+		d.add(1, 1, Syntax, "the file is not UTF-8 text")
+	default:
+		d.parse(plain(string(src)))
 	}
-	if !utf8.Valid(src) {
-		return nil, d.whole(Syntax, "the file is not UTF-8 text")
-	}
-	d.lines = strings.Split(strings.ReplaceAll(string(src), "\r\n", "\n"), "\n")
-	if line := tooDeep(src); line > 0 {
-		return nil, d.alone(line, 1, TooLarge, "values are nested more than %d deep", MaxDepth)
-	}
-	return d, d.parse(src)
+	return d, d.fault()
 }
 
-// whole is an error of the file rather than of a line.
-func (d *document) whole(rule Rule, format string, args ...any) error {
-	return Errors{{File: d.file, Line: 1, Column: 1, Rule: rule, Text: fmt.Sprintf(format, args...)}}
+// plain is a text without the mark that some editors put first, and with one kind of
+// line end.
+func plain(text string) string {
+	text = strings.TrimPrefix(text, "\ufeff")
+	return strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
 }
 
-func (d *document) alone(line, column int, rule Rule, format string, args ...any) error {
-	d.add(line, column, rule, format, args...)
+// parse goes from the cheapest check to the dearest, so that the parser only sees text
+// it can take: it is recursive, and slow with much that is refused here.
+func (d *document) parse(text string) {
+	d.lines = strings.Split(text, "\n")
+	d.refuseControls()
+	if len(d.errs) > 0 {
+		return
+	}
+	tokens := lexer.Tokenize(text)
+	d.refuseTokens(tokens)
+	if len(d.errs) > 0 {
+		return
+	}
+	file, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
+	if err != nil {
+		d.syntax(err)
+		return
+	}
+	for _, doc := range file.Docs {
+		if doc.Body != nil {
+			d.root = doc.Body
+		}
+	}
+	if d.root == nil {
+		d.add(1, 1, MissingKey, "the file is empty")
+	}
+}
+
+// refuseControls reports the characters that YAML does not allow in a file.
+func (d *document) refuseControls() {
+	for i, line := range d.lines {
+		for column, r := range []rune(line) {
+			if unicode.IsControl(r) && r != '\t' {
+				d.add(i+1, column+1, Syntax, "the file holds a character that cannot be shown (U+%04X); delete it", r)
+				break
+			}
+		}
+	}
+}
+
+// fault is the errors there are, in the order of the lines, or nil.
+func (d *document) fault() error {
+	if len(d.errs) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(d.errs, func(a, b Error) int {
+		return cmp.Or(a.Line-b.Line, a.Column-b.Column)
+	})
+	if d.more > 0 {
+		d.errs = append(d.errs, Error{File: d.file, Line: 1, Column: 1, Rule: NotTold, Text: fmt.Sprintf("and %d more errors like these", d.more)})
+		d.more = 0
+	}
 	return d.errs
 }
 
 func (d *document) add(line, column int, rule Rule, format string, args ...any) {
-	e := Error{File: d.file, Line: line, Column: column, Rule: rule, Text: fmt.Sprintf(format, args...)}
-	if line >= 1 && line <= len(d.lines) {
-		e.Source = d.lines[line-1]
+	if len(d.errs) >= maxErrors {
+		d.more++
+		return
 	}
-	d.errs = append(d.errs, e)
+	d.errs = append(d.errs, Error{
+		File: d.file, Line: line, Column: column, Rule: rule, Text: fmt.Sprintf(format, args...), Source: d.line(line),
+	})
 }
 
-func (d *document) at(n ast.Node, rule Rule, format string, args ...any) {
+// line is a line of the file, counted from 1, and empty where there is none.
+func (d *document) line(number int) string {
+	if number < 1 || number > len(d.lines) {
+		return ""
+	}
+	return d.lines[number-1]
+}
+
+func (d *document) token(t *token.Token, rule Rule, format string, args ...any) {
 	line, column := 1, 1
-	if t := n.GetToken(); t != nil && t.Position != nil {
+	if t != nil && t.Position != nil {
 		line, column = t.Position.Line, t.Position.Column
 	}
 	d.add(line, column, rule, format, args...)
 }
 
-// tooDeep returns the line at which brackets, dashes or indentation nest too deep, or
-// 0. It may count brackets inside quotes, which only makes it stricter.
-func tooDeep(src []byte) int {
-	depth := 0
-	for i, line := range bytes.Split(src, []byte("\n")) {
-		text := bytes.TrimLeft(line, " ")
-		if indent := len(line) - len(text); indent > 8*MaxDepth {
-			return i + 1
-		}
-		if bytes.HasPrefix(text, []byte("#")) {
-			continue
-		}
-		for _, c := range text {
-			switch c {
-			case '[', '{':
-				depth++
-			case ']', '}':
-				depth--
-			}
-			if depth > MaxDepth {
-				return i + 1
-			}
-		}
-		if bytes.Count(text, []byte("- ")) > MaxDepth && bytes.HasPrefix(text, []byte("- ")) || bytes.Count(text, []byte("? ")) > MaxDepth || bytes.Count(text, []byte(": ")) > 40*MaxDepth {
-			return i + 1
-		}
-	}
-	return 0
+func (d *document) at(n ast.Node, rule Rule, format string, args ...any) {
+	d.token(start(n), rule, format, args...)
 }
 
-func (d *document) parse(src []byte) error {
-	file, err := parser.ParseBytes(src, 0)
-	if err != nil {
-		return d.syntax(err)
-	}
-	var docs []*ast.DocumentNode
-	for _, doc := range file.Docs {
-		if doc.Body != nil {
-			docs = append(docs, doc)
+// start is the token that a node begins with: a mapping's own is its first colon.
+func start(n ast.Node) *token.Token {
+	switch m := n.(type) {
+	case *ast.MappingNode:
+		if !m.IsFlowStyle && len(m.Values) > 0 {
+			return start(m.Values[0])
 		}
+	case *ast.MappingValueNode:
+		return m.Key.GetToken()
 	}
-	switch {
-	case len(docs) == 0:
-		return d.whole(MissingKey, "the file is empty")
-	case len(docs) > 1 || len(file.Docs) > 1:
-		second := file.Docs[len(file.Docs)-1]
-		if second.Body != nil {
-			d.at(second.Body, Forbidden, "a second document starts here; a file holds one")
-			return d.errs
-		}
-		return d.whole(Forbidden, "the file has a second document; a file holds one")
-	}
-	d.root = docs[0].Body
-	d.forbid(d.root)
-	if len(d.errs) > 0 {
-		return d.errs
-	}
-	return nil
+	return n.GetToken()
 }
 
 // syntax turns the parser's error into one of ours.
-func (d *document) syntax(err error) error {
+func (d *document) syntax(err error) {
 	var positioned interface{ GetToken() *token.Token }
 	text := err.Error()
 	if i := strings.IndexByte(text, '\n'); i >= 0 {
@@ -151,28 +178,8 @@ func (d *document) syntax(err error) error {
 			line, column = t.Position.Line, t.Position.Column
 		}
 	}
-	return d.alone(line, column, Syntax, "this is not YAML: %s", printable(text))
-}
-
-// forbid refuses what makes a file read other than it looks.
-func (d *document) forbid(root ast.Node) {
-	ast.Walk(forbidder{d}, root)
-}
-
-type forbidder struct{ d *document }
-
-// Visit implements ast.Visitor.
-func (f forbidder) Visit(n ast.Node) ast.Visitor {
-	switch n.(type) {
-	case *ast.AnchorNode, *ast.AliasNode:
-		f.d.at(n, Forbidden, "anchors and aliases (& and *) are not allowed; write the value out")
-		return nil
-	case *ast.TagNode:
-		f.d.at(n, Forbidden, "tags (!) are not allowed; write the plain value")
-		return nil
-	case *ast.MergeKeyNode:
-		f.d.at(n, Forbidden, "merge keys (<<) are not allowed; write the keys out")
-		return nil
+	if strings.HasPrefix(d.line(line), "\t") {
+		text = "a tab cannot indent; use spaces"
 	}
-	return f
+	d.add(line, column, Syntax, "this is not YAML: %s", printable(text))
 }

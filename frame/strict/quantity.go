@@ -3,7 +3,6 @@ package strict
 import (
 	"math"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/goccy/go-yaml/ast"
@@ -33,7 +32,7 @@ func (l *Length) Decode(d *Decoder, n ast.Node) {
 
 func (d *Decoder) length(n ast.Node) (float64, bool) {
 	if v, ok := numberOf(n); ok {
-		return v * d.Unit.Millimetres(), true
+		return d.Unit.Length(v), true
 	}
 	s, ok := n.(*ast.StringNode)
 	if !ok {
@@ -79,7 +78,8 @@ func (m *Mass) Decode(d *Decoder, n ast.Node) {
 // Name is the name of a thing: 1 to 60 printable characters, no space at the ends.
 type Name string
 
-const maxName = 60
+// MaxName is how many characters a name may have.
+const MaxName = 60
 
 // Decode implements Custom.
 func (s *Name) Decode(d *Decoder, n ast.Node) {
@@ -89,15 +89,15 @@ func (s *Name) Decode(d *Decoder, n ast.Node) {
 	case !d.clean(n, text):
 	case text == "" || strings.TrimSpace(text) != text:
 		d.at(n, BadName, "a name has at least one character and no space at its ends")
-	case utf8.RuneCountInString(text) > maxName:
-		d.at(n, BadName, "a name has at most %d characters", maxName)
+	case utf8.RuneCountInString(text) > MaxName:
+		d.at(n, BadName, "a name has at most %d characters", MaxName)
 	}
 }
 
 // clean refuses characters that cannot be seen or that a terminal acts on.
 func (d *Decoder) clean(n ast.Node, text string) bool {
 	for _, r := range text {
-		if !unicode.IsPrint(r) {
+		if !canShow(r) {
 			d.at(n, BadName, "the name holds a character that cannot be shown (U+%04X)", r)
 			return false
 		}
