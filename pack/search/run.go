@@ -42,7 +42,7 @@ func (r *run) search() {
 		r.tell("nothing can fit")
 	}
 	last := 0
-	for from := 0; from < maxStarts && from-last < idle && r.open(); from += batch {
+	for from := 0; from < maxStarts && from-last < idle && (from == 0 || r.open()); from += batch {
 		if r.tryBatch(from) {
 			last = from
 		}

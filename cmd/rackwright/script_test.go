@@ -1,0 +1,190 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/export"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"rackwright": main})
+}
+
+// The scripts say how the program behaves, by exit status and by what is left behind.
+func TestScripts(t *testing.T) {
+	examples, err := filepath.Abs("../../testdata")
+	require.NoError(t, err)
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata/script",
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("EXAMPLES", examples)
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"status": status, "answer": answerIs, "files": files, "signal": sendSignal,
+		},
+	})
+}
+
+// status WANT COMMAND… runs a command and compares its exit status.
+func status(ts *testscript.TestScript, _ bool, args []string) {
+	err := ts.Exec(args[1], args[2:]...)
+	got := "0"
+	if e, ok := err.(*exec.ExitError); ok { //nolint:errorlint // Exec returns it bare
+		got = itoa(e.ExitCode())
+	} else if err != nil {
+		ts.Fatalf("%v", err)
+	}
+	if got != args[0] {
+		ts.Fatalf("status %s, not %s", got, args[0])
+	}
+}
+
+func itoa(n int) string {
+	b, _ := json.Marshal(n)
+	return string(b)
+}
+
+// answer FILE checks the keys of the JSON answer.
+func answerIs(ts *testscript.TestScript, _ bool, args []string) {
+	var got struct {
+		Format                        int
+		Frame, Pack, Verdict, Stopped *string
+		Proven                        *bool
+		Spare                         *float64 `json:"spare_mm"`
+		Bound                         *float64 `json:"bound_mm"`
+		Layouts                       []struct {
+			Spare       *float64 `json:"spare_mm"`
+			Tightest    []string
+			Concessions []string
+			Placements  []struct {
+				Box, Up, Front string
+				Number         int
+				Tilt           *float64  `json:"tilt_deg"`
+				Centre         []float64 `json:"centre_mm"`
+			}
+		}
+	}
+	if err := json.Unmarshal([]byte(ts.ReadFile(args[0])), &got); err != nil {
+		ts.Fatalf("%v", err)
+	}
+	if got.Format != 1 || got.Frame == nil || got.Pack == nil || got.Verdict == nil || got.Stopped == nil || got.Proven == nil {
+		ts.Fatalf("a key is missing")
+	}
+	for _, l := range got.Layouts {
+		if l.Spare == nil || len(l.Tightest) != 2 || l.Concessions == nil || len(l.Placements) == 0 {
+			ts.Fatalf("a key of a layout is missing")
+		}
+		for _, p := range l.Placements {
+			if p.Box == "" || p.Up == "" || p.Front == "" || p.Number < 1 || p.Tilt == nil || len(p.Centre) != 3 {
+				ts.Fatalf("a key of a placement is missing: %+v", p)
+			}
+		}
+	}
+	if len(got.Layouts) > 0 && *got.Spare != *got.Layouts[0].Spare {
+		ts.Fatalf("spare_mm is that of the first layout")
+	}
+}
+
+// files DIR [NAME…] checks that a folder holds exactly these files.
+func files(ts *testscript.TestScript, _ bool, args []string) {
+	entries, err := os.ReadDir(ts.MkAbs(args[0]))
+	ts.Check(err)
+	var got []string
+	for _, e := range entries {
+		got = append(got, e.Name())
+	}
+	if strings.Join(got, " ") != strings.Join(args[1:], " ") {
+		ts.Fatalf("%s holds %q", args[0], got)
+	}
+}
+
+// sendSignal NAME WANT COMMAND… runs a command, sends it a signal after a second and
+// compares the exit status.
+func sendSignal(ts *testscript.TestScript, _ bool, args []string) {
+	script := `rackwright "$@" & pid=$!; sleep 1; kill -` + args[0] + ` $pid; wait $pid`
+	status(ts, false, append([]string{args[1], "sh", "-c", script, "sh"}, args[2:]...))
+}
+
+func write(text string) export.File {
+	return export.File{Name: text, Write: func(w io.Writer) error {
+		_, err := w.Write([]byte(text))
+		return err
+	}}
+}
+
+func TestNothingIsHalfWritten(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, writeAll(dir, []export.File{write("a")}, false))
+	require.ErrorContains(t, writeAll(dir, []export.File{write("b"), write("a")}, false), "already holds a")
+	require.NoFileExists(t, filepath.Join(dir, "b"))
+
+	// A folder stands where the second file should go: the first is taken away again.
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "c"), 0o700))
+	require.Error(t, writeAll(dir, []export.File{write("b"), write("c")}, true))
+	left, err := filepath.Glob(filepath.Join(dir, "*"))
+	require.NoError(t, err)
+	require.Equal(t, []string{filepath.Join(dir, "a"), filepath.Join(dir, "c")}, left)
+	hidden, err := filepath.Glob(filepath.Join(dir, ".*"))
+	require.NoError(t, err)
+	require.Empty(t, hidden)
+
+	// What cannot be made is not written, and leaves no folder.
+	bad := export.File{Name: "bad", Write: func(io.Writer) error { return os.ErrInvalid }}
+	require.ErrorIs(t, writeAll(filepath.Join(dir, "new"), []export.File{write("x"), bad}, false), os.ErrInvalid)
+	require.NoDirExists(t, filepath.Join(dir, "new"))
+}
+
+// Imports point down only: cmd → export, search → pack → frame → geom.
+func TestImportsPointDown(t *testing.T) {
+	cmd := exec.Command("go", "list", "-f", "{{.ImportPath}}{{range .Imports}} {{.}}{{end}}", "rackwright/...")
+	out, err := cmd.Output()
+	require.NoError(t, err)
+	level := func(path string) int {
+		switch {
+		case strings.HasPrefix(path, "rackwright/cmd"):
+			return 5
+		case strings.HasPrefix(path, "rackwright/export"):
+			return 4
+		case strings.HasPrefix(path, "rackwright/pack/search"):
+			return 3
+		case strings.HasPrefix(path, "rackwright/pack"):
+			return 2
+		case strings.HasPrefix(path, "rackwright/frame"):
+			return 1
+		case strings.HasPrefix(path, "rackwright/geom"):
+			return 0
+		}
+		return -1
+	}
+	seen := 0
+	for _, line := range bytes.Split(bytes.TrimSpace(out), []byte("\n")) {
+		paths := strings.Fields(string(line))
+		for _, to := range paths[1:] {
+			if !strings.HasPrefix(to, "rackwright/") {
+				continue
+			}
+			seen++
+			require.GreaterOrEqual(t, level(to), 0, "%s is of no known level", to)
+			require.LessOrEqual(t, level(to), level(paths[0]), "%s imports %s", paths[0], to)
+			require.NotContains(t, to, "rackwright/cmd", "nothing imports a command")
+			if paths[0] == "rackwright/geom" {
+				t.Errorf("geom imports %s", to)
+			}
+			if paths[0] == "rackwright/pack" {
+				require.NotContains(t, to, "rackwright/pack/", "the judge uses nothing of search or entry")
+			}
+		}
+	}
+	require.Greater(t, seen, 20)
+}
