@@ -89,10 +89,12 @@ func (m *model) smallSide(i int) float64 {
 }
 
 // tidy settles every candidate and moves its places to round numbers where that costs
-// nothing.
-func (p *pool) tidy() {
+// nothing and the result is still good.
+func (p *pool) tidy(good func(spots []spot, spare float64) bool) {
 	for i, c := range p.best {
-		p.best[i].spots, p.best[i].spare = p.rounded(p.settle(c.spots, c.spare), c.spare)
+		if spots, spare := p.rounded(p.settle(c.spots, c.spare), c.spare); good(spots, spare) {
+			p.best[i].spots, p.best[i].spare = spots, spare
+		}
 	}
 	slices.SortStableFunc(p.best, func(a, b candidate) int { return cmp.Compare(b.spare, a.spare) })
 }

@@ -66,7 +66,7 @@ func (r *run) take(c candidate, number *int) {
 	if c.spots != nil {
 		c.start = *number
 		*number++
-		r.pool.add(c)
+		r.offer(c)
 	}
 }
 
@@ -83,7 +83,7 @@ func (r *run) provable() bool {
 func (r *run) newProver() *prover {
 	v := &prover{
 		relaxation: newRelaxation(r.model), ctx: r.ctx, sortBy: r.sortAxis(),
-		x: make([]float64, 3*len(r.boxes)+1),
+		x: make([]float64, 3*len(r.boxes)+1), enters: r.enters,
 	}
 	for _, ps := range r.poses {
 		var all poseSet

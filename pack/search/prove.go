@@ -32,6 +32,7 @@ type prover struct {
 	path     []decision
 	x, y     []float64 // scratch
 	stuck    float64   // greatest bound of what could not be decided
+	enters   func(spots []spot, spare float64) bool
 }
 
 // task is a part of the tree: the decisions that lead to it, and its bound.
@@ -134,14 +135,15 @@ func (v *prover) handBack(bound float64) {
 	v.open = append(v.open, task{slices.Clone(v.path), bound})
 }
 
-// accept takes the arrangement of a node in which no relation is broken.
+// accept takes the arrangement of a node in which no relation is broken. Where it is no
+// answer for not going in, the node stays undecided.
 func (v *prover) accept(n *node) tags {
 	spots := make([]spot, len(n.boxes))
 	for i, x := range n.boxes {
 		spots[i] = spot{x.poses[0], n.at[i]}
 	}
 	spots, spare := v.improve(spots)
-	if spare > v.best.spare {
+	if spare > v.best.spare && v.enters(spots, spare) {
 		v.best = candidate{spots: spots, spare: spare}
 		v.cutoff = max(v.cutoff, spare+v.tolerance())
 	}

@@ -15,16 +15,19 @@ type run struct {
 	*model
 	ctx      context.Context
 	settings Settings
-	pool     pool
+	pool     pool // answers
+	any      pool // every layout, those that do not go in as well
 	bound    float64
 	reason   string
+	stranded bool // layouts fit, but none that was found goes in
 }
 
 func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
 	m := newModel(problem)
 	return &run{
 		model: m, ctx: ctx, settings: settings,
-		pool: pool{model: m, limit: settings.Layouts}, bound: math.Inf(1),
+		pool: pool{model: m, limit: settings.Layouts}, any: pool{model: m, limit: settings.Layouts},
+		bound: math.Inf(1),
 	}
 }
 
@@ -49,7 +52,7 @@ func (r *run) search() {
 		r.tell("trying arrangements")
 	}
 	r.prove()
-	r.pool.tidy()
+	r.tidyAll()
 }
 
 // open tells whether the search may go on and has something to gain.
@@ -74,15 +77,15 @@ func (r *run) tell(note string) {
 
 // tryBatch makes the starts from…from+batch−1, and tells whether the best got better.
 func (r *run) tryBatch(from int) bool {
-	before := r.pool.spare()
+	before, all := r.pool.spare(), r.any.spare()
 	found := make([]candidate, batch)
 	r.atOnce(batch, func(k int) { found[k] = r.start(from + k) })
 	for _, c := range found {
 		if c.spots != nil {
-			r.pool.add(c)
+			r.offer(c)
 		}
 	}
-	return r.pool.spare() > before+enough
+	return r.pool.spare() > before+enough || r.any.spare() > all+enough
 }
 
 // atOnce calls do(0) … do(n−1) from the workers.
@@ -110,7 +113,7 @@ func (r *run) start(n int) candidate {
 	}
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
 	var spots []spot
-	if best := r.pool.best; n%2 == 1 && n >= batch && len(best) > 0 {
+	if best := r.any.best; n%2 == 1 && n >= batch && len(best) > 0 {
 		spots = r.shaken(best[rng.IntN(len(best))].spots, rng)
 	} else {
 		recipe := r.newRecipe(n, rng)

@@ -8,6 +8,7 @@ import (
 	"runtime"
 
 	"rackwright/pack"
+	"rackwright/pack/entry"
 )
 
 // Settings steer a search. The zero value is valid and means the defaults.
@@ -15,6 +16,8 @@ type Settings struct {
 	Layouts  int            // how many different layouts to offer; 0 means 3
 	Seed     uint64         // of the search's own random numbers
 	Workers  int            // goroutines; 0 means one for each core. Never changes the result
+	AnyEntry bool           // layouts that do not go in, or whose posts no tool reaches, are answers too
+	Tool     entry.Settings // the room for tools
 	Progress func(Progress) // called now and then, never from two goroutines at once; may be nil
 }
 
@@ -41,6 +44,7 @@ func (s Stop) String() string { return [...]string{"done", "time", "interrupt"}[
 type Found struct {
 	Layout pack.Layout
 	Report pack.Report
+	Entry  entry.Answer // zero where the layout overlaps
 }
 
 // Result is what a search knows when it ends.
@@ -52,6 +56,10 @@ type Result struct {
 	Bound   float64 // no layout has a greater spare; +Inf when not known
 	Reason  string  // why nothing can fit, in the builder's words, when that is proven
 	Layouts []Found // best first; the first is given even when its spare is negative
+	// Barred is a layout with more to spare than the first that is no answer, for it
+	// cannot be put in or a post of it cannot be reached; nil when there is none. Where
+	// nothing found goes in, Layouts are such themselves and the verdict is NoFitFound.
+	Barred *Found
 }
 
 // Closed is how near in millimetres the spare has to come to the bound to count as
@@ -92,17 +100,25 @@ func (s Settings) withDefaults() Settings {
 // result judges what the run found.
 func (r *run) result() (Result, error) {
 	res := Result{Stopped: r.stopped(), Spare: math.Inf(-1), Bound: r.bound, Reason: r.reason}
-	for _, c := range r.pool.best {
+	answers := r.pool.best
+	r.stranded = r.any.spare() >= 0 && r.pool.spare() < 0
+	if r.stranded {
+		answers = r.any.best
+	}
+	for _, c := range answers {
 		f, err := r.judge(c)
 		if err != nil {
 			return Result{}, err
 		}
 		res.Layouts = append(res.Layouts, f)
 	}
+	if err := r.addBarred(&res); err != nil {
+		return Result{}, err
+	}
 	if len(res.Layouts) > 0 {
 		res.Spare = res.Layouts[0].Report.Spare
 	}
-	res.Proven = res.Bound < 0 || res.Bound-res.Spare <= Closed
+	res.Proven = res.Bound < 0 || res.Bound-res.Spare <= Closed && !r.stranded
 	res.Verdict = r.verdict(res)
 	return res, nil
 }
@@ -116,11 +132,31 @@ func (r *run) judge(c candidate) (Found, error) {
 		return Found{}, fmt.Errorf("search: the judge says %.7f mm to spare with %d faults where the search has %.7f mm; please report this with both files",
 			report.Spare, len(report.Faults), c.spare)
 	}
-	return Found{l, report}, nil
+	f := Found{Layout: l, Report: report}
+	if report.Spare < 0 {
+		return f, nil
+	}
+	var err error
+	f.Entry, err = r.entry(c.spots)
+	return f, err
+}
+
+// addBarred adds the best layout of all where it is no answer.
+func (r *run) addBarred(res *Result) error {
+	if r.stranded || r.any.spare() <= r.pool.spare()+Closed {
+		return nil
+	}
+	f, err := r.judge(r.any.best[0])
+	if err == nil && !f.Entry.Holds() {
+		res.Barred = &f
+	}
+	return err
 }
 
 func (r *run) verdict(res Result) pack.Verdict {
 	switch {
+	case r.stranded:
+		return pack.NoFitFound
 	case res.Spare >= 0 && r.holdsAtWorst():
 		return pack.Sure
 	case res.Spare >= 0:

@@ -1,0 +1,46 @@
+package search
+
+import (
+	"context"
+
+	"rackwright/pack/entry"
+)
+
+// A layout is only an answer when its boxes can be brought to their places and its
+// posts reached. The run keeps two pools: every layout, for the search to build on, and
+// the answers. What has less than nothing to spare overlaps; whether it goes in is not
+// asked.
+
+// offer takes a candidate into the pools it belongs to.
+func (r *run) offer(c candidate) {
+	r.any.add(c)
+	if r.pool.wants(c) && r.enters(c.spots, c.spare) {
+		r.pool.add(c)
+	}
+}
+
+// wants tells whether a candidate would be kept for its spare.
+func (p *pool) wants(c candidate) bool {
+	return len(p.best) < p.limit || c.spare > p.best[len(p.best)-1].spare
+}
+
+// enters tells whether an arrangement may be an answer.
+func (r *run) enters(spots []spot, spare float64) bool {
+	if r.settings.AnyEntry || spare < 0 {
+		return true
+	}
+	answer, err := r.entry(spots)
+	return err == nil && answer.Holds()
+}
+
+// entry plans how the boxes of an arrangement go in. It is part of every answer, so the
+// end of the run's time does not stop it: it takes milliseconds.
+func (r *run) entry(spots []spot) (entry.Answer, error) {
+	return entry.Plan(context.WithoutCancel(r.ctx), r.problem, r.layout(spots), r.settings.Tool)
+}
+
+// tidyAll settles and rounds both pools, but for answers that then would not go in.
+func (r *run) tidyAll() {
+	r.any.tidy(func([]spot, float64) bool { return true })
+	r.pool.tidy(r.enters)
+}
