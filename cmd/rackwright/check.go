@@ -2,11 +2,16 @@ package main
 
 import (
 	"context"
+	"errors"
+	"fmt"
+	"io"
 
 	"github.com/spf13/pflag"
 
 	"rackwright/export/answer"
+	"rackwright/export/layoutfile"
 	"rackwright/pack"
+	"rackwright/pack/entry"
 )
 
 func checkCommand() command {
@@ -33,13 +38,40 @@ func check(s streams, args []string, quiet bool) (int, error) {
 		return exitUsage, err
 	}
 	report := pack.Check(p, file.Layout)
+	order, faults, err := checkOrder(p, file)
+	if err != nil {
+		return exitUsage, err
+	}
 	if !quiet {
-		if err := answer.WriteCheck(s.out, p, file.Layout, report); err != nil {
-			return exitUsage, err
+		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), say(s.out, order)); err != nil {
+			return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 		}
 	}
-	if report.Holds() {
+	if report.Holds() && faults == 0 {
 		return exitFits, nil
 	}
 	return exitNoFit, nil
+}
+
+// checkOrder judges the order of a layout file, if it gives one and the boxes can be
+// placed at all.
+func checkOrder(p pack.Problem, file layoutfile.File) (words string, faults int, err error) {
+	if len(file.Order.Steps) == 0 {
+		return "", 0, nil
+	}
+	for _, at := range file.Layout.Placements {
+		if _, err := p.Bodies(at); err != nil {
+			return "", 0, nil // a fault of the layout, which has been told
+		}
+	}
+	found, err := entry.Verify(p, file.Layout, file.Order)
+	if err != nil {
+		return "", 0, err
+	}
+	return "\n" + answer.WriteOrder(found), len(found), nil
+}
+
+func say(w io.Writer, text string) error {
+	_, err := io.WriteString(w, text)
+	return err
 }

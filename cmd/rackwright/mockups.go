@@ -16,7 +16,7 @@ func mockups(in answer.Input) ([]export.File, error) {
 	}
 	var judged []export.Judged
 	for _, l := range in.Result.Layouts {
-		judged = append(judged, export.Judged{Layout: l.Layout, Report: l.Report})
+		judged = append(judged, export.Judged{Layout: l.Layout, Report: l.Report, Entry: l.Entry})
 	}
 	blocks, err := block.Files(in.Problem, judged)
 	return append(cards, blocks...), err

@@ -12,4 +12,6 @@ type Input struct {
 	Problem pack.Problem
 	Result  search.Result
 	Written []string // paths of the files that were written
+	// AnyEntry tells that layouts that cannot be put in were asked for as well.
+	AnyEntry bool
 }

@@ -28,6 +28,9 @@ type jsonLayout struct {
 	Tightest    []string        `json:"tightest"`
 	Concessions []string        `json:"concessions"`
 	Placements  []jsonPlacement `json:"placements"`
+	Order       []jsonStep      `json:"order"`
+	Posts       []string        `json:"posts"`
+	Hindered    string          `json:"hindered,omitempty"`
 }
 
 type jsonPlacement struct {
@@ -65,7 +68,10 @@ func finite(v float64) *float64 {
 }
 
 func layoutJSON(f search.Found) jsonLayout {
-	l := jsonLayout{Spare: f.Report.Spare, Tightest: []string{}, Concessions: []string{}, Placements: []jsonPlacement{}}
+	l := jsonLayout{
+		Spare: f.Report.Spare, Tightest: []string{}, Concessions: []string{}, Placements: []jsonPlacement{},
+		Order: orderJSON(f.Entry.Order), Posts: postsJSON(f.Entry), Hindered: Hindered(f.Entry),
+	}
 	if t, ok := f.Report.Tightest(); ok {
 		l.Tightest = []string{t.A.String(), t.B.String()}
 	}

@@ -21,6 +21,7 @@ func Write(w io.Writer, in Input) error {
 	if len(in.Result.Layouts) > 0 {
 		p.tightest(in.Result.Layouts[0].Report)
 		p.places(in.Problem, in.Result.Layouts[0].Layout)
+		p.order(in.Result.Layouts[0].Entry)
 		p.others(in)
 	}
 	p.written(in.Written)
@@ -67,13 +68,26 @@ func (p printer) verdict(in Input) {
 			p.line("Why: %s.", r.Reason)
 		}
 	default:
-		p.line("No fit found. That is not a proof that there is none.")
+		p.noFit(r)
 	}
 	p.nearest(r)
 	p.bound(r)
+	p.barred(r.Barred)
+	if in.AnyEntry {
+		p.line("Whether the boxes can be put in was not asked for (--entry any).")
+	}
 	if p.unit == geom.Inch {
 		p.line("Inches are rounded to 1/16 to the safe side.")
 	}
+}
+
+func (p printer) noFit(r search.Result) {
+	if r.Spare >= 0 {
+		p.line("No fit found that can be put in and connected. What was found has %s to spare.", p.spare(r.Spare))
+	} else {
+		p.line("No fit found.")
+	}
+	p.line("That is not a proof that there is none.")
 }
 
 func (p printer) nearest(r search.Result) {
@@ -136,12 +150,16 @@ func (p printer) places(problem pack.Problem, l pack.Layout) {
 }
 
 func (p printer) others(in Input) {
-	var spares []string
+	var others []string
 	for _, l := range in.Result.Layouts[1:] {
-		spares = append(spares, p.spare(l.Report.Spare))
+		if l.Report.Spare < 0 {
+			others = append(others, p.short(-l.Report.Spare)+" short")
+		} else {
+			others = append(others, p.spare(l.Report.Spare)+" to spare")
+		}
 	}
-	if len(spares) > 0 {
-		p.line("\nOther layouts found: %s to spare.", strings.Join(spares, ", "))
+	if len(others) > 0 {
+		p.line("\nOther layouts found: %s.", strings.Join(others, ", "))
 	}
 }
 

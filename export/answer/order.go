@@ -1,0 +1,114 @@
+package answer
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"rackwright/geom"
+	"rackwright/pack/entry"
+	"rackwright/pack/search"
+)
+
+// order writes how the boxes go in and which posts have their moment, or why they do
+// not go in.
+func (p printer) order(a entry.Answer) {
+	if why := Hindered(a); why != "" {
+		p.line("\nIt cannot be used as it is: %s.", why)
+		return
+	}
+	if len(a.Order.Steps) == 0 {
+		return
+	}
+	p.line("\nHow it goes in:%s", offWords(a.Order))
+	for i, s := range a.Order.Steps {
+		p.line("  %d. %s: %s", i+1, s.Part(), p.step(s, a.Order))
+	}
+	for _, r := range a.Reach {
+		if r.When == entry.Before {
+			p.line("  %s.", upper(r.Words()))
+		}
+	}
+}
+
+// offWords names what is off throughout.
+func offWords(o entry.Order) string {
+	if off := o.Off(); len(off) > 0 {
+		return " take off first: " + strings.Join(off, ", ") + "."
+	}
+	return ""
+}
+
+// step is a step in words. What is off for every step has been told once.
+func (p printer) step(s entry.Step, o entry.Order) string {
+	if slices.Equal(s.Off, o.Off()) {
+		s.Off = nil
+	}
+	return s.Words(p.unit)
+}
+
+func upper(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
+
+// Hindered says why a layout cannot be put in or used, empty where it can.
+func Hindered(a entry.Answer) string {
+	if words := a.Stuck.Words(); words != "" {
+		return words
+	}
+	var all []string
+	for _, r := range a.Unreachable() {
+		all = append(all, r.Words())
+	}
+	return strings.Join(all, "; ")
+}
+
+// barred tells of a layout that would have more to spare.
+func (p printer) barred(f *search.Found) {
+	if f != nil {
+		p.line("Another layout would have %s to spare, but %s.", p.spare(f.Report.Spare), Hindered(f.Entry))
+	}
+}
+
+// WriteOrder writes the judgement of a given order: what is wrong with it, or that it
+// holds.
+func WriteOrder(faults []entry.Fault) string {
+	if len(faults) == 0 {
+		return "The order holds: every box goes in.\n"
+	}
+	var b strings.Builder
+	for _, f := range faults {
+		fmt.Fprintf(&b, "Fault of the order: %s\n", f.Text)
+	}
+	return b.String()
+}
+
+type jsonStep struct {
+	Box    string       `json:"box"`
+	Number int          `json:"number"`
+	Legs   [][3]float64 `json:"legs_mm"`
+	Off    []string     `json:"off"`
+	Words  string       `json:"words"`
+}
+
+func orderJSON(o entry.Order) []jsonStep {
+	steps := []jsonStep{}
+	for _, s := range o.Steps {
+		j := jsonStep{Box: s.Box, Number: s.Number, Legs: [][3]float64{}, Off: []string{}, Words: s.Words(geom.Millimetre)}
+		for _, l := range s.Legs {
+			j.Legs = append(j.Legs, [3]float64{l.X, l.Y, l.Z})
+		}
+		j.Off = append(j.Off, s.Off...)
+		steps = append(steps, j)
+	}
+	return steps
+}
+
+// postsJSON are the posts that have their moment, in words.
+func postsJSON(a entry.Answer) []string {
+	list := []string{}
+	for _, r := range a.Reach {
+		if words := r.Words(); words != "" {
+			list = append(list, words)
+		}
+	}
+	return list
+}
