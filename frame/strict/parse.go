@@ -162,24 +162,20 @@ func start(n ast.Node) *token.Token {
 	return n.GetToken()
 }
 
-// syntax turns the parser's error into one of ours.
+// syntax turns the parser's error into one of ours. (The whole text of the parser's
+// own shows the source, and takes long for large files.)
 func (d *document) syntax(err error) {
-	var positioned interface{ GetToken() *token.Token }
-	text := err.Error()
-	if i := strings.IndexByte(text, '\n'); i >= 0 {
-		text = text[:i]
+	var known interface {
+		GetMessage() string
+		GetToken() *token.Token
 	}
-	if j := strings.Index(text, "] "); j >= 0 && strings.HasPrefix(text, "[") {
-		text = text[j+2:]
+	if !errors.As(err, &known) {
+		d.add(1, 1, Syntax, "this is not YAML: %s", printable(err.Error()))
+		return
 	}
-	line, column := 1, 1
-	if errors.As(err, &positioned) {
-		if t := positioned.GetToken(); t != nil && t.Position != nil {
-			line, column = t.Position.Line, t.Position.Column
-		}
-	}
-	if strings.HasPrefix(d.line(line), "\t") {
+	text, t := known.GetMessage(), known.GetToken()
+	if t != nil && t.Position != nil && strings.HasPrefix(d.line(t.Position.Line), "\t") {
 		text = "a tab cannot indent; use spaces"
 	}
-	d.add(line, column, Syntax, "this is not YAML: %s", printable(text))
+	d.token(t, Syntax, "this is not YAML: %s", printable(text))
 }

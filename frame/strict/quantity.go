@@ -83,8 +83,12 @@ const MaxName = 60
 
 // Decode implements Custom.
 func (s *Name) Decode(d *Decoder, n ast.Node) {
-	text := d.Text(n)
+	text, ok := textOf(n)
 	*s = Name(text)
+	if !ok {
+		d.Text(n) // says so
+		return
+	}
 	switch {
 	case !d.clean(n, text):
 	case text == "" || strings.TrimSpace(text) != text:

@@ -23,6 +23,9 @@ func (d *document) refuseTokens(tokens token.Tokens) {
 		case n.unmatched:
 			d.token(t, Syntax, "this is not YAML: the bracket %s closes nothing that is open", t.Value)
 			return
+		case n.crowded():
+			d.token(t, TooLarge, "more than %d keys stand together", maxKeys)
+			return
 		case n.depth() > MaxDepth:
 			d.token(t, TooLarge, "values are nested more than %d deep", MaxDepth)
 			return
@@ -45,11 +48,18 @@ func (d *document) refuseToken(t *token.Token) {
 	}
 }
 
+// maxKeys is how many keys may stand together. No format has half as many; the parser
+// goes one level deeper for every one.
+const maxKeys = 64
+
+// block is a block collection: one whose entries begin at the same column.
+type block struct{ column, keys int }
+
 // nesting follows how deep a file's values are nested: its zero value is the start of
 // a file. It may count more levels than there are where a file is not YAML, never
 // fewer than half of them.
 type nesting struct {
-	blocks    []int          // columns of the open block collections
+	blocks    []block        // the open block collections
 	brackets  []*token.Token // those that are open
 	chain     int            // keys and dashes since the last comma or bracket
 	unmatched bool
@@ -69,10 +79,15 @@ func (n *nesting) follow(t *token.Token) {
 	case token.CollectEntryType:
 		n.chain = 0
 	case token.SequenceEntryType, token.MappingKeyType:
-		n.begin(t, t.Position.Column)
+		n.begin(t.Position.Column, 0)
 	case token.MappingValueType:
-		n.begin(t, keyColumn(t))
+		n.begin(keyColumn(t), 1)
 	}
+}
+
+// crowded tells whether a mapping has more than maxKeys keys.
+func (n *nesting) crowded() bool {
+	return len(n.blocks) > 0 && n.blocks[len(n.blocks)-1].keys > maxKeys
 }
 
 func (n *nesting) closeBracket(opening token.Type) {
@@ -83,15 +98,19 @@ func (n *nesting) closeBracket(opening token.Type) {
 
 // begin counts an entry or a key: within brackets as one more in a chain, otherwise by
 // its column.
-func (n *nesting) begin(t *token.Token, column int) {
+func (n *nesting) begin(column, keys int) {
 	if len(n.brackets) > 0 {
 		n.chain++
 		return
 	}
-	for len(n.blocks) > 0 && n.blocks[len(n.blocks)-1] >= column {
+	for len(n.blocks) > 0 && n.blocks[len(n.blocks)-1].column > column {
 		n.blocks = n.blocks[:len(n.blocks)-1]
 	}
-	n.blocks = append(n.blocks, column)
+	if last := len(n.blocks) - 1; last >= 0 && n.blocks[last].column == column {
+		n.blocks[last].keys += keys
+		return
+	}
+	n.blocks = append(n.blocks, block{column, keys})
 }
 
 // keyColumn is the column of the key before a colon.

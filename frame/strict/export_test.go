@@ -1,0 +1,4 @@
+package strict
+
+// CanShow is canShow for the tests.
+var CanShow = canShow
