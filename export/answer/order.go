@@ -61,10 +61,19 @@ func Hindered(a entry.Answer) string {
 	return strings.Join(all, "; ")
 }
 
+// briefly is Hindered with the first of many reasons.
+func briefly(a entry.Answer) string {
+	all := strings.Split(Hindered(a), "; ")
+	if len(all) > 2 {
+		return fmt.Sprintf("%s; and %d more", all[0], len(all)-1)
+	}
+	return strings.Join(all, "; ")
+}
+
 // barred tells of a layout that would have more to spare.
 func (p printer) barred(f *search.Found) {
 	if f != nil {
-		p.line("Another layout would have %s to spare, but %s.", p.spare(f.Report.Spare), Hindered(f.Entry))
+		p.line("Another layout would have %s to spare, but %s.", p.spare(f.Report.Spare), briefly(f.Entry))
 	}
 }
 

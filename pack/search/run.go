@@ -7,6 +7,8 @@ import (
 	"math/rand/v2"
 	"sync"
 
+	"rackwright/frame"
+	"rackwright/geom"
 	"rackwright/pack"
 )
 
@@ -19,7 +21,8 @@ type run struct {
 	any      pool // every layout, those that do not go in as well
 	bound    float64
 	reason   string
-	stranded bool // layouts fit, but none that was found goes in
+	fixed    []geom.Solid // of the frame, what never comes off
+	stranded bool         // layouts fit, but none that was found goes in
 }
 
 func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
@@ -27,8 +30,18 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
 	return &run{
 		model: m, ctx: ctx, settings: settings,
 		pool: pool{model: m, limit: settings.Layouts}, any: pool{model: m, limit: settings.Layouts},
-		bound: math.Inf(1),
+		bound: math.Inf(1), fixed: fixedOf(problem),
 	}
+}
+
+func fixedOf(problem pack.Problem) []geom.Solid {
+	var list []geom.Solid
+	for _, o := range problem.Frame.Obstacles(nearer(problem)) {
+		if !o.Open && !o.Removable && !o.LiftsOff && o.Kind != frame.Width {
+			list = append(list, o.Solid)
+		}
+	}
+	return list
 }
 
 // Starts come in batches. What a start does depends on its number and on what the
@@ -78,8 +91,14 @@ func (r *run) tell(note string) {
 // tryBatch makes the starts from…from+batch−1, and tells whether the best got better.
 func (r *run) tryBatch(from int) bool {
 	before, all := r.pool.spare(), r.any.spare()
-	found := make([]candidate, batch)
-	r.atOnce(batch, func(k int) { found[k] = r.start(from + k) })
+	found := make([]candidate, 2*batch)
+	r.atOnce(batch, func(k int) {
+		rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(from+k)))
+		found[2*k] = r.start(from+k, rng)
+		if c, ok := r.alsoFacing(found[2*k], rng); ok {
+			found[2*k+1] = c
+		}
+	})
 	for _, c := range found {
 		if c.spots != nil {
 			r.offer(c)
@@ -107,11 +126,10 @@ func (r *run) atOnce(n int, do func(int)) {
 }
 
 // start makes one candidate; it is empty when the search has to end.
-func (r *run) start(n int) candidate {
+func (r *run) start(n int, rng *rand.Rand) candidate {
 	if r.ctx.Err() != nil && n > 0 {
 		return candidate{}
 	}
-	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
 	var spots []spot
 	if best := r.any.best; n%2 == 1 && n >= batch && len(best) > 0 {
 		spots = r.shaken(best[rng.IntN(len(best))].spots, rng)

@@ -1,0 +1,111 @@
+package search
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+	"rackwright/pack/entry"
+)
+
+// A post that looks at a wall leaves no room for a spanner, whatever is done about the
+// other boxes. Boxes can often be turned in their places: the case stays where it is
+// and the posts look elsewhere. That finds answers near layouts that are none.
+
+// faceAway turns boxes in their places, each the way in which the frame leaves the
+// tool room at most of its posts and then its posts the most clearance. It tells
+// whether any box was turned.
+func (r *run) faceAway(spots []spot) ([]spot, bool) {
+	next, turned := slices.Clone(spots), false
+	for i, s := range spots {
+		best, blocked, left := s.pose, r.blocked(i, s), math.Inf(-1)
+		for p := range r.poses[r.boxes[i].kind] {
+			to := spot{p, s.at}
+			if p == s.pose || !r.poseOf(i, to).sameCase(r.poseOf(i, s)) {
+				continue
+			}
+			n := r.blocked(i, to)
+			if n > blocked {
+				continue
+			}
+			l := r.leftOf(i, to, next)
+			if n < blocked || best != s.pose && l > left {
+				best, blocked, left = p, n, l
+			}
+		}
+		turned = turned || best != s.pose
+		next[i].pose = best
+	}
+	return next, turned
+}
+
+// leftOf is the spare between box i at a spot and all else.
+func (r *run) leftOf(i int, at spot, spots []spot) float64 {
+	left := r.loneLeft(i, at)
+	for j := range spots {
+		if j != i {
+			left = min(left, r.pairLeft(j, spots[j], i, at))
+		}
+	}
+	return left
+}
+
+// blocked counts the posts of box i at a spot whose tool room the fixed parts of the
+// frame are in.
+func (r *run) blocked(i int, s spot) int {
+	p := r.poseOf(i, s)
+	n := 0
+	for k, q := range p.parts {
+		if q.post == caseOnly {
+			continue
+		}
+		room := r.toolRoom(p, k, s.at)
+		if slices.ContainsFunc(r.fixed, func(o geom.Solid) bool { return geom.Distance(room, o) < 0 }) {
+			n++
+		}
+	}
+	return n
+}
+
+// toolRoom is the cylinder over part k of a pose, a post.
+func (r *run) toolRoom(p *pose, k int, at r3.Vector) geom.Cylinder {
+	tool := r.settings.Tool.Tool
+	if tool == (entry.Tool{}) {
+		tool = entry.DefaultTool()
+	}
+	q := p.parts[k]
+	axis, positive := axisOf(r.kinds[p.kind].Posts[q.post].Face)
+	out := p.direction(axis, sign(positive))
+	half := math.Abs(out.Dot(p.axes[0]))*q.half.X + math.Abs(out.Dot(p.axes[1]))*q.half.Y + math.Abs(out.Dot(p.axes[2]))*q.half.Z
+	middle := at.Add(q.offset)
+	return geom.Cylinder{From: middle.Sub(out.Mul(half)), To: middle.Add(out.Mul(half + tool.Length)), Radius: tool.Diameter / 2}
+}
+
+// direction is where an own axis of the box points, in the vehicle's axes.
+func (p *pose) direction(axis int, way float64) r3.Vector {
+	t := turnerFor(p.up, p.front, p.tilt)
+	e := [3]r3.Vector{{X: way}, {Y: way}, {Z: way}}
+	return t.pitch(t.level(e[axis]))
+}
+
+// alsoFacing makes a second candidate of one that is no answer, with its boxes turned.
+func (r *run) alsoFacing(c candidate, rng *rand.Rand) (candidate, bool) {
+	if r.settings.AnyEntry || c.spots == nil || c.spare < 0 || r.enters(c.spots, c.spare) {
+		return candidate{}, false
+	}
+	spots, turned := r.faceAway(c.spots)
+	if !turned {
+		return candidate{}, false
+	}
+	if r.left(spots) < 0 {
+		r.newSeparator(spots, 0, rng).run(patience)
+	}
+	spots, spare := r.improve(spots)
+	return candidate{spots, spare, c.start + secondHalf}, true
+}
+
+// secondHalf keeps the numbers of second candidates apart from all others.
+const secondHalf = 1 << 40
