@@ -1,6 +1,8 @@
 package frame
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"os"
@@ -134,6 +136,38 @@ var bad = []struct {
 	{"not YAML", "units: mm", "units: [mm", 1, strict.Syntax, ""},
 	{"a gap of two metres", "gap: 6", "gap: 2000", 0, strict.OutOfRange, ""},
 	{"unit of no length", "diameter: 38", "diameter: 38 kg", 0, strict.WrongType, ""},
+	{"1e400", "accuracy: 2", "accuracy: 1e400", 0, strict.OutOfRange, ""},
+	{"a negative accuracy", "accuracy: 2", "accuracy: -2", 0, strict.OutOfRange, "from 0"},
+	{"a negative gap", "gap: 8", "gap: -8", 0, strict.OutOfRange, "from 0"},
+	{"a negative trim", "trim: 20", "trim: -20", 0, strict.OutOfRange, "from 0"},
+	{"a bar of no thickness", "diameter: 180", "diameter: 0", 0, strict.OutOfRange, "diameter"},
+	{"a bar of five metres", "diameter: 180", "diameter: 5000", 0, strict.OutOfRange, "diameter"},
+	{"a bar of no length", "to: [90, 95, 70]", "to: [90, -90, 70]", 0, strict.BadValue, "no length"},
+	{"a width of nothing", "across: 220", "across: 0", 0, strict.OutOfRange, "width"},
+	{"a negative width", "across: 200", "across: -200", 0, strict.OutOfRange, "width"},
+	{"a station twice", "z: 300", "z: 0", 0, strict.BadValue, "upwards"},
+	{"a station nearly twice", "z: 300", "z: 0.001", 0, strict.BadValue, "upwards"},
+	{"no station", "stations:\n    - {z: 0, across: 220}\n    - {z: 300, across: [-130, 150]}", "stations: []", 0, strict.BadValue, "station"},
+	{"no width", "  stations:\n    - {z: 0, across: 220}\n    - {z: 300, across: [-130, 150]}\n", "", -3, strict.MissingKey, "width"},
+	{"an outline without a width", "    across: 200\n", "", -2, strict.MissingKey, "go together"},
+	{"a keep-out of no form", ", box: {low: [-40, -30, 100], high: [40, 30, 300]}", "", 0, strict.BadValue, "one of"},
+	{"a mirrored rail's side's name taken", "mirror: false\n    removable: true\n    gap: 6\nkeepouts:\n  - name: tank", "mirror: false\n  - {name: r, path: [[0, 9, 0], [9, 9, 0]], diameter: 2, mirror: true}\nkeepouts:\n  - name: r left", 3, strict.BadName, "r left"},
+	{"a mount called as a rail", "name: engine mount", "name: bar", 0, strict.BadName, "a rail"},
+	{"a side open twice", "open: [top]", "open: [top, top]", 0, strict.BadName, "already"},
+	{"an escape in a bolt", "bolt: M10", `bolt: "M\e[31m"`, 0, strict.BadName, ""},
+	{"an escape in a rail's name", "name: bar", `name: "b\e[31m"`, 0, strict.BadName, ""},
+	{"an escape in a side's name", "[belly,", `["b\e[31m",`, 0, strict.BadName, ""},
+	{"an escape as a key", "units: mm", "\"\\e[31m\": mm", 0, strict.UnknownKey, ""},
+	{"an escape for a number", "accuracy: 2", "accuracy: \"\\e[31m\"", 0, strict.WrongType, ""},
+	{"an escape for a unit", "units: mm", "units: \"\\e[31m\"", 0, strict.BadValue, ""},
+	{"a unit that is none", "units: mm", "units: cm", 0, strict.BadValue, "mm or in"},
+	{"a merge key", "units: mm", "<<: {units: mm}", 0, strict.Forbidden, ""},
+	{"a coordinate of 17 m", "[420, 0]", "[17 m, 0]", 0, strict.OutOfRange, "16 m"},
+	{"a corner of three", "[420, 0]", "[420, 0, 0]", 0, strict.WrongType, ""},
+	{"a corner twice", "[420, 0]", "[0, 0]", 0, strict.BadValue, "same place"},
+	{"corners on a line", "[[80, 420], [400, 380], [520, 470], [80, 520]]", "[[0, 0], [1, 0], [2, 0]]", 0, strict.BadValue, "no area"},
+	{"a missing key", "    diameter: 38\n", "", -2, strict.MissingKey, "diameter"},
+	{"missing across of a station", "z: 0, across: 220", "z: 0", 0, strict.MissingKey, "across"},
 }
 
 func TestBadFilesAreRefusedWhereTheyAreBad(t *testing.T) {
@@ -158,13 +192,57 @@ func TestBadFilesAreRefusedWhereTheyAreBad(t *testing.T) {
 	}
 }
 
+// One error of each kind in a file, some of decoding and some of checking: all are told,
+// and none that only follows from another.
 func TestAllErrorsAtOnce(t *testing.T) {
-	text := strings.NewReplacer("diameter: 38", "diameter: -38", "trim: 20", "trim: -20", "[640, 0, 400]]", "[430, 0, -20]]").Replace(whole)
+	text := strings.NewReplacer(
+		"units: mm", "unit: mm", // line 3
+		"accuracy: 2", "accuracy: two", // 4
+		"z: 300", "z: -300", // 11
+		"[640, 0, 400]]", "[430, 0, -20]]", // 15
+		"diameter: 38", "diameter: -38", // 16
+		"[400, 380]", "[400, null]", // 22
+		"trim: 20", "trim: -20", // 26
+		"[40, 30, 300]", "[-40, 30, 300]", // 29
+		"name: engine mount", "name: tank", // 31
+	).Replace(whole)
 	_, err := Read(strings.NewReader(text), "f.yaml")
 	var all strict.Errors
 	require.ErrorAs(t, err, &all)
-	require.GreaterOrEqual(t, len(all), 3)
-	require.Less(t, all[0].Line, all[len(all)-1].Line)
+	var lines []int
+	for _, e := range all {
+		lines = append(lines, e.Line)
+	}
+	require.Equal(t, []int{3, 4, 11, 15, 16, 22, 26, 29, 31}, lines, "%v", err)
+}
+
+func TestNothingFollowsFromWhatCannotBeRead(t *testing.T) {
+	for _, c := range []struct{ old, new string }{
+		{"[420, 0]", "[[], 0]"},
+		{"[0, 0], [420", "[0, 0, 0], [420"},
+		{"[belly,", "[1,"},
+		{"sides: [belly, down-tube, top, seat post]", "sides: belly"},
+		{"z: 0, across: 220", "z: null, across: 220"},
+		{"[430, 0, -20], [640, 0, 400]", "[0, 0], [0, 0, 0]"},
+		{"low: [-40, -30, 100]", "low: 50"},
+		{"from: [90, -90, 70], to: [90, 95, 70]", "from: x, to: [0, 0, 0]"},
+		{"name: tank", "name: 1"},
+		{"    across: 200", "    across: []"},
+		{"stations:", "stations: 5 #"},
+		{"name: bar", "name: [bar]"},
+		{"units: mm", "units: 1"},
+	} {
+		text := strings.Replace(whole, c.old, c.new, 1)
+		require.NotEqual(t, whole, text)
+		_, err := Read(strings.NewReader(text), "f.yaml")
+		var all strict.Errors
+		require.ErrorAs(t, err, &all, c.new)
+		if c.old == "stations:" {
+			require.Equal(t, strict.Syntax, all[0].Rule, "the stations below belong to nothing")
+			continue
+		}
+		require.Len(t, all, 1, "%s: %v", c.new, err)
+	}
 }
 
 func TestHostileFiles(t *testing.T) {
@@ -189,6 +267,85 @@ var errBroken = errors.New("no disk")
 type broken struct{}
 
 func (broken) Read([]byte) (int, error) { return 0, errBroken }
+
+// Every limit holds, and what reaches it is read.
+func TestLimits(t *testing.T) {
+	list := func(n int, each string) string {
+		var b strings.Builder
+		for i := range n {
+			b.WriteString(strings.ReplaceAll(each, "#", fmt.Sprint(i)))
+		}
+		return b.String()
+	}
+	small := "format: 1\nframe: f\nopening: {outline: [[0, 0], [9, 0], [9, 9]], across: 9}\n"
+	for name, c := range map[string]struct {
+		most int
+		make func(n int) string
+	}{
+		"rails": {MaxRails, func(n int) string {
+			return small + "rails: [" + list(n, "{name: r#, path: [[0, 0, 0], [9, 9, 9]], diameter: 1}, ") + "]"
+		}},
+		"points of a rail": {MaxPath, func(n int) string {
+			return small + "rails: [{name: r, path: [" + list(n, "[#, 0, 0], ") + "], diameter: 1}]"
+		}},
+		"keep-outs": {MaxKeepOuts, func(n int) string {
+			return small + "keepouts: [" + list(n, "{name: k#, box: {low: [0, 0, 0], high: [1, 1, 1]}}, ") + "]"
+		}},
+		"mounts": {MaxMounts, func(n int) string { return small + "mounts: [" + list(n, "{name: m#, at: [0, 0, 0]}, ") + "]" }},
+		"stations": {MaxStations, func(n int) string {
+			return strings.Replace(small, "across: 9", "stations: ["+list(n, "{z: #, across: 9}, ")+"]", 1)
+		}},
+		"corners": {MaxCorners, func(n int) string {
+			return strings.Replace(small, "[[0, 0], [9, 0], [9, 9]]", "[[0, 99], "+list(n-2, "[#, 0], ")+"[99, 99]]", 1)
+		}},
+		"gap in mm": {MaxGap, func(n int) string {
+			return small + fmt.Sprintf("rails: [{name: r, path: [[0, 0, 0], [9, 9, 9]], diameter: 1, gap: %d}]", n)
+		}},
+		"accuracy in mm": {MaxGap, func(n int) string { return small + fmt.Sprintf("accuracy: %d", n) }},
+		"diameter in mm": {MaxDiameter, func(n int) string {
+			return small + fmt.Sprintf("rails: [{name: r, path: [[0, 0, 0], [9, 9, 9]], diameter: %d}]", n)
+		}},
+		"characters of a name": {strict.MaxName, func(n int) string { return strings.Replace(small, "frame: f", "frame: "+strings.Repeat("f", n), 1) }},
+		"coordinate in mm":     {strict.MaxLength, func(n int) string { return small + fmt.Sprintf("mounts: [{name: m, at: [0, 0, %d]}]", n) }},
+	} {
+		_, err := Read(strings.NewReader(c.make(c.most)), "f.yaml")
+		require.NoError(t, err, name)
+		_, err = Read(strings.NewReader(c.make(c.most+1)), "f.yaml")
+		var all strict.Errors
+		require.ErrorAs(t, err, &all, name)
+		require.Len(t, all, 1, "%s: %v", name, err)
+		require.Contains(t, []strict.Rule{strict.TooLarge, strict.OutOfRange, strict.BadName}, all[0].Rule, name)
+	}
+}
+
+// Side i of the file keeps its name whichever way round the corners are given.
+func TestSidesKeepTheirNames(t *testing.T) {
+	for _, outline := range []string{"[[0, 0], [90, 0], [90, 40], [0, 40]]", "[[0, 0], [0, 40], [90, 40], [90, 0]]"} {
+		sides, open := "[floor, front, top, rear]", 2
+		if strings.HasPrefix(outline, "[[0, 0], [0") {
+			sides = "[rear, top, front, floor]"
+		}
+		f, err := Read(strings.NewReader("format: 1\nframe: f\nopening: {outline: "+outline+", sides: "+sides+", open: [top], across: 9}\n"), "f.yaml")
+		require.NoError(t, err)
+		require.Equal(t, []string{"floor", "front", "top", "rear"}, f.Opening.Sides)
+		require.True(t, f.Opening.Open[open])
+		require.Equal(t, []r2.Point{{}, {X: 90}, {X: 90, Y: 40}, {Y: 40}}, f.Opening.Outline.Corners)
+	}
+}
+
+// The design's own example has a side that is called as the rail along it.
+func TestASideMayBeCalledAsItsRail(t *testing.T) {
+	f, err := Read(strings.NewReader(strings.Replace(whole, "name: bar", "name: down-tube", 1)), "f.yaml")
+	require.NoError(t, err)
+	require.Equal(t, f.Rails[0].Name, f.Opening.Sides[1])
+}
+
+func TestHashesTellFilesApart(t *testing.T) {
+	sum := sha256.Sum256([]byte(whole))
+	f, err := Read(strings.NewReader(whole), "f.yaml")
+	require.NoError(t, err)
+	require.Equal(t, hex.EncodeToString(sum[:]), f.Hash)
+}
 
 func FuzzRead(f *testing.F) {
 	f.Add(whole)
