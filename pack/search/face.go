@@ -91,21 +91,20 @@ func (p *pose) direction(axis int, way float64) r3.Vector {
 	return t.pitch(t.level(e[axis]))
 }
 
-// alsoFacing makes a second candidate of one that is no answer, with its boxes turned.
-func (r *run) alsoFacing(c candidate, rng *rand.Rand) (candidate, bool) {
-	if r.settings.AnyEntry || c.spots == nil || c.spare < 0 || r.enters(c.spots, c.spare) {
-		return candidate{}, false
-	}
+// nearby makes candidates near one that is no answer: what it was made from, improved
+// without any box changing sides, and itself with its boxes turned.
+func (r *run) nearby(c candidate, from []spot, rng *rand.Rand) []candidate {
+	var list []candidate
+	v := &improver{model: r.model, spots: slices.Clone(from), spare: r.sharpLeft(from)}
+	v.climb()
+	list = append(list, candidate{v.spots, v.spare, c.start + 1})
 	spots, turned := r.faceAway(c.spots)
 	if !turned {
-		return candidate{}, false
+		return list
 	}
 	if r.left(spots) < 0 {
 		r.newSeparator(spots, 0, rng).run(patience)
 	}
 	spots, spare := r.improve(spots)
-	return candidate{spots, spare, c.start + secondHalf}, true
+	return append(list, candidate{spots, spare, c.start + 2})
 }
-
-// secondHalf keeps the numbers of second candidates apart from all others.
-const secondHalf = 1 << 40

@@ -28,7 +28,7 @@ func (r *run) prove() {
 	floor := r.floor()
 	stuck := floor
 	provers := make([]*prover, tasksARound)
-	found := maxStarts
+	found := 3 * maxStarts
 	for len(open) > 0 && r.open() && len(open) < mostOpen {
 		now := open[:min(len(open), tasksARound)]
 		rest := slices.Clone(open[len(now):])

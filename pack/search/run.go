@@ -91,16 +91,10 @@ func (r *run) tell(note string) {
 // tryBatch makes the starts from…from+batch−1, and tells whether the best got better.
 func (r *run) tryBatch(from int) bool {
 	before, all := r.pool.spare(), r.any.spare()
-	found := make([]candidate, 2*batch)
-	r.atOnce(batch, func(k int) {
-		rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(from+k)))
-		found[2*k] = r.start(from+k, rng)
-		if c, ok := r.alsoFacing(found[2*k], rng); ok {
-			found[2*k+1] = c
-		}
-	})
-	for _, c := range found {
-		if c.spots != nil {
+	found := make([][]candidate, batch)
+	r.atOnce(batch, func(k int) { found[k] = r.start(from + k) })
+	for _, list := range found {
+		for _, c := range list {
 			r.offer(c)
 		}
 	}
@@ -125,17 +119,19 @@ func (r *run) atOnce(n int, do func(int)) {
 	wg.Wait()
 }
 
-// start makes one candidate; it is empty when the search has to end.
-func (r *run) start(n int, rng *rand.Rand) candidate {
+// start makes a candidate, and more near it where it is no answer; none when the search
+// has to end.
+func (r *run) start(n int) []candidate {
 	if r.ctx.Err() != nil && n > 0 {
-		return candidate{}
+		return nil
 	}
+	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
 	var spots []spot
 	if best := r.any.best; n%2 == 1 && n >= batch && len(best) > 0 {
 		spots = r.shaken(best[rng.IntN(len(best))].spots, rng)
 	} else {
 		recipe := r.newRecipe(n, rng)
-		if s := r.pool.spare(); n >= batch && s > 0 {
+		if s := r.toBeat(); n >= batch && s > 0 {
 			recipe.target = s * rng.Float64()
 		}
 		spots = r.build(recipe, rng)
@@ -143,8 +139,21 @@ func (r *run) start(n int, rng *rand.Rand) candidate {
 			r.newSeparator(spots, recipe.target, rng).run(patience)
 		}
 	}
-	spots, spare := r.improve(spots)
-	return candidate{spots, spare, n}
+	better, spare := r.improve(spots)
+	c := candidate{better, spare, 3 * n}
+	if spare < 0 || r.enters(better, spare) {
+		return []candidate{c}
+	}
+	return append(r.nearby(c, spots, rng), c)
+}
+
+// toBeat is the spare that a start has to exceed to count: that of the best answer, 0
+// where layouts fit but do not go in, or that of the nearest layout.
+func (r *run) toBeat() float64 {
+	if s := r.pool.spare(); s >= 0 || r.any.spare() < 0 {
+		return max(s, -r.size)
+	}
+	return 0
 }
 
 // patience is how many rounds a separation may take.
@@ -165,7 +174,7 @@ func (r *run) shaken(from []spot, rng *rand.Rand) []spot {
 			spots[i].pose = rng.IntN(len(r.poses[r.boxes[i].kind]))
 		}
 	}
-	target := r.pool.spare() + 0.01*r.size*rng.Float64()*rng.Float64()
+	target := r.toBeat() + 0.01*r.size*rng.Float64()*rng.Float64()
 	r.newSeparator(spots, target, rng).run(patience)
 	return spots
 }

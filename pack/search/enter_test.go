@@ -1,0 +1,93 @@
+package search
+
+import (
+	"context"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/frame"
+	"rackwright/pack"
+	"rackwright/pack/entry"
+)
+
+// closed is a chest with plates at both ends across, so that nothing slides in.
+func closed(x, y, z float64) *frame.Frame {
+	f := chest(x, y, z)
+	plate := func(name string, lo, hi float64) frame.KeepOut {
+		return frame.KeepOut{Name: name, Box: &frame.Corners{Low: r3.Vector{X: -50, Y: lo, Z: -50}, High: r3.Vector{X: x + 50, Y: hi, Z: z + 50}}}
+	}
+	f.KeepOuts = []frame.KeepOut{plate("right plate", -10, 0), plate("left plate", y, y+10)}
+	f.Opening.Sides = []string{"floor", "front", "top", "rear"}
+	f.Opening.Open = []bool{false, false, false, false}
+	return f
+}
+
+// An opening closed on all sides takes no box; that is no proof that none fits.
+func TestClosedOnAllSides(t *testing.T) {
+	p := bare(closed(100, 100, 100), upright(boxes("box", 1, 40, 40, 40)))
+	p.Pack.Gaps.Entry = 2
+	r := fit(t, p)
+	require.Equal(t, pack.NoFitFound, r.Verdict)
+	require.InDelta(t, 30, r.Spare, 1e-6, "(100 − 40)/2 on all sides")
+	require.False(t, r.Proven)
+	require.NotEmpty(t, r.Layouts[0].Entry.Stuck.Words())
+
+	all, err := Fit(context.Background(), p, Settings{AnyEntry: true})
+	require.NoError(t, err)
+	require.Equal(t, pack.Sure, all.Verdict)
+	require.True(t, all.Proven)
+
+	p.Frame.Opening.Open[2] = true
+	r = fit(t, p)
+	require.Equal(t, pack.Sure, r.Verdict)
+	require.True(t, r.Layouts[0].Entry.Holds())
+	require.Nil(t, r.Barred)
+	requireOrder(t, p, r.Layouts[0])
+}
+
+// Derived: under the shelf (z from 0 to 50) the box has 7 mm to spare, above it (z from
+// 60 to 100) 2 mm; the slot beside the shelf is 38 mm wide, and the box needs 36 + 2·2.
+func TestTheBestThatGoesIn(t *testing.T) {
+	f := closed(100, 100, 100)
+	f.Opening.Open[2] = true
+	f.KeepOuts = append(f.KeepOuts, frame.KeepOut{
+		Name: "shelf", Box: &frame.Corners{Low: r3.Vector{X: 0, Y: 0, Z: 50}, High: r3.Vector{X: 62, Y: 100, Z: 60}},
+	})
+	p := bare(f, upright(boxes("box", 1, 36, 36, 36)))
+	p.Pack.Gaps.Entry = 2
+	r, err := Fit(context.Background(), p, Settings{})
+	require.NoError(t, err)
+	require.InDelta(t, 2, r.Spare, 1e-6)
+	require.InDelta(t, 7, r.Bound, 1e-3, "true of every layout")
+	require.NotNil(t, r.Barred)
+	require.InDelta(t, 7, r.Barred.Report.Spare, 1e-6)
+	require.Contains(t, r.Barred.Entry.Stuck.Words(), "shelf")
+	requireOrder(t, p, r.Layouts[0])
+	for _, l := range r.Layouts {
+		require.True(t, l.Report.Spare < 0 || l.Entry.Holds())
+	}
+}
+
+// A post that looks at the floor from 10 mm above it has no room for a tool; the box
+// can stand the other way up.
+func TestPostsHaveRoomForATool(t *testing.T) {
+	k := boxes("box", 1, 60, 60, 60)
+	k.Stands = []pack.Stand{pack.Upright, pack.Inverted}
+	k.Posts = []pack.Post{{Name: "plus", Face: pack.Bottom, At: r2.Point{X: 30, Y: 30}, Diameter: 10, Height: 5}}
+	p := bare(chest(300, 100, 100), k)
+	p.Frame.Opening.Sides = []string{"floor", "front", "top", "rear"}
+	p.Frame.Opening.Open = []bool{false, false, true, false}
+	r := fit(t, p)
+	require.Equal(t, pack.Bottom, r.Layouts[0].Layout.Placements[0].Up)
+	require.True(t, r.Layouts[0].Entry.Holds())
+}
+
+func requireOrder(t *testing.T, p pack.Problem, f Found) {
+	t.Helper()
+	faults, err := entry.Verify(p, f.Layout, f.Entry.Order)
+	require.NoError(t, err)
+	require.Empty(t, faults)
+}
