@@ -1,0 +1,463 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"rackwright/geom"
+)
+
+var inf = math.Inf(1)
+
+func points(xy ...float64) []r2.Point {
+	var all []r2.Point
+	for i := 0; i < len(xy); i += 2 {
+		all = append(all, r2.Point{X: xy[i], Y: xy[i+1]})
+	}
+	return all
+}
+
+func polygon(t require.TestingT, xy ...float64) geom.Polygon {
+	p, err := geom.PolygonFromCorners(points(xy...))
+	require.NoError(t, err)
+	return p
+}
+
+func wide(lo, hi float64) []Station { return []Station{{Across: r1.Interval{Lo: lo, Hi: hi}}} }
+
+// room is a plain opening: 100 long, 60 high, 40 wide.
+func room(t require.TestingT) Opening {
+	return Opening{Outline: polygon(t, 0, 0, 100, 0, 100, 60, 0, 60), Stations: wide(-20, 20), Metal: true}
+}
+
+func names(all []Obstacle) []string {
+	var list []string
+	for _, o := range all {
+		list = append(list, o.Name)
+	}
+	return list
+}
+
+func named(t *testing.T, all []Obstacle, name string) []Obstacle {
+	t.Helper()
+	var list []Obstacle
+	for _, o := range all {
+		if o.Name == name {
+			list = append(list, o)
+		}
+	}
+	require.NotEmpty(t, list, name)
+	return list
+}
+
+func TestSidesAndWidths(t *testing.T) {
+	o := room(t)
+	o.Sides, o.Open = []string{"floor", "front", "top", "rear"}, []bool{false, false, true, false}
+	o.Stations = wide(-15, 25)
+	f := Frame{Opening: o}
+	all := f.Obstacles(0)
+	require.Equal(t, []string{"floor", "front", "top", "rear", "width right", "width left"}, sorted(all, "floor", "front", "top", "rear", "width right", "width left"))
+	for name, want := range map[string]geom.HalfSpace{
+		"floor":       {Normal: r3.Vector{Z: 1}, Offset: 0},
+		"front":       {Normal: r3.Vector{X: -1}, Offset: -100},
+		"top":         {Normal: r3.Vector{Z: -1}, Offset: -60},
+		"rear":        {Normal: r3.Vector{X: 1}, Offset: 0},
+		"width right": {Normal: r3.Vector{Y: 1}, Offset: -15},
+		"width left":  {Normal: r3.Vector{Y: -1}, Offset: -25},
+	} {
+		got := named(t, all, name)
+		require.Len(t, got, 1)
+		require.True(t, same(want, got[0].Solid), "%s: %v", name, got[0].Solid)
+		require.Equal(t, name == "top", got[0].Open, name)
+		require.Equal(t, name[:2] != "wi", got[0].Metal, "%s: the limits of the width are never metal", name)
+		want.Offset += 2.5
+		require.True(t, same(want, named(t, f.Obstacles(2.5), name)[0].Solid), "%s, nearer", name)
+	}
+	f.Opening.Metal = false
+	require.False(t, named(t, f.Obstacles(0), "floor")[0].Metal)
+}
+
+// sorted is the names in the order given, when they are those of all.
+func sorted(all []Obstacle, order ...string) []string {
+	list := names(all)
+	slices.SortFunc(list, func(a, b string) int { return slices.Index(order, a) - slices.Index(order, b) })
+	return list
+}
+
+// same compares half-spaces, taking -0 for 0.
+func same(want geom.HalfSpace, got geom.Solid) bool {
+	h, ok := got.(geom.HalfSpace)
+	return ok && want.Normal == h.Normal && want.Offset == h.Offset
+}
+
+// A wall that goes up 3 for 4 along: its normal is (−3, 4)/5, by hand.
+func TestSlantedSide(t *testing.T) {
+	f := Frame{Opening: Opening{Outline: polygon(t, 0, 0, 40, 0, 80, 30, 0, 30), Stations: wide(-9, 9), Sides: []string{"floor", "slope", "top", "rear"}}}
+	got := named(t, f.Obstacles(0), "slope")[0].Solid.(geom.HalfSpace)
+	require.InDelta(t, 0, got.Normal.Distance(r3.Vector{X: -0.6, Z: 0.8}), 1e-15)
+	require.InDelta(t, -24, got.Offset, 1e-12) // −0.6 × 40
+	got = named(t, f.Obstacles(1.5), "slope")[0].Solid.(geom.HalfSpace)
+	require.InDelta(t, -22.5, got.Offset, 1e-12)
+}
+
+// A step: the hull's slanted side bridges it, and the triangle outside, (0,20), (30,20),
+// (30,0), is a solid of the same name. By hand.
+func TestOutlineWithAStep(t *testing.T) {
+	o := Opening{
+		Outline:  polygon(t, 0, 20, 30, 20, 30, 0, 100, 0, 100, 60, 0, 60),
+		Sides:    []string{"step", "riser", "floor", "front", "top", "rear"},
+		Stations: wide(-20, 20),
+	}
+	all := (&Frame{Opening: o}).Obstacles(0)
+	var pieces []geom.Prism
+	for _, o := range all {
+		if p, ok := o.Solid.(geom.Prism); ok {
+			pieces = append(pieces, p)
+			require.Equal(t, "step", o.Name, "the longer of the two sides that it lies against")
+			require.Equal(t, 0, o.Source)
+			require.Equal(t, Side, o.Kind)
+		}
+	}
+	require.Len(t, pieces, 1)
+	require.ElementsMatch(t, points(0, 20, 30, 0, 30, 20), pieces[0].Profile.Corners)
+	require.Equal(t, r1.Interval{Lo: -inf, Hi: inf}, pieces[0].Depth)
+	require.Equal(t, 300.0, pieces[0].Profile.Area())
+
+	grown := (&Frame{Opening: o}).Obstacles(2)
+	for _, o := range grown {
+		if p, ok := o.Solid.(geom.Prism); ok {
+			require.InDelta(t, 22, p.Extent(r3.Vector{Z: 1}).Hi, 1e-12, "the step is 2 higher")
+			require.InDelta(t, 32, p.Extent(r3.Vector{X: 1}).Hi, 1e-12, "the riser is 2 nearer")
+		}
+	}
+}
+
+// Widths 20 at the floor, 40 from z = 30 on: at z = 15 it is 30, by proportion.
+func TestWidthThatGrows(t *testing.T) {
+	o := room(t)
+	o.Stations = []Station{{0, r1.Interval{Lo: -10, Hi: 10}}, {30, r1.Interval{Lo: -20, Hi: 20}}}
+	require.Equal(t, r1.Interval{Lo: -15, Hi: 15}, o.AcrossAt(15))
+	require.Equal(t, r1.Interval{Lo: -10, Hi: 10}, o.AcrossAt(-99))
+	require.Equal(t, r1.Interval{Lo: -20, Hi: 20}, o.AcrossAt(99))
+	all := (&Frame{Opening: o}).Obstacles(0)
+	left := named(t, all, "width left")
+	require.Len(t, left, 2, "slanted below, upright above; no waist")
+	for _, l := range left {
+		h := l.Solid.(geom.HalfSpace)
+		switch {
+		case h.Normal.Z == 0:
+			require.Equal(t, -20.0, h.Offset)
+		default: // through (y, z) = (10, 0) and (20, 30): normal (−3, 1)/√10
+			require.InDelta(t, 0, h.Normal.Distance(r3.Vector{Y: -3 / math.Sqrt(10), Z: 1 / math.Sqrt(10)}), 1e-15)
+			require.InDelta(t, -30/math.Sqrt(10), h.Offset, 1e-12)
+		}
+	}
+}
+
+// A waist: 40 wide at the floor, 20 at z = 30, 40 at the top. The two triangles beside
+// it are outside, by hand.
+func TestWidthWithAWaist(t *testing.T) {
+	o := room(t)
+	o.Stations = []Station{{0, r1.Interval{Lo: -20, Hi: 20}}, {30, r1.Interval{Lo: -10, Hi: 10}}, {60, r1.Interval{Lo: -20, Hi: 20}}}
+	all := (&Frame{Opening: o}).Obstacles(0)
+	for name, want := range map[string][]r2.Point{
+		"width left":  points(20, 0, 20, 60, 10, 30),
+		"width right": points(-20, 0, -20, 60, -10, 30),
+	} {
+		found := 0
+		for _, o := range named(t, all, name) {
+			if p, ok := o.Solid.(geom.Prism); ok {
+				found++
+				require.ElementsMatch(t, want, p.Profile.Corners)
+				require.Equal(t, geom.FrontView, p.View)
+				require.Equal(t, Width, o.Kind)
+			}
+		}
+		require.Equal(t, 1, found, name)
+	}
+}
+
+// A step in the width, between stations a hundredth of a millimetre apart: the
+// narrower part above is bounded at its own width. It was not when the height of the
+// station was rounded before the width was taken there.
+func TestStepInTheWidth(t *testing.T) {
+	o := room(t)
+	o.Stations = []Station{{30, r1.Interval{Lo: -150, Hi: 150}}, {30.01, r1.Interval{Lo: -50, Hi: 50}}}
+	all := (&Frame{Opening: o}).Obstacles(0)
+	require.False(t, free(all, r3.Vector{X: 50, Y: 50.01, Z: 31}))
+	require.False(t, free(all, r3.Vector{X: 50, Y: -50.01, Z: 31}))
+	require.True(t, free(all, r3.Vector{X: 50, Y: 49.99, Z: 31}))
+	require.True(t, free(all, r3.Vector{X: 50, Y: 149.99, Z: 29.99}))
+	require.False(t, free(all, r3.Vector{X: 50, Y: 150.01, Z: 29.99}))
+}
+
+func TestRails(t *testing.T) {
+	gap := 6.0
+	f := Frame{Opening: room(t), Rails: []Rail{
+		{Name: "bent", Path: []r3.Vector{{X: 1, Y: 2, Z: 3}, {X: 4, Y: 5, Z: 6}, {X: 4, Y: 5, Z: 60}}, Diameter: 25.001, Removable: true, Gap: &gap},
+		{Name: "pair", Path: []r3.Vector{{Y: 30}, {X: 90, Y: 40}}, Diameter: 20, Mirror: true},
+		{Name: "other pair", Path: []r3.Vector{{Y: -30}, {X: 90, Y: -30}}, Diameter: 20, Mirror: true},
+		{Name: "middle", Path: []r3.Vector{{}, {X: 90}}, Diameter: 20, Mirror: true},
+		{Name: "cross", Path: []r3.Vector{{Y: -9}, {Y: 9}}, Diameter: 20, Mirror: true},
+		{Name: "brace", Path: []r3.Vector{{Y: 9}, {X: 9, Y: -9}}, Diameter: 20, Mirror: true},
+	}}
+	all := f.Obstacles(0)[6:]
+	up := math.Ceil(12.5005*1024) / 1024 // the radius on the lattice, upwards
+	require.Equal(t, []Obstacle{
+		{Name: "bent", Kind: RailTube, Solid: geom.Tube{From: r3.Vector{X: 1, Y: 2, Z: 3}, To: r3.Vector{X: 4, Y: 5, Z: 6}, Radius: up}, Metal: true, Gap: &gap, Removable: true},
+		{Name: "bent", Kind: RailTube, Solid: geom.Tube{From: r3.Vector{X: 4, Y: 5, Z: 6}, To: r3.Vector{X: 4, Y: 5, Z: 60}, Radius: up}, Metal: true, Gap: &gap, Removable: true},
+		{Name: "pair left", Kind: RailTube, Source: 1, Solid: geom.Tube{From: r3.Vector{Y: 30}, To: r3.Vector{X: 90, Y: 40}, Radius: 10}, Metal: true},
+		{Name: "pair right", Kind: RailTube, Source: 1, Solid: geom.Tube{From: r3.Vector{Y: -30}, To: r3.Vector{X: 90, Y: -40}, Radius: 10}, Metal: true},
+		{Name: "other pair right", Kind: RailTube, Source: 2, Solid: geom.Tube{From: r3.Vector{Y: -30}, To: r3.Vector{X: 90, Y: -30}, Radius: 10}, Metal: true},
+		{Name: "other pair left", Kind: RailTube, Source: 2, Solid: geom.Tube{From: r3.Vector{Y: 30}, To: r3.Vector{X: 90, Y: 30}, Radius: 10}, Metal: true},
+		{Name: "middle", Kind: RailTube, Source: 3, Solid: geom.Tube{From: r3.Vector{}, To: r3.Vector{X: 90}, Radius: 10}, Metal: true},
+		{Name: "cross", Kind: RailTube, Source: 4, Solid: geom.Tube{From: r3.Vector{Y: -9}, To: r3.Vector{Y: 9}, Radius: 10}, Metal: true},
+		// A rail across the middle on the slant has a mirror image that is another one.
+		{Name: "brace left", Kind: RailTube, Source: 5, Solid: geom.Tube{From: r3.Vector{Y: 9}, To: r3.Vector{X: 9, Y: -9}, Radius: 10}, Metal: true},
+		{Name: "brace right", Kind: RailTube, Source: 5, Solid: geom.Tube{From: r3.Vector{Y: -9}, To: r3.Vector{X: 9, Y: 9}, Radius: 10}, Metal: true},
+	}, all)
+	for _, o := range f.Obstacles(1.5)[8:] {
+		require.Equal(t, 11.5, o.Solid.(geom.Tube).Radius)
+	}
+}
+
+func TestKeepOutsOfThreeForms(t *testing.T) {
+	gap := 8.0
+	f := Frame{Opening: room(t), KeepOuts: []KeepOut{
+		{Name: "tank", Profile: &Profile{Outline: polygon(t, 0, 0, 9, 0, 9, 9, 0, 9), Across: r1.Interval{Lo: -4, Hi: 6}}, Metal: true, LiftsOff: true, Trim: 20, Gap: &gap},
+		{Name: "box", Box: &Corners{Low: r3.Vector{X: 1, Y: 2, Z: 3.0001}, High: r3.Vector{X: 4, Y: 5, Z: 6.0001}}},
+		{Name: "bar", Round: &Round{From: r3.Vector{Y: -5}, To: r3.Vector{Y: 5}, Diameter: 30}},
+	}}
+	all := f.Obstacles(0)[6:]
+	require.Equal(t, []string{"tank", "box", "bar"}, names(all))
+	require.Equal(t, Obstacle{
+		Name: "tank", Kind: KeptOut, Metal: true, Gap: &gap, LiftsOff: true,
+		Solid: geom.Prism{Profile: polygon(t, 0, 0, 9, 0, 9, 9, 0, 9), View: geom.SideView, Depth: r1.Interval{Lo: -4, Hi: 6}},
+	}, all[0])
+	for axis, want := range map[r3.Vector]r1.Interval{
+		{X: 1}: {Lo: 1, Hi: 4}, {Y: 1}: {Lo: 2, Hi: 5}, {Z: 1}: {Lo: 3, Hi: 6 + 1.0/1024}, // outward on the lattice
+	} {
+		require.Equal(t, want, all[1].Solid.Extent(axis))
+	}
+	require.Equal(t, geom.Cylinder{From: r3.Vector{Y: -5}, To: r3.Vector{Y: 5}, Radius: 15}, all[2].Solid)
+	require.Equal(t, 2, all[2].Source)
+
+	nearer := f.Obstacles(2)[6:]
+	for _, o := range nearer {
+		for _, axis := range []r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
+			before := all[slices.IndexFunc(all, func(a Obstacle) bool { return a.Name == o.Name })].Solid.Extent(axis)
+			require.InDelta(t, before.Lo-2, o.Solid.Extent(axis).Lo, 1e-12, o.Name)
+			require.InDelta(t, before.Hi+2, o.Solid.Extent(axis).Hi, 1e-12, o.Name)
+		}
+	}
+}
+
+// An L of three squares has area 300 in convex pieces, all of one name.
+func TestKeepOutThatIsNotConvex(t *testing.T) {
+	f := Frame{Opening: room(t), KeepOuts: []KeepOut{{
+		Name: "L", Profile: &Profile{Outline: polygon(t, 0, 0, 20, 0, 20, 10, 10, 10, 10, 20, 0, 20), Across: r1.Interval{Lo: -1, Hi: 1}},
+	}}}
+	area := 0.0
+	for _, o := range named(t, f.Obstacles(0), "L") {
+		p := o.Solid.(geom.Prism)
+		require.True(t, p.Profile.IsConvex())
+		area += p.Profile.Area()
+	}
+	require.InDelta(t, 300, area, 1e-9)
+}
+
+// free tells whether a point is in none of the flat-faced solids, by their planes.
+func free(all []Obstacle, p r3.Vector) bool {
+	for _, o := range all {
+		inside := true
+		for _, n := range o.Solid.Normals() {
+			inside = inside && p.Dot(n) < o.Solid.Extent(n).Hi
+		}
+		if inside {
+			return false
+		}
+	}
+	return true
+}
+
+// star draws a simple polygon off the lattice: corners at rising angles about a point.
+func star(t *rapid.T) geom.Polygon {
+	n := rapid.IntRange(3, 9).Draw(t, "corners")
+	turn := rapid.Float64Range(0, 6).Draw(t, "turn")
+	var corners []r2.Point
+	for i := range n {
+		a := turn + 2*math.Pi*float64(i)/float64(n)
+		r := rapid.Float64Range(40, 400).Draw(t, "radius")
+		corners = append(corners, r2.Point{X: 100 + r*math.Cos(a), Y: 50 + r*math.Sin(a)})
+	}
+	p, err := geom.PolygonFromCorners(corners)
+	require.NoError(t, err)
+	return p
+}
+
+// toEdge is how far q is inside a polygon, negative outside: by the distance to its
+// edges and the winding number, written anew.
+func toEdge(p geom.Polygon, q r2.Point) float64 {
+	least, angle := inf, 0.0
+	for i, a := range p.Corners {
+		b := p.Corners[(i+1)%len(p.Corners)]
+		e := b.Sub(a)
+		s := min(max(q.Sub(a).Dot(e)/e.Dot(e), 0), 1)
+		least = min(least, q.Sub(a.Add(e.Mul(s))).Norm())
+		u, v := a.Sub(q), b.Sub(q)
+		angle += math.Atan2(u.Cross(v), u.Dot(v))
+	}
+	if math.Abs(angle) > math.Pi {
+		return least
+	}
+	return -least
+}
+
+// What is left free is never more than the outline and the width say, and less by a
+// few thousandths of a millimetre at most: near every edge and corner.
+func TestSnappingIsAgainstOurselves(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		outline := star(t)
+		f := Frame{Opening: Opening{Outline: outline, Stations: wide(-1000, 1000)}}
+		all := f.Obstacles(0)
+		i := rapid.IntRange(0, len(outline.Corners)-1).Draw(t, "side")
+		a, b := outline.Corners[i], outline.Corners[(i+1)%len(outline.Corners)]
+		along := rapid.SampledFrom([]float64{0, 1e-6, 0.3, 0.5, 1 - 1e-6}).Draw(t, "along")
+		off := r2.Point{X: rapid.Float64Range(-0.02, 0.02).Draw(t, "dx"), Y: rapid.Float64Range(-0.02, 0.02).Draw(t, "dz")}
+		q := a.Add(b.Sub(a).Mul(along)).Add(off)
+		inside, isFree := toEdge(outline, q), free(all, r3.Vector{X: q.X, Z: q.Y})
+		if isFree {
+			require.Greater(t, inside, -geom.Tolerance, "%v is free but outside", q)
+		}
+		if inside > 0.006 {
+			require.True(t, isFree, "%v is inside by %g but not free", q, inside)
+		}
+	})
+}
+
+func TestWidthsAreSnappedAgainstOurselves(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		o := room(t)
+		o.Stations = nil
+		z := rapid.Float64Range(-20, 20).Draw(t, "z")
+		for range rapid.IntRange(1, 5).Draw(t, "stations") {
+			o.Stations = append(o.Stations, Station{z, r1.Interval{Lo: -rapid.Float64Range(1, 90).Draw(t, "right"), Hi: rapid.Float64Range(1, 90).Draw(t, "left")}})
+			z += rapid.SampledFrom([]float64{0.01, 0.5, 7.3, 25}).Draw(t, "rise")
+		}
+		all := (&Frame{Opening: o}).Obstacles(0)
+		at := rapid.Float64Range(0.01, 59.99).Draw(t, "at")
+		if k := rapid.IntRange(0, 2*len(o.Stations)-1).Draw(t, "near"); k < len(o.Stations) {
+			at = min(max(o.Stations[k].Z+rapid.Float64Range(-0.02, 0.02).Draw(t, "dz"), 0.01), 59.99)
+		}
+		y := rapid.Float64Range(-91, 91).Draw(t, "y")
+		in := across(o.Stations, at)
+		if rapid.Bool().Draw(t, "at the limit") {
+			y = in.Hi + rapid.Float64Range(-0.01, 0.01).Draw(t, "dy")
+		}
+		// The section as a polygon, for the distance to its edge.
+		var corners []r2.Point
+		heights := []float64{-100}
+		for _, s := range o.Stations {
+			heights = append(heights, s.Z)
+		}
+		heights = append(heights, 200)
+		for _, h := range heights {
+			corners = append(corners, r2.Point{X: across(o.Stations, h).Hi, Y: h})
+		}
+		slices.Reverse(heights)
+		for _, h := range heights {
+			corners = append(corners, r2.Point{X: across(o.Stations, h).Lo, Y: h})
+		}
+		inside, isFree := toEdge(geom.Polygon{Corners: corners}, r2.Point{X: y, Y: at}), free(all, r3.Vector{X: 50, Y: y, Z: at})
+		if isFree {
+			require.Greater(t, inside, -geom.Tolerance, "y %v at z %v", y, at)
+		}
+		if inside > 0.006 {
+			require.True(t, isFree, "y %v at z %v is inside by %g", y, at, inside)
+		}
+	})
+}
+
+// across is the width at a height, by straight lines between stations.
+func across(s []Station, z float64) r1.Interval {
+	k := 0
+	for k < len(s) && s[k].Z < z {
+		k++
+	}
+	if k == 0 {
+		return s[0].Across
+	}
+	if k == len(s) {
+		return s[k-1].Across
+	}
+	t := (z - s[k-1].Z) / (s[k].Z - s[k-1].Z)
+	return r1.Interval{
+		Lo: (1-t)*s[k-1].Across.Lo + t*s[k].Across.Lo,
+		Hi: (1-t)*s[k-1].Across.Hi + t*s[k].Across.Hi,
+	}
+}
+
+// The solid of a keep-out covers all of its outline, and no more than a few thousandths.
+func TestKeepOutsAreSnappedOutward(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		outline := star(t)
+		f := Frame{Opening: room(t), KeepOuts: []KeepOut{{Name: "k", Profile: &Profile{Outline: outline, Across: r1.Interval{Lo: -1, Hi: 1}}}}}
+		all := f.Obstacles(0)[6:]
+		i := rapid.IntRange(0, len(outline.Corners)-1).Draw(t, "corner")
+		q := outline.Corners[i].Add(r2.Point{X: rapid.Float64Range(-0.02, 0.02).Draw(t, "dx"), Y: rapid.Float64Range(-0.02, 0.02).Draw(t, "dz")})
+		switch inside := toEdge(outline, q); {
+		case inside > geom.Tolerance:
+			// On a cut between two pieces a point is in the interior of neither.
+			q2 := q.Add(r2.Point{X: 1e-10, Y: 1.7e-10})
+			require.False(t, free(all, r3.Vector{X: q.X, Z: q.Y}) && free(all, r3.Vector{X: q2.X, Z: q2.Y}), "%v", q)
+		case inside < -0.006*5: // sharp corners reach further
+			require.True(t, free(all, r3.Vector{X: q.X, Z: q.Y}), "%v", q)
+		}
+	})
+}
+
+// On the lattice nothing moves, so that comparisons of axis-parallel faces are exact.
+func TestNothingOnTheLatticeMoves(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		at := func(name string) float64 { return float64(rapid.IntRange(-9999, 9999).Draw(t, name)) / 64 }
+		p := geom.Polygon{Corners: points(at("a"), at("b"), at("c"), at("d"), at("e"), at("f"))}
+		if _, err := geom.PolygonFromCorners(p.Corners); err != nil || p.Area() < 0 {
+			t.Skip("no polygon")
+		}
+		require.Equal(t, p, snapFree(p))
+		require.Equal(t, p, snapSolid(p))
+	})
+}
+
+// An axis-parallel side stays one, whatever its neighbours.
+func TestAxisParallelSidesStaySo(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
+		z := draw("z", -50, 50)
+		p := polygon(t, draw("a", 0, 10), z, draw("b", 100, 200), z, draw("c", 60, 300), z+draw("d", 30, 90), draw("e", -90, 50), z+draw("f", 30, 90))
+		got := snapFree(p)
+		require.Equal(t, got.Corners[0].Y, got.Corners[1].Y)
+		require.Equal(t, geom.SnapUp(z), got.Corners[0].Y)
+		solid := snapSolid(p)
+		require.Equal(t, geom.SnapDown(z), solid.Corners[0].Y)
+		require.Equal(t, geom.SnapDown(z), solid.Corners[1].Y)
+	})
+}
+
+func BenchmarkObstacles(b *testing.B) {
+	f := Frame{Opening: room(b), Accuracy: 2}
+	for i := range 8 {
+		f.Rails = append(f.Rails, Rail{Name: fmt.Sprint(i), Path: []r3.Vector{{Y: 30}, {X: 90, Y: 40}}, Diameter: 20, Mirror: true})
+	}
+	for b.Loop() {
+		f.Obstacles(f.Accuracy)
+	}
+}

@@ -1,0 +1,181 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+
+	"rackwright/geom"
+)
+
+// outlineObstacles are half-spaces behind the sides of the hull, and prisms for what
+// the hull has and the outline has not.
+func (o Opening) outlineObstacles(nearer float64) []Obstacle {
+	outline := snapFree(o.Outline)
+	var all []Obstacle
+	hull := outline.Hull().Corners
+	for i, a := range hull {
+		b := hull[(i+1)%len(hull)]
+		side := o.sideAlong(outline, a)
+		all = append(all, Obstacle{
+			Name: o.sideName(side), Kind: Side, Metal: o.Metal, Source: side, Open: o.sideOpen(side),
+			Solid: behind(geom.SideView, a, b, nearer),
+		})
+	}
+	for _, p := range outline.OutsidePieces() {
+		side := o.sideOfPiece(outline, p)
+		all = append(all, Obstacle{
+			Name: o.sideName(side), Kind: Side, Metal: o.Metal, Source: side, Open: o.sideOpen(side),
+			Solid: geom.Prism{Profile: grown(p, nearer), View: geom.SideView, Depth: everywhere()},
+		})
+	}
+	return all
+}
+
+// sideName is the name of side i, a number where the opening was made without names.
+func (o Opening) sideName(i int) string {
+	if i < len(o.Sides) {
+		return o.Sides[i]
+	}
+	return fmt.Sprintf("side %d", i+1)
+}
+
+func (o Opening) sideOpen(i int) bool { return i < len(o.Open) && o.Open[i] }
+
+// sideAlong is the index of the outline's side that starts at a: the hull's edge from
+// there lies on it, or bridges a pocket that it leads into.
+func (o Opening) sideAlong(outline geom.Polygon, a r2.Point) int {
+	return max(0, slices.Index(outline.Corners, a))
+}
+
+// sideOfPiece is the index of the longest side that the piece lies against.
+func (o Opening) sideOfPiece(outline geom.Polygon, piece geom.Polygon) int {
+	best, most := 0, -1.0
+	for i, a := range outline.Corners {
+		b := outline.Corners[(i+1)%len(outline.Corners)]
+		if l := b.Sub(a).Norm(); l > most && isEdge(piece, a, b) {
+			best, most = i, l
+		}
+	}
+	return best
+}
+
+// isEdge tells whether the segment a–b is an edge of the polygon, either way round.
+func isEdge(p geom.Polygon, a, b r2.Point) bool {
+	for i, c := range p.Corners {
+		d := p.Corners[(i+1)%len(p.Corners)]
+		if c == a && d == b || c == b && d == a {
+			return true
+		}
+	}
+	return false
+}
+
+// widthObstacles bound the front view between the lowest and the highest point of the
+// outline: half-spaces to the right and left, and prisms where the width has waists.
+func (o Opening) widthObstacles(nearer float64) []Obstacle {
+	section := o.section()
+	var all []Obstacle
+	hull := section.Hull().Corners
+	for i, a := range hull {
+		b := hull[(i+1)%len(hull)]
+		if a.Y == b.Y {
+			continue // floor and top of the section are no limits of the width
+		}
+		all = append(all, Obstacle{Name: widthName(b.Y > a.Y), Kind: Width, Solid: behind(geom.FrontView, a, b, nearer)})
+	}
+	middle := section.Bounds().Center().X
+	for _, p := range section.OutsidePieces() {
+		all = append(all, Obstacle{
+			Name: widthName(p.Bounds().Center().X > middle), Kind: Width,
+			Solid: geom.Prism{Profile: grown(p, nearer), View: geom.FrontView, Depth: everywhere()},
+		})
+	}
+	return all
+}
+
+func widthName(left bool) string {
+	if left {
+		return "width left"
+	}
+	return "width right"
+}
+
+// section is the front view of the opening, counter-clockwise: up along the left
+// limit, which has the greater y and stands to the right of a picture of y and z. It
+// may end a little above the lowest point and below the highest, where it bounds nothing.
+func (o Opening) section() geom.Polygon {
+	b := o.Outline.Bounds()
+	heights := []float64{b.Y.Lo}
+	for _, s := range o.Stations {
+		if s.Z > b.Y.Lo && s.Z < b.Y.Hi {
+			heights = append(heights, s.Z)
+		}
+	}
+	heights = append(heights, b.Y.Hi)
+	var left, right []r2.Point
+	for _, z := range heights {
+		in := o.AcrossAt(z)
+		left = append(left, r2.Point{X: in.Hi, Y: z})
+		right = append(right, r2.Point{X: in.Lo, Y: z})
+	}
+	slices.Reverse(right)
+	return snapFree(geom.Polygon{Corners: withoutStraight(append(left, right...))})
+}
+
+// withoutStraight drops corners that lie on the line between their neighbours.
+func withoutStraight(corners []r2.Point) []r2.Point {
+	var kept []r2.Point
+	n := len(corners)
+	for i, c := range corners {
+		a, b := corners[(i+n-1)%n], corners[(i+1)%n]
+		if c.Sub(a).Cross(b.Sub(c)) != 0 {
+			kept = append(kept, c)
+		}
+	}
+	return kept
+}
+
+// AcrossAt returns the width across at a height: straight between stations, constant
+// beyond the first and the last.
+func (o Opening) AcrossAt(z float64) r1.Interval {
+	first, last := o.Stations[0], o.Stations[len(o.Stations)-1]
+	switch {
+	case z <= first.Z:
+		return first.Across
+	case z >= last.Z:
+		return last.Across
+	}
+	for i, b := range o.Stations {
+		if z <= b.Z {
+			a := o.Stations[i-1]
+			t := (z - a.Z) / (b.Z - a.Z)
+			return r1.Interval{
+				Lo: a.Across.Lo + t*(b.Across.Lo-a.Across.Lo),
+				Hi: a.Across.Hi + t*(b.Across.Hi-a.Across.Hi),
+			}
+		}
+	}
+	return last.Across
+}
+
+// behind is the half-space to the right of the edge from a to b of a counter-clockwise
+// polygon in a view; the free space is to the left.
+func behind(view geom.View, a, b r2.Point, nearer float64) geom.HalfSpace {
+	d := b.Sub(a)
+	n := r2.Point{X: -d.Y, Y: d.X}
+	switch {
+	case d.X == 0:
+		n = r2.Point{X: math.Copysign(1, n.X)}
+	case d.Y == 0:
+		n = r2.Point{Y: math.Copysign(1, n.Y)}
+	default:
+		n = n.Normalize()
+	}
+	return geom.HalfSpace{Normal: view.Point(n, 0), Offset: n.Dot(a) + nearer}
+}
+
+func everywhere() r1.Interval { return r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)} }
