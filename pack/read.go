@@ -161,7 +161,7 @@ func (r *reader) kind(f *kindFile) Kind {
 }
 
 func (r *reader) stands(f *kindFile) []Stand {
-	if f.Stand == nil {
+	if !r.Given(&f.Stand) {
 		return []Stand{Upright}
 	}
 	var all []Stand
@@ -183,7 +183,7 @@ func (r *reader) stands(f *kindFile) []Stand {
 }
 
 func (r *reader) tilts(f *kindFile) []s1.Angle {
-	if f.Tilt == nil {
+	if !r.Given(&f.Tilt) {
 		return []s1.Angle{0}
 	}
 	if len(f.Tilt) == 0 || len(f.Tilt) > MaxTilts {

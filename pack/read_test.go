@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -113,6 +114,44 @@ var bad = []struct {
 	{"a name twice", "name: charger", "name: battery", 0, strict.BadName, ""},
 	{"control characters", "pack: four blocks", `pack: "a\a"`, 0, strict.BadName, ""},
 	{"missing size", ", size: [180, 90, 60]", "", 0, strict.MissingKey, "size"},
+	{"a second document", "    volts: 12", "---\n    volts: 12", 0, strict.Forbidden, ""},
+	{"an anchor", "count: 4", "count: &a 4", 0, strict.Forbidden, ""},
+	{"an alias", "count: 4", "count: *a", 0, strict.Forbidden, ""},
+	{"a tag", "count: 4", "count: !!int 4", 0, strict.Forbidden, ""},
+	{"a merge key", "    count: 4", "    <<: {count: 4}", 0, strict.Forbidden, ""},
+	{"another format", "format: 1", "format: 2", 0, strict.OutOfRange, ""},
+	{"null gap", "beside: 4", "beside: null", 0, strict.WrongType, ""},
+	{"negative gap", "beside: 4", "beside: -4", 0, strict.OutOfRange, ""},
+	{"a gap of two metres", "beside: 4", "beside: 2000", 0, strict.OutOfRange, ""},
+	{"a floor above its gap", "{beside: 1, above: 2}", "{beside: 1, above: 9}", 0, strict.OutOfRange, "cannot be more"},
+	{"size NaN", "[197, 165, 170]", "[.nan, 165, 170]", 0, strict.WrongType, ""},
+	{"size 1e300", "[197, 165, 170]", "[1e300, 165, 170]", 0, strict.OutOfRange, ""},
+	{"size infinite", "[197, 165, 170]", "[.inf, 165, 170]", 0, strict.WrongType, ""},
+	{"null in a size", "[197, 165, 170]", "[197, null, 170]", 0, strict.WrongType, ""},
+	{"negative swell", "swell: 0.5", "swell: -0.5", 0, strict.OutOfRange, ""},
+	{"negative accuracy", "accuracy: 1", "accuracy: -1", 0, strict.OutOfRange, ""},
+	{"negative volts", "volts: 12", "volts: -12", 0, strict.OutOfRange, ""},
+	{"negative capacity", "amp_hours: 38", "amp_hours: -38", 0, strict.OutOfRange, ""},
+	{"volts in text", "volts: 12", "volts: 12 V", 0, strict.WrongType, ""},
+	{"charge volts NaN", "charge_volts: 14.4", "charge_volts: .nan", 0, strict.WrongType, ""},
+	{"count negative", "count: 4", "count: -4", 0, strict.OutOfRange, ""},
+	{"count as a list", "count: 4", "count: [4]", 0, strict.WrongType, ""},
+	{"tilt NaN", "-7.5", ".nan", 0, strict.WrongType, ""},
+	{"tilt in text", "-7.5", "7 deg", 0, strict.WrongType, ""},
+	{"tilt 1e300", "-7.5", "1e300", 0, strict.OutOfRange, ""},
+	{"no tilt", "[0, 12, -7.5]", "[]", 0, strict.BadValue, ""},
+	{"no stand", "[upright, on-side, on-end, inverted]", "[]", 0, strict.BadValue, ""},
+	{"an escape as a stand", "on-end, inverted", `"\e[31m"`, 0, strict.BadValue, ""},
+	{"an escape as a face", "face: top", `face: "\e[31m"`, 0, strict.BadValue, ""},
+	{"an escape as a polarity", `"-"}`, `"\e[31m"}`, 0, strict.BadValue, ""},
+	{"an escape in a post's name", "name: minus", `name: "\e[31m"`, 0, strict.BadName, ""},
+	{"text that runs backwards", "name: charger", `name: "a\u202Eb"`, 0, strict.BadName, ""},
+	{"a post of no diameter", "diameter: 18", "diameter: 0", 0, strict.OutOfRange, ""},
+	{"a negative post", "diameter: 18", "diameter: -18", 0, strict.OutOfRange, ""},
+	{"a post that goes in", "height: 18", "height: -18", 0, strict.OutOfRange, ""},
+	{"a post below its face", "at: [30, 25]", "at: [-30, 25]", 0, strict.OutOfRange, ""},
+	{"a post wider than its face", "diameter: 18", "diameter: 180", 0, strict.OutOfRange, "not within"},
+	{"a unit that is none", "units: mm", "units: ft", 0, strict.BadValue, ""},
 	{"no boxes", "  - {name: charger", "boxes: []\nx:\n  - {name: charger", 0, strict.RepeatedKey, ""},
 }
 
@@ -131,8 +170,65 @@ func TestBadFilesAreRefusedWhereTheyAreBad(t *testing.T) {
 			require.Contains(t, first.Text, c.text)
 			require.Equal(t, strings.Split(text, "\n")[first.Line-1], first.Source, "the line is shown")
 			require.True(t, strings.HasPrefix(err.Error(), fmt.Sprintf("p.yaml:%d:%d: ", first.Line, first.Column)), "%v", err)
-			require.NotContains(t, err.Error(), "\a")
+			for _, r := range err.Error() {
+				require.True(t, r == '\n' || unicode.IsPrint(r), "%q", r)
+			}
 		})
+	}
+}
+
+// One error of each kind in a file: all are told, and none that only follows from
+// another: the posts of a box without a size are on no face to be off.
+func TestAllErrorsAtOnce(t *testing.T) {
+	text := strings.NewReplacer(
+		"beside: 4", "besides: 4",
+		"{beside: 1, above: 2}", "{beside: 1, above: 9}",
+		"count: 4", "count: 2.5",
+		"[197, 165, 170]", "[197, null, 170]",
+		"swell: 0.5", "swell: -0.5",
+		"29 lb", "29 mm",
+		"on-end, inverted", "on-end, flat",
+		"-7.5", "75",
+		"height: 18", "height: -18",
+		"at: [20, 40]", "at: [999, 40]",
+		"volts: 12\n", "volts: much\n",
+		"name: charger", "name: battery",
+	).Replace(whole)
+	_, err := Read(strings.NewReader(text), "p.yaml")
+	var all strict.Errors
+	require.ErrorAs(t, err, &all)
+	var shown []string
+	for _, e := range all {
+		shown = append(shown, strings.TrimSpace(e.Source)[:6])
+	}
+	require.Equal(t, []string{
+		"gaps: ", "count:", "size: ", "swell:", "mass: ", "stand:", "tilt: ", "- {nam", "volts:", "- {nam",
+	}, shown, "%v", err)
+}
+
+// A post may reach to the very edge of its face, inches and all.
+func TestPostsAtTheEdge(t *testing.T) {
+	file := func(at string) string {
+		return "format: 1\npack: p\nunits: in\nboxes: [{name: b, size: [7.7, 3.3, 6.6], posts: [{name: plus, face: top, at: " + at + ", diameter: 1.1}]}]"
+	}
+	for at, ok := range map[string]bool{"[0.55, 0.55]": true, "[7.15, 2.75]": true, "[0.5499, 0.55]": false, "[7.1501, 2.75]": false, "[7.15, 2.7501]": false} {
+		_, err := Read(strings.NewReader(file(at)), "p.yaml")
+		require.Equal(t, ok, err == nil, "%s: %v", at, err)
+	}
+}
+
+// The two coordinates of each face, in the order L, W, H: the largest that fit on a box
+// of 100 × 60 × 40.
+func TestPostsOfEveryFace(t *testing.T) {
+	for face, at := range map[string][2]int{
+		"front": {60, 40}, "back": {60, 40}, "left": {100, 40}, "right": {100, 40}, "top": {100, 60}, "bottom": {100, 60},
+	} {
+		for _, more := range [][2]int{{0, 0}, {1, 0}, {0, 1}} {
+			_, err := Read(strings.NewReader(fmt.Sprintf(
+				"format: 1\npack: p\nboxes: [{name: b, size: [100, 60, 40], posts: [{name: p, face: %s, at: [%d, %d], diameter: 2}]}]",
+				face, at[0]-1+more[0], at[1]-1+more[1])), "p.yaml")
+			require.Equal(t, more == [2]int{}, err == nil, "%s %v: %v", face, more, err)
+		}
 	}
 }
 
@@ -156,6 +252,39 @@ func TestLimits(t *testing.T) {
 	}
 	_, err := Read(strings.NewReader(many(MaxKinds, fmt.Sprintf("  - {name: b#, count: %d, size: [1, 1, 1]}\n", MaxBoxes/MaxKinds))), "p.yaml")
 	require.NoError(t, err, "the limits themselves are allowed")
+
+	for name, c := range map[string]struct {
+		most int
+		text string
+	}{
+		"size":     {MaxSize, "  - {name: b, size: [1, #, 1]}\n"},
+		"count":    {MaxBoxes, "  - {name: b, count: #, size: [1, 1, 1]}\n"},
+		"tilt":     {MaxTilt, "  - {name: b, size: [1, 1, 1], tilt: -#}\n"},
+		"accuracy": {MaxGap, "  - {name: b, size: [1, 1, 1], accuracy: #}\n"},
+		"height":   {MaxGap, "  - {name: b, size: [1, 1, 1], posts: [{name: p, face: top, at: [0.5, 0.5], diameter: 1, height: #}]}\n"},
+		"volts":    {MaxVolts, "  - {name: b, size: [1, 1, 1], volts: #}\n"},
+	} {
+		file := func(n int) string {
+			return "format: 1\npack: p\nboxes:\n" + strings.ReplaceAll(c.text, "#", fmt.Sprint(n))
+		}
+		_, err := Read(strings.NewReader(file(c.most)), "p.yaml")
+		require.NoError(t, err, name)
+		_, err = Read(strings.NewReader(file(c.most+1)), "p.yaml")
+		var all strict.Errors
+		require.ErrorAs(t, err, &all, name)
+		require.Equal(t, strict.OutOfRange, all[0].Rule, name)
+	}
+	posts := func(n int) string {
+		text := "format: 1\npack: p\nboxes: [{name: b, size: [1, 1, 1], posts: ["
+		for i := range n {
+			text += fmt.Sprintf("{name: p%d, face: top, at: [0.5, 0.5], diameter: 1},", i)
+		}
+		return text + "]}]"
+	}
+	_, err = Read(strings.NewReader(posts(MaxPosts)), "p.yaml")
+	require.NoError(t, err)
+	_, err = Read(strings.NewReader(posts(MaxPosts+1)), "p.yaml")
+	require.Error(t, err)
 }
 
 func FuzzRead(f *testing.F) {
