@@ -3,6 +3,8 @@ package geom
 import (
 	"fmt"
 	"math"
+	"math/big"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -27,6 +29,70 @@ func TestParseLength(t *testing.T) {
 		_, err := ParseLength(text, Millimetre)
 		require.ErrorIs(t, err, ErrQuantity, text)
 	}
+}
+
+// The agreement's inch is exact: what comes out on the lattice is exact in float64, so
+// that snapping moves nothing. A plain product with 25.4 is one bit off for some.
+func TestInchesAreExact(t *testing.T) {
+	for n := range 16 * 200 {
+		exact := new(big.Rat).Mul(big.NewRat(int64(n), 16), big.NewRat(254, 10))
+		want, _ := exact.Float64()
+		for _, text := range []string{fmt.Sprintf("%d/16 in", n), fmt.Sprintf("%d %d/16\"", n/16, n%16)} {
+			got, err := ParseLength(text, Millimetre)
+			require.NoError(t, err)
+			require.Equal(t, want, got, text)
+		}
+		require.Equal(t, want, Inch.Length(float64(n)/16))
+	}
+	require.Equal(t, 25.4, Inch.Millimetres())
+	require.Equal(t, 127.0, Inch.Length(5))
+	require.Equal(t, 127.0, SnapUp(Inch.Length(5)))
+	require.Equal(t, 7.0, Millimetre.Length(7))
+}
+
+// Decimals in cm and m are the float64 nearest to what is written, by exact arithmetic.
+func TestDecimalsAreTheNearest(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		digits := fmt.Sprintf("%d.%0*d", rapid.IntRange(0, 1600).Draw(t, "whole"), rapid.IntRange(1, 4).Draw(t, "places"), rapid.IntRange(0, 9).Draw(t, "part"))
+		for suffix, scale := range map[string]int64{"mm": 1, "cm": 10, "m": 1000} {
+			written, ok := new(big.Rat).SetString(digits)
+			require.True(t, ok)
+			want, _ := new(big.Rat).Mul(written, big.NewRat(scale, 1)).Float64()
+			got, err := ParseLength(digits+suffix, Inch)
+			require.NoError(t, err)
+			require.Equal(t, want, got, digits+suffix)
+		}
+	})
+	got, err := ParseLength("1.001 m", Millimetre)
+	require.NoError(t, err)
+	require.Equal(t, 1001.0, got, "and not 1000.9999999999999")
+}
+
+func TestUnits(t *testing.T) {
+	for _, u := range []Unit{Millimetre, Inch} {
+		got, err := ParseUnit(u.String())
+		require.NoError(t, err)
+		require.Equal(t, u, got)
+	}
+	for _, text := range []string{"", "cm", "MM", "inch", "mm ", "\x1b[31m"} {
+		_, err := ParseUnit(text)
+		require.Error(t, err)
+		require.NotContains(t, err.Error(), "\x1b")
+	}
+}
+
+// Wrong quantities say what to write instead, and show nothing raw.
+func TestErrorsOfQuantities(t *testing.T) {
+	for text, want := range map[string]string{
+		"7 ft": `"ft" is not a unit of length: mm, cm, m, in`, "tall": "write a length such as 190 mm", "1/0 in": "divided by nothing", "0/0": "divided by nothing", "\x1b[2J": `"\x1b[2J"`,
+		strings.Repeat("1", 41): "not a quantity",
+	} {
+		_, err := ParseLength(text, Millimetre)
+		require.ErrorContains(t, err, want)
+		require.NotContains(t, err.Error(), "\x1b")
+	}
+	_, err := ParseMass("3 oz")
+	require.ErrorContains(t, err, `"oz" is not a unit of mass: kg, g or lb`)
 }
 
 func TestParseMass(t *testing.T) {
@@ -55,8 +121,38 @@ func TestFormatLength(t *testing.T) {
 		{25.4, Inch, "1 in"},
 		{1.5875, Inch, "1/16 in"},
 		{0, Inch, "0 in"},
+		{-15.875, Inch, "-5/8 in"},
+		{-190.5, Inch, "-7 1/2 in"},
+		{0.7, Inch, "0 in"},
+		{0.8, Inch, "1/16 in"},
+		{-0.02, Inch, "0 in"},
+		{16000, Millimetre, "16000 mm"},
+		{-3.25, Millimetre, "-3.3 mm"},
+		{math.Inf(1), Millimetre, "without limit"},
+		{math.Inf(1), Inch, "without limit"},
 	} {
 		require.Equal(t, c.want, FormatLength(c.mm, c.unit))
+	}
+}
+
+// Ends and middles of a step: 0.1 mm, and a sixteenth, 1.5875 mm.
+func TestRoundingByHand(t *testing.T) {
+	for _, c := range []struct {
+		mm         float64
+		unit       Unit
+		less, more string
+	}{
+		{9.14, Millimetre, "9.1 mm", "9.2 mm"},
+		{9.1, Millimetre, "9.1 mm", "9.1 mm"},
+		{-0.01, Millimetre, "-0.1 mm", "0 mm"},
+		{0.3 - 1e-12, Millimetre, "0.3 mm", "0.3 mm"}, // 1e-12 is what arithmetic adds
+		{1.6, Inch, "1/16 in", "1/8 in"},
+		{25.4, Inch, "1 in", "1 in"},
+		{25.3, Inch, "15/16 in", "1 in"},
+		{-1, Inch, "-1/16 in", "0 in"},
+	} {
+		require.Equal(t, c.less, FormatLengthRounded(c.mm, c.unit, ToLess))
+		require.Equal(t, c.more, FormatLengthRounded(c.mm, c.unit, ToMore))
 	}
 }
 
@@ -72,6 +168,13 @@ func TestRoundingToTheSafeSide(t *testing.T) {
 		require.LessOrEqual(t, less, mm+1e-6)
 		require.GreaterOrEqual(t, more, mm-1e-6)
 		require.Less(t, more-less, 25.4/16+1e-6)
+		less, err = ParseLength(FormatLengthRounded(mm, Millimetre, ToLess), Inch)
+		require.NoError(t, err)
+		more, err = ParseLength(FormatLengthRounded(mm, Millimetre, ToMore), Inch)
+		require.NoError(t, err)
+		require.LessOrEqual(t, less, mm+1e-6)
+		require.GreaterOrEqual(t, more, mm-1e-6)
+		require.Less(t, more-less, 0.1+1e-6)
 	})
 }
 
@@ -105,19 +208,64 @@ func TestSnapping(t *testing.T) {
 	})
 }
 
+// Zero is plain zero: -0 would be written with its sign.
+func TestZeroHasNoSign(t *testing.T) {
+	minus, err := ParseLength("-0", Millimetre)
+	require.NoError(t, err)
+	for _, v := range []float64{SnapUp(-0.0001), SnapNearest(-0.0001), SnapDown(math.Copysign(0, -1)), minus} {
+		require.False(t, math.Signbit(v))
+	}
+}
+
+// Sums of lattice values are exact, as the comparisons of axis-parallel faces need: a
+// box of 16 m is counted in 2²⁴ steps, and float64 holds 2⁵³.
+func TestSumsOnTheLatticeAreExact(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		sum, exact := 0.0, new(big.Rat)
+		for _, v := range rapid.SliceOfN(rapid.Float64Range(-16000, 16000), 2, 200).Draw(t, "lengths") {
+			sum += SnapUp(v)
+			exact.Add(exact, new(big.Rat).SetFloat64(SnapUp(v)))
+		}
+		require.Zero(t, exact.Cmp(new(big.Rat).SetFloat64(sum)))
+	})
+	require.Equal(t, float64(float32(16000-Lattice)), 16000-Lattice, "float32 in STL holds them to 16 m")
+}
+
 func FuzzParseLength(f *testing.F) {
-	for _, text := range []string{"190 mm", "7 5/8 in", `7 5/8"`, "19 cm", "1e300", "-3", "٣ mm"} {
+	for _, text := range []string{"190 mm", "7 5/8 in", `7 5/8"`, "19 cm", "1e300", "-3", "٣ mm", "1/0", ".5m", "+ 1 1/3″", "99999999999999999999999999999999999 m"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		for _, unit := range []Unit{Millimetre, Inch} {
 			mm, err := ParseLength(text, unit)
-			if err == nil {
-				require.False(t, math.IsNaN(mm) || math.IsInf(mm, 0), fmt.Sprintf("%q", text))
+			switch {
+			case err != nil:
+				require.ErrorIs(t, err, ErrQuantity)
+			default:
+				requireQuantity(t, text, mm)
 			}
 		}
-		if kg, err := ParseMass(text); err == nil {
-			require.False(t, math.IsNaN(kg) || math.IsInf(kg, 0))
+	})
+}
+
+func FuzzParseMass(f *testing.F) {
+	for _, text := range []string{"13.2", "29 lb", "500g", "-1 kg", "1 1/2 lb", "1/0", "NaN"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if kg, err := ParseMass(text); err != nil {
+			require.ErrorIs(t, err, ErrQuantity)
+		} else {
+			requireQuantity(t, text, kg)
 		}
 	})
+}
+
+// requireQuantity checks that an accepted quantity is a finite number, with the sign
+// that is written, and comes from a text with a digit.
+func requireQuantity(t *testing.T, text string, v float64) {
+	t.Helper()
+	require.False(t, math.IsNaN(v) || math.IsInf(v, 0), "%q", text)
+	require.True(t, strings.ContainsAny(text, "0123456789"), "%q", text)
+	require.False(t, v > 0 && strings.Contains(text, "-") || v < 0 && !strings.Contains(text, "-"), "%q", text)
 }
