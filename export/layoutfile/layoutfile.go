@@ -30,36 +30,45 @@ func Write(w io.Writer, f File) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintf(b, "# Where the boxes go: centre [x, y, z] in mm; up and front name the box's own faces\n")
 	fmt.Fprintf(b, "# that look up and forward. Change it by hand if you like, then run check on it.\n")
-	fmt.Fprintf(b, "format: 1\nframe_sha256: %q\npack_sha256: %q\nplacements:\n", f.Layout.FrameHash, f.Layout.PackHash)
-	for _, p := range f.Layout.Placements {
-		fmt.Fprintf(b, "  - {box: %s, number: %d, up: %s, front: %s, tilt_deg: %s, centre_mm: %s}\n",
-			strconv.Quote(p.Box), p.Number, p.Up, p.Front, decimal(Degrees(p.Tilt)), triple(p.Centre))
-	}
-	if len(f.Order.Steps) > 0 {
-		fmt.Fprintf(b, "# The order in: each box with its straight moves [x, y, z] in mm, first to last,\n# and what has to be off meanwhile.\norder:\n")
-	}
-	for _, s := range f.Order.Steps {
-		fmt.Fprintf(b, "  - {box: %s, number: %d, legs: [", strconv.Quote(s.Box), s.Number)
-		for i, leg := range s.Legs {
-			fmt.Fprint(b, comma(i), triple(leg))
-		}
-		fmt.Fprint(b, "], off: [")
-		for i, o := range s.Off {
-			fmt.Fprint(b, comma(i), strconv.Quote(o))
-		}
-		fmt.Fprint(b, "]}\n")
-	}
+	fmt.Fprintf(b, "format: 1\nframe_sha256: %q\npack_sha256: %q\n", f.Layout.FrameHash, f.Layout.PackHash)
+	writePlacements(b, f.Layout.Placements)
+	writeOrder(b, f.Order.Steps)
 	return b.Flush()
 }
 
-func comma(i int) string {
-	if i == 0 {
-		return ""
+func writePlacements(b *bufio.Writer, all []pack.Placement) {
+	if len(all) == 0 {
+		fmt.Fprintln(b, "placements: []")
+		return
 	}
-	return ", "
+	fmt.Fprintln(b, "placements:")
+	for _, p := range all {
+		fmt.Fprintf(b, "  - {box: %s, number: %d, up: %s, front: %s, tilt_deg: %s, centre_mm: %s}\n",
+			strconv.Quote(p.Box), p.Number, p.Up, p.Front, decimal(Degrees(p.Tilt)), triple(p.Centre))
+	}
 }
 
-func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+func writeOrder(b *bufio.Writer, steps []entry.Step) {
+	if len(steps) == 0 {
+		return
+	}
+	fmt.Fprintf(b, "# The order in: each box with its straight moves [x, y, z] in mm, first to last,\n# and what has to be off meanwhile.\norder:\n")
+	for _, s := range steps {
+		fmt.Fprintf(b, "  - {box: %s, number: %d, legs: %s, off: %s}\n",
+			strconv.Quote(s.Box), s.Number, listed(s.Legs, triple), listed(s.Off, strconv.Quote))
+	}
+}
+
+func listed[T any](all []T, text func(T) string) string {
+	list := make([]string, len(all))
+	for i, v := range all {
+		list[i] = text(v)
+	}
+	return "[" + strings.Join(list, ", ") + "]"
+}
+
+// decimal is the shortest number that reads back as v, and 0 for -0.
+func decimal(v float64) string { return strconv.FormatFloat(v+0, 'g', -1, 64) }
 
 func triple(v r3.Vector) string {
 	return "[" + decimal(v.X) + ", " + decimal(v.Y) + ", " + decimal(v.Z) + "]"
