@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -362,17 +363,46 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		fr, err := Read(strings.NewReader(text), "f.yaml")
 		if err != nil {
+			requireTold(t, err)
 			return
 		}
 		require.NotEmpty(t, fr.Name)
 		require.NotEmpty(t, fr.Opening.Stations)
 		_, err = geom.PolygonFromCorners(fr.Opening.Outline.Corners)
 		require.NoError(t, err)
-		for _, o := range fr.Obstacles(fr.Accuracy) {
-			lo := o.Solid.Extent(r3.Vector{X: 1}).Lo
-			require.Equal(t, lo, lo, "no NaN")
+		for _, nearer := range []float64{0, fr.Accuracy} {
+			for _, o := range fr.Obstacles(nearer) {
+				requireSolid(t, o)
+			}
 		}
 	})
+}
+
+// requireTold checks that an error is one to show: with a place, and nothing raw.
+func requireTold(t *testing.T, err error) {
+	t.Helper()
+	var all strict.Errors
+	require.ErrorAs(t, err, &all)
+	for _, e := range all {
+		require.Positive(t, e.Line)
+		require.Positive(t, e.Column)
+		require.NotEmpty(t, e.Text)
+	}
+	for _, r := range err.Error() {
+		require.True(t, r == '\n' || unicode.IsPrint(r), "%q in %q", r, err.Error())
+	}
+}
+
+// requireSolid checks that an obstacle has a name and a solid of finite numbers that is
+// as thick as it should be: not turned inside out.
+func requireSolid(t *testing.T, o Obstacle) {
+	t.Helper()
+	require.NotEmpty(t, o.Name)
+	for _, n := range append(o.Solid.Normals(), r3.Vector{X: 1}, r3.Vector{Y: 1}, r3.Vector{Z: 1}) {
+		require.InDelta(t, 1, n.Norm(), 1e-9)
+		e := o.Solid.Extent(n)
+		require.Less(t, e.Lo, e.Hi, "%v along %v", o, n)
+	}
 }
 
 func BenchmarkRead(b *testing.B) {

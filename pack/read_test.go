@@ -302,6 +302,8 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		p, err := Read(strings.NewReader(text), "p.yaml")
 		if err != nil {
+			var all strict.Errors
+			require.ErrorAs(t, err, &all)
 			return
 		}
 		problem, err := NewProblem(crate(100, 100, 100), p)
