@@ -107,8 +107,8 @@ type stepFile struct {
 
 // Limits of a layout file: far more than any way in needs.
 const (
-	maxLegs = 16  // of a step
-	maxOff  = 192 // things off during a step: all rails twice, and all keep-outs
+	MaxLegs = 16  // of a step
+	MaxOff  = 192 // things off during a step: all rails twice, and all keep-outs
 )
 
 // Read reads a layout file. name stands for the file in messages. Errors about the
@@ -187,8 +187,8 @@ func number(d *strict.Decoder, n *int) {
 }
 
 func step(d *strict.Decoder, f *stepFile) entry.Step {
-	most(d, &f.Legs, len(f.Legs), maxLegs, "legs")
-	most(d, &f.Off, len(f.Off), maxOff, "things off")
+	most(d, &f.Legs, len(f.Legs), MaxLegs, "legs")
+	most(d, &f.Off, len(f.Off), MaxOff, "things off")
 	number(d, &f.Number)
 	s := entry.Step{Box: string(f.Box), Number: f.Number}
 	for _, l := range f.Legs {

@@ -2,8 +2,11 @@ package layoutfile
 
 import (
 	"bytes"
+	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
+	"regexp"
 	"strings"
 	"testing"
 	"unicode"
@@ -12,6 +15,7 @@ import (
 	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/require"
 
+	"rackwright/frame"
 	"rackwright/frame/strict"
 	"rackwright/pack"
 	"rackwright/pack/entry"
@@ -179,6 +183,35 @@ func TestLimits(t *testing.T) {
 	require.ErrorContains(t, err, "256 KB")
 	_, err = Read(strings.NewReader("placements: "+strings.Repeat("[", 9999)), "l.yaml")
 	require.ErrorContains(t, err, "nested")
+}
+
+// The list of limits in the documentation of package strict says what is enforced.
+func TestListOfLimits(t *testing.T) {
+	source, err := os.ReadFile("../../frame/strict/doc.go")
+	require.NoError(t, err)
+	listed := map[string]string{}
+	for _, m := range regexp.MustCompile(`([0-9.]+)   ([a-z]+\.M[A-Za-z]+)\n`).FindAllStringSubmatch(string(source), -1) {
+		if before, twice := listed[m[2]]; twice {
+			require.Equal(t, before, m[1])
+		}
+		listed[m[2]] = m[1]
+	}
+	limits := map[string]any{
+		"strict.MaxSize": strict.MaxSize, "strict.MaxDepth": strict.MaxDepth, "strict.MaxKeys": strict.MaxKeys,
+		"strict.MaxItems": strict.MaxItems, "strict.MaxErrors": strict.MaxErrors, "strict.MaxName": strict.MaxName,
+		"strict.MaxLength": strict.MaxLength, "strict.MaxMass": strict.MaxMass,
+		"frame.MaxCorners": frame.MaxCorners, "frame.MaxStations": frame.MaxStations, "frame.MaxRails": frame.MaxRails,
+		"frame.MaxPath": frame.MaxPath, "frame.MaxKeepOuts": frame.MaxKeepOuts, "frame.MaxMounts": frame.MaxMounts,
+		"frame.MaxGap": frame.MaxGap, "frame.MaxDiameter": frame.MaxDiameter, "frame.MinLength": frame.MinLength,
+		"pack.MaxBoxes": pack.MaxBoxes, "pack.MaxKinds": pack.MaxKinds, "pack.MaxPosts": pack.MaxPosts, "pack.MaxTilts": pack.MaxTilts,
+		"pack.MaxSize": pack.MaxSize, "pack.MaxGap": pack.MaxGap, "pack.MaxTilt": pack.MaxTilt, "pack.MaxVolts": pack.MaxVolts,
+		"pack.MaxRelations": pack.MaxRelations, "pack.MaxCentre": pack.MaxCentre,
+		"layoutfile.MaxLegs": MaxLegs, "layoutfile.MaxOff": MaxOff,
+	}
+	for name, value := range limits {
+		require.Equal(t, fmt.Sprint(value), listed[name], name)
+	}
+	require.Len(t, listed, len(limits))
 }
 
 func TestDegreesAreThoseOfTheFile(t *testing.T) {

@@ -221,8 +221,8 @@ func (d *Decoder) object(v reflect.Value, n ast.Node) {
 	}
 }
 
-// maxItems is how many entries a list may have; the formats' own limits are lower.
-const maxItems = 4096
+// MaxItems is how many entries a list may have; the formats' own limits are lower.
+const MaxItems = 4096
 
 func (d *Decoder) list(v reflect.Value, n ast.Node) {
 	s, ok := n.(*ast.SequenceNode)
@@ -230,8 +230,8 @@ func (d *Decoder) list(v reflect.Value, n ast.Node) {
 		d.at(n, WrongType, "this has to be a list, not %s", describe(n))
 		return
 	}
-	if len(s.Values) > maxItems {
-		d.at(n, TooLarge, "the list has more than %d entries", maxItems)
+	if len(s.Values) > MaxItems {
+		d.at(n, TooLarge, "the list has more than %d entries", MaxItems)
 		return
 	}
 	v.Set(reflect.MakeSlice(v.Type(), len(s.Values), len(s.Values)))

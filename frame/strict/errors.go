@@ -1,9 +1,3 @@
-// Package strict reads YAML files as their writers must have meant them, or says what
-// is wrong with them, where, and what to do: no unknown or repeated key, no null, no
-// number cut to fit, no second document, no anchors. JSON is YAML, so it reads too.
-//
-// A file is decoded into a struct with yaml tags. All the errors of a file are
-// reported at once where that is possible.
 package strict
 
 import (
@@ -49,8 +43,8 @@ func (e Error) Error() string {
 	return fmt.Sprintf("%s\n    %s\n    %s^", head, line, strings.Repeat(" ", at))
 }
 
-// maxErrors is how many errors of a file are told: more help nobody.
-const maxErrors = 50
+// MaxErrors is how many errors of a file are told: more help nobody.
+const MaxErrors = 50
 
 // Errors are all that is wrong with a file, in the order of its lines.
 type Errors []Error

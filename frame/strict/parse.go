@@ -35,7 +35,7 @@ type document struct {
 	lines []string
 	root  ast.Node
 	errs  Errors
-	more  int // errors beyond maxErrors
+	more  int // errors beyond MaxErrors
 }
 
 // open reads and parses a file. Its errors are of the file as a whole.
@@ -120,7 +120,7 @@ func (d *document) fault() error {
 }
 
 func (d *document) add(line, column int, rule Rule, format string, args ...any) {
-	if len(d.errs) >= maxErrors {
+	if len(d.errs) >= MaxErrors {
 		d.more++
 		return
 	}

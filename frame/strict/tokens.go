@@ -24,7 +24,7 @@ func (d *document) refuseTokens(tokens token.Tokens) {
 			d.token(t, Syntax, "this is not YAML: the bracket %s closes nothing that is open", t.Value)
 			return
 		case n.crowded():
-			d.token(t, TooLarge, "more than %d keys stand together", maxKeys)
+			d.token(t, TooLarge, "more than %d keys stand together", MaxKeys)
 			return
 		case n.depth() > MaxDepth:
 			d.token(t, TooLarge, "values are nested more than %d deep", MaxDepth)
@@ -48,9 +48,9 @@ func (d *document) refuseToken(t *token.Token) {
 	}
 }
 
-// maxKeys is how many keys may stand together. No format has half as many; the parser
+// MaxKeys is how many keys may stand together. No format has half as many; the parser
 // goes one level deeper for every one.
-const maxKeys = 64
+const MaxKeys = 64
 
 // block is a block collection: one whose entries begin at the same column.
 type block struct{ column, keys int }
@@ -85,9 +85,9 @@ func (n *nesting) follow(t *token.Token) {
 	}
 }
 
-// crowded tells whether a mapping has more than maxKeys keys.
+// crowded tells whether a mapping has more than MaxKeys keys.
 func (n *nesting) crowded() bool {
-	return len(n.blocks) > 0 && n.blocks[len(n.blocks)-1].keys > maxKeys
+	return len(n.blocks) > 0 && n.blocks[len(n.blocks)-1].keys > MaxKeys
 }
 
 func (n *nesting) closeBracket(opening token.Type) {
