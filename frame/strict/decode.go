@@ -87,11 +87,6 @@ func (d *Decoder) Sound(at ...any) bool {
 	return true
 }
 
-// Node reports an error at a node; it is for Custom types.
-func (d *Decoder) Node(n ast.Node, rule Rule, format string, args ...any) {
-	d.at(n, rule, format, args...)
-}
-
 func (d *Decoder) readUnit() {
 	for _, kv := range pairs(d.root) {
 		if keyOf(kv) != "units" {
