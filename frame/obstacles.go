@@ -132,7 +132,11 @@ func each(v r3.Vector, f func(float64) float64) r3.Vector {
 	return r3.Vector{X: f(v.X), Y: f(v.Y), Z: f(v.Z)}
 }
 
-// grown is a convex polygon with every edge moved out by d.
+// grown is a convex polygon with every side moved out by d. Of a thing that is not
+// convex each piece is grown by itself. At a corner where a cut has made a piece sharper
+// than the thing, that reaches further than the thing's own sides moved out would: on
+// the safe side, and with the same faces at every d, so that a layout never has more to
+// spare with everything nearer.
 func grown(p geom.Polygon, d float64) geom.Polygon {
 	if d == 0 {
 		return p

@@ -343,6 +343,36 @@ func TestSnappingIsAgainstOurselves(t *testing.T) {
 	})
 }
 
+// With every face nearer by d, what is free is at least d inside. In a convex opening
+// what is further inside is free: its corners point outward, and moved faces meet there.
+func TestNearerByWhatIsSaid(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		const d = 2
+		outline := star(t)
+		if rapid.Bool().Draw(t, "convex") {
+			outline = outline.Hull()
+		}
+		all := (&Frame{Opening: Opening{Outline: outline, Stations: wide(-1000, 1000)}}).Obstacles(d)
+		keepOut := KeepOut{Name: "k", Profile: &Profile{Outline: outline, Across: r1.Interval{Lo: -99, Hi: 99}}}
+		solid := (&Frame{Opening: room(t), KeepOuts: []KeepOut{keepOut}}).Obstacles(d)[6:]
+		for range 20 {
+			i := rapid.IntRange(0, len(outline.Corners)-1).Draw(t, "corner")
+			size := rapid.SampledFrom([]float64{3, 20, 60}).Draw(t, "size")
+			q := outline.Corners[i].Add(r2.Point{X: rapid.Float64Range(-size, size).Draw(t, "dx"), Y: rapid.Float64Range(-size, size).Draw(t, "dz")})
+			at, inside := r3.Vector{X: q.X, Z: q.Y}, toEdge(outline, q)
+			if inside < d-geom.Tolerance {
+				require.False(t, free(all, at), "%v is only %g inside", q, inside)
+			}
+			if outline.IsConvex() && inside > d+0.006 {
+				require.True(t, free(all, at), "%v is %g inside", q, inside)
+			}
+			if inside > geom.Tolerance-d {
+				require.False(t, free(solid, at), "%v is only %g outside", q, -inside)
+			}
+		}
+	})
+}
+
 func TestWidthsAreSnappedAgainstOurselves(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := room(t)
