@@ -300,7 +300,7 @@ func (r *reader) keepOut(f *keepOutFile) KeepOut {
 	}
 	r.between(&f.Trim, float64(f.Trim), 0, MaxGap, "a trim")
 	forms := 0
-	for _, given := range []bool{f.Outline != nil || f.Across != nil, f.Box != nil, f.Round != nil} {
+	for _, given := range []bool{r.Given(&f.Outline) || r.Given(&f.Across), f.Box != nil, f.Round != nil} {
 		if given {
 			forms++
 		}
@@ -319,7 +319,7 @@ func (r *reader) keepOut(f *keepOutFile) KeepOut {
 }
 
 func (r *reader) profile(f *keepOutFile) *Profile {
-	if f.Outline == nil || f.Across == nil {
+	if !r.Given(&f.Outline) || !r.Given(&f.Across) {
 		r.At(f, strict.MissingKey, "outline and across go together")
 		return nil
 	}
