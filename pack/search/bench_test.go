@@ -1,0 +1,126 @@
+package search_test
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"rackwright/frame"
+	"rackwright/pack"
+	"rackwright/pack/search"
+)
+
+func example(tb testing.TB, name string) pack.Problem {
+	tb.Helper()
+	dir := filepath.Join("..", "..", "testdata", name)
+	ff, err := os.Open(filepath.Join(dir, "frame.yaml"))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	defer ff.Close()
+	pf, err := os.Open(filepath.Join(dir, "pack.yaml"))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	defer pf.Close()
+	f, err := frame.Read(ff, "frame.yaml")
+	if err != nil {
+		tb.Fatal(err)
+	}
+	p, err := pack.Read(pf, "pack.yaml")
+	if err != nil {
+		tb.Fatal(err)
+	}
+	problem, err := pack.NewProblem(f, p)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return problem
+}
+
+// BenchmarkFirst is the time to the first layout of each example that fits; the
+// metric is what it has to spare.
+func BenchmarkFirst(b *testing.B) {
+	for _, name := range []string{"courier", "trail", "cargo"} {
+		b.Run(name, func(b *testing.B) {
+			problem := example(b, name)
+			for b.Loop() {
+				ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+				spare := -1.0
+				_, err := search.Fit(ctx, problem, search.Settings{Progress: func(p search.Progress) {
+					if p.Spare >= 0 && spare < 0 {
+						spare = p.Spare
+						cancel()
+					}
+				}})
+				cancel()
+				if err != nil || spare < 0 {
+					b.Fatal("nothing that fits was found", err)
+				}
+				b.ReportMetric(spare, "mm")
+			}
+		})
+	}
+}
+
+// BenchmarkFit is what the search has after two seconds: spare and bound.
+func BenchmarkFit(b *testing.B) {
+	for _, name := range []string{"courier", "trail", "cargo"} {
+		b.Run(name, func(b *testing.B) {
+			problem := example(b, name)
+			for b.Loop() {
+				ctx, cancel := context.WithTimeout(context.Background(), 2*time.Second)
+				r, err := search.Fit(ctx, problem, search.Settings{})
+				cancel()
+				if err != nil {
+					b.Fatal(err)
+				}
+				b.ReportMetric(r.Spare, "mm-spare")
+				b.ReportMetric(r.Bound, "mm-bound")
+			}
+		})
+	}
+}
+
+// Every layout offered for an example passes the judge, goes in, and is the same
+// whatever the number of workers. The time is cut by counting what the search tells,
+// never by a clock.
+func TestExamplesHoldAndDoNotDependOnWorkers(t *testing.T) {
+	for _, name := range []string{"courier", "trail", "cargo"} {
+		problem := example(t, name)
+		var results []search.Result
+		for _, workers := range []int{1, 2, 5} {
+			ctx, cancel := context.WithCancel(context.Background())
+			told := 0
+			r, err := search.Fit(ctx, problem, search.Settings{Workers: workers, Progress: func(search.Progress) {
+				if told++; told == 2 {
+					cancel()
+				}
+			}})
+			cancel()
+			if err != nil {
+				t.Fatal(err)
+			}
+			results = append(results, r)
+		}
+		for _, r := range results[1:] {
+			if r.Spare != results[0].Spare || len(r.Layouts) != len(results[0].Layouts) {
+				t.Fatalf("%s: %v and %v", name, r.Spare, results[0].Spare)
+			}
+			for i := range r.Layouts {
+				for k, p := range r.Layouts[i].Layout.Placements {
+					if p != results[0].Layouts[i].Layout.Placements[k] {
+						t.Fatalf("%s: layout %d differs with the number of workers", name, i+1)
+					}
+				}
+			}
+		}
+		for _, l := range results[0].Layouts {
+			if report := pack.Check(problem, l.Layout); len(report.Faults) > 0 || report.Spare != l.Report.Spare {
+				t.Fatalf("%s: the judge disagrees: %v", name, report.Faults)
+			}
+		}
+	}
+}

@@ -1,0 +1,59 @@
+// Package search looks for the layouts of a problem with the greatest spare, and for an
+// upper bound on the spare of any layout. Fit is the one way in.
+//
+// # What is searched
+//
+// A pose is one orientation of a kind of box. For two convex solids whose orientations
+// are known, "at least g apart" means that one of finitely many planes, parallel to
+// their faces, parts them by g: an OR of linear conditions on their places, here called
+// a clause. So with a pose for every box and a plane for every clause the greatest spare
+// is a linear program in the places and the spare; the whole problem is a choice of
+// poses and planes (disjunctive programming, Balas, Annals of Discrete Mathematics 5
+// (1979); relative placement, Korf, Moffitt & Pollack, Annals of Operations Research
+// 179 (2010)).
+//
+// # Layouts
+//
+// Starts are built by setting boxes against what is there, in many orders and poses
+// (construct.go), or by disturbing a layout found before; overlaps are pushed apart by
+// guided local search (separate.go). Every start is improved (improve.go): the linear
+// program of its own choice of planes, solved again with the planes that are best where
+// it ends, then with other planes for the relations whose multipliers say that they
+// limit. Layouts that do not go in, or whose posts no tool reaches, are no answers
+// (enter.go, face.go). What is offered is settled and rounded (settle.go, pool.go).
+//
+// # Bounds
+//
+// Cheap ones come first (cheap.go, volume.go, scales.go): each box alone between the
+// flat sides; the volume of the boxes grown by half their gaps against that of the
+// opening; sizes put through dual feasible functions (Fekete & Schepers, Mathematics of
+// Operations Research 29 (2004); Clautiaux, Alves & Valério de Carvalho, Annals of
+// Operations Research 179 (2010)). Then branching (proof.go, prove.go, node.go): a node
+// holds sets of poses and some chosen planes; its program has the walls, the chosen
+// planes and the symmetry cuts, each with the least that any pose of the set asks for
+// (relax.go). Its optimum is an upper bound for all layouts below it, because every one
+// of them satisfies every row. Where the optimum breaks a clause the node branches on
+// the planes of the clause, or splits the poses of a box. A refutation names the
+// decisions it rests on; what it did not use is not tried in another way (Prosser,
+// Computational Intelligence 9 (1993)).
+//
+// # Why the bound is a bound
+//
+//   - Values of programs are not believed: SafeBound recomputes them from the
+//     multipliers and the rows, rounding included (Neumaier & Shcherbina, Mathematical
+//     Programming 99 (2004)).
+//   - Against round solids the rows come from flat bodies inside of them (inner.go), for
+//     layouts from flat bodies outside or the exact direction. Inner bodies are true
+//     down to a least spare only; no bound is claimed below it.
+//   - Boxes of one kind are ordered along an axis, and of a space that is its own mirror
+//     image one half is searched: both leave one of every set of equal layouts.
+//   - What could not be decided (depth, numerical trouble, a layout that does not go in)
+//     keeps its bound, which stays in the result.
+//   - The bound speaks of all layouts, those that do not go in as well.
+//
+// # The same answer every time
+//
+// Work is cut into batches whose content depends on their number and on the results of
+// the batches before; workers only share out a batch. So the number of cores does not
+// change the result, only time does, where it ends the search.
+package search
