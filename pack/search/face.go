@@ -63,11 +63,18 @@ func (r *run) blocked(i int, s spot) int {
 			continue
 		}
 		room := r.toolRoom(p, k, s.at)
-		if slices.ContainsFunc(r.fixed, func(o geom.Solid) bool { return geom.Distance(room, o) < 0 }) {
+		if slices.ContainsFunc(r.fixed, func(o geom.Solid) bool { return !apart(room, o) && geom.Distance(room, o) < 0 }) {
 			n++
 		}
 	}
 	return n
+}
+
+// apart tells whether a sheet square to one of the usual directions is between two
+// solids: cheaper than their distance, and most often enough.
+func apart(a geom.Cylinder, b geom.Solid) bool {
+	return slices.ContainsFunc(b.Normals(), func(u r3.Vector) bool { return geom.GapAlong(b, a, u) >= 0 }) ||
+		slices.ContainsFunc(a.Normals(), func(u r3.Vector) bool { return geom.GapAlong(a, b, u) >= 0 })
 }
 
 // toolRoom is the cylinder over part k of a pose, a post.

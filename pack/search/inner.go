@@ -36,17 +36,49 @@ const innerSteps = 16
 
 // innerClauses makes, for every pose of a kind, the clauses of solids with flat bodies
 // inside the round ones.
-func (m *model) innerClauses(kind int) [][]clause {
+func (m *model) innerClauses(kind int, made faceted) [][]clause {
 	all := make([][]clause, len(m.solids[kind]))
 	for p, clauses := range m.solids[kind] {
 		for _, c := range clauses {
 			if c.round != nil {
-				c = m.poses[kind][p].innerClause(c, ringAngles(nil))
+				c = made.clause(m.poses[kind][p], c, ringAngles(nil))
 			}
 			all[p] = append(all[p], c)
 		}
 	}
 	return all
+}
+
+// faceted keeps the bodies inside round solids and the normals of their sums with boxes,
+// which all poses of one tilt share.
+type faceted map[facetKey]facetBody
+
+type facetKey struct {
+	round geom.Solid
+	gap   float64
+	axes  [3]r3.Vector
+}
+
+type facetBody struct {
+	body    hullBody
+	normals []r3.Vector
+}
+
+// clause is c, which is against a round solid, with a body that has ring points at the
+// given angles, the same for every call.
+func (f faceted) clause(p *pose, c clause, angles []float64) clause {
+	key := facetKey{c.round, c.gap, p.axes}
+	b, there := f[key]
+	if !there {
+		b.body = roundBody(c, angles)
+		b.normals = p.facets(b.body)
+		f[key] = b
+	}
+	inner := clause{part: c.part, round: c.round, gap: c.gap}
+	for _, n := range b.normals {
+		inner.planes = append(inner.planes, p.innerPlane(c.part, b.body, n))
+	}
+	return inner
 }
 
 // ringAngles spreads angles evenly, and around each of the given ones more and more
@@ -72,17 +104,6 @@ func wrap(a float64) float64 {
 		a += 2 * math.Pi
 	}
 	return a
-}
-
-// innerClause is c, which is against a round solid, with a body that has ring points
-// at the given angles.
-func (p *pose) innerClause(c clause, angles []float64) clause {
-	body := roundBody(c, angles)
-	inner := clause{part: c.part, round: c.round, gap: c.gap}
-	for _, n := range p.facets(body) {
-		inner.planes = append(inner.planes, p.innerPlane(c.part, body, n))
-	}
-	return inner
 }
 
 // core is a round solid with what it has to grow by at a spare of 0.

@@ -25,7 +25,7 @@ func TestInnerBodiesNeverAskTooMuch(t *testing.T) {
 		kind := pack.Kind{Name: "box", Count: 1, Size: r3.Vector{X: 10 + 90*rng.Float64(), Y: 10 + 90*rng.Float64(), Z: 10 + 90*rng.Float64()}}
 		p := newPose(0, kind, false, pack.Top, pack.Front, 0)
 		outer := p.againstSolid(0, solid, gap)
-		inner := p.innerClause(outer, ringAngles(nil))
+		inner := faceted{}.clause(p, outer, ringAngles(nil))
 		floor := -coreOf(outer).grow
 		for range 40 {
 			at := r3.Vector{X: 200 * (rng.Float64() - 0.5), Y: 200 * (rng.Float64() - 0.5), Z: 200 * (rng.Float64() - 0.5)}

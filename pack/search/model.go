@@ -57,10 +57,11 @@ func modelFrom(problem pack.Problem, obstacles []frame.Obstacle) *model {
 			m.sides = append(m.sides, o)
 		}
 	}
+	made := faceted{}
 	for k := range m.kinds {
 		walls, solids := m.againstFrame(k, obstacles)
 		m.walls, m.solids = append(m.walls, walls), append(m.solids, solids)
-		m.inner = append(m.inner, m.innerClauses(k))
+		m.inner = append(m.inner, m.innerClauses(k, made))
 	}
 	m.numberPoses()
 	m.measureRoom()

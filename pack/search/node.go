@@ -29,6 +29,7 @@ type choice struct {
 	which int
 	n     r3.Vector
 	k     float64
+	least float64 // what it asked for when it was chosen; narrower sets ask for no less
 	d     float64 // as last written to the program
 	depth int
 }
@@ -127,26 +128,26 @@ func (v *prover) tighten(n *node, k int) {
 	if c.j != onFrame {
 		t = t.or(n.mask[c.j])
 	}
-	d, ok := v.demand(n, *c)
-	if !ok || d <= c.d {
+	d := v.demand(n, *c)
+	if d <= c.d {
 		return
 	}
 	c.d = d
 	v.push(n, side{i: c.i, j: c.j, plane: plane{n: c.n, d: d, k: c.k}}, t)
 }
 
-// demand is what the present poses ask of a chosen plane. It is not ok when none of
-// them has that plane; the row written for a wider set then stays.
-func (v *prover) demand(n *node, c choice) (float64, bool) {
+// demand is what the present poses ask of a chosen plane: no less than when it was
+// chosen, even where their clauses no longer have it.
+func (v *prover) demand(n *node, c choice) float64 {
 	clauses := v.clausesFor(n, c.i, c.j)
 	if c.which >= len(clauses) {
-		return 0, false
+		return c.least
 	}
 	k := slices.IndexFunc(clauses[c.which].planes, func(f plane) bool { return f.n == c.n && f.k == c.k })
 	if k < 0 {
-		return 0, false
+		return c.least
 	}
-	return clauses[c.which].planes[k].d, true
+	return max(c.least, clauses[c.which].planes[k].d)
 }
 
 // clausesFor are the clauses of box i with the frame or with box j, on i's place

@@ -97,7 +97,7 @@ func (v *prover) descend(n *node, depth, level int) (used tags, whole bool) {
 	v.budget--
 	b, broken := v.choose(n, depth, level)
 	if !broken {
-		return v.accept(n), true
+		return v.accept(n, depth, level)
 	}
 	if depth >= maxDepth-1 {
 		return v.giveUp(n), true
@@ -135,9 +135,10 @@ func (v *prover) handBack(bound float64) {
 	v.open = append(v.open, task{slices.Clone(v.path), bound})
 }
 
-// accept takes the arrangement of a node in which no relation is broken. Where it is no
-// answer for not going in, the node stays undecided.
-func (v *prover) accept(n *node) tags {
+// accept takes the arrangement of a node in which no relation is broken. Where the true
+// spare falls short of the node's value, bodies inside round solids are refined. What
+// is no answer for not going in leaves the node undecided.
+func (v *prover) accept(n *node, depth, level int) (used tags, whole bool) {
 	spots := make([]spot, len(n.boxes))
 	for i, x := range n.boxes {
 		spots[i] = spot{x.poses[0], n.at[i]}
@@ -148,9 +149,12 @@ func (v *prover) accept(n *node) tags {
 		v.cutoff = max(v.cutoff, spare+v.tolerance())
 	}
 	if used, shut := v.refute(n, v.cutoff); shut {
-		return used
+		return used, true
 	}
-	return v.giveUp(n)
+	if v.refine(n) {
+		return v.descend(n, depth, level)
+	}
+	return v.giveUp(n), true
 }
 
 // giveUp counts a node as undecided: its value limits how far the bound can fall.
@@ -230,7 +234,7 @@ func (v *prover) byPlanes(n *node, r relation) branching {
 	}
 	for _, f := range v.clausesFor(n, r.i, r.j)[r.which].planes {
 		b.children = append(b.children, child{decision: decision{
-			box: -1, choice: choice{i: r.i, j: r.j, which: r.which, n: f.n, k: f.k},
+			box: -1, choice: choice{i: r.i, j: r.j, which: r.which, n: f.n, k: f.k, least: f.d},
 		}})
 	}
 	return b

@@ -5,8 +5,10 @@ import (
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
+	"rackwright/frame"
 	"rackwright/pack"
 )
 
@@ -37,6 +39,19 @@ func TestRow(t *testing.T) {
 	}
 }
 
+// A 40×30 box between a corner and a tube: 30 mm from floor and rear its corner is
+// (30, 40) from the axis at (100, 100), so 50 − 20 = 30 mm from the tube. With less from
+// one it has less from another. Derived: s² − 300s + 8100 = 0.
+func TestOneBoxBetweenACornerAndATube(t *testing.T) {
+	f := chest(100, 500, 100)
+	f.Rails = []frame.Rail{{Name: "rail", Path: []r3.Vector{{X: 100, Y: -100, Z: 100}, {X: 100, Y: 600, Z: 100}}, Diameter: 40}}
+	p := bare(f, upright(boxes("b", 1, 40, 300, 30)))
+	r := fit(t, p)
+	require.InDelta(t, 30, r.Spare, 1e-6)
+	require.True(t, r.Proven)
+	require.LessOrEqual(t, r.Bound-r.Spare, Closed)
+}
+
 // In a right triangle with legs 5 ten unit squares fit, with nothing to spare: the
 // squares are the pairs p, q ≥ 1 with p + q ≤ 5. Derived.
 func TestUnitSquaresInARightTriangle(t *testing.T) {
@@ -50,7 +65,7 @@ func TestUnitSquaresInARightTriangle(t *testing.T) {
 func bestOfStarts(m *model, starts int) float64 {
 	r := newRun(testContext, m.problem, Settings{Seed: 1}.withDefaults())
 	for from := 0; from < starts; from += batch {
-		r.tryBatch(from)
+		r.tryBatch(from, from+batch)
 	}
 	return r.pool.spare()
 }

@@ -20,6 +20,7 @@ type relaxed struct {
 	axes   [][3]r3.Vector // different ones
 	walls  []plane
 	solids []clause
+	finer  map[int]int // by solid: the index of its further clause
 }
 
 // single tells whether the pose is settled.
@@ -30,6 +31,7 @@ type relaxation struct {
 	*model
 	sets  map[setKey]*relaxed
 	pairs map[[2]int][]clause
+	near  map[roundKey][]float64 // angles at which bodies inside round solids have more points
 }
 
 type setKey struct {
@@ -38,7 +40,7 @@ type setKey struct {
 }
 
 func newRelaxation(m *model) *relaxation {
-	return &relaxation{model: m, sets: map[setKey]*relaxed{}, pairs: map[[2]int][]clause{}}
+	return &relaxation{model: m, sets: map[setKey]*relaxed{}, pairs: map[[2]int][]clause{}, near: map[roundKey][]float64{}}
 }
 
 // of returns the relaxed box of a set of poses.
@@ -47,7 +49,7 @@ func (r *relaxation) of(kind int, set poseSet) *relaxed {
 	if x := r.sets[key]; x != nil {
 		return x
 	}
-	x := &relaxed{id: len(r.sets), kind: kind, set: set}
+	x := &relaxed{id: len(r.sets), kind: kind, set: set, finer: map[int]int{}}
 	set.each(func(p int) { x.poses = append(x.poses, p) })
 	x.axes = r.axesOf(x)
 	x.walls = r.relaxedWalls(x)

@@ -45,9 +45,12 @@ func fixedOf(problem pack.Problem) []geom.Solid {
 }
 
 // Starts come in batches. What a start does depends on its number and on what the
-// batches before it found, so the number of workers does not matter.
+// batches before it found, so the number of workers does not matter. The first batches
+// are small, so that the first layout is soon told.
 const (
+	plain     = 8 // starts that are built without looking at what was found before
 	batch     = 8
+	first     = 2
 	maxStarts = 96
 	idle      = 32 // starts without a better layout after which building ends
 )
@@ -58,11 +61,13 @@ func (r *run) search() {
 		r.tell("nothing can fit")
 	}
 	last := 0
-	for from := 0; from < maxStarts && from-last < idle && (from == 0 || r.open()); from += batch {
-		if r.tryBatch(from) {
+	from, to := 0, first
+	for from < maxStarts && from-last < idle && (from == 0 || r.open()) {
+		if r.tryBatch(from, to) {
 			last = from
 		}
 		r.tell("trying arrangements")
+		from, to = to, to+min(to, batch)
 	}
 	r.prove()
 	r.tidyAll()
@@ -88,11 +93,11 @@ func (r *run) tell(note string) {
 	r.settings.Progress(Progress{Spare: r.pool.spare(), Bound: r.bound, Note: note})
 }
 
-// tryBatch makes the starts from…from+batch−1, and tells whether the best got better.
-func (r *run) tryBatch(from int) bool {
+// tryBatch makes the starts from…to−1, and tells whether the best got better.
+func (r *run) tryBatch(from, to int) bool {
 	before, all := r.pool.spare(), r.any.spare()
-	found := make([][]candidate, batch)
-	r.atOnce(batch, func(k int) { found[k] = r.start(from + k) })
+	found := make([][]candidate, to-from)
+	r.atOnce(to-from, func(k int) { found[k] = r.start(from + k) })
 	for _, list := range found {
 		for _, c := range list {
 			r.offer(c)
@@ -127,11 +132,11 @@ func (r *run) start(n int) []candidate {
 	}
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
 	var spots []spot
-	if best := r.any.best; n%2 == 1 && n >= batch && len(best) > 0 {
+	if best := r.any.best; n%2 == 1 && n >= plain && len(best) > 0 {
 		spots = r.shaken(best[rng.IntN(len(best))].spots, rng)
 	} else {
 		recipe := r.newRecipe(n, rng)
-		if s := r.toBeat(); n >= batch && s > 0 {
+		if s := r.toBeat(); n >= plain && s > 0 {
 			recipe.target = s * rng.Float64()
 		}
 		spots = r.build(recipe, rng)

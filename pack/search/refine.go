@@ -1,0 +1,72 @@
+package search
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+)
+
+// A node may break no relation with the flat bodies inside round solids, and still come
+// too close to the solids themselves. Then the body gets more points where the box
+// touches it, and the relation a further clause, which the node breaks. What was
+// branched on before stays true: the body has only grown.
+
+// mostPoints is how many points are added to the rings of a body; with more, a node
+// whose value is still too high stays undecided.
+const mostPoints = 48
+
+// roundKey names a round solid with what it requires.
+type roundKey struct {
+	solid geom.Solid
+	gap   float64
+}
+
+// refine adds clauses that the places of a node without an unsettled box break. It
+// tells whether there is one.
+func (v *prover) refine(n *node) bool {
+	refined := false
+	for i, x := range n.boxes {
+		p := x.poses[0]
+		for k, c := range v.solids[x.kind][p] {
+			if c.round == nil {
+				continue
+			}
+			if left, f := c.sharp(v.poses[x.kind][p], n.at[i]); n.value-left > breach {
+				refined = v.refineOne(x, k, f.n, n.at[i], n.value) || refined
+			}
+		}
+	}
+	return refined
+}
+
+// refineOne adds a clause for solid k of a box that touches it in direction u, seen
+// from the solid. It tells whether a box at a place breaks the clause at a spare.
+func (r *relaxation) refineOne(x *relaxed, k int, u, at r3.Vector, spare float64) bool {
+	outer := r.solids[x.kind][x.poses[0]][k]
+	key := roundKey{outer.round, outer.gap}
+	if len(r.near[key]) >= mostPoints {
+		return false
+	}
+	r.near[key] = append(r.near[key], angleAround(outer, u))
+	c := faceted{}.clause(r.poses[x.kind][x.poses[0]], outer, ringAngles(r.near[key]))
+	if spare-c.left(at) <= breach {
+		return false
+	}
+	if was, there := x.finer[k]; there {
+		x.solids[was] = c
+		return true
+	}
+	x.finer[k] = len(x.solids)
+	x.solids = append(slices.Clip(x.solids), c)
+	return true
+}
+
+// angleAround is the angle of a direction around the axis of a clause's round solid.
+func angleAround(c clause, u r3.Vector) float64 {
+	q := coreOf(c)
+	_, a, b := frameOf(q.from, q.to)
+	return math.Atan2(u.Dot(b), u.Dot(a))
+}
