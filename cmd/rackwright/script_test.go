@@ -109,10 +109,10 @@ func files(ts *testscript.TestScript, _ bool, args []string) {
 	}
 }
 
-// sendSignal NAME WANT COMMAND… runs a command, sends it a signal after a second and
+// sendSignal NAME WANT COMMAND… runs a command, sends it a signal after two seconds and
 // compares the exit status.
 func sendSignal(ts *testscript.TestScript, _ bool, args []string) {
-	script := `rackwright "$@" & pid=$!; sleep 1; kill -` + args[0] + ` $pid; wait $pid`
+	script := `rackwright "$@" & pid=$!; sleep 2; kill -` + args[0] + ` $pid; wait $pid`
 	status(ts, false, append([]string{args[1], "sh", "-c", script, "sh"}, args[2:]...))
 }
 
