@@ -4,14 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 
 	"github.com/spf13/pflag"
 
 	"rackwright/export/answer"
-	"rackwright/export/layoutfile"
 	"rackwright/pack"
-	"rackwright/pack/entry"
 )
 
 func checkCommand() command {
@@ -20,15 +17,25 @@ func checkCommand() command {
 		summary: "show every clearance of a layout beside its required gap, worst first",
 		example: "rackwright check bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
-			quiet := set.Bool("quiet", false, "print nothing but errors")
-			return func(_ context.Context, s streams, args []string) (int, error) {
-				return check(s, args, *quiet)
-			}
+			var f checkFlags
+			f.add(set)
+			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
+			return f.run
 		},
 	}
 }
 
-func check(s streams, args []string, quiet bool) (int, error) {
+// checkFlags are the options of check.
+type checkFlags struct {
+	entryFlags
+	quiet bool
+}
+
+func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, error) {
+	settings, err := f.settings()
+	if err != nil {
+		return exitUsage, err
+	}
 	p, err := problem(args[0], args[1])
 	if err != nil {
 		return exitUsage, err
@@ -38,40 +45,30 @@ func check(s streams, args []string, quiet bool) (int, error) {
 		return exitUsage, err
 	}
 	report := pack.Check(p, file.Layout)
-	order, faults, err := checkOrder(p, file)
-	if err != nil {
-		return exitUsage, err
+	in := answer.Entry{Unknown: true}
+	if report.Spare >= 0 && placeable(p, file.Layout) && !f.any() {
+		if in, err = goingIn(ctx, p, file, settings); err != nil {
+			return exitUsage, err
+		}
 	}
-	if !quiet {
-		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), say(s.out, order)); err != nil {
+	if !f.quiet {
+		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), answer.WriteEntry(s.out, p, in)); err != nil {
 			return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 		}
 	}
-	if report.Holds() && faults == 0 {
+	if report.Holds() && in.Holds() {
 		return exitFits, nil
 	}
 	return exitNoFit, nil
 }
 
-// checkOrder judges the order of a layout file, if it gives one and the boxes can be
-// placed at all.
-func checkOrder(p pack.Problem, file layoutfile.File) (words string, faults int, err error) {
-	if len(file.Order.Steps) == 0 {
-		return "", 0, nil
-	}
-	for _, at := range file.Layout.Placements {
+// placeable tells whether the problem knows the boxes of a layout and how they stand;
+// where it does not, that is a fault of the layout, which the judge tells.
+func placeable(p pack.Problem, l pack.Layout) bool {
+	for _, at := range l.Placements {
 		if _, err := p.Bodies(at); err != nil {
-			return "", 0, nil // a fault of the layout, which has been told
+			return false
 		}
 	}
-	found, err := entry.Verify(p, file.Layout, file.Order)
-	if err != nil {
-		return "", 0, err
-	}
-	return "\n" + answer.WriteOrder(found), len(found), nil
-}
-
-func say(w io.Writer, text string) error {
-	_, err := io.WriteString(w, text)
-	return err
+	return true
 }

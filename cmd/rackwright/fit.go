@@ -28,8 +28,7 @@ type fitFlags struct {
 	force   bool
 	json    bool
 	quiet   bool
-	entry   string
-	tool    string
+	entryFlags
 }
 
 func fitCommand() command {
@@ -44,34 +43,13 @@ func fitCommand() command {
 			set.Uint64Var(&f.seed, "seed", 1, "start of the search's random numbers")
 			set.StringVar(&f.out, "out", "", "folder to write layouts, card templates and printable blocks to")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
-			set.StringVar(&f.entry, "entry", entryStraight, "straight: only layouts that go in by straight moves; any: all layouts")
-			set.StringVar(&f.tool, "tool", "30x80", "room for a spanner at each post: diameter x length in mm")
+			f.add(set)
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
 		},
 	}
 }
-
-// Values of --entry.
-const (
-	entryStraight = "straight"
-	entryAny      = "any"
-)
-
-// toolOf reads a room for a tool such as 30x80.
-func toolOf(text string) (entry.Tool, error) {
-	var t entry.Tool
-	var rest string
-	n, _ := fmt.Sscanf(text+" .", "%gx%g %s", &t.Diameter, &t.Length, &rest)
-	if n != 3 || rest != "." || !(t.Diameter > 0 && t.Diameter <= maxTool && t.Length > 0 && t.Length <= maxTool) {
-		return entry.Tool{}, fmt.Errorf("--tool is a diameter and a length of at most %d mm such as 30x80, not %q", maxTool, text)
-	}
-	return t, nil
-}
-
-// maxTool is the largest room for a tool in millimetres.
-const maxTool = 1000
 
 // maxLayouts is how many layouts one run may offer.
 const maxLayouts = 20
@@ -83,10 +61,7 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if f.time < 0 {
 		return exitUsage, fmt.Errorf("--time cannot be negative")
 	}
-	if f.entry != entryStraight && f.entry != entryAny {
-		return exitUsage, fmt.Errorf("--entry is %s or %s, not %q", entryStraight, entryAny, f.entry)
-	}
-	tool, err := toolOf(f.tool)
+	tool, err := f.settings()
 	if err != nil {
 		return exitUsage, err
 	}
@@ -94,11 +69,11 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
-	result, err := f.search(ctx, s, p, entry.Settings{Tool: tool})
+	result, err := f.search(ctx, s, p, tool)
 	if err != nil {
 		return exitUsage, err
 	}
-	in := answer.Input{Problem: p, Result: result, AnyEntry: f.entry == entryAny}
+	in := answer.Input{Problem: p, Result: result, AnyEntry: f.any()}
 	if f.out != "" {
 		if in.Written, err = f.write(in); err != nil {
 			return exitUsage, err
@@ -116,7 +91,7 @@ func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool e
 	line := newProgress(s, f.quiet)
 	defer line.clear()
 	return search.Fit(limited, p, search.Settings{
-		Layouts: f.layouts, Seed: f.seed, AnyEntry: f.entry == entryAny, Tool: tool, Progress: line.show,
+		Layouts: f.layouts, Seed: f.seed, AnyEntry: f.any(), Tool: tool, Progress: line.show,
 	})
 }
 

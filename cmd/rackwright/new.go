@@ -13,6 +13,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"rackwright/export"
+	"rackwright/frame"
+	"rackwright/pack"
 )
 
 //go:embed starter/frame.yaml
@@ -27,15 +29,24 @@ func newCommand() command {
 		summary: "write a commented frame file and pack file to start from",
 		example: "rackwright new bike",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
-			force := set.Bool("force", false, "replace files that are there already")
-			return func(_ context.Context, s streams, args []string) (int, error) {
-				return writeStarter(s, args, *force)
-			}
+			var f newFlags
+			set.BoolVar(&f.schema, "schema", false, "write JSON Schemas beside them, with which an editor completes and explains every key")
+			set.BoolVar(&f.force, "force", false, "replace files that are there already")
+			return f.run
 		},
 	}
 }
 
-func writeStarter(s streams, args []string, force bool) (int, error) {
+// newFlags are the options of new.
+type newFlags struct{ schema, force bool }
+
+// Files that --schema writes.
+const (
+	frameSchema = "frame.schema.json"
+	packSchema  = "pack.schema.json"
+)
+
+func (f *newFlags) run(_ context.Context, s streams, args []string) (int, error) {
 	path := "bike"
 	if len(args) > 0 {
 		path = args[0]
@@ -44,12 +55,9 @@ func writeStarter(s streams, args []string, force bool) (int, error) {
 	if strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) || r == '"' || r == '\\' }) || name == "." || name == ".." || name == "/" {
 		return exitUsage, errors.New("the name has to be one that a file can have, such as bike")
 	}
-	outputs := []export.File{
-		starter(name+".frame.yaml", starterFrame, name),
-		starter(name+".pack.yaml", starterPack, name),
-	}
+	outputs := f.files(name)
 	dir := filepath.Dir(path)
-	if err := writeAll(dir, outputs, force); err != nil {
+	if err := writeAll(dir, outputs, f.force); err != nil {
 		return exitUsage, err
 	}
 	base := filepath.Join(dir, name)
@@ -57,9 +65,30 @@ func writeStarter(s streams, args []string, force bool) (int, error) {
 	return exitFits, nil
 }
 
-func starter(file, text, name string) export.File {
+func (f *newFlags) files(name string) []export.File {
+	if !f.schema {
+		return []export.File{starter(name+".frame.yaml", starterFrame, name), starter(name+".pack.yaml", starterPack, name)}
+	}
+	return []export.File{
+		starter(name+".frame.yaml", withSchema(starterFrame, frameSchema), name),
+		starter(name+".pack.yaml", withSchema(starterPack, packSchema), name),
+		text(frameSchema, string(frame.Schema())),
+		text(packSchema, string(pack.Schema())),
+	}
+}
+
+// withSchema puts the comment first by which editors find the schema of a YAML file.
+func withSchema(starter, schema string) string {
+	return "# yaml-language-server: $schema=./" + schema + "\n" + starter
+}
+
+func starter(file, content, name string) export.File {
+	return text(file, strings.ReplaceAll(content, "NAME", name))
+}
+
+func text(file, content string) export.File {
 	return export.File{Name: file, Write: func(w io.Writer) error {
-		_, err := io.WriteString(w, strings.ReplaceAll(text, "NAME", name))
+		_, err := io.WriteString(w, content)
 		return err
 	}}
 }

@@ -1,11 +1,14 @@
 package answer
 
 import (
+	"bufio"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
 	"rackwright/geom"
+	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/search"
 )
@@ -77,17 +80,61 @@ func (p printer) barred(f *search.Found) {
 	}
 }
 
-// WriteOrder writes the judgement of a given order: what is wrong with it, or that it
-// holds.
-func WriteOrder(faults []entry.Fault) string {
-	if len(faults) == 0 {
-		return "The order holds: every box goes in.\n"
+// Entry is what there is to tell of a layout's way in.
+type Entry struct {
+	Answer  entry.Answer
+	Given   bool           // the order came with the layout
+	Faults  []entry.Fault  // of a given order
+	Undo    [][]entry.Step // by box: what comes out to reach it, the box itself last
+	Unknown bool           // nothing is known of it: the boxes overlap, or it was not asked for
+}
+
+// Holds tells whether nothing is wrong with it, as far as is known.
+func (e Entry) Holds() bool { return e.Unknown || len(e.Faults) == 0 && e.Answer.Holds() }
+
+// WriteEntry writes how the boxes go in, or what is wrong with the order that is given,
+// when posts can be reached, and what has to come out to reach each box.
+func WriteEntry(w io.Writer, problem pack.Problem, e Entry) error {
+	b := bufio.NewWriter(w)
+	p := printer{b, problem.Pack.Unit}
+	switch {
+	case e.Unknown:
+	case len(e.Faults) > 0:
+		p.line("")
+		for _, f := range e.Faults {
+			p.line("Fault of the order: %s", f.Text)
+		}
+	default:
+		if e.Given {
+			p.line("\nThe order that is given holds: every box goes in.")
+		}
+		p.order(e.Answer)
 	}
-	var b strings.Builder
-	for _, f := range faults {
-		fmt.Fprintf(&b, "Fault of the order: %s\n", f.Text)
+	p.undo(e.Undo)
+	return b.Flush()
+}
+
+// undo writes what has to come out to reach a box, for boxes that do not come out first.
+func (p printer) undo(all [][]entry.Step) {
+	title := "\nTo reach a box later:"
+	for _, steps := range all {
+		if len(steps) < 2 {
+			continue
+		}
+		if title != "" {
+			p.line("%s", title)
+			title = ""
+		}
+		last := steps[len(steps)-1]
+		var first []string
+		for _, s := range steps[:len(steps)-1] {
+			first = append(first, s.Part().String())
+		}
+		p.line("  %s: first take out %s", last.Part(), strings.Join(first, ", then "))
 	}
-	return b.String()
+	if title == "" {
+		p.line("  Every other box comes out by itself.")
+	}
 }
 
 type jsonStep struct {
