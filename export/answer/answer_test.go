@@ -1,0 +1,223 @@
+package answer
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/entry"
+	"rackwright/pack/search"
+)
+
+const crate = `
+format: 1
+frame: crate
+opening: {outline: [[0, 0], [102, 0], [102, 52], [0, 52]], across: 72, metal: false}
+`
+
+// inputOf fits a pack into the crate, or into the frame that is given.
+func inputOf(t *testing.T, packText string, frameText ...string) Input {
+	t.Helper()
+	f, err := frame.Read(strings.NewReader(strings.Join(append([]string{crate}, frameText...)[len(frameText):], "")), "frame.yaml")
+	require.NoError(t, err)
+	p, err := pack.Read(strings.NewReader("format: 1\npack: load\n"+packText), "pack.yaml")
+	require.NoError(t, err)
+	problem, err := pack.NewProblem(f, p)
+	require.NoError(t, err)
+	r, err := search.Fit(context.Background(), problem, search.Settings{Layouts: 1})
+	require.NoError(t, err)
+	return Input{Problem: problem, Result: r}
+}
+
+func words(t *testing.T, in Input) string {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, Write(&b, in))
+	return b.String()
+}
+
+// A box of 100×70×50 mm in a crate of 102×72×52 mm has 1 mm on every side.
+func TestTheWholeAnswer(t *testing.T) {
+	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")
+	in.Written = []string{"out/layout-1.yaml"}
+	require.Equal(t, `load into crate
+It fits, for sure: 1.00 mm to spare, and still fits with every measurement at its worst.
+No other layout has more to spare: this is proven.
+
+Tightest:
+  box 1 – side 1: 1.0 of 0 mm
+  box 1 – side 2: 1.0 of 0 mm
+  box 1 – side 3: 1.0 of 0 mm
+
+Where the boxes go (lowest point above the floor, nearest point to the rear of the opening):
+  box 1  1 mm above the floor, 1 mm from the rear, in the middle (35 mm each side)  upright, front forward
+
+How it goes in:
+  1. box 1: slide in from the left 73 mm
+
+Written:
+  "out/layout-1.yaml"
+
+Cautions:
+  - Frame members carry load: leave cutting and welding to someone qualified. Local vehicle rules decide.
+`, words(t, in))
+}
+
+func TestVerdictsInWords(t *testing.T) {
+	tight := inputOf(t, "boxes: [{name: box, size: [100, 70, 50], accuracy: 3}]")
+	require.Contains(t, words(t, tight), "It fits, but tight: 1.00 mm to spare as measured")
+	never := inputOf(t, "boxes: [{name: box, size: [103, 70, 50]}]")
+	text := words(t, never)
+	require.Contains(t, text, "It does not fit. This is proven")
+	require.Contains(t, text, "The nearest layout is 0.50 mm short.")
+	require.Contains(t, text, "No layout comes nearer.")
+	require.NotContains(t, text, "How it goes in")
+
+	unknown := never
+	unknown.Result.Verdict, unknown.Result.Bound, unknown.Result.Stopped = pack.NoFitFound, math.Inf(1), search.Time
+	text = words(t, unknown)
+	require.Contains(t, text, "No fit found.\nThat is not a proof that there is none.")
+	require.Contains(t, text, "is not known. The time ran out; --time allows more.")
+	unknown.AnyEntry = true
+	require.Contains(t, words(t, unknown), "was not asked for (--entry any)")
+}
+
+// Numbers are rounded so that the builder is never told of more than there is.
+func TestRoundedToTheSafeSide(t *testing.T) {
+	p := printer{nil, geom.Millimetre}
+	require.Equal(t, "1.23 mm", p.spare(1.2399))
+	require.Equal(t, "1.24 mm", p.short(1.2301))
+	require.Equal(t, "4.00 mm", p.spare(4-1e-9))
+	p.unit = geom.Inch
+	require.Equal(t, "1/16 in", p.spare(3.1))
+	require.Equal(t, "1/8 in", p.short(3.1))
+}
+
+func TestJSONIsWhatTheWordsSay(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, WriteJSON(&b, inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")))
+	var got map[string]any
+	require.NoError(t, json.Unmarshal(b.Bytes(), &got))
+	require.Equal(t, "sure", got["verdict"])
+	require.Equal(t, true, got["proven"])
+	require.InDelta(t, 1, got["spare_mm"], 1e-9)
+	require.InDelta(t, 1, got["bound_mm"], 0.01)
+	layout := got["layouts"].([]any)[0].(map[string]any)
+	require.Equal(t, []any{"box 1", "side 1"}, layout["tightest"])
+	require.Len(t, layout["order"], 1)
+
+	b.Reset()
+	nothing := Input{Problem: inputOf(t, "boxes: [{name: box, size: [10, 10, 10]}]").Problem}
+	nothing.Result = search.Result{Spare: math.Inf(-1), Bound: math.Inf(1), Verdict: pack.NoFitFound}
+	require.NoError(t, WriteJSON(&b, nothing))
+	require.NoError(t, json.Unmarshal(b.Bytes(), &got))
+	require.Nil(t, got["spare_mm"], "null where there is no layout")
+	require.Nil(t, got["bound_mm"], "null where no bound is known")
+	require.Equal(t, []any{}, got["layouts"], "a list, never null")
+}
+
+// Each caution appears when it applies, and not otherwise. The limits: 23 kg is the load
+// constant of NIOSH 94-110, 60 V DC that of ISO 6469-3 (from memory).
+func TestCautionsThatApply(t *testing.T) {
+	kind := func(change func(*pack.Kind)) *pack.Pack {
+		k := pack.Kind{Name: "block", Count: 4}
+		change(&k)
+		return &pack.Pack{Kinds: []pack.Kind{k}}
+	}
+	for _, c := range []struct {
+		word    string
+		yes, no *pack.Pack
+	}{
+		{"two people or a hoist", kind(func(k *pack.Kind) { k.Mass = 23.1 }), kind(func(k *pack.Kind) { k.Mass = 23 })},
+		{"60 V DC", kind(func(k *pack.Kind) { k.Volts, k.ChargeVolts = 12, 15.1 }), kind(func(k *pack.Kind) { k.Volts, k.ChargeVolts = 12, 15 })},
+		{"60 V DC", kind(func(k *pack.Kind) { k.Volts = 15.1 }), kind(func(k *pack.Kind) { k.Volts = 15 })},
+		{"boots on every post", kind(func(k *pack.Kind) { k.Posts = make([]pack.Post, 1) }), kind(func(*pack.Kind) {})},
+		{"boots on every post", kind(func(k *pack.Kind) { k.Volts = 3 }), kind(func(*pack.Kind) {})},
+		{"hydrogen", kind(func(k *pack.Kind) { k.Volts = 12 }), kind(func(*pack.Kind) {})},
+	} {
+		require.Contains(t, strings.Join(Cautions(c.yes), "\n"), c.word)
+		require.NotContains(t, strings.Join(Cautions(c.no), "\n"), c.word)
+	}
+	always := kind(func(*pack.Kind) {})
+	require.Contains(t, Cautions(always)[0], "Local vehicle rules decide")
+
+	over := pack.Layout{Placements: []pack.Placement{
+		{Box: "block", Number: 1, Orientation: pack.Orientation{Up: pack.Bottom, Front: pack.Front}},
+		{Box: "block", Number: 2, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front}},
+	}}
+	require.Equal(t, []string{"block 1"}, turnedOver(kind(func(k *pack.Kind) { k.Volts = 12 }), over))
+	require.Empty(t, turnedOver(kind(func(*pack.Kind) {}), over), "a charger may hang")
+}
+
+func TestPlacesByTape(t *testing.T) {
+	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50], stand: [upright, on-side, on-end]}]")
+	at := pack.Placement{Box: "box", Number: 1, Orientation: pack.Orientation{Up: pack.Front, Front: pack.Top}, Centre: r3.Vector{X: 50, Y: -60, Z: 60}}
+	place, err := PlaceOf(in.Problem, at)
+	require.NoError(t, err)
+	require.Equal(t, "10 mm above the floor, 25 mm from the rear, 25 mm to 95 mm right of the middle", place.words(geom.Millimetre))
+}
+
+func TestHowItGoesIn(t *testing.T) {
+	step := entry.Step{Box: "b", Number: 1, Legs: []r3.Vector{{Y: -310}, {Z: -42}}, Off: []string{"tank"}}
+	other := entry.Step{Box: "b", Number: 2, Legs: []r3.Vector{{Z: -80}}}
+	a := entry.Answer{GoesIn: true, Order: entry.Order{Steps: []entry.Step{step, other}}}
+	in := inputOf(t, "boxes: [{name: b, count: 2, size: [10, 10, 10]}]")
+	in.Result.Layouts[0].Entry = a
+	text := words(t, in)
+	require.Contains(t, text, "How it goes in: take off first: tank.")
+	require.Contains(t, text, "  1. b 1: slide in from the left 310 mm, then down 42 mm\n")
+
+	var b bytes.Buffer
+	require.NoError(t, WriteEntry(&b, in.Problem, Entry{Answer: a, Given: true, Undo: [][]entry.Step{{step}, {step, other}}}))
+	require.Contains(t, b.String(), "The order that is given holds")
+	require.Contains(t, b.String(), "b 2: first take out b 1\n")
+	require.NotContains(t, b.String(), "b 1: first")
+
+	b.Reset()
+	bad := Entry{Given: true, Answer: a, Faults: []entry.Fault{{Text: "b 1 meets the tank"}}}
+	require.NoError(t, WriteEntry(&b, in.Problem, bad))
+	require.Contains(t, b.String(), "Fault of the order: b 1 meets the tank")
+	require.False(t, bad.Holds())
+
+	stuck := entry.Answer{Stuck: entry.Stuck{Boxes: []pack.Part{{Box: "b", Number: 1}}, Obstacles: []string{"rail"}}}
+	require.Equal(t, "b 1 cannot come out past rail", Hindered(stuck))
+	require.False(t, Entry{Answer: stuck}.Holds())
+	require.True(t, Entry{Unknown: true}.Holds())
+}
+
+func TestCheckInWords(t *testing.T) {
+	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")
+	l := in.Result.Layouts[0]
+	var b bytes.Buffer
+	require.NoError(t, WriteCheck(&b, in.Problem, l.Layout, l.Report))
+	require.Contains(t, b.String(), "The layout holds: 1.00 mm to spare.")
+	moved := pack.Layout{Placements: []pack.Placement{l.Layout.Placements[0]}}
+	moved.Placements[0].Centre.X += 3
+	b.Reset()
+	require.NoError(t, WriteCheck(&b, in.Problem, moved, pack.Check(in.Problem, moved)))
+	require.Contains(t, b.String(), "it is 2.00 mm short")
+	b.Reset()
+	none := pack.Layout{}
+	require.NoError(t, WriteCheck(&b, in.Problem, none, pack.Check(in.Problem, none)))
+	require.Contains(t, b.String(), "Fault: ")
+	require.Contains(t, b.String(), "The layout does not hold.")
+}
+
+func TestPostsAreToldOf(t *testing.T) {
+	post := pack.Post{Name: "plus", Face: pack.Top, At: r2.Point{X: 5, Y: 5}}
+	require.NotEmpty(t, Cautions(&pack.Pack{Kinds: []pack.Kind{{Count: 1, Posts: []pack.Post{post}}}}))
+	reach := entry.Answer{GoesIn: true, Reach: []entry.Reach{{
+		Post: pack.Part{Box: "b", Number: 2, Post: "minus"}, When: entry.Before, Boxes: []pack.Part{{Box: "b", Number: 4}},
+	}}}
+	require.Equal(t, []string{"connect b 2 minus before b 4 goes in"}, postsJSON(reach))
+}
