@@ -27,8 +27,9 @@ import (
 // RACKWRIGHT_Z3=all compares all openings instead of a few, RACKWRIGHT_Z3=20-39 those
 // with these seeds. Each then has a limit of time on both sides.
 
-// slack is how far our spare and z3's may be apart: Closed, and z3's own margin.
-const slack = search.Closed
+// rounding is what z3's spare may be off for its fractions near unit normals: 1e-7 of
+// less than a metre.
+const rounding = 1e-3
 
 const (
 	python     = "/usr/bin/python3"
@@ -39,7 +40,7 @@ const (
 )
 
 // few are seeds that both sides decide in less than a second.
-var few = []uint64{3, 4, 6, 8, 9, 10}
+var few = []uint64{2, 3, 4, 5, 6, 8, 9, 10}
 
 // boxesOf is how many boxes the opening of a seed gets: mostly 2 to 4, up to 7.
 func boxesOf(seed uint64) int {
@@ -54,16 +55,19 @@ type z3 struct {
 
 type question struct {
 	files
-	Seconds int  `json:"seconds"` // of one call of the solver
-	Worst   bool `json:"worst"`
+	Worst   bool    `json:"worst"`
+	Lowest  float64 `json:"lowest"`  // a spare to ask for at least
+	Climb   bool    `json:"climb"`   // without Optimize
+	Seconds int     `json:"seconds"` // of one call of the solver
 }
 
 type answer struct {
-	Status     string // "done" or "unknown"
+	Status     string // "done", "unsat" or "unknown"
 	Spare      float64
 	Margin     float64 // no layout has this much more than Spare
 	Again      int     // how often Optimize had stopped too early
 	Seconds    float64
+	Optimize   float64 `json:"optimize_seconds"`
 	Placements []struct {
 		Box       string
 		Number    int
@@ -81,17 +85,14 @@ func startZ3(tb testing.TB) z3 {
 		}
 		tb.Skip("python3-z3 is missing")
 	}
-	cmd := exec.Command(python, "testdata/z3spare.py")
+	cmd := exec.CommandContext(tb.Context(), python, "testdata/z3spare.py")
 	cmd.Stderr = os.Stderr
 	in, err := cmd.StdinPipe()
 	require.NoError(tb, err)
 	out, err := cmd.StdoutPipe()
 	require.NoError(tb, err)
 	require.NoError(tb, cmd.Start())
-	tb.Cleanup(func() {
-		in.Close()
-		_ = cmd.Wait()
-	})
+	tb.Cleanup(func() { _ = cmd.Wait() }) // the context has ended it
 	scanner := bufio.NewScanner(out)
 	scanner.Buffer(nil, 1<<20)
 	return z3{in, scanner}
@@ -151,23 +152,33 @@ func TestAgainstZ3(t *testing.T) {
 	}
 }
 
-// compare has both sides work on the opening of a seed, and compares what they say.
+// compare has both sides work on the opening of a seed, and compares what they say. z3
+// begins a little below our layout, which the judge has seen: where z3 cannot reach
+// that, the two do not agree.
 func compare(t *testing.T, z z3, seed uint64, ctx context.Context, seconds int) (answer, search.Result) {
 	t.Helper()
 	f := randomFiles(seed, boxesOf(seed))
 	problem := f.problem(t)
 	start := time.Now()
-	r, err := search.Fit(ctx, problem, search.Settings{AnyEntry: true})
+	r, err := search.Fit(ctx, problem, search.Settings{AnyEntry: true, Workers: 1})
 	require.NoError(t, err, f)
+	require.NotEmpty(t, r.Layouts, "no layout at all\n%v", f)
 	ours := time.Since(start)
-	a := z.ask(t, question{f, seconds, false})
+	q := question{files: f, Lowest: r.Spare - 0.1, Seconds: seconds}
+	if boxesOf(seed) > 3 {
+		q.Climb, q.Lowest = true, r.Spare-0.002
+	}
+	a := z.ask(t, q)
 	t.Logf("seed %d, %d boxes: ours %.4f ≤ %.4f, proven %v in %.2f s (%v); z3 %.4f %s in %.2f s, again %d",
 		seed, boxesOf(seed), r.Spare, r.Bound, r.Proven, ours.Seconds(), r.Verdict, a.Spare, a.Status, a.Seconds, a.Again)
-	if t.Failed() || a.Status != "done" {
-		return a, r
+	require.NotEqual(t, "unsat", a.Status, "z3 says that no layout has what ours has\n%v", f)
+	if len(a.Placements) > 0 {
+		requireWitness(t, problem, a, f)
+		require.GreaterOrEqual(t, r.Bound, a.Spare-rounding, "z3 has a layout above our bound\n%v", f)
 	}
-	requireWitness(t, problem, a, f)
-	requireSame(t, r, a, f)
+	if a.Status == "done" {
+		requireSame(t, r, a, f)
+	}
 	return a, r
 }
 
@@ -177,23 +188,21 @@ func requireWitness(t *testing.T, problem pack.Problem, a answer, f files) {
 	t.Helper()
 	report := pack.Check(problem, a.layout(t))
 	require.Empty(t, report.Faults, f)
-	require.InDelta(t, a.Spare, report.Spare, 1e-3, "the judge does not agree with z3 on z3's layout\n%v", f)
+	require.InDelta(t, a.Spare, report.Spare, rounding, "the judge does not agree with z3 on z3's layout\n%v", f)
 }
 
 // requireSame compares our result with z3's.
 func requireSame(t *testing.T, r search.Result, a answer, f files) {
 	t.Helper()
-	require.NotEmpty(t, r.Layouts, "no layout at all\n%v", f)
-	require.LessOrEqual(t, r.Spare, a.Spare+slack, "more to spare than z3 says there can be\n%v", f)
-	require.GreaterOrEqual(t, r.Bound, a.Spare-1e-3, "z3 has a layout above our bound\n%v", f)
+	require.LessOrEqual(t, r.Spare, a.Spare+a.Margin+rounding, "more to spare than z3 says there can be\n%v", f)
 	if !r.Proven {
 		require.NotEqual(t, pack.ProvenNoFit, r.Verdict, f)
 		return
 	}
 	if r.Bound >= 0 {
-		require.InDelta(t, a.Spare, r.Spare, slack+a.Margin, "not the greatest spare\n%v", f)
+		require.InDelta(t, a.Spare, r.Spare, search.Closed+rounding, "not the greatest spare\n%v", f)
 	}
-	if math.Abs(a.Spare) > slack {
+	if math.Abs(a.Spare) > search.Closed {
 		require.Equal(t, a.Spare >= 0, r.Verdict.Fits(), "verdict %v, z3 %v\n%v", r.Verdict, a.Spare, f)
 		require.Equal(t, a.Spare < 0, r.Verdict == pack.ProvenNoFit, "verdict %v, z3 %v\n%v", r.Verdict, a.Spare, f)
 	}

@@ -1,10 +1,12 @@
 """The greatest spare of a frame and a pack by the SMT solver z3 (Debian python3-z3).
 
 One JSON object a line in, one a line out. In: "frame" and "pack", as in the files;
-"seconds", the time that one call of the solver may take; "worst", true to take every
-measured face and size at its worst. Out: "status" ("done", or "unknown" where a call
-ran out of time), "spare" (what "placements" has), "margin" (no layout has margin more
-than spare), "again" (how often Optimize had stopped too early), "seconds".
+"worst", true to take every measured face and size at its worst; "lowest", a spare that
+is asked for at least; "climb", true to do without Optimize; "seconds", the time that
+one call of the solver may take. Out: "status" ("done", "unsat" where no layout has the
+lowest, "unknown" where a call ran out of time), "spare" (what "placements" has),
+"margin" (no layout has margin more than spare), "again" (how often Optimize had stopped
+too early), "optimize_seconds" (the last call of it), "seconds" (all).
 
 The model is made from the definition of the spare alone: real positions, a choice of
 one rotation for each box, and for each relation "one of the sheets parallel to a face
@@ -26,7 +28,6 @@ import z3
 
 GAPS = {"beside": 3, "above": 6, "wall": 0, "rail": 5, "keepout": 5, "post": 25, "boot": 3}
 MARGIN = F(1, 200)  # how near the proof comes to the optimum, mm
-LOWEST = -4000  # below the spare of all boxes in one place
 FACES = {"front": (0, 1), "back": (0, -1), "left": (1, 1), "right": (1, -1), "top": (2, 1), "bottom": (2, -1)}
 STANDS = {"upright": ["top"], "on-side": ["left", "right"], "on-end": ["front", "back"], "inverted": ["bottom"]}
 
@@ -383,8 +384,19 @@ def fraction(value):
 
 
 def better(model, spare, seconds):
-    """A z3 model with at least so much to spare: z3's answer, and the model or None."""
-    solver = z3.Solver()
+    """z3's answer to "is there a layout with so much to spare", and its model or None."""
+    return asked(z3.Solver(), model, spare, seconds)
+
+
+def best_from(model, lowest, seconds):
+    """As better, with the spare made greatest. Without a lower limit Optimize 4.8.12 may
+    stop at a wrong value; with one it is still not believed."""
+    optimize = z3.Optimize()
+    optimize.maximize(model.spare)
+    return asked(optimize, model, lowest, seconds)
+
+
+def asked(solver, model, spare, seconds):
     solver.set("timeout", int(1000 * seconds))
     solver.add(model.rules)
     solver.add(model.spare >= exact(spare))
@@ -392,39 +404,55 @@ def better(model, spare, seconds):
     return answer, solver.model() if answer == z3.sat else None
 
 
-def best_from(model, lowest, seconds):
-    """As better, with the spare made greatest. Without a lower limit Optimize 4.8.12 may
-    stop at a wrong value; with one it is still not believed."""
-    optimize = z3.Optimize()
-    optimize.set("timeout", int(1000 * seconds))
-    optimize.add(model.rules)
-    optimize.add(model.spare >= exact(lowest))
-    optimize.maximize(model.spare)
-    answer = optimize.check()
-    return answer, optimize.model() if answer == z3.sat else None
-
-
-def greatest(model, seconds):
-    again, lowest = 0, F(LOWEST)
+def optimized(model, lowest, seconds):
+    """The greatest spare by Optimize, with the proof that there is no greater one."""
+    again = 0
     while True:
+        start = time.time()
         answer, found = best_from(model, lowest, seconds)
+        first = time.time() - start
         if answer != z3.sat:
-            return {"status": str(answer), "again": again}
+            return {"status": str(answer)}
         best = fraction(found.eval(model.spare))
         answer, more = better(model, best + MARGIN, seconds)
-        if answer == z3.unsat:
-            return {"status": "done", "spare": float(best), "margin": float(MARGIN), "again": again,
-                    "placements": model.placements(found)}
         if answer != z3.sat:
-            return {"status": "unknown", "again": again}
+            return {"status": proven(answer), "optimize_seconds": first, "again": again, **told(model, found)}
         again, lowest = again + 1, fraction(more.eval(model.spare))
 
 
+def climbed(model, lowest, seconds):
+    """The same by plain questions "so much more?", which end sooner from five boxes up."""
+    answer, found = better(model, lowest, seconds)
+    if answer != z3.sat:
+        return {"status": str(answer)}
+    step = MARGIN
+    while True:
+        best = fraction(found.eval(model.spare))
+        answer, more = better(model, best + step, seconds)
+        if answer == z3.sat:
+            found, step = more, 4 * step
+        elif step == MARGIN or answer == z3.unknown:
+            return {"status": proven(answer), **told(model, found)}
+        else:
+            step = max(MARGIN, step / 4)
+
+
+def proven(answer):
+    return "done" if answer == z3.unsat else "unknown"
+
+
+def told(model, found):
+    return {"spare": float(fraction(found.eval(model.spare))), "margin": float(MARGIN), "placements": model.placements(found)}
+
+
 def main():
+    z3.set_param("smt.arith.solver", 2)  # the quicker one here, by half
     for line in sys.stdin:
-        asked = json.loads(line)
+        question = json.loads(line)
         start = time.time()
-        answer = greatest(Model(asked["frame"], asked["pack"], asked.get("worst", False)), asked["seconds"])
+        model = Model(question["frame"], question["pack"], question["worst"])
+        how = climbed if question["climb"] else optimized
+        answer = how(model, F(question["lowest"]), question["seconds"])
         answer["seconds"] = time.time() - start
         print(json.dumps(answer), flush=True)
 
