@@ -22,6 +22,7 @@ type frameJSON struct {
 	Frame    string        `json:"frame"`
 	Accuracy int           `json:"accuracy,omitempty"`
 	Opening  openingJSON   `json:"opening"`
+	Rails    []railJSON    `json:"rails,omitempty"`
 	KeepOuts []keepOutJSON `json:"keepouts,omitempty"`
 }
 
@@ -38,12 +39,25 @@ type stationJSON struct {
 }
 
 type keepOutJSON struct {
-	Name    string    `json:"name"`
-	Outline [][2]int  `json:"outline,omitempty"`
-	Across  *[2]int   `json:"across,omitempty"`
-	Box     *cornJSON `json:"box,omitempty"`
-	Metal   bool      `json:"metal"`
-	Gap     *int      `json:"gap,omitempty"`
+	Name    string     `json:"name"`
+	Outline [][2]int   `json:"outline,omitempty"`
+	Across  *[2]int    `json:"across,omitempty"`
+	Box     *cornJSON  `json:"box,omitempty"`
+	Round   *roundJSON `json:"round,omitempty"`
+	Metal   bool       `json:"metal"`
+	Gap     *int       `json:"gap,omitempty"`
+}
+
+type railJSON struct {
+	Name     string   `json:"name"`
+	Path     [][3]int `json:"path"`
+	Diameter int      `json:"diameter"`
+}
+
+type roundJSON struct {
+	From     [3]int `json:"from"`
+	To       [3]int `json:"to"`
+	Diameter int    `json:"diameter"`
 }
 
 type cornJSON struct {
@@ -85,6 +99,16 @@ type files struct {
 // String gives the files as text, to be kept as two files for the fit command.
 func (f files) String() string {
 	return fmt.Sprintf("frame:\n%s\npack:\n%s", text(f.Frame), text(f.Pack))
+}
+
+// unsure tells whether anything may be other than measured.
+func (f files) unsure() bool {
+	for _, k := range f.Pack.Boxes {
+		if k.Accuracy > 0 {
+			return true
+		}
+	}
+	return f.Frame.Accuracy > 0
 }
 
 func text(v any) []byte {
@@ -236,6 +260,25 @@ func (g generator) keepOut(name string, o openingJSON) keepOutJSON {
 	return k
 }
 
+// addRound adds tubes and drums to some frames; the outside solver knows no round ones.
+func (g generator) addRound(f *frameJSON) {
+	lo, hi := heights(f.Opening.Outline)
+	point := func() [3]int { return [3]int{g.between(-50, 600), g.between(-160, 160), g.between(lo-20, hi+20)} }
+	if g.oneIn(3) {
+		from, to := point(), point()
+		if g.oneIn(2) {
+			to[0], to[2] = from[0], from[2]
+		}
+		to[1] = from[1] + g.between(60, 200)
+		f.Rails = append(f.Rails, railJSON{"tube", [][3]int{from, to}, g.between(15, 45)})
+	}
+	if g.oneIn(3) {
+		from := point()
+		to := [3]int{from[0], from[1] + g.between(40, 200), from[2] + g.IntN(2)*g.between(-40, 40)}
+		f.KeepOuts = append(f.KeepOuts, keepOutJSON{Name: "drum", Round: &roundJSON{from, to, g.between(30, 140)}, Metal: !g.oneIn(3)})
+	}
+}
+
 func (g generator) gaps() map[string]int {
 	return map[string]int{
 		"beside": g.between(0, 6), "above": g.between(0, 10), "wall": g.between(0, 4),
@@ -289,7 +332,11 @@ func (g generator) posts(size [3]int) []postJSON {
 	for _, name := range []string{"plus", "minus"}[:g.between(1, 2)] {
 		face := faces[g.IntN(len(faces))]
 		at := [2]int{g.IntN(size[across[face][0]]), g.IntN(size[across[face][1]])}
-		all = append(all, postJSON{name, face, at, g.between(6, 18), g.IntN(20)})
+		diameter := g.between(6, 18)
+		for i, axis := range across[face] {
+			at[i] = max(min(at[i], size[axis]-diameter/2-1), diameter/2+1)
+		}
+		all = append(all, postJSON{name, face, at, diameter, g.IntN(20)})
 	}
 	return all
 }

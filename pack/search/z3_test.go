@@ -55,9 +55,9 @@ type z3 struct {
 
 type question struct {
 	files
+	Ask     string  `json:"ask"` // "optimize", "climb" (the same without Optimize) or "reach" (any layout with the lowest)
 	Worst   bool    `json:"worst"`
 	Lowest  float64 `json:"lowest"`  // a spare to ask for at least
-	Climb   bool    `json:"climb"`   // without Optimize
 	Seconds int     `json:"seconds"` // of one call of the solver
 }
 
@@ -164,9 +164,9 @@ func compare(t *testing.T, z z3, seed uint64, ctx context.Context, seconds int) 
 	require.NoError(t, err, f)
 	require.NotEmpty(t, r.Layouts, "no layout at all\n%v", f)
 	ours := time.Since(start)
-	q := question{files: f, Lowest: r.Spare - 0.1, Seconds: seconds}
+	q := question{files: f, Ask: "optimize", Lowest: r.Spare - 0.1, Seconds: seconds}
 	if boxesOf(seed) > 3 {
-		q.Climb, q.Lowest = true, r.Spare-0.002
+		q.Ask, q.Lowest = "climb", r.Spare-0.002
 	}
 	a := z.ask(t, q)
 	t.Logf("seed %d, %d boxes: ours %.4f ≤ %.4f, proven %v in %.2f s (%v); z3 %.4f %s in %.2f s, again %d",
@@ -178,6 +178,9 @@ func compare(t *testing.T, z z3, seed uint64, ctx context.Context, seconds int) 
 	}
 	if a.Status == "done" {
 		requireSame(t, r, a, f)
+	}
+	if f.unsure() && r.Verdict.Fits() {
+		requireSure(t, z.ask(t, question{files: f, Ask: "reach", Worst: true, Lowest: -rounding, Seconds: seconds}), r, f)
 	}
 	return a, r
 }
@@ -205,5 +208,15 @@ func requireSame(t *testing.T, r search.Result, a answer, f files) {
 	if math.Abs(a.Spare) > search.Closed {
 		require.Equal(t, a.Spare >= 0, r.Verdict.Fits(), "verdict %v, z3 %v\n%v", r.Verdict, a.Spare, f)
 		require.Equal(t, a.Spare < 0, r.Verdict == pack.ProvenNoFit, "verdict %v, z3 %v\n%v", r.Verdict, a.Spare, f)
+	}
+}
+
+// requireSure compares the verdict with what z3 says of the problem at its worst. A
+// layout that is sure shows that there is one; where ours is tight another may be sure.
+func requireSure(t *testing.T, worst answer, r search.Result, f files) {
+	t.Helper()
+	t.Logf("%v, at its worst z3 says %s in %.2f s", r.Verdict, worst.Status, worst.Seconds)
+	if r.Verdict == pack.Sure {
+		require.NotEqual(t, "unsat", worst.Status, "sure, and z3 says that at its worst nothing fits\n%v", f)
 	}
 }

@@ -2,9 +2,10 @@
 
 One JSON object a line in, one a line out. In: "frame" and "pack", as in the files;
 "worst", true to take every measured face and size at its worst; "lowest", a spare that
-is asked for at least; "climb", true to do without Optimize; "seconds", the time that
-one call of the solver may take. Out: "status" ("done", "unsat" where no layout has the
-lowest, "unknown" where a call ran out of time), "spare" (what "placements" has),
+is asked for at least; "ask", what for: "optimize", "climb" (the same without Optimize)
+or "reach" (any layout with the lowest); "seconds", the time that one call of the solver
+may take. Out: "status" ("done", "unsat" where no layout has the lowest, "unknown" where
+a call ran out of time), "spare" (what "placements" has),
 "margin" (no layout has margin more than spare), "again" (how often Optimize had stopped
 too early), "optimize_seconds" (the last call of it), "seconds" (all).
 
@@ -437,6 +438,12 @@ def climbed(model, lowest, seconds):
             step = max(MARGIN, step / 4)
 
 
+def reached(model, lowest, seconds):
+    """Any layout with at least the lowest."""
+    answer, found = better(model, lowest, seconds)
+    return {"status": "done", **told(model, found)} if answer == z3.sat else {"status": str(answer)}
+
+
 def proven(answer):
     return "done" if answer == z3.unsat else "unknown"
 
@@ -451,7 +458,7 @@ def main():
         question = json.loads(line)
         start = time.time()
         model = Model(question["frame"], question["pack"], question["worst"])
-        how = climbed if question["climb"] else optimized
+        how = {"optimize": optimized, "climb": climbed, "reach": reached}[question["ask"]]
         answer = how(model, F(question["lowest"]), question["seconds"])
         answer["seconds"] = time.time() - start
         print(json.dumps(answer), flush=True)
