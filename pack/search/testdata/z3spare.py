@@ -7,7 +7,8 @@ or "reach" (any layout with the lowest); "seconds", the time that one call of th
 may take. Out: "status" ("done", "unsat" where no layout has the lowest, "unknown" where
 a call ran out of time), "spare" (what "placements" has),
 "margin" (no layout has margin more than spare), "again" (how often Optimize had stopped
-too early), "optimize_seconds" (the last call of it), "seconds" (all).
+too early), "optimize_seconds" (the last call of it), "proof_seconds" (that there is no
+more), "seconds" (all).
 
 The model is made from the definition of the spare alone: real positions, a choice of
 one rotation for each box, and for each relation "one of the sheets parallel to a face
@@ -413,11 +414,12 @@ def optimized(model, lowest, seconds):
         answer, found = best_from(model, lowest, seconds)
         first = time.time() - start
         if answer != z3.sat:
-            return {"status": str(answer)}
+            return {"status": str(answer), "optimize_seconds": first}
         best = fraction(found.eval(model.spare))
         answer, more = better(model, best + MARGIN, seconds)
         if answer != z3.sat:
-            return {"status": proven(answer), "optimize_seconds": first, "again": again, **told(model, found)}
+            return {"status": proven(answer), "optimize_seconds": first, "proof_seconds": time.time() - start - first,
+                    "again": again, **told(model, found)}
         again, lowest = again + 1, fraction(more.eval(model.spare))
 
 
