@@ -11,8 +11,8 @@ import (
 	"rackwright/pack/search"
 )
 
-// slantedFiles is a slanted opening of 57 litres, a quarter of it for boxes of one or two
-// kinds, each in any of its six rotations.
+// slantedFiles is a slanted opening of 57 litres, with boxes of one or two kinds, each in any of
+// its six rotations: loose boxes take a quarter of it, tight ones nearly half.
 func slantedFiles(sizes ...[4]int) files {
 	f := files{
 		Frame: frameJSON{Format: 1, Frame: "slanted", Opening: openingJSON{
@@ -39,12 +39,15 @@ func BenchmarkAgainstZ3(b *testing.B) {
 		name  string
 		files files
 	}{
-		{"4 boxes", slantedFiles([4]int{4, 197, 165, 110})},
-		{"4 boxes of 2 kinds", slantedFiles([4]int{2, 197, 165, 110}, [4]int{2, 181, 137, 90})},
-		{"6 boxes", slantedFiles([4]int{6, 170, 130, 100})},
-		{"6 boxes of 2 kinds", slantedFiles([4]int{3, 170, 130, 100}, [4]int{3, 160, 110, 80})},
-		{"8 boxes", slantedFiles([4]int{8, 151, 113, 90})},
-		{"8 boxes of 2 kinds", slantedFiles([4]int{4, 151, 113, 90}, [4]int{4, 140, 100, 70})},
+		{"4 boxes, loose", slantedFiles([4]int{4, 197, 165, 110})},
+		{"4 boxes, tight", slantedFiles([4]int{4, 215, 180, 165})},
+		{"4 boxes of 2 kinds, tight", slantedFiles([4]int{2, 215, 180, 165}, [4]int{2, 190, 175, 137})},
+		{"6 boxes, loose", slantedFiles([4]int{6, 170, 130, 100})},
+		{"6 boxes, tight", slantedFiles([4]int{6, 197, 165, 140})},
+		{"6 boxes of 2 kinds, tight", slantedFiles([4]int{3, 197, 165, 140}, [4]int{3, 181, 137, 110})},
+		{"8 boxes, loose", slantedFiles([4]int{8, 151, 113, 90})},
+		{"8 boxes, tight", slantedFiles([4]int{8, 181, 137, 125})},
+		{"8 boxes of 2 kinds, tight", slantedFiles([4]int{4, 181, 137, 125}, [4]int{4, 160, 125, 90})},
 	} {
 		b.Run(c.name, func(b *testing.B) { sideBySide(b, c.files) })
 	}
