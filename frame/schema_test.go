@@ -1,92 +1,25 @@
 package frame
 
 import (
-	"errors"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
-
-	"rackwright/frame/strict"
-	"rackwright/frame/strict/schemagen"
 	"rackwright/frame/strict/schematest"
 )
 
-func TestSchemaIsThatOfTheTypes(t *testing.T) {
-	made, err := schemagen.Generate(Document(), SchemaTitle, SchemaText)
-	require.NoError(t, err)
-	require.Equal(t, string(made), string(Schema()), "run go generate in this folder")
-	Schema()[0] = 'x'
-	require.Equal(t, string(made), string(Schema()), "what is handed out is a copy")
-}
-
-func TestSchemaExplainsEveryKey(t *testing.T) {
-	missing, err := schematest.Undescribed(Schema())
-	require.NoError(t, err)
-	require.Empty(t, missing)
-}
-
-// The judge is a validator of JSON Schema (draft 2020-12) that knows nothing of the
-// readers.
-func TestSchemaTakesEveryExample(t *testing.T) {
-	require.NoError(t, schematest.Validate(Schema(), whole))
-	examples, err := filepath.Glob("../testdata/*/frame.yaml")
-	require.NoError(t, err)
-	starters, err := filepath.Glob("../cmd/rackwright/starter/frame.yaml")
-	require.NoError(t, err)
-	require.NotEmpty(t, examples)
-	require.NotEmpty(t, starters)
-	for _, path := range append(examples, starters...) {
-		text, err := os.ReadFile(path)
-		require.NoError(t, err)
-		require.NoError(t, schematest.Validate(Schema(), string(text)), path)
-		_, err = Read(strings.NewReader(string(text)), path)
-		require.NoError(t, err, path)
+func TestSchema(t *testing.T) {
+	suite := schematest.Suite{
+		Package: "rackwright/frame", Schema: Schema, Document: Document(), Title: SchemaTitle, Text: SchemaText,
+		Read: func(text, name string) error {
+			_, err := Read(strings.NewReader(text), name)
+			return err
+		},
+		Whole: whole, Files: "frame.yaml", Beyond: beyondSchema, Sound: sound,
 	}
-}
-
-// What the reader takes the schema takes, and the other way round, wherever a schema
-// can tell: keys and types always, some limits. What it cannot tell is listed.
-func TestSchemaRefusesWhatTheReaderRefuses(t *testing.T) {
 	for _, c := range bad {
-		text := strings.Replace(whole, c.old, c.new, 1)
-		_, err := Read(strings.NewReader(text), "f.yaml")
-		require.Error(t, err, c.name)
-		if c.rule == strict.Syntax || c.rule == strict.Forbidden || c.rule == strict.RepeatedKey {
-			continue // of YAML, not of the schema
-		}
-		refused := schematest.Validate(Schema(), text) != nil
-		assert.Equal(t, !slices.Contains(beyondSchema, c.name), refused, c.name)
+		suite.Bad = append(suite.Bad, schematest.Bad{Name: c.name, Old: c.old, New: c.new, Rule: c.rule})
 	}
-}
-
-func TestWhatTheSchemaTakesIsRead(t *testing.T) {
-	for _, edit := range sound {
-		text := strings.Replace(whole, edit[0], edit[1], 1)
-		require.NotEqual(t, whole, text, edit[1])
-		require.NoError(t, schematest.Validate(Schema(), text), edit[1])
-		_, err := Read(strings.NewReader(text), "f.yaml")
-		require.NoError(t, err, edit[1])
-	}
-}
-
-// The library that makes schemas, and the one that judges them, stay out of programs.
-func TestSchemaLibrariesAreNotLinked(t *testing.T) {
-	out, err := exec.Command("go", "list", "-deps", "../cmd/rackwright").Output()
-	var failed *exec.ExitError
-	if errors.As(err, &failed) {
-		t.Fatal(string(failed.Stderr))
-	}
-	require.NoError(t, err)
-	require.Contains(t, string(out), "rackwright/frame\n")
-	require.NotContains(t, string(out), "jsonschema")
-	require.NotContains(t, string(out), "schemagen")
-	require.NotContains(t, string(out), "schematest")
+	suite.Run(t)
 }
 
 // beyondSchema are the bad files of which a schema cannot tell what is wrong.
