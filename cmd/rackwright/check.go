@@ -46,7 +46,7 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 	}
 	report := pack.Check(p, file.Layout)
 	in := answer.Entry{Unknown: true}
-	if report.Spare >= 0 && placeable(p, file.Layout) && !f.any() {
+	if report.Holds() && !f.any() {
 		if in, err = goingIn(ctx, p, file, settings); err != nil {
 			return exitUsage, err
 		}
@@ -60,15 +60,4 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 		return exitFits, nil
 	}
 	return exitNoFit, nil
-}
-
-// placeable tells whether the problem knows the boxes of a layout and how they stand;
-// where it does not, that is a fault of the layout, which the judge tells.
-func placeable(p pack.Problem, l pack.Layout) bool {
-	for _, at := range l.Placements {
-		if _, err := p.Bodies(at); err != nil {
-			return false
-		}
-	}
-	return true
 }

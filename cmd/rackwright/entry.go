@@ -51,7 +51,8 @@ func toolOf(text string) (entry.Tool, error) {
 	return t, nil
 }
 
-// goingIn judges the order of a layout file, or finds one where the file gives none.
+// goingIn judges the order of a layout file, or finds one where the file gives none. The
+// layout has to hold.
 func goingIn(ctx context.Context, p pack.Problem, file layoutfile.File, settings entry.Settings) (answer.Entry, error) {
 	var e answer.Entry
 	var err error
@@ -68,11 +69,12 @@ func goingIn(ctx context.Context, p pack.Problem, file layoutfile.File, settings
 		return e, err
 	}
 	for _, at := range file.Layout.Placements {
-		steps, err := entry.Undo(ctx, p, file.Layout, pack.Part{Box: at.Box, Number: at.Number})
+		box := pack.Part{Box: at.Box, Number: at.Number}
+		steps, err := entry.Undo(ctx, p, file.Layout, box)
 		if err != nil {
 			return e, err
 		}
-		e.Undo = append(e.Undo, steps)
+		e.Undo = append(e.Undo, answer.Undo{Box: box, Steps: steps})
 	}
 	return e, nil
 }

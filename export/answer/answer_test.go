@@ -178,10 +178,16 @@ func TestHowItGoesIn(t *testing.T) {
 	require.Contains(t, text, "  1. b 1: slide in from the left 310 mm, then down 42 mm\n")
 
 	var b bytes.Buffer
-	require.NoError(t, WriteEntry(&b, in.Problem, Entry{Answer: a, Given: true, Undo: [][]entry.Step{{step}, {step, other}}}))
+	require.NoError(t, WriteEntry(&b, in.Problem, Entry{Answer: a, Given: true, Undo: []Undo{
+		{pack.Part{Box: "b", Number: 1}, []entry.Step{{Box: "b", Number: 1, Legs: step.Legs}}},
+		{pack.Part{Box: "b", Number: 2}, []entry.Step{step, other}},
+		{pack.Part{Box: "b", Number: 3}, nil},
+	}}))
 	require.Contains(t, b.String(), "The order that is given holds")
-	require.Contains(t, b.String(), "b 2: first take out b 1\n")
-	require.NotContains(t, b.String(), "b 1: first")
+	require.Contains(t, b.String(), "b 2: take off tank; first take out b 1\n")
+	require.NotContains(t, b.String(), "  b 1: first")
+	require.NotContains(t, b.String(), "  b 1: take")
+	require.Contains(t, b.String(), "b 3: no straight moves bring it out\n")
 
 	b.Reset()
 	bad := Entry{Given: true, Answer: a, Faults: []entry.Fault{{Text: "b 1 meets the tank"}}}

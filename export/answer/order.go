@@ -83,10 +83,10 @@ func (p printer) barred(f *search.Found) {
 // Entry is what there is to tell of a layout's way in.
 type Entry struct {
 	Answer  entry.Answer
-	Given   bool           // the order came with the layout
-	Faults  []entry.Fault  // of a given order
-	Undo    [][]entry.Step // by box: what comes out to reach it, the box itself last
-	Unknown bool           // nothing is known of it: the boxes overlap, or it was not asked for
+	Given   bool          // the order came with the layout
+	Faults  []entry.Fault // of a given order
+	Undo    []Undo        // of every box
+	Unknown bool          // nothing is known of it: the boxes overlap, or it was not asked for
 }
 
 // Holds tells whether nothing is wrong with it, as far as is known.
@@ -114,26 +114,42 @@ func WriteEntry(w io.Writer, problem pack.Problem, e Entry) error {
 	return b.Flush()
 }
 
-// undo writes what has to come out to reach a box, for boxes that do not come out first.
-func (p printer) undo(all [][]entry.Step) {
-	title := "\nTo reach a box later:"
-	for _, steps := range all {
-		if len(steps) < 2 {
-			continue
-		}
-		if title != "" {
-			p.line("%s", title)
-			title = ""
-		}
-		last := steps[len(steps)-1]
-		var first []string
-		for _, s := range steps[:len(steps)-1] {
-			first = append(first, s.Part().String())
-		}
-		p.line("  %s: first take out %s", last.Part(), strings.Join(first, ", then "))
+// Undo is what it takes to get at one box later.
+type Undo struct {
+	Box   pack.Part
+	Steps []entry.Step // of entry.Undo; empty where straight moves do not bring it out
+}
+
+// words says what has to be off and what comes out first, empty for a box that comes
+// out by itself.
+func (u Undo) words() string {
+	if len(u.Steps) == 0 {
+		return "no straight moves bring it out"
 	}
-	if title == "" {
-		p.line("  Every other box comes out by itself.")
+	var list []string
+	if off := (entry.Order{Steps: u.Steps}).Off(); len(off) > 0 {
+		list = append(list, "take off "+strings.Join(off, ", "))
+	}
+	var first []string
+	for _, s := range u.Steps[:len(u.Steps)-1] {
+		first = append(first, s.Part().String())
+	}
+	if len(first) > 0 {
+		list = append(list, "first take out "+strings.Join(first, ", then "))
+	}
+	return strings.Join(list, "; ")
+}
+
+// undo writes what it takes to reach the boxes that do not come out by themselves.
+func (p printer) undo(all []Undo) {
+	var lines []string
+	for _, u := range all {
+		if words := u.words(); words != "" {
+			lines = append(lines, u.Box.String()+": "+words)
+		}
+	}
+	if len(lines) > 0 {
+		p.line("\nTo reach a box later (the others come out by themselves):\n  %s", strings.Join(lines, "\n  "))
 	}
 }
 
