@@ -43,8 +43,9 @@
 //     multipliers and the rows, rounding included (Neumaier & Shcherbina, Mathematical
 //     Programming 99 (2004)).
 //   - Against round solids the rows come from flat bodies inside of them (inner.go), for
-//     layouts from flat bodies outside or the exact direction. Inner bodies are true
-//     down to a least spare only; no bound is claimed below it.
+//     layouts from flat bodies outside or the exact direction. They get more
+//     points where a box touches them (refine.go), and are true down to a least spare
+//     only; no bound is claimed below it.
 //   - Boxes of one kind are ordered along an axis, and of a space that is its own mirror
 //     image one half is searched: both leave one of every set of equal layouts.
 //   - What could not be decided (depth, numerical trouble, a layout that does not go in)

@@ -8,7 +8,6 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/geom"
-	"rackwright/pack/entry"
 )
 
 // A post that looks at a wall leaves no room for a spanner, whatever is done about the
@@ -70,20 +69,15 @@ func (r *run) blocked(i int, s spot) int {
 	return n
 }
 
-// apart tells whether a sheet square to one of the usual directions is between two
-// solids: cheaper than their distance, and most often enough.
-func apart(a geom.Cylinder, b geom.Solid) bool {
-	return slices.ContainsFunc(b.Normals(), func(u r3.Vector) bool { return geom.GapAlong(b, a, u) >= 0 }) ||
-		slices.ContainsFunc(a.Normals(), func(u r3.Vector) bool { return geom.GapAlong(a, b, u) >= 0 })
+// apart tells whether a sheet is between two solids: cheaper than their distance, and
+// most often enough.
+func apart(a, b geom.Solid) bool {
+	return slices.ContainsFunc(geom.SheetNormals(a, b), func(u r3.Vector) bool { return geom.GapAlong(a, b, u) >= 0 })
 }
 
 // toolRoom is the cylinder over part k of a pose, a post.
 func (r *run) toolRoom(p *pose, k int, at r3.Vector) geom.Cylinder {
-	tool := r.settings.Tool.Tool
-	if tool == (entry.Tool{}) {
-		tool = entry.DefaultTool()
-	}
-	q := p.parts[k]
+	tool, q := r.settings.Tool.Tool, p.parts[k]
 	axis, positive := axisOf(r.kinds[p.kind].Posts[q.post].Face)
 	out := p.direction(axis, sign(positive))
 	half := math.Abs(out.Dot(p.axes[0]))*q.half.X + math.Abs(out.Dot(p.axes[1]))*q.half.Y + math.Abs(out.Dot(p.axes[2]))*q.half.Z

@@ -91,6 +91,9 @@ func (s Settings) withDefaults() Settings {
 	if s.Workers <= 0 {
 		s.Workers = runtime.GOMAXPROCS(0)
 	}
+	if s.Tool.Tool == (entry.Tool{}) {
+		s.Tool.Tool = entry.DefaultTool()
+	}
 	if s.Progress == nil {
 		s.Progress = func(Progress) {}
 	}
