@@ -21,7 +21,7 @@ import (
 	"rackwright/geom"
 )
 
-// Input of testdata/secondjudge.py; see there.
+// Input of secondjudge/core.py; see there.
 type (
 	judgeCase struct {
 		Gaps       map[string]float64  `json:"gaps"`
@@ -168,7 +168,7 @@ func second(t *testing.T, cases []judgeCase) []map[string]*float64 {
 	}
 	input, err := json.Marshal(map[string]any{"cases": cases})
 	require.NoError(t, err)
-	cmd := exec.Command(python, "testdata/secondjudge.py")
+	cmd := exec.Command(python, "secondjudge/core.py")
 	cmd.Stdin = bytes.NewReader(input)
 	out, err := cmd.Output()
 	var exit *exec.ExitError
