@@ -71,12 +71,6 @@ func ended(t *testing.T, cmd *exec.Cmd, err error, out, errs *bytes.Buffer) outc
 	return outcome{cmd.ProcessState.ExitCode(), out.String(), errs.String(), usage.Maxrss}
 }
 
-const (
-	crateFrame = `{format: 1, frame: crate, opening: {outline: [[0, 0], [210, 0], [230, 60], [0, 60]], across: 80}}`
-	cratePack  = `{format: 1, pack: two, boxes: [{name: box, count: 2, size: [100, 70, 50], stand: [upright, on-side]}]}`
-	cratesPack = `{format: 1, pack: too many, boxes: [{name: box, count: 3, size: [100, 70, 50], stand: [upright, on-side]}]}`
-)
-
 // crate makes a folder with a problem that is decided soon.
 func crate(t *testing.T) string {
 	t.Helper()
