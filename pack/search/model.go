@@ -25,6 +25,7 @@ type model struct {
 	solids    [][][]clause               // by kind and pose: against all else, flat bodies around round ones
 	inner     [][][]clause               // like solids, with flat bodies inside round ones
 	pairs     []atomic.Pointer[[]clause] // by two pose ids; see clausesOf
+	stored    atomic.Int64               // planes in pairs
 	poseCount int
 	room      [3]r1.Interval // where the centre of any box can be, roughly
 	size      float64        // a length that everything fits into
@@ -154,7 +155,13 @@ func (m *model) clausesOf(p, q *pose) []clause {
 		return *c
 	}
 	c := m.pair(p, q)
-	at.Store(&c)
+	planes := 0
+	for _, one := range c {
+		planes += len(one.planes)
+	}
+	if m.stored.Add(int64(planes)) <= maxStored {
+		at.Store(&c)
+	}
 	return c
 }
 
