@@ -52,16 +52,17 @@ func (d *dice) solid() Solid {
 		if v := d.vector(); v.Norm() > 1 {
 			axes = axesAlong(unit(v))
 		}
-		return Box{Centre: d.vector(), Axes: axes, Half: r3.Vector{X: d.size(), Y: d.size(), Z: d.size()}}
+		// A flush post has no height; else things are at least 0.01 mm thick.
+		return Box{Centre: d.vector(), Axes: axes, Half: r3.Vector{X: d.size() + 0.01, Y: d.size() + 0.01, Z: d.size()}}
 	case 1:
-		return Tube{From: d.vector(), To: d.vector(), Radius: d.size()}
+		return Tube{From: d.vector(), To: d.vector(), Radius: d.size() + 0.01}
 	case 2:
 		from := d.vector()
 		to := d.vector()
 		if from.Distance(to) < 0.01 {
 			to = from.Add(r3.Vector{Y: 1})
 		}
-		return Cylinder{From: from, To: to, Radius: d.size()}
+		return Cylinder{From: from, To: to, Radius: d.size() + 0.01}
 	case 3:
 		n := r3.Vector{X: 1}
 		if v := d.vector(); v.Norm() > 1 {
@@ -80,7 +81,7 @@ func (d *dice) solid() Solid {
 	p := Prism{Profile: Polygon{Corners: hull}, View: View(d.word() % 2), Depth: endless()}
 	if d.word()%2 == 0 {
 		lo := d.coordinate()
-		p.Depth = r1.Interval{Lo: lo, Hi: lo + d.size()}
+		p.Depth = r1.Interval{Lo: lo, Hi: lo + d.size() + 0.01}
 	}
 	return p
 }
