@@ -1,0 +1,93 @@
+package view
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/golang/geo/r2"
+
+	"rackwright/geom"
+)
+
+// WriteSheet writes all views of a layout as one picture: the front view beside that
+// from the right, the top view below.
+func (s *Scene) WriteSheet(w io.Writer) error {
+	var views [3]*drawing
+	for _, d := range Directions {
+		views[d] = s.view(d)
+		views[d].prefix = "rw-"
+		views[d].draw()
+	}
+	right, front, top := views[FromRight], views[FromFront], views[FromTop]
+	left := max(right.at.X, top.at.X) // the two share the rear
+	middle := max(left-right.at.X+right.size.X, left-top.at.X+top.size.X) + 16
+	below := max(right.size.Y, front.size.Y) + 10
+	page := &picture{size: r2.Point{
+		X: max(middle+front.size.X, middle+340),
+		Y: below + max(top.size.Y, 170) + 8,
+	}}
+	page.put(right.picture, r2.Point{X: left - right.at.X})
+	page.put(front.picture, r2.Point{X: middle})
+	page.put(top.picture, r2.Point{X: left - top.at.X, Y: below})
+	s.key(page, r2.Point{X: middle, Y: below + 15})
+	return writeSVG(w, page, "rw-", s.title(), s.description(FromRight))
+}
+
+func (s *Scene) title() string {
+	return s.problem.Pack.Name + " in " + s.problem.Frame.Name
+}
+
+// description is the alternative in text of a drawing.
+func (s *Scene) description(Direction) string {
+	text := fmt.Sprintf("%d boxes in the opening, measured from the floor, the rear and the middle.", len(s.judged.Layout.Placements))
+	if s.tight != nil {
+		text += fmt.Sprintf(" Tightest: %s to %s, %s.", s.tight.relation.A, s.tight.relation.B, gapWords(s.tight.relation, s.problem.Pack.Unit))
+	}
+	return text
+}
+
+// key says what the sheet shows and how to read it.
+func (s *Scene) key(p *picture, at r2.Point) {
+	p.text("rw-b", at, brief(s.problem.Pack.Name, 48))
+	p.text("", at.Add(r2.Point{Y: 16}), "in "+brief(s.problem.Frame.Name, 48))
+	y := at.Y + 34
+	if m := s.tight; m != nil {
+		for i, line := range []string{
+			"tightest: " + gapWords(m.relation, s.problem.Pack.Unit),
+			brief(m.relation.A.String()+" – "+m.relation.B.String(), 48),
+		} {
+			p.text("rw-gapt", r2.Point{X: at.X, Y: y + 15*float64(i)}, line)
+		}
+		y += 36
+	}
+	samples := []struct{ class, words string }{
+		{"rw-side", "side of the opening"},
+		{"rw-open", "open while boxes go in"},
+		{"rw-hid", "edge behind something; (name) likewise"},
+	}
+	for _, line := range samples {
+		p.line(line.class, r2.Point{X: at.X, Y: y - 4}, r2.Point{X: at.X + 36, Y: y - 4})
+		p.text("", r2.Point{X: at.X + 46, Y: y}, line.words)
+		y += 17
+	}
+	p.text("", r2.Point{X: at.X, Y: y}, "Lengths in "+s.problem.Pack.Unit.String()+".")
+	s.scaleBar(p, r2.Point{X: at.X, Y: y + 4})
+}
+
+// barHeight is the room of the scale bar in pixels.
+const barHeight = 40.0
+
+// scaleBar draws a bar of a round length.
+func (s *Scene) scaleBar(p *picture, at r2.Point) {
+	unit := s.problem.Pack.Unit
+	length, words := 100.0, "100 mm"
+	if unit == geom.Inch {
+		length, words = 4*geom.MillimetresPerInch, "4 in"
+	}
+	end := at.X + length*s.scale
+	y := at.Y + 14
+	p.line("rw-line", r2.Point{X: at.X, Y: y - 4}, r2.Point{X: at.X, Y: y + 4})
+	p.line("rw-line", r2.Point{X: at.X, Y: y}, r2.Point{X: end, Y: y})
+	p.line("rw-line", r2.Point{X: end, Y: y - 4}, r2.Point{X: end, Y: y + 4})
+	p.text("", r2.Point{X: end + 8, Y: y + 4}, words)
+}

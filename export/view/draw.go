@@ -1,0 +1,214 @@
+package view
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/r2"
+
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// drawing is one view of a scene.
+type drawing struct {
+	scene  *Scene
+	dir    Direction
+	window r2.Rect
+	prefix string   // of names within the file
+	at     r2.Point // of the window's upper left corner in the picture
+	taken  []r2.Rect
+	*picture
+}
+
+func (s *Scene) view(d Direction) *drawing {
+	return &drawing{scene: s, dir: d, window: s.window(d), prefix: "rw-" + d.String() + "-", picture: &picture{}}
+}
+
+// WriteView writes one view as SVG.
+func (s *Scene) WriteView(w io.Writer, dir Direction) error {
+	d := s.view(dir)
+	d.draw()
+	page := &picture{size: r2.Point{X: d.size.X, Y: d.size.Y + barHeight}}
+	page.put(d.picture, r2.Point{})
+	d.scene.scaleBar(page, r2.Point{X: d.at.X, Y: d.size.Y + 4})
+	return writeSVG(w, page, d.prefix, d.dir.title(), d.scene.description(d.dir))
+}
+
+// draw makes the picture: what is far first, then edges, then words.
+func (d *drawing) draw() {
+	rulers := d.rulers()
+	d.at = r2.Point{X: rulers.left.room(), Y: 26}
+	w := d.window.Size().Mul(d.scene.scale)
+	d.size = r2.Point{X: d.at.X + w.X + 14, Y: d.at.Y + w.Y + rulers.bottom.room()}
+	d.text("rw-b", r2.Point{X: 4, Y: 15}, d.dir.title())
+	clip := d.prefix + "clip-" + d.dir.String()
+	fmt.Fprintf(d, `<clipPath id="%s"><rect x="%s" y="%s" width="%s" height="%s"/></clipPath><g clip-path="url(#%s)">`+"\n",
+		clip, num(d.at.X), num(d.at.Y), num(w.X), num(w.Y), clip)
+	d.fills()
+	d.frame()
+	d.edges()
+	fmt.Fprintln(d, "</g>")
+	d.measure()
+	d.polarities()
+	d.names()
+	rulers.draw(d)
+}
+
+// px is a point of the view in the picture.
+func (d *drawing) px(q r2.Point) r2.Point {
+	return r2.Point{X: d.at.X + (q.X-d.window.X.Lo)*d.scene.scale, Y: d.at.Y + (d.window.Y.Hi-q.Y)*d.scene.scale}
+}
+
+func (d *drawing) pxAll(points []r2.Point) []r2.Point {
+	var all []r2.Point
+	for _, q := range points {
+		all = append(all, d.px(q))
+	}
+	return all
+}
+
+func (d *drawing) pxRect(r r2.Rect) r2.Rect {
+	return r2.RectFromPoints(d.px(r.Lo()), d.px(r.Hi()))
+}
+
+// fills paints the faces that look to the eye, the farthest body first.
+func (d *drawing) fills() {
+	bodies := slices.Clone(d.scene.bodies)
+	slices.SortStableFunc(bodies, func(a, b body) int { return cmp.Compare(a.farEnd(d.dir), b.farEnd(d.dir)) })
+	for _, b := range bodies {
+		var path strings.Builder
+		for _, f := range b.faces {
+			if f.normal.Dot(d.dir.eye()) <= 1e-9 {
+				continue
+			}
+			var loop []r2.Point
+			for _, c := range f.corners {
+				loop = append(loop, d.px(d.dir.flat(c)))
+			}
+			path.WriteString(pathOf(loop) + "z")
+		}
+		fmt.Fprintf(d, "<path fill=%q d=%q/>\n", d.fillOf(b), path.String())
+	}
+}
+
+func (d *drawing) fillOf(b body) string {
+	switch b.role {
+	case boxBody:
+		return fmt.Sprintf("url(#%sk%d)", d.prefix, b.kind%len(hatches))
+	case keepOutBody:
+		return fmt.Sprintf("url(#%sko)", d.prefix)
+	case railBody:
+		return "#cfd3d8"
+	}
+	return "#fff"
+}
+
+func (d *drawing) edges() {
+	eye := d.dir.eye()
+	for _, b := range d.scene.bodies {
+		for _, e := range b.edges(eye) {
+			for _, s := range e.stretches(d.scene.bodies, eye) {
+				from, to := d.px(d.dir.flat(s.a)), d.px(d.dir.flat(s.b))
+				if from.Sub(to).Norm() < 0.3 {
+					continue
+				}
+				d.line(map[bool]string{true: "rw-hid", false: "rw-line"}[s.hidden], from, to)
+			}
+		}
+	}
+}
+
+// frame draws the opening: its sides, those that are open when boxes go in dash-dotted.
+func (d *drawing) frame() {
+	o := d.scene.problem.Frame.Opening
+	switch d.dir {
+	case FromRight:
+		corners := d.pxAll(o.Outline.Corners)
+		for i, a := range corners {
+			class := "rw-side"
+			if i < len(o.Open) && o.Open[i] {
+				class = "rw-open"
+			}
+			d.line(class, a, corners[(i+1)%len(corners)])
+		}
+	case FromFront:
+		corners := d.pxAll(d.scene.section())
+		d.line("rw-side", append(corners, corners[0])...)
+	case FromTop:
+		v := d.scene.opening(FromTop).Vertices()
+		corners := d.pxAll(v[:])
+		d.line("rw-side", append(corners, corners[0])...)
+	}
+}
+
+// polarities marks the posts that can be seen from the end.
+func (d *drawing) polarities() {
+	eye := d.dir.eye()
+	for _, b := range d.scene.bodies {
+		if b.role != postBody || b.polarity == "" {
+			continue
+		}
+		end := b.faces[len(b.faces)-1]
+		c := d.px(b.bounds(d.dir).Center())
+		r := max(4, b.bounds(d.dir).Size().X*d.scene.scale/2-1)
+		middle := end.corners[0].Add(end.corners[len(end.corners)/2]).Mul(0.5)
+		if end.normal.Dot(eye) < 0.9 || !d.scene.seen(middle.Add(eye.Mul(0.1)), eye) {
+			continue
+		}
+		d.line("rw-line", r2.Point{X: c.X - r*0.7, Y: c.Y}, r2.Point{X: c.X + r*0.7, Y: c.Y})
+		if b.polarity == "+" {
+			d.line("rw-line", r2.Point{X: c.X, Y: c.Y - r*0.7}, r2.Point{X: c.X, Y: c.Y + r*0.7})
+		}
+		d.taken = append(d.taken, r2.RectFromCenterSize(c, r2.Point{X: 2 * r, Y: 2 * r}))
+	}
+}
+
+// measure draws the tightest relation in place, or a ring around where it is when it
+// runs towards the eye.
+func (d *drawing) measure() {
+	m := d.scene.tight
+	if m == nil {
+		return
+	}
+	a, b := d.px(d.dir.flat(m.from)), d.px(d.dir.flat(m.to))
+	middle := a.Add(b).Mul(0.5)
+	fmt.Fprintf(d, "<circle class=\"rw-gap\" cx=%q cy=%q r=\"%s\"/>\n", num(middle.X), num(middle.Y), num(max(9, a.Sub(b).Norm()/2+5)))
+	if a.Sub(b).Norm() > 1 {
+		d.line("rw-gap", a, b)
+	}
+	d.taken = append(d.taken, r2.RectFromCenterSize(middle, r2.Point{X: 20, Y: 20}))
+	text := "tightest: " + gapWords(m.relation, d.scene.problem.Pack.Unit)
+	area := d.place(textSize(text), d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() })
+	d.line("rw-gap", edgeOf(area, middle), middle.Add(area.Center().Sub(middle).Normalize().Mul(9)))
+	d.text("rw-m rw-gapt rw-halo", r2.Point{X: area.Center().X, Y: area.Center().Y + 4}, text)
+}
+
+// gapWords tells a clearance beside its required gap, rounded against the builder.
+func gapWords(r pack.Relation, u geom.Unit) string {
+	if r.Gap < 0 {
+		return geom.FormatLengthRounded(-r.Gap, u, geom.ToMore) + " overlap"
+	}
+	return bare(geom.FormatLengthRounded(r.Gap, u, geom.ToLess)) + " of " + geom.FormatLengthRounded(r.Required, u, geom.ToMore)
+}
+
+// bare is a length without its unit.
+func bare(length string) string {
+	return strings.TrimSuffix(strings.TrimSuffix(length, " mm"), " in")
+}
+
+func edgeOf(area r2.Rect, towards r2.Point) r2.Point {
+	return area.ClampPoint(towards)
+}
+
+func textSize(lines ...string) r2.Point {
+	wide := 0.0
+	for _, l := range lines {
+		wide = math.Max(wide, textWidth(l))
+	}
+	return r2.Point{X: wide + 4, Y: lineHeight * float64(len(lines))}
+}

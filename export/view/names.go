@@ -1,0 +1,178 @@
+package view
+
+import (
+	"math"
+	"strings"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+)
+
+// longestName is how many letters of a name stand in a drawing.
+const longestName = 28
+
+// place finds room for words of a size within an area, clear of what is taken, where
+// cost is least, and takes it.
+func (d *drawing) place(size r2.Point, within r2.Rect, cost func(centre r2.Point) float64) r2.Rect {
+	const steps = 24
+	best, least := r2.RectFromCenterSize(within.Center(), size), math.Inf(1)
+	room := r2.Rect{X: within.X.Expanded(-size.X / 2), Y: within.Y.Expanded(-size.Y / 2)}
+	if room.X.IsEmpty() || room.Y.IsEmpty() {
+		room = r2.RectFromPoints(within.Center())
+	}
+	for i := range steps + 1 {
+		for j := range steps + 1 {
+			c := r2.Point{X: room.X.Lo + room.X.Length()*float64(i)/steps, Y: room.Y.Lo + room.Y.Length()*float64(j)/steps}
+			area := r2.RectFromCenterSize(c, size)
+			value := cost(c)
+			for _, t := range d.taken {
+				if t.InteriorIntersects(area) {
+					value += 1e4
+				}
+			}
+			if value < least {
+				least, best = value, area
+			}
+		}
+	}
+	d.taken = append(d.taken, best)
+	return best
+}
+
+// names writes what everything is called: boxes inside of them, rails and keep-outs
+// near them with a line.
+func (d *drawing) names() {
+	for _, b := range d.scene.bodies {
+		if b.role == boxBody {
+			d.boxName(b)
+		}
+	}
+	var done []r2.Rect
+	for _, b := range d.scene.bodies {
+		r := b.bounds(d.dir).Intersection(d.window)
+		if (b.role == railBody || b.role == keepOutBody) && !r.IsEmpty() && !contains(done, r) {
+			done = append(done, r)
+			d.obstacleName(b, d.pxRect(r))
+		}
+	}
+}
+
+func contains(done []r2.Rect, r r2.Rect) bool {
+	for _, o := range done {
+		if o.ApproxEqual(r) {
+			return true
+		}
+	}
+	return false
+}
+
+// boxName writes the name of a box within it, where it can be seen if possible. Where
+// another box is before it the name is in brackets.
+func (d *drawing) boxName(b body) {
+	within := d.pxRect(b.bounds(d.dir))
+	lines := []string{brief(b.name, longestName)}
+	if textSize(lines...).X+4 > within.Size().X {
+		lines = wrapped(lines[0])
+	}
+	size := textSize(lines...)
+	size.X += textWidth("()")
+	area := d.place(size, within, func(c r2.Point) float64 {
+		value := c.Sub(within.Center()).Norm() / 4
+		if !d.seesBox(b, r2.RectFromCenterSize(c, size)) {
+			value += 100
+		}
+		return value
+	})
+	class := "rw-m rw-b rw-halo"
+	if !d.seesBox(b, area) {
+		class = "rw-m rw-i rw-halo"
+		lines[0] = "(" + lines[0]
+		lines[len(lines)-1] += ")"
+	}
+	for i, l := range lines {
+		d.text(class, r2.Point{X: area.Center().X, Y: area.Y.Lo + lineHeight*float64(i) + textHeight}, l)
+	}
+}
+
+// wrapped breaks a name before its last word.
+func wrapped(name string) []string {
+	if i := strings.LastIndex(name, " "); i > 0 {
+		return []string{name[:i], name[i+1:]}
+	}
+	return []string{name}
+}
+
+// seesBox tells whether the middle and the corners of an area of the picture show the
+// near face of a box.
+func (d *drawing) seesBox(b body, area r2.Rect) bool {
+	v := area.Vertices()
+	for _, q := range append(v[:], area.Center()) {
+		if !d.scene.seen(d.onNear(b, q), d.dir.eye()) {
+			return false
+		}
+	}
+	return true
+}
+
+// onNear is the point in space before the box at a point of the picture.
+func (d *drawing) onNear(b body, q r2.Point) r3.Vector {
+	flat := r2.Point{X: d.window.X.Lo + (q.X-d.at.X)/d.scene.scale, Y: d.window.Y.Hi - (q.Y-d.at.Y)/d.scene.scale}
+	near := math.Inf(-1)
+	for _, f := range b.faces {
+		for _, c := range f.corners {
+			_, n := d.dir.flatten(c)
+			near = math.Max(near, n)
+		}
+	}
+	return d.dir.unflatten(flat, near)
+}
+
+func (d Direction) unflatten(p r2.Point, near float64) r3.Vector {
+	switch d {
+	case FromFront:
+		return r3.Vector{X: near, Y: p.X, Z: p.Y}
+	case FromTop:
+		return r3.Vector{X: p.X, Y: p.Y, Z: near}
+	}
+	return r3.Vector{X: p.X, Y: -near, Z: p.Y}
+}
+
+// seen tells whether nothing is between a point and the eye.
+func (s *Scene) seen(q, eye r3.Vector) bool {
+	for _, b := range s.bodies {
+		if b.role != boxBody {
+			continue
+		}
+		for _, c := range b.solids {
+			if c.shadow(q, q.Add(r3.Vector{X: 1e-6, Y: 1e-6, Z: 1e-6}), eye).Length() > 0 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func (d *drawing) obstacleName(b body, bounds r2.Rect) {
+	name := brief(b.name, longestName)
+	middle := bounds.Center()
+	area := d.place(textSize(name), d.pxRect(d.window), func(c r2.Point) float64 {
+		value := bounds.ClampPoint(c).Sub(c).Norm() + c.Sub(middle).Norm()/8
+		if d.overBox(r2.RectFromCenterSize(c, textSize(name))) {
+			value += 60
+		}
+		return value
+	})
+	if !bounds.ContainsPoint(area.Center()) {
+		d.line("rw-thin", edgeOf(area, bounds.ClampPoint(area.Center())), bounds.ClampPoint(area.Center()))
+	}
+	d.text("rw-m rw-halo", r2.Point{X: area.Center().X, Y: area.Center().Y + 4}, name)
+}
+
+func (d *drawing) overBox(area r2.Rect) bool {
+	for _, b := range d.scene.bodies {
+		if b.role == boxBody && d.pxRect(b.bounds(d.dir)).Intersects(area) {
+			return true
+		}
+	}
+	return false
+}

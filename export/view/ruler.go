@@ -1,0 +1,217 @@
+package view
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/r2"
+
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// mark is a place on a ruler: a tape that is hooked in at 0 shows it there.
+type mark struct {
+	at    float64 // coordinate in the view
+	reach float64 // the other coordinate of what it measures to, where its thin line ends
+	value string
+	boxes []pack.Part
+	datum bool
+}
+
+// label is what stands at a mark.
+func (m mark) label() string {
+	if len(m.boxes) == 0 {
+		return m.value
+	}
+	return m.value + "  " + brief(together(m.boxes), 2*longestName)
+}
+
+// together names boxes, those of a kind once: "battery 1, 2".
+func together(boxes []pack.Part) string {
+	var b strings.Builder
+	for i, p := range boxes {
+		switch {
+		case i > 0 && boxes[i-1].Box == p.Box:
+			fmt.Fprintf(&b, ", %d", p.Number)
+		case i > 0:
+			b.WriteString(", " + p.String())
+		default:
+			b.WriteString(p.String())
+		}
+	}
+	return b.String()
+}
+
+// ruler is one scale beside a view.
+type ruler struct{ marks []mark }
+
+// room is what a ruler takes beside the view, in pixels.
+func (r ruler) room() float64 {
+	widest := 0.0
+	for _, m := range r.marks {
+		widest = max(widest, textWidth(m.label()))
+	}
+	return widest + 34
+}
+
+type rulers struct{ left, bottom ruler }
+
+// rulers measure each box from the floor, the rear and the middle of the opening.
+func (d *drawing) rulers() rulers {
+	opening := d.scene.opening(d.dir)
+	var left, bottom []mark
+	for _, at := range d.scene.judged.Layout.Placements {
+		b, err := d.scene.problem.Bodies(at)
+		if err != nil {
+			continue // NewScene has refused it
+		}
+		part := pack.Part{Box: at.Box, Number: at.Number}
+		box := body{faces: boxFaces(b.Case)}.bounds(d.dir)
+		if d.dir == FromTop {
+			left = append(left, d.fromMiddle(box.Y.Lo, box.X.Lo, part), d.fromMiddle(box.Y.Hi, box.X.Lo, part))
+		} else {
+			left = append(left, d.from(opening.Y.Lo, box.Y.Lo, box.X.Lo, part))
+		}
+		if d.dir == FromFront {
+			bottom = append(bottom, d.fromMiddle(box.X.Lo, box.Y.Lo, part), d.fromMiddle(box.X.Hi, box.Y.Lo, part))
+		} else {
+			bottom = append(bottom, d.from(opening.X.Lo, box.X.Lo, box.Y.Lo, part))
+		}
+	}
+	return rulers{
+		ruler{joined(append(left, d.datums(opening.Y.Lo, opening.Y.Hi, d.dir == FromTop, "floor", "top of the opening")...))},
+		ruler{joined(append(bottom, d.datums(opening.X.Lo, opening.X.Hi, d.dir == FromFront, "rear", "front of the opening")...))},
+	}
+}
+
+// datums are where a tape is hooked in, and how far the opening reaches.
+func (d *drawing) datums(lo, hi float64, middle bool, zero, end string) []mark {
+	if middle {
+		return []mark{
+			{at: lo, reach: math.NaN(), value: d.side(lo) + "  edge of the opening", datum: true},
+			{at: 0, reach: math.NaN(), value: "middle 0", datum: true},
+			{at: hi, reach: math.NaN(), value: d.side(hi) + "  edge of the opening", datum: true},
+		}
+	}
+	return []mark{
+		{at: lo, reach: math.NaN(), value: zero + " 0", datum: true},
+		{at: hi, reach: math.NaN(), value: d.length(hi-lo) + "  " + end, datum: true},
+	}
+}
+
+func (d *drawing) length(mm float64) string {
+	return bare(geom.FormatLength(mm, d.scene.problem.Pack.Unit))
+}
+
+// side tells how far from the middle a point across is: "12 left".
+func (d *drawing) side(y float64) string {
+	text := d.length(math.Abs(y))
+	switch {
+	case text == "0":
+		return text
+	case y < 0:
+		return text + " right"
+	}
+	return text + " left"
+}
+
+func (d *drawing) from(zero, at, reach float64, part pack.Part) mark {
+	return mark{at: at, reach: reach, value: d.length(at - zero), boxes: []pack.Part{part}}
+}
+
+func (d *drawing) fromMiddle(at, reach float64, part pack.Part) mark {
+	return mark{at: at, reach: reach, value: d.side(at), boxes: []pack.Part{part}}
+}
+
+// joined sorts marks by where they are and makes one of those that say the same.
+func joined(marks []mark) []mark {
+	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(a.at, b.at) })
+	var all []mark
+	for _, m := range marks {
+		if n := len(all) - 1; n >= 0 && !m.datum && all[n].value == m.value {
+			all[n].boxes = append(all[n].boxes, m.boxes...)
+			all[n].reach = min(all[n].reach, m.reach)
+			continue
+		}
+		all = append(all, m)
+	}
+	return all
+}
+
+// spread moves positions, which rise, as little as it takes for each to be at least
+// apart from the one before: least squares, by joining neighbours that would overlap
+// (pool adjacent violators; Barlow, Bartholomew, Bremner & Brunk 1972).
+func spread(positions []float64, apart float64) []float64 {
+	type group struct{ sum, n float64 }
+	var groups []group
+	for i, p := range positions {
+		g := group{p - float64(i)*apart, 1}
+		for len(groups) > 0 && groups[len(groups)-1].sum/groups[len(groups)-1].n >= g.sum/g.n {
+			last := groups[len(groups)-1]
+			g = group{g.sum + last.sum, g.n + last.n}
+			groups = groups[:len(groups)-1]
+		}
+		groups = append(groups, g)
+	}
+	var all []float64
+	for _, g := range groups {
+		for range int(g.n) {
+			all = append(all, g.sum/g.n+float64(len(all))*apart)
+		}
+	}
+	return all
+}
+
+// draw writes both rulers beside the window of a view.
+func (r rulers) draw(d *drawing) {
+	low, high := d.px(r2.Point{X: d.window.X.Lo, Y: d.window.Y.Lo}), d.px(d.window.Hi())
+	r.left.drawUp(d, low.X)
+	r.bottom.drawAlong(d, low.Y)
+	d.line("rw-thin", r2.Point{X: low.X, Y: high.Y}, low, r2.Point{X: high.X, Y: low.Y})
+}
+
+// bend is how long a mark's line is from the ruler to its label.
+const bend = 20.0
+
+func (r ruler) drawUp(d *drawing, x float64) {
+	var at []float64
+	for i := len(r.marks) - 1; i >= 0; i-- {
+		at = append(at, d.px(r2.Point{Y: r.marks[i].at}).Y)
+	}
+	for i, y := range spread(at, lineHeight) {
+		m := r.marks[len(r.marks)-1-i]
+		d.line("rw-thin", r2.Point{X: x - bend, Y: y}, r2.Point{X: x - 5, Y: at[i]}, d.endOf(m, r2.Point{X: m.reach, Y: m.at}, r2.Point{X: x, Y: at[i]}))
+		d.text("rw-e"+m.class(), r2.Point{X: x - bend - 4, Y: y + 4}, m.label())
+	}
+}
+
+func (r ruler) drawAlong(d *drawing, y float64) {
+	var at []float64
+	for _, m := range r.marks {
+		at = append(at, d.px(r2.Point{X: m.at}).X)
+	}
+	for i, x := range spread(at, lineHeight) {
+		m := r.marks[i]
+		d.line("rw-thin", r2.Point{X: x, Y: y + bend}, r2.Point{X: at[i], Y: y + 5}, d.endOf(m, r2.Point{X: m.at, Y: m.reach}, r2.Point{X: at[i], Y: y}))
+		d.upward("rw-e"+m.class(), r2.Point{X: x + 4, Y: y + bend + 4}, m.label())
+	}
+}
+
+// endOf is where the thin line of a mark ends: at what it measures to, or at the ruler.
+func (d *drawing) endOf(m mark, q, ruler r2.Point) r2.Point {
+	if math.IsNaN(m.reach) {
+		return ruler
+	}
+	return d.px(q)
+}
+
+func (m mark) class() string {
+	if m.datum {
+		return " rw-b"
+	}
+	return ""
+}
