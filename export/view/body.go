@@ -21,6 +21,9 @@ const (
 	postBody
 )
 
+// ofFrame tells whether the body is a rail or a keep-out.
+func (b body) ofFrame() bool { return b.role == railBody || b.role == keepOutBody }
+
 // face is a flat face of a body, its corners counter-clockwise seen from outside.
 type face struct {
 	corners []r3.Vector
@@ -199,7 +202,7 @@ func (b body) bounds(d Direction) r2.Rect {
 	return r
 }
 
-// nearest is the depth of the body's far end in a view: bodies that overlap in the view
+// farEnd is the depth of the body's far end in a view: bodies that overlap in the view
 // are told apart by it.
 func (b body) farEnd(d Direction) float64 {
 	least := math.Inf(1)

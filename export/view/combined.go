@@ -63,7 +63,8 @@ func (s *Scene) key(p *picture, at r2.Point) {
 	samples := []struct{ class, words string }{
 		{"rw-side", "side of the opening"},
 		{"rw-open", "open while boxes go in"},
-		{"rw-hid", "edge behind something; (name) likewise"},
+		{"rw-hid", "behind a box; so is a name in brackets"},
+		{"rw-over", "rail or keep-out before the boxes"},
 	}
 	for _, line := range samples {
 		p.line(line.class, r2.Point{X: at.X, Y: y - 4}, r2.Point{X: at.X + 36, Y: y - 4})

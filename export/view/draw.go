@@ -76,10 +76,16 @@ func (d *drawing) pxRect(r r2.Rect) r2.Rect {
 	return r2.RectFromPoints(d.px(r.Lo()), d.px(r.Hi()))
 }
 
-// fills paints the faces that look to the eye, the farthest body first.
+// fills paints the faces that look to the eye: what is of the frame first, even where it
+// is before the boxes, for these are what is looked for; then the farthest body first.
 func (d *drawing) fills() {
 	bodies := slices.Clone(d.scene.bodies)
-	slices.SortStableFunc(bodies, func(a, b body) int { return cmp.Compare(a.farEnd(d.dir), b.farEnd(d.dir)) })
+	slices.SortStableFunc(bodies, func(a, b body) int {
+		if a.ofFrame() != b.ofFrame() {
+			return map[bool]int{true: -1, false: 1}[a.ofFrame()]
+		}
+		return cmp.Compare(a.farEnd(d.dir), b.farEnd(d.dir))
+	})
 	for _, b := range bodies {
 		var path strings.Builder
 		for _, f := range b.faces {
@@ -108,18 +114,55 @@ func (d *drawing) fillOf(b body) string {
 	return "#fff"
 }
 
+// edges draws what is seen, what is hidden, and what is before the boxes. Rails and
+// keep-outs hide each other, but no box.
 func (d *drawing) edges() {
-	eye := d.dir.eye()
 	for _, b := range d.scene.bodies {
-		for _, e := range b.edges(eye) {
-			for _, s := range e.stretches(d.scene.bodies, eye) {
-				from, to := d.px(d.dir.flat(s.a)), d.px(d.dir.flat(s.b))
-				if from.Sub(to).Norm() < 0.3 {
-					continue
-				}
-				d.line(map[bool]string{true: "rw-hid", false: "rw-line"}[s.hidden], from, to)
-			}
+		if b.ofFrame() {
+			d.edgesOf(b, d.scene.ofRole(body.ofFrame))
+		} else {
+			d.edgesOf(b, d.scene.ofRole(func(o body) bool { return !o.ofFrame() }))
 		}
+	}
+}
+
+func (d *drawing) edgesOf(b body, before []body) {
+	eye := d.dir.eye()
+	boxes := d.scene.ofRole(func(o body) bool { return o.role == boxBody })
+	for _, e := range b.edges(eye) {
+		for _, s := range e.stretches(before, eye) {
+			class := map[bool]string{true: "rw-hid", false: "rw-line"}[s.hidden]
+			if !b.ofFrame() {
+				d.segment(class, s)
+				continue
+			}
+			if s.hidden {
+				continue // lines behind rails and keep-outs would only confuse
+			}
+			d.frameSegment(s, boxes)
+		}
+	}
+}
+
+// frameSegment draws a part of an edge of the frame: behind boxes dashed, before them
+// dotted.
+func (d *drawing) frameSegment(s stretch, boxes []body) {
+	eye := d.dir.eye()
+	for _, behind := range (edge{a: s.a, b: s.b}).stretches(boxes, eye) {
+		if behind.hidden {
+			d.segment("rw-hid", behind)
+			continue
+		}
+		for _, over := range (edge{a: behind.a, b: behind.b}).stretches(boxes, eye.Mul(-1)) {
+			d.segment(map[bool]string{true: "rw-over", false: "rw-line"}[over.hidden], over)
+		}
+	}
+}
+
+func (d *drawing) segment(class string, s stretch) {
+	from, to := d.px(d.dir.flat(s.a)), d.px(d.dir.flat(s.b))
+	if from.Sub(to).Norm() >= 0.3 {
+		d.line(class, from, to)
 	}
 }
 

@@ -50,7 +50,7 @@ func (d *drawing) names() {
 	var done []r2.Rect
 	for _, b := range d.scene.bodies {
 		r := b.bounds(d.dir).Intersection(d.window)
-		if (b.role == railBody || b.role == keepOutBody) && !r.IsEmpty() && !contains(done, r) {
+		if b.ofFrame() && !r.IsEmpty() && !contains(done, r) {
 			done = append(done, r)
 			d.obstacleName(b, d.pxRect(r))
 		}

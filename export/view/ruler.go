@@ -27,7 +27,7 @@ func (m mark) label() string {
 	if len(m.boxes) == 0 {
 		return m.value
 	}
-	return m.value + "  " + brief(together(m.boxes), 2*longestName)
+	return m.value + " · " + brief(together(m.boxes), 2*longestName)
 }
 
 // together names boxes, those of a kind once: "battery 1, 2".
@@ -92,14 +92,14 @@ func (d *drawing) rulers() rulers {
 func (d *drawing) datums(lo, hi float64, middle bool, zero, end string) []mark {
 	if middle {
 		return []mark{
-			{at: lo, reach: math.NaN(), value: d.side(lo) + "  edge of the opening", datum: true},
+			{at: lo, reach: math.NaN(), value: d.side(lo) + " · edge of the opening", datum: true},
 			{at: 0, reach: math.NaN(), value: "middle 0", datum: true},
-			{at: hi, reach: math.NaN(), value: d.side(hi) + "  edge of the opening", datum: true},
+			{at: hi, reach: math.NaN(), value: d.side(hi) + " · edge of the opening", datum: true},
 		}
 	}
 	return []mark{
 		{at: lo, reach: math.NaN(), value: zero + " 0", datum: true},
-		{at: hi, reach: math.NaN(), value: d.length(hi-lo) + "  " + end, datum: true},
+		{at: hi, reach: math.NaN(), value: d.length(hi-lo) + " · " + end, datum: true},
 	}
 }
 
@@ -138,6 +138,11 @@ func joined(marks []mark) []mark {
 			continue
 		}
 		all = append(all, m)
+	}
+	for _, m := range all {
+		slices.SortFunc(m.boxes, func(a, b pack.Part) int {
+			return cmp.Or(cmp.Compare(a.Box, b.Box), cmp.Compare(a.Number, b.Number))
+		})
 	}
 	return all
 }

@@ -100,3 +100,14 @@ func (s *Scene) section() []r2.Point {
 	}
 	return append(left, right...)
 }
+
+// ofRole are the bodies that are so.
+func (s *Scene) ofRole(is func(body) bool) []body {
+	var all []body
+	for _, b := range s.bodies {
+		if is(b) {
+			all = append(all, b)
+		}
+	}
+	return all
+}

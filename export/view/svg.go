@@ -41,6 +41,7 @@ const style = `<style>
 .rw-halo{paint-order:stroke;stroke:#fff;stroke-width:3;stroke-linejoin:round}
 .rw-line{fill:none;stroke:#111;stroke-width:1.3;stroke-linecap:round}
 .rw-hid{fill:none;stroke:#111;stroke-width:0.9;stroke-dasharray:5 4}
+.rw-over{fill:none;stroke:#111;stroke-width:1.5;stroke-dasharray:0.1 4;stroke-linecap:round}
 .rw-thin{fill:none;stroke:#555;stroke-width:0.6}
 .rw-side{fill:none;stroke:#111;stroke-width:3}
 .rw-open{fill:none;stroke:#111;stroke-width:1.6;stroke-dasharray:12 4 2 4}
