@@ -71,8 +71,15 @@ func (s *Scene) key(p *picture, at r2.Point) {
 		p.text("", r2.Point{X: at.X + 46, Y: y}, line.words)
 		y += 17
 	}
-	p.text("", r2.Point{X: at.X, Y: y}, "Lengths in "+s.problem.Pack.Unit.String()+".")
+	p.text("", r2.Point{X: at.X, Y: y}, s.unitWords())
 	s.scaleBar(p, r2.Point{X: at.X, Y: y + 4})
+}
+
+func (s *Scene) unitWords() string {
+	if s.problem.Pack.Unit == geom.Inch {
+		return "Lengths in inches, to the nearest 1/16."
+	}
+	return "Lengths in mm."
 }
 
 // barHeight is the room of the scale bar in pixels.

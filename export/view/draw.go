@@ -226,7 +226,8 @@ func (d *drawing) measure() {
 	}
 	d.taken = append(d.taken, r2.RectFromCenterSize(middle, r2.Point{X: 20, Y: 20}))
 	text := "tightest: " + gapWords(m.relation, d.scene.problem.Pack.Unit)
-	area := d.place(textSize(text), d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() })
+	area, _ := d.place(textSize(text), d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() })
+	d.taken = append(d.taken, area)
 	d.line("rw-gap", edgeOf(area, middle), middle.Add(area.Center().Sub(middle).Normalize().Mul(9)))
 	d.text("rw-m rw-gapt rw-halo", r2.Point{X: area.Center().X, Y: area.Center().Y + 4}, text)
 }

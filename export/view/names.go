@@ -12,9 +12,11 @@ import (
 const longestName = 28
 
 // place finds room for words of a size within an area, clear of what is taken, where
-// cost is least, and takes it.
-func (d *drawing) place(size r2.Point, within r2.Rect, cost func(centre r2.Point) float64) r2.Rect {
+// cost is least. free tells whether there is such room; where there is none the area
+// overlaps something.
+func (d *drawing) place(size r2.Point, within r2.Rect, cost func(centre r2.Point) float64) (area r2.Rect, free bool) {
 	const steps = 24
+	const taken = 1e4
 	best, least := r2.RectFromCenterSize(within.Center(), size), math.Inf(1)
 	room := r2.Rect{X: within.X.Expanded(-size.X / 2), Y: within.Y.Expanded(-size.Y / 2)}
 	if room.X.IsEmpty() || room.Y.IsEmpty() {
@@ -27,7 +29,7 @@ func (d *drawing) place(size r2.Point, within r2.Rect, cost func(centre r2.Point
 			value := cost(c)
 			for _, t := range d.taken {
 				if t.InteriorIntersects(area) {
-					value += 1e4
+					value += taken
 				}
 			}
 			if value < least {
@@ -35,17 +37,20 @@ func (d *drawing) place(size r2.Point, within r2.Rect, cost func(centre r2.Point
 			}
 		}
 	}
-	d.taken = append(d.taken, best)
-	return best
+	return best, least < taken
 }
 
 // names writes what everything is called: boxes inside of them, rails and keep-outs
-// near them with a line.
+// near them with a line. What is behind gets its name last, where there is room left.
 func (d *drawing) names() {
-	for _, b := range d.scene.bodies {
-		if b.role == boxBody {
-			d.boxName(b)
+	var behind []body
+	for _, b := range d.scene.ofRole(func(b body) bool { return b.role == boxBody }) {
+		if !d.boxName(b, false) {
+			behind = append(behind, b)
 		}
+	}
+	for _, b := range behind {
+		d.boxName(b, true)
 	}
 	var done []r2.Rect
 	for _, b := range d.scene.bodies {
@@ -66,32 +71,38 @@ func contains(done []r2.Rect, r r2.Rect) bool {
 	return false
 }
 
-// boxName writes the name of a box within it, where it can be seen if possible. Where
-// another box is before it the name is in brackets.
-func (d *drawing) boxName(b body) {
+// boxName writes the name of a box within it, where it can be seen, and tells whether
+// there was room; or behind other boxes in brackets.
+func (d *drawing) boxName(b body, behind bool) bool {
+	const unseen = 1e5
 	within := d.pxRect(b.bounds(d.dir))
 	lines := []string{brief(b.name, longestName)}
 	if textSize(lines...).X+4 > within.Size().X {
 		lines = wrapped(lines[0])
 	}
 	size := textSize(lines...)
-	size.X += textWidth("()")
-	area := d.place(size, within, func(c r2.Point) float64 {
-		value := c.Sub(within.Center()).Norm() / 4
-		if !d.seesBox(b, r2.RectFromCenterSize(c, size)) {
-			value += 100
-		}
-		return value
-	})
 	class := "rw-m rw-b rw-halo"
-	if !d.seesBox(b, area) {
+	if behind {
 		class = "rw-m rw-i rw-halo"
 		lines[0] = "(" + lines[0]
 		lines[len(lines)-1] += ")"
+		size = textSize(lines...)
 	}
+	area, free := d.place(size, within, func(c r2.Point) float64 {
+		value := c.Sub(within.Center()).Norm() / 4
+		if !behind && !d.seesBox(b, r2.RectFromCenterSize(c, size)) {
+			value += unseen
+		}
+		return value
+	})
+	if !free {
+		return false
+	}
+	d.taken = append(d.taken, area)
 	for i, l := range lines {
 		d.text(class, r2.Point{X: area.Center().X, Y: area.Y.Lo + lineHeight*float64(i) + textHeight}, l)
 	}
+	return true
 }
 
 // wrapped breaks a name before its last word.
@@ -155,13 +166,17 @@ func (s *Scene) seen(q, eye r3.Vector) bool {
 func (d *drawing) obstacleName(b body, bounds r2.Rect) {
 	name := brief(b.name, longestName)
 	middle := bounds.Center()
-	area := d.place(textSize(name), d.pxRect(d.window), func(c r2.Point) float64 {
+	area, free := d.place(textSize(name), d.pxRect(d.window), func(c r2.Point) float64 {
 		value := bounds.ClampPoint(c).Sub(c).Norm() + c.Sub(middle).Norm()/8
 		if d.overBox(r2.RectFromCenterSize(c, textSize(name))) {
 			value += 60
 		}
 		return value
 	})
+	if !free {
+		return
+	}
+	d.taken = append(d.taken, area)
 	if !bounds.ContainsPoint(area.Center()) {
 		d.line("rw-thin", edgeOf(area, bounds.ClampPoint(area.Center())), bounds.ClampPoint(area.Center()))
 	}

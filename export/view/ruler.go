@@ -83,8 +83,8 @@ func (d *drawing) rulers() rulers {
 		}
 	}
 	return rulers{
-		ruler{joined(append(left, d.datums(opening.Y.Lo, opening.Y.Hi, d.dir == FromTop, "floor", "top of the opening")...))},
-		ruler{joined(append(bottom, d.datums(opening.X.Lo, opening.X.Hi, d.dir == FromFront, "rear", "front of the opening")...))},
+		ruler{joined(append(left, d.datums(opening.Y.Lo, opening.Y.Hi, d.dir == FromTop, "floor", "top")...))},
+		ruler{joined(append(bottom, d.datums(opening.X.Lo, opening.X.Hi, d.dir == FromFront, "rear", "front end")...))},
 	}
 }
 
@@ -92,9 +92,9 @@ func (d *drawing) rulers() rulers {
 func (d *drawing) datums(lo, hi float64, middle bool, zero, end string) []mark {
 	if middle {
 		return []mark{
-			{at: lo, reach: math.NaN(), value: d.side(lo) + " · edge of the opening", datum: true},
+			{at: lo, reach: math.NaN(), value: d.side(lo) + " · edge", datum: true},
 			{at: 0, reach: math.NaN(), value: "middle 0", datum: true},
-			{at: hi, reach: math.NaN(), value: d.side(hi) + " · edge of the opening", datum: true},
+			{at: hi, reach: math.NaN(), value: d.side(hi) + " · edge", datum: true},
 		}
 	}
 	return []mark{
