@@ -3,6 +3,7 @@ package view
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -15,7 +16,7 @@ func (s *Scene) WriteSheet(w io.Writer) error {
 	var views [3]*drawing
 	for _, d := range Directions {
 		views[d] = s.view(d)
-		views[d].prefix = "rw-"
+		views[d].prefix = s.options.Prefix
 		views[d].draw()
 	}
 	right, front, top := views[FromRight], views[FromFront], views[FromTop]
@@ -30,7 +31,7 @@ func (s *Scene) WriteSheet(w io.Writer) error {
 	page.put(front.picture, r2.Point{X: middle})
 	page.put(top.picture, r2.Point{X: left - top.at.X, Y: below})
 	s.key(page, r2.Point{X: middle, Y: below + 15})
-	return writeSVG(w, page, "rw-", s.title(), s.description(FromRight))
+	return writeSVG(w, page, s.options.Prefix, s.title(), s.description(FromRight))
 }
 
 func (s *Scene) title() string {
@@ -52,12 +53,10 @@ func (s *Scene) key(p *picture, at r2.Point) {
 	p.text("", at.Add(r2.Point{Y: 16}), "in "+brief(s.problem.Frame.Name, 48))
 	y := at.Y + 34
 	if m := s.tight; m != nil {
-		for i, line := range []string{
-			"tightest: " + gapWords(m.relation, s.problem.Pack.Unit),
-			brief(m.relation.A.String()+" – "+m.relation.B.String(), 48),
-		} {
-			p.text("rw-gapt", r2.Point{X: at.X, Y: y + 15*float64(i)}, line)
-		}
+		s.each(func(u geom.Unit) string { return "tightest: " + gapWords(m.relation, u) }, func(class, line string) {
+			p.text("rw-gapt"+class, r2.Point{X: at.X, Y: y}, line)
+		})
+		p.text("rw-gapt", r2.Point{X: at.X, Y: y + 15}, brief(m.relation.A.String()+" – "+m.relation.B.String(), 48))
 		y += 36
 	}
 	samples := []struct{ class, words string }{
@@ -71,12 +70,12 @@ func (s *Scene) key(p *picture, at r2.Point) {
 		p.text("", r2.Point{X: at.X + 46, Y: y}, line.words)
 		y += 17
 	}
-	p.text("", r2.Point{X: at.X, Y: y}, s.unitWords())
+	s.each(unitWords, func(class, line string) { p.text(strings.TrimSpace(class), r2.Point{X: at.X, Y: y}, line) })
 	s.scaleBar(p, r2.Point{X: at.X, Y: y + 4})
 }
 
-func (s *Scene) unitWords() string {
-	if s.problem.Pack.Unit == geom.Inch {
+func unitWords(u geom.Unit) string {
+	if u == geom.Inch {
 		return "Lengths in inches, to the nearest 1/16."
 	}
 	return "Lengths in mm."
@@ -87,15 +86,15 @@ const barHeight = 40.0
 
 // scaleBar draws a bar of a round length.
 func (s *Scene) scaleBar(p *picture, at r2.Point) {
-	unit := s.problem.Pack.Unit
-	length, words := 100.0, "100 mm"
-	if unit == geom.Inch {
-		length, words = 4*geom.MillimetresPerInch, "4 in"
-	}
-	end := at.X + length*s.scale
 	y := at.Y + 14
-	p.line("rw-line", r2.Point{X: at.X, Y: y - 4}, r2.Point{X: at.X, Y: y + 4})
-	p.line("rw-line", r2.Point{X: at.X, Y: y}, r2.Point{X: end, Y: y})
-	p.line("rw-line", r2.Point{X: end, Y: y - 4}, r2.Point{X: end, Y: y + 4})
-	p.text("", r2.Point{X: end + 8, Y: y + 4}, words)
+	s.each(func(u geom.Unit) string { return u.String() }, func(class, unit string) {
+		length, words := 100.0, "100 mm"
+		if unit == geom.Inch.String() {
+			length, words = 4*geom.MillimetresPerInch, "4 in"
+		}
+		end := at.X + length*s.scale
+		p.line("rw-line"+class, r2.Point{X: at.X, Y: y - 4}, r2.Point{X: at.X, Y: y + 4}, r2.Point{X: at.X, Y: y},
+			r2.Point{X: end, Y: y}, r2.Point{X: end, Y: y - 4}, r2.Point{X: end, Y: y + 4})
+		p.text(strings.TrimSpace(class), r2.Point{X: end + 8, Y: y + 4}, words)
+	})
 }

@@ -19,14 +19,15 @@ type drawing struct {
 	scene  *Scene
 	dir    Direction
 	window r2.Rect
-	prefix string   // of names within the file
-	at     r2.Point // of the window's upper left corner in the picture
+	prefix string    // of names within the file
+	posts  []r2.Rect // where words stand only if there is no other room
+	at     r2.Point  // of the window's upper left corner in the picture
 	taken  []r2.Rect
 	*picture
 }
 
 func (s *Scene) view(d Direction) *drawing {
-	return &drawing{scene: s, dir: d, window: s.window(d), prefix: "rw-" + d.String() + "-", picture: &picture{}}
+	return &drawing{scene: s, dir: d, window: s.window(d), prefix: s.options.Prefix + d.String() + "-", picture: &picture{}}
 }
 
 // WriteView writes one view as SVG.
@@ -42,9 +43,9 @@ func (s *Scene) WriteView(w io.Writer, dir Direction) error {
 // draw makes the picture: what is far first, then edges, then words.
 func (d *drawing) draw() {
 	rulers := d.rulers()
-	d.at = r2.Point{X: rulers.left.room(), Y: 26}
+	d.at = r2.Point{X: rulers.left.room(d.scene), Y: 26}
 	w := d.window.Size().Mul(d.scene.scale)
-	d.size = r2.Point{X: d.at.X + w.X + 14, Y: d.at.Y + w.Y + rulers.bottom.room()}
+	d.size = r2.Point{X: d.at.X + w.X + 14, Y: d.at.Y + w.Y + rulers.bottom.room(d.scene)}
 	d.text("rw-b", r2.Point{X: 4, Y: 15}, d.dir.title())
 	clip := d.prefix + "clip-" + d.dir.String()
 	fmt.Fprintf(d, `<clipPath id="%s"><rect x="%s" y="%s" width="%s" height="%s"/></clipPath><g clip-path="url(#%s)">`+"\n",
@@ -87,19 +88,29 @@ func (d *drawing) fills() {
 		return cmp.Compare(a.farEnd(d.dir), b.farEnd(d.dir))
 	})
 	for _, b := range bodies {
-		var path strings.Builder
-		for _, f := range b.faces {
-			if f.normal.Dot(d.dir.eye()) <= 1e-9 {
-				continue
-			}
-			var loop []r2.Point
-			for _, c := range f.corners {
-				loop = append(loop, d.px(d.dir.flat(c)))
-			}
+		fmt.Fprintf(d, "<path fill=%q d=%q/>\n", d.fillOf(b), d.silhouette(b))
+	}
+}
+
+// silhouette is the path around what a body covers: of a convex one around its corners,
+// else around each face that looks to the eye.
+func (d *drawing) silhouette(b body) string {
+	var path strings.Builder
+	var all []r2.Point
+	for _, f := range b.faces {
+		var loop []r2.Point
+		for _, c := range f.corners {
+			loop = append(loop, d.px(d.dir.flat(c)))
+		}
+		all = append(all, loop...)
+		if f.normal.Dot(d.dir.eye()) > 1e-9 {
 			path.WriteString(pathOf(loop) + "z")
 		}
-		fmt.Fprintf(d, "<path fill=%q d=%q/>\n", d.fillOf(b), path.String())
 	}
+	if len(b.solids) > 1 {
+		return path.String()
+	}
+	return pathOf(geom.Polygon{Corners: all}.Hull().Corners) + "z"
 }
 
 func (d *drawing) fillOf(b body) string {
@@ -128,41 +139,43 @@ func (d *drawing) edges() {
 
 func (d *drawing) edgesOf(b body, before []body) {
 	eye := d.dir.eye()
+	var lines strokes
 	boxes := d.scene.ofRole(func(o body) bool { return o.role == boxBody })
 	for _, e := range b.edges(eye) {
 		for _, s := range e.stretches(before, eye) {
 			class := map[bool]string{true: "rw-hid", false: "rw-line"}[s.hidden]
 			if !b.ofFrame() {
-				d.segment(class, s)
+				d.segment(&lines, class, s)
 				continue
 			}
 			if s.hidden {
 				continue // lines behind rails and keep-outs would only confuse
 			}
-			d.frameSegment(s, boxes)
+			d.frameSegment(&lines, s, boxes)
 		}
 	}
+	d.stroke(lines)
 }
 
 // frameSegment draws a part of an edge of the frame: behind boxes dashed, before them
 // dotted.
-func (d *drawing) frameSegment(s stretch, boxes []body) {
+func (d *drawing) frameSegment(lines *strokes, s stretch, boxes []body) {
 	eye := d.dir.eye()
 	for _, behind := range (edge{a: s.a, b: s.b}).stretches(boxes, eye) {
 		if behind.hidden {
-			d.segment("rw-hid", behind)
+			d.segment(lines, "rw-hid", behind)
 			continue
 		}
 		for _, over := range (edge{a: behind.a, b: behind.b}).stretches(boxes, eye.Mul(-1)) {
-			d.segment(map[bool]string{true: "rw-over", false: "rw-line"}[over.hidden], over)
+			d.segment(lines, map[bool]string{true: "rw-over", false: "rw-line"}[over.hidden], over)
 		}
 	}
 }
 
-func (d *drawing) segment(class string, s stretch) {
+func (d *drawing) segment(lines *strokes, class string, s stretch) {
 	from, to := d.px(d.dir.flat(s.a)), d.px(d.dir.flat(s.b))
-	if from.Sub(to).Norm() >= 0.3 {
-		d.line(class, from, to)
+	if from.Sub(to).Norm() >= 0.1 {
+		lines.add(class, from, to)
 	}
 }
 
@@ -207,7 +220,7 @@ func (d *drawing) polarities() {
 		if b.polarity == "+" {
 			d.line("rw-line", r2.Point{X: c.X, Y: c.Y - r*0.7}, r2.Point{X: c.X, Y: c.Y + r*0.7})
 		}
-		d.taken = append(d.taken, r2.RectFromCenterSize(c, r2.Point{X: 2 * r, Y: 2 * r}))
+		d.posts = append(d.posts, r2.RectFromCenterSize(c, r2.Point{X: 2 * r, Y: 2 * r}))
 	}
 }
 
@@ -225,11 +238,14 @@ func (d *drawing) measure() {
 		d.line("rw-gap", a, b)
 	}
 	d.taken = append(d.taken, r2.RectFromCenterSize(middle, r2.Point{X: 20, Y: 20}))
-	text := "tightest: " + gapWords(m.relation, d.scene.problem.Pack.Unit)
-	area, _ := d.place(textSize(text), d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() })
+	words := func(u geom.Unit) string { return "tightest: " + gapWords(m.relation, u) }
+	size := r2.Point{X: d.scene.widest(words) + 4, Y: lineHeight}
+	area, _ := d.place(size, d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() })
 	d.taken = append(d.taken, area)
-	d.line("rw-gap", edgeOf(area, middle), middle.Add(area.Center().Sub(middle).Normalize().Mul(9)))
-	d.text("rw-m rw-gapt rw-halo", r2.Point{X: area.Center().X, Y: area.Center().Y + 4}, text)
+	d.line("rw-gap", area.ClampPoint(middle), middle.Add(area.Center().Sub(middle).Normalize().Mul(9)))
+	d.scene.each(words, func(class, line string) {
+		d.text("rw-m rw-gapt rw-halo"+class, r2.Point{X: area.Center().X, Y: area.Center().Y + 4}, line)
+	})
 }
 
 // gapWords tells a clearance beside its required gap, rounded against the builder.
@@ -243,10 +259,6 @@ func gapWords(r pack.Relation, u geom.Unit) string {
 // bare is a length without its unit.
 func bare(length string) string {
 	return strings.TrimSuffix(strings.TrimSuffix(length, " mm"), " in")
-}
-
-func edgeOf(area r2.Rect, towards r2.Point) r2.Point {
-	return area.ClampPoint(towards)
 }
 
 func textSize(lines ...string) r2.Point {

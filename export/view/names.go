@@ -16,7 +16,7 @@ const longestName = 28
 // overlaps something.
 func (d *drawing) place(size r2.Point, within r2.Rect, cost func(centre r2.Point) float64) (area r2.Rect, free bool) {
 	const steps = 24
-	const taken = 1e4
+	const taken, post = 1e4, 300
 	best, least := r2.RectFromCenterSize(within.Center(), size), math.Inf(1)
 	room := r2.Rect{X: within.X.Expanded(-size.X / 2), Y: within.Y.Expanded(-size.Y / 2)}
 	if room.X.IsEmpty() || room.Y.IsEmpty() {
@@ -27,17 +27,24 @@ func (d *drawing) place(size r2.Point, within r2.Rect, cost func(centre r2.Point
 			c := r2.Point{X: room.X.Lo + room.X.Length()*float64(i)/steps, Y: room.Y.Lo + room.Y.Length()*float64(j)/steps}
 			area := r2.RectFromCenterSize(c, size)
 			value := cost(c)
-			for _, t := range d.taken {
-				if t.InteriorIntersects(area) {
-					value += taken
-				}
-			}
+			value += taken*overlaps(d.taken, area) + post*overlaps(d.posts, area)
 			if value < least {
 				least, best = value, area
 			}
 		}
 	}
 	return best, least < taken
+}
+
+// overlaps counts the areas that one overlaps.
+func overlaps(areas []r2.Rect, area r2.Rect) float64 {
+	n := 0.0
+	for _, a := range areas {
+		if a.InteriorIntersects(area) {
+			n++
+		}
+	}
+	return n
 }
 
 // names writes what everything is called: boxes inside of them, rails and keep-outs
@@ -178,7 +185,7 @@ func (d *drawing) obstacleName(b body, bounds r2.Rect) {
 	}
 	d.taken = append(d.taken, area)
 	if !bounds.ContainsPoint(area.Center()) {
-		d.line("rw-thin", edgeOf(area, bounds.ClampPoint(area.Center())), bounds.ClampPoint(area.Center()))
+		d.line("rw-thin", area.ClampPoint(bounds.ClampPoint(area.Center())), bounds.ClampPoint(area.Center()))
 	}
 	d.text("rw-m rw-halo", r2.Point{X: area.Center().X, Y: area.Center().Y + 4}, name)
 }

@@ -17,17 +17,17 @@ import (
 type mark struct {
 	at    float64 // coordinate in the view
 	reach float64 // the other coordinate of what it measures to, where its thin line ends
-	value string
+	value words
 	boxes []pack.Part
 	datum bool
 }
 
 // label is what stands at a mark.
-func (m mark) label() string {
+func (m mark) label(u geom.Unit) string {
 	if len(m.boxes) == 0 {
-		return m.value
+		return m.value(u)
 	}
-	return m.value + " · " + brief(together(m.boxes), 2*longestName)
+	return m.value(u) + " · " + brief(together(m.boxes), 2*longestName)
 }
 
 // together names boxes, those of a kind once: "battery 1, 2".
@@ -50,10 +50,10 @@ func together(boxes []pack.Part) string {
 type ruler struct{ marks []mark }
 
 // room is what a ruler takes beside the view, in pixels.
-func (r ruler) room() float64 {
+func (r ruler) room(s *Scene) float64 {
 	widest := 0.0
 	for _, m := range r.marks {
-		widest = max(widest, textWidth(m.label()))
+		widest = max(widest, s.widest(m.label))
 	}
 	return widest + 34
 }
@@ -90,26 +90,26 @@ func (d *drawing) rulers() rulers {
 
 // datums are where a tape is hooked in, and how far the opening reaches.
 func (d *drawing) datums(lo, hi float64, middle bool, zero, end string) []mark {
+	at := func(y float64, value words) mark { return mark{at: y, reach: math.NaN(), value: value, datum: true} }
+	fixed := func(text string) words { return func(geom.Unit) string { return text } }
 	if middle {
 		return []mark{
-			{at: lo, reach: math.NaN(), value: d.side(lo) + " · edge", datum: true},
-			{at: 0, reach: math.NaN(), value: "middle 0", datum: true},
-			{at: hi, reach: math.NaN(), value: d.side(hi) + " · edge", datum: true},
+			at(lo, func(u geom.Unit) string { return side(lo, u) + " · edge" }),
+			at(0, fixed("middle 0")),
+			at(hi, func(u geom.Unit) string { return side(hi, u) + " · edge" }),
 		}
 	}
 	return []mark{
-		{at: lo, reach: math.NaN(), value: zero + " 0", datum: true},
-		{at: hi, reach: math.NaN(), value: d.length(hi-lo) + " · " + end, datum: true},
+		at(lo, fixed(zero+" 0")),
+		at(hi, func(u geom.Unit) string { return length(hi-lo, u) + " · " + end }),
 	}
 }
 
-func (d *drawing) length(mm float64) string {
-	return bare(geom.FormatLength(mm, d.scene.problem.Pack.Unit))
-}
+func length(mm float64, u geom.Unit) string { return bare(geom.FormatLength(mm, u)) }
 
 // side tells how far from the middle a point across is: "12 left".
-func (d *drawing) side(y float64) string {
-	text := d.length(math.Abs(y))
+func side(y float64, u geom.Unit) string {
+	text := length(math.Abs(y), u)
 	switch {
 	case text == "0":
 		return text
@@ -120,19 +120,22 @@ func (d *drawing) side(y float64) string {
 }
 
 func (d *drawing) from(zero, at, reach float64, part pack.Part) mark {
-	return mark{at: at, reach: reach, value: d.length(at - zero), boxes: []pack.Part{part}}
+	return mark{at: at, reach: reach, value: func(u geom.Unit) string { return length(at-zero, u) }, boxes: []pack.Part{part}}
 }
 
 func (d *drawing) fromMiddle(at, reach float64, part pack.Part) mark {
-	return mark{at: at, reach: reach, value: d.side(at), boxes: []pack.Part{part}}
+	return mark{at: at, reach: reach, value: func(u geom.Unit) string { return side(at, u) }, boxes: []pack.Part{part}}
 }
+
+// shown is the finest that a length is written to, in millimetres.
+const shown = 0.1
 
 // joined sorts marks by where they are and makes one of those that say the same.
 func joined(marks []mark) []mark {
 	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(a.at, b.at) })
 	var all []mark
 	for _, m := range marks {
-		if n := len(all) - 1; n >= 0 && !m.datum && all[n].value == m.value {
+		if n := len(all) - 1; n >= 0 && !m.datum && !all[n].datum && m.at-all[n].at < shown/2 {
 			all[n].boxes = append(all[n].boxes, m.boxes...)
 			all[n].reach = min(all[n].reach, m.reach)
 			continue
@@ -190,7 +193,9 @@ func (r ruler) drawUp(d *drawing, x float64) {
 	for i, y := range spread(at, lineHeight) {
 		m := r.marks[len(r.marks)-1-i]
 		d.line("rw-thin", r2.Point{X: x - bend, Y: y}, r2.Point{X: x - 5, Y: at[i]}, d.endOf(m, r2.Point{X: m.reach, Y: m.at}, r2.Point{X: x, Y: at[i]}))
-		d.text("rw-e"+m.class(), r2.Point{X: x - bend - 4, Y: y + 4}, m.label())
+		d.scene.each(m.label, func(class, line string) {
+			d.text("rw-e"+m.class()+class, r2.Point{X: x - bend - 4, Y: y + 4}, line)
+		})
 	}
 }
 
@@ -202,7 +207,9 @@ func (r ruler) drawAlong(d *drawing, y float64) {
 	for i, x := range spread(at, lineHeight) {
 		m := r.marks[i]
 		d.line("rw-thin", r2.Point{X: x, Y: y + bend}, r2.Point{X: at[i], Y: y + 5}, d.endOf(m, r2.Point{X: m.at, Y: m.reach}, r2.Point{X: at[i], Y: y}))
-		d.upward("rw-e"+m.class(), r2.Point{X: x + 4, Y: y + bend + 4}, m.label())
+		d.scene.each(m.label, func(class, line string) {
+			d.upward("rw-e"+m.class()+class, r2.Point{X: x + 4, Y: y + bend + 4}, line)
+		})
 	}
 }
 

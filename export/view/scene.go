@@ -5,6 +5,7 @@ import (
 	"github.com/golang/geo/r2"
 
 	"rackwright/export"
+	"rackwright/geom"
 	"rackwright/pack"
 )
 
@@ -12,6 +13,7 @@ import (
 type Scene struct {
 	problem pack.Problem
 	judged  export.Judged
+	options Options
 	bodies  []body
 	tight   *measure // of the tightest relation, nil when there is none
 	scale   float64  // pixels per millimetre, the same in all views
@@ -20,13 +22,30 @@ type Scene struct {
 // size is how many pixels the longest side of the largest view takes.
 const size = 480.0
 
+// Options are how a scene is drawn. The zero value is valid.
+type Options struct {
+	// Units are those of the lengths; none means that of the pack file. With more than
+	// one each length is written in all of them, at the same place, with the class
+	// rw-mm or rw-in, for a style sheet to choose from.
+	Units []geom.Unit
+	// Prefix is what names within the file begin with, "rw-" when empty: drawings in
+	// one page need different ones.
+	Prefix string
+}
+
 // NewScene prepares a layout. The error is that of Problem.Bodies.
-func NewScene(problem pack.Problem, judged export.Judged) (*Scene, error) {
+func NewScene(problem pack.Problem, judged export.Judged, options Options) (*Scene, error) {
+	if len(options.Units) == 0 {
+		options.Units = []geom.Unit{problem.Pack.Unit}
+	}
+	if options.Prefix == "" {
+		options.Prefix = "rw-"
+	}
 	boxes, err := boxBodies(problem, judged.Layout)
 	if err != nil {
 		return nil, err
 	}
-	s := &Scene{problem: problem, judged: judged, bodies: append(frameBodies(problem.Frame), boxes...)}
+	s := &Scene{problem: problem, judged: judged, options: options, bodies: append(frameBodies(problem.Frame), boxes...)}
 	if t, ok := judged.Report.Tightest(); ok {
 		s.tight = measureOf(problem, judged.Layout, t)
 	}
@@ -110,4 +129,25 @@ func (s *Scene) ofRole(is func(body) bool) []body {
 		}
 	}
 	return all
+}
+
+// words is a text with lengths in a unit.
+type words func(geom.Unit) string
+
+// each gives the words in every unit, with the class that tells them apart.
+func (s *Scene) each(w words, write func(class, line string)) {
+	for _, u := range s.options.Units {
+		class := ""
+		if len(s.options.Units) > 1 {
+			class = " rw-" + u.String()
+		}
+		write(class, w(u))
+	}
+}
+
+// widest is the room in pixels that words take in any unit.
+func (s *Scene) widest(w words) float64 {
+	widest := 0.0
+	s.each(w, func(_, line string) { widest = max(widest, textWidth(line)) })
+	return widest
 }

@@ -78,7 +78,7 @@ func defs(prefix string) string {
 	return b.String()
 }
 
-// writeSVG writes pictures, already joined into one, as a file.
+// writeSVG writes a picture with its alternatives in text.
 func writeSVG(w io.Writer, p *picture, prefix, title, description string) error {
 	_, err := fmt.Fprintf(w, `<svg xmlns="http://www.w3.org/2000/svg" width="%s" height="%s" viewBox="0 0 %s %s" role="img" aria-labelledby="%stitle %sdesc">
 <title id="%stitle">%s</title>
@@ -87,6 +87,40 @@ func writeSVG(w io.Writer, p *picture, prefix, title, description string) error 
 %s</svg>
 `, num(p.size.X), num(p.size.Y), num(p.size.X), num(p.size.Y), prefix, prefix, prefix, clean(title), prefix, clean(description), style, defs(prefix), num(p.size.X), num(p.size.Y), p.String())
 	return err
+}
+
+// strokes are lines of one body, by class, in the order in which they were drawn.
+type strokes struct {
+	classes []string
+	paths   map[string][][]r2.Point
+}
+
+// add appends a line, to the last one of its class where that ends at from.
+func (s *strokes) add(class string, from, to r2.Point) {
+	if s.paths == nil {
+		s.paths = map[string][][]r2.Point{}
+	}
+	paths := s.paths[class]
+	if len(paths) == 0 {
+		s.classes = append(s.classes, class)
+	}
+	if n := len(paths) - 1; n >= 0 && paths[n][len(paths[n])-1].Sub(from).Norm() < 0.05 {
+		paths[n] = append(paths[n], to)
+	} else {
+		paths = append(paths, []r2.Point{from, to})
+	}
+	s.paths[class] = paths
+}
+
+// stroke draws them, one path for each class.
+func (p *picture) stroke(s strokes) {
+	for _, class := range s.classes {
+		var d strings.Builder
+		for _, path := range s.paths[class] {
+			d.WriteString(pathOf(path))
+		}
+		fmt.Fprintf(p, "<path class=%q d=%q/>\n", class, d.String())
+	}
 }
 
 // line draws a path through points.
@@ -104,12 +138,12 @@ func pathOf(points []r2.Point) string {
 }
 
 func (p *picture) text(class string, at r2.Point, line string) {
-	fmt.Fprintf(p, "<text class=\"rw-t %s\" x=%q y=%q>%s</text>\n", class, num(at.X), num(at.Y), clean(line))
+	fmt.Fprintf(p, "<text class=%q x=%q y=%q>%s</text>\n", strings.TrimSpace("rw-t "+class), num(at.X), num(at.Y), clean(line))
 }
 
 // upward writes a line that runs from below upward and ends at a point.
 func (p *picture) upward(class string, at r2.Point, line string) {
-	fmt.Fprintf(p, "<text class=\"rw-t %s\" transform=\"translate(%s %s) rotate(-90)\">%s</text>\n", class, num(at.X), num(at.Y), clean(line))
+	fmt.Fprintf(p, "<text class=%q transform=\"translate(%s %s) rotate(-90)\">%s</text>\n", strings.TrimSpace("rw-t "+class), num(at.X), num(at.Y), clean(line))
 }
 
 // put draws another picture at a point of this one.
@@ -135,5 +169,5 @@ func brief(text string, n int) string {
 	return text
 }
 
-// num rounds to a hundredth of a pixel.
-func num(v float64) string { return fmt.Sprintf("%g", math.Round(v*100)/100+0) }
+// num rounds to a tenth of a pixel.
+func num(v float64) string { return fmt.Sprintf("%g", math.Round(v*10)/10+0) }

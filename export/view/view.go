@@ -69,7 +69,7 @@ func Files(problem pack.Problem, layouts []export.Judged) ([]export.File, error)
 	var files []export.File
 	for i, l := range layouts {
 		name := fmt.Sprintf("layout-%d", i+1)
-		s, err := NewScene(problem, l)
+		s, err := NewScene(problem, l, Options{})
 		if err != nil {
 			return nil, err
 		}

@@ -41,7 +41,7 @@ func example(t *testing.T, name string) (pack.Problem, export.Judged) {
 func TestPictureOfExampleIsCurrent(t *testing.T) {
 	problem, judged := example(t, "courier")
 	require.True(t, judged.Report.Holds())
-	s, err := NewScene(problem, judged)
+	s, err := NewScene(problem, judged, Options{})
 	require.NoError(t, err)
 	var b bytes.Buffer
 	require.NoError(t, s.WriteSheet(&b))
