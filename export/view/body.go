@@ -35,7 +35,8 @@ type face struct {
 type body struct {
 	role     role
 	name     string
-	kind     int // of a box, in the pack file
+	part     pack.Part // of a box
+	kind     int       // of a box, in the pack file
 	polarity string
 	faces    []face
 	smooth   bool // edges between sides are not drawn, for they are round
@@ -155,7 +156,8 @@ func boxBodies(p pack.Problem, l pack.Layout) ([]body, error) {
 		if err != nil {
 			return nil, err
 		}
-		b := body{role: boxBody, name: pack.Part{Box: at.Box, Number: at.Number}.String(), kind: kindIndex(p.Pack, at.Box), faces: boxFaces(solids.Case)}
+		part := pack.Part{Box: at.Box, Number: at.Number}
+		b := body{role: boxBody, name: part.String(), part: part, kind: kindIndex(p.Pack, at.Box), faces: boxFaces(solids.Case)}
 		b.solids = []convex{solidOf(b.faces)}
 		all = append(all, b)
 		kind, _ := p.Kind(at.Box)

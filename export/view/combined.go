@@ -31,7 +31,7 @@ func (s *Scene) WriteSheet(w io.Writer) error {
 	page.put(front.picture, r2.Point{X: middle})
 	page.put(top.picture, r2.Point{X: left - top.at.X, Y: below})
 	s.key(page, r2.Point{X: middle, Y: below + 15})
-	return writeSVG(w, page, s.options.Prefix, s.title(), s.description(FromRight))
+	return writeSVG(w, page, s.options.Prefix, s.title(), s.description())
 }
 
 func (s *Scene) title() string {
@@ -39,7 +39,7 @@ func (s *Scene) title() string {
 }
 
 // description is the alternative in text of a drawing.
-func (s *Scene) description(Direction) string {
+func (s *Scene) description() string {
 	text := fmt.Sprintf("%d boxes in the opening, measured from the floor, the rear and the middle.", len(s.judged.Layout.Placements))
 	if s.tight != nil {
 		text += fmt.Sprintf(" Tightest: %s to %s, %s.", s.tight.relation.A, s.tight.relation.B, gapWords(s.tight.relation, s.problem.Pack.Unit))

@@ -37,7 +37,16 @@ func (s *Scene) WriteView(w io.Writer, dir Direction) error {
 	page := &picture{size: r2.Point{X: d.size.X, Y: d.size.Y + barHeight}}
 	page.put(d.picture, r2.Point{})
 	d.scene.scaleBar(page, r2.Point{X: d.at.X, Y: d.size.Y + 4})
-	return writeSVG(w, page, d.prefix, d.dir.title(), d.scene.description(d.dir))
+	return writeSVG(w, page, d.prefix, d.title(s.options.Units[0]), s.description())
+}
+
+// title is what stands over the drawing.
+func (d *drawing) title(u geom.Unit) string {
+	if d.scene.cut == nil {
+		return d.dir.title()
+	}
+	floor := d.scene.opening(FromRight).Y.Lo
+	return "Cut level at " + geom.FormatLength(*d.scene.cut-floor, u) + " above the floor, from the top"
 }
 
 // draw makes the picture: what is far first, then edges, then words.
@@ -46,7 +55,7 @@ func (d *drawing) draw() {
 	d.at = r2.Point{X: rulers.left.room(d.scene), Y: 26}
 	w := d.window.Size().Mul(d.scene.scale)
 	d.size = r2.Point{X: d.at.X + w.X + 14, Y: d.at.Y + w.Y + rulers.bottom.room(d.scene)}
-	d.text("rw-b", r2.Point{X: 4, Y: 15}, d.dir.title())
+	d.scene.each(d.title, func(class, line string) { d.text("rw-b"+class, r2.Point{X: 4, Y: 15}, line) })
 	clip := d.prefix + "clip-" + d.dir.String()
 	fmt.Fprintf(d, `<clipPath id="%s"><rect x="%s" y="%s" width="%s" height="%s"/></clipPath><g clip-path="url(#%s)">`+"\n",
 		clip, num(d.at.X), num(d.at.Y), num(w.X), num(w.Y), clip)
@@ -140,7 +149,7 @@ func (d *drawing) edges() {
 func (d *drawing) edgesOf(b body, before []body) {
 	eye := d.dir.eye()
 	var lines strokes
-	boxes := d.scene.ofRole(func(o body) bool { return o.role == boxBody })
+	boxes := d.scene.ofRole(isBox)
 	for _, e := range b.edges(eye) {
 		for _, s := range e.stretches(before, eye) {
 			class := map[bool]string{true: "rw-hid", false: "rw-line"}[s.hidden]
@@ -196,9 +205,11 @@ func (d *drawing) frame() {
 		corners := d.pxAll(d.scene.section())
 		d.line("rw-side", append(corners, corners[0])...)
 	case FromTop:
-		v := d.scene.opening(FromTop).Vertices()
-		corners := d.pxAll(v[:])
-		d.line("rw-side", append(corners, corners[0])...)
+		for _, r := range d.scene.plan() {
+			v := r.Vertices()
+			corners := d.pxAll(v[:])
+			d.line("rw-side", append(corners, corners[0])...)
+		}
 	}
 }
 

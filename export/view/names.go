@@ -51,7 +51,7 @@ func overlaps(areas []r2.Rect, area r2.Rect) float64 {
 // near them with a line. What is behind gets its name last, where there is room left.
 func (d *drawing) names() {
 	var behind []body
-	for _, b := range d.scene.ofRole(func(b body) bool { return b.role == boxBody }) {
+	for _, b := range d.scene.ofRole(isBox) {
 		if !d.boxName(b, false) {
 			behind = append(behind, b)
 		}

@@ -64,13 +64,8 @@ type rulers struct{ left, bottom ruler }
 func (d *drawing) rulers() rulers {
 	opening := d.scene.opening(d.dir)
 	var left, bottom []mark
-	for _, at := range d.scene.judged.Layout.Placements {
-		b, err := d.scene.problem.Bodies(at)
-		if err != nil {
-			continue // NewScene has refused it
-		}
-		part := pack.Part{Box: at.Box, Number: at.Number}
-		box := body{faces: boxFaces(b.Case)}.bounds(d.dir)
+	for _, b := range d.scene.ofRole(isBox) {
+		part, box := b.part, b.bounds(d.dir)
 		if d.dir == FromTop {
 			left = append(left, d.fromMiddle(box.Y.Lo, box.X.Lo, part), d.fromMiddle(box.Y.Hi, box.X.Lo, part))
 		} else {

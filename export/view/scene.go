@@ -16,6 +16,7 @@ type Scene struct {
 	options Options
 	bodies  []body
 	tight   *measure // of the tightest relation, nil when there is none
+	cut     *float64 // the height of a cross-section, nil when everything is drawn
 	scale   float64  // pixels per millimetre, the same in all views
 }
 
@@ -119,6 +120,8 @@ func (s *Scene) section() []r2.Point {
 	}
 	return append(left, right...)
 }
+
+func isBox(b body) bool { return b.role == boxBody }
 
 // ofRole are the bodies that are so.
 func (s *Scene) ofRole(is func(body) bool) []body {
