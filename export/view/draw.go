@@ -52,7 +52,7 @@ func (d *drawing) title(u geom.Unit) string {
 // draw makes the picture: what is far first, then edges, then words.
 func (d *drawing) draw() {
 	rulers := d.rulers()
-	d.at = r2.Point{X: rulers.left.room(d.scene), Y: 26}
+	d.at = r2.Point{X: rulers.left.room(d.scene), Y: 34}
 	w := d.window.Size().Mul(d.scene.scale)
 	d.size = r2.Point{X: d.at.X + w.X + 14, Y: d.at.Y + w.Y + rulers.bottom.room(d.scene)}
 	d.scene.each(d.title, func(class, line string) { d.text("rw-b"+class, r2.Point{X: 4, Y: 15}, line) })
