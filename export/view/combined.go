@@ -25,7 +25,7 @@ func (s *Scene) WriteSheet(w io.Writer) error {
 	below := max(right.size.Y, front.size.Y) + 10
 	page := &picture{size: r2.Point{
 		X: max(middle+front.size.X, middle+340),
-		Y: below + max(top.size.Y, 170) + 8,
+		Y: below + max(top.size.Y, 150+34*float64(len(s.measures))) + 8,
 	}}
 	page.put(right.picture, r2.Point{X: left - right.at.X})
 	page.put(front.picture, r2.Point{X: middle})
@@ -41,8 +41,8 @@ func (s *Scene) title() string {
 // description is the alternative in text of a drawing.
 func (s *Scene) description() string {
 	text := fmt.Sprintf("%d boxes in the opening, measured from the floor, the rear and the middle.", len(s.judged.Layout.Placements))
-	if s.tight != nil {
-		text += fmt.Sprintf(" Tightest: %s to %s, %s.", s.tight.relation.A, s.tight.relation.B, gapWords(s.tight.relation, s.problem.Pack.Unit))
+	for _, m := range s.measures {
+		text += fmt.Sprintf(" %s to %s: %s.", m.Relation.A, m.Relation.B, m.Words(s.options.Units[0]))
 	}
 	return text
 }
@@ -52,12 +52,10 @@ func (s *Scene) key(p *picture, at r2.Point) {
 	p.text("rw-b", at, brief(s.problem.Pack.Name, 48))
 	p.text("", at.Add(r2.Point{Y: 16}), "in "+brief(s.problem.Frame.Name, 48))
 	y := at.Y + 34
-	if m := s.tight; m != nil {
-		s.each(func(u geom.Unit) string { return "tightest: " + gapWords(m.relation, u) }, func(class, line string) {
-			p.text("rw-gapt"+class, r2.Point{X: at.X, Y: y}, line)
-		})
-		p.text("rw-gapt", r2.Point{X: at.X, Y: y + 15}, brief(m.relation.A.String()+" – "+m.relation.B.String(), 48))
-		y += 36
+	for _, m := range s.measures {
+		s.each(m.Words, func(class, line string) { p.text("rw-gapt"+class, r2.Point{X: at.X, Y: y}, line) })
+		p.text("rw-gapt", r2.Point{X: at.X, Y: y + 15}, brief(m.Relation.A.String()+" – "+m.Relation.B.String(), 48))
+		y += 34
 	}
 	samples := []struct{ class, words string }{
 		{"rw-side", "side of the opening"},

@@ -63,7 +63,7 @@ func (d *drawing) draw() {
 	d.frame()
 	d.edges()
 	fmt.Fprintln(d, "</g>")
-	d.measure()
+	d.measures()
 	d.polarities()
 	d.names()
 	rulers.draw(d)
@@ -235,26 +235,26 @@ func (d *drawing) polarities() {
 	}
 }
 
-// measure draws the tightest relation in place, or a ring around where it is when it
-// runs towards the eye.
-func (d *drawing) measure() {
-	m := d.scene.tight
-	if m == nil {
-		return
+// measures draws relations in place, with a ring around each.
+func (d *drawing) measures() {
+	for _, m := range d.scene.measures {
+		d.measure(m)
 	}
-	a, b := d.px(d.dir.flat(m.from)), d.px(d.dir.flat(m.to))
+}
+
+func (d *drawing) measure(m Measure) {
+	a, b := d.px(d.dir.flat(m.From)), d.px(d.dir.flat(m.To))
 	middle := a.Add(b).Mul(0.5)
 	fmt.Fprintf(d, "<circle class=\"rw-gap\" cx=%q cy=%q r=\"%s\"/>\n", num(middle.X), num(middle.Y), num(max(9, a.Sub(b).Norm()/2+5)))
 	if a.Sub(b).Norm() > 1 {
 		d.line("rw-gap", a, b)
 	}
 	d.taken = append(d.taken, r2.RectFromCenterSize(middle, r2.Point{X: 20, Y: 20}))
-	words := func(u geom.Unit) string { return "tightest: " + gapWords(m.relation, u) }
-	size := r2.Point{X: d.scene.widest(words) + 4, Y: lineHeight}
+	size := r2.Point{X: d.scene.widest(m.Words) + 4, Y: lineHeight}
 	area, _ := d.place(size, d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() })
 	d.taken = append(d.taken, area)
 	d.line("rw-gap", area.ClampPoint(middle), middle.Add(area.Center().Sub(middle).Normalize().Mul(9)))
-	d.scene.each(words, func(class, line string) {
+	d.scene.each(m.Words, func(class, line string) {
 		d.text("rw-m rw-gapt rw-halo"+class, r2.Point{X: area.Center().X, Y: area.Center().Y + 4}, line)
 	})
 }

@@ -5,22 +5,51 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"rackwright/export"
 	"rackwright/geom"
 	"rackwright/pack"
 )
 
-// measure is a relation drawn in place: from the face of one part, along the sheet's
-// normal, to the other.
-type measure struct {
-	from, to r3.Vector
-	relation pack.Relation
+// Measure is a relation drawn in place: from the face of one part, along the sheet's
+// normal, to the other. Where the parts overlap, To lies behind From.
+type Measure struct {
+	From, To r3.Vector
+	Relation pack.Relation
+}
+
+// Words tells the clearance beside its required gap, or how far the parts overlap, in
+// lengths of a unit, rounded against the builder.
+func (m Measure) Words(u geom.Unit) string { return gapWords(m.Relation, u) }
+
+// mostMeasures is how many relations a picture shows at most.
+const mostMeasures = 6
+
+// Measures are the relations to be drawn: the tightest, or, where a layout is short,
+// all that are short, the worst first, each pair of boxes once.
+func Measures(problem pack.Problem, judged export.Judged) []Measure {
+	var all []Measure
+	seen := map[[2]pack.Part]bool{}
+	for i, r := range judged.Report.Relations {
+		if i > 0 && (r.Left >= 0 || len(all) == mostMeasures) {
+			break
+		}
+		pair := [2]pack.Part{r.A, r.B}
+		pair[0].Post, pair[1].Post = "", ""
+		m := measureOf(problem, judged.Layout, r)
+		if m == nil || seen[pair] {
+			continue
+		}
+		seen[pair] = true
+		all = append(all, *m)
+	}
+	return all
 }
 
 // measureOf finds where to draw a relation; nil when a part of it is not there. It is
 // drawn where the two are nearest to each other.
-func measureOf(p pack.Problem, l pack.Layout, r pack.Relation) *measure {
+func measureOf(p pack.Problem, l pack.Layout, r pack.Relation) *Measure {
 	a, b := solidsOf(p, l, r.A), solidsOf(p, l, r.B)
-	var best *measure
+	var best *Measure
 	least := math.Inf(1)
 	for _, x := range a {
 		for _, y := range b {
@@ -33,12 +62,12 @@ func measureOf(p pack.Problem, l pack.Layout, r pack.Relation) *measure {
 	return best
 }
 
-func between(a, b geom.Solid, r pack.Relation) *measure {
+func between(a, b geom.Solid, r pack.Relation) *Measure {
 	onA, onB, _ := geom.Nearest(a, b)
 	middle := onA.Add(onB).Mul(0.5)
 	start := a.Extent(r.Normal).Hi
 	from := middle.Add(r.Normal.Mul(start - middle.Dot(r.Normal)))
-	return &measure{from, from.Add(r.Normal.Mul(r.Gap)), r}
+	return &Measure{from, from.Add(r.Normal.Mul(r.Gap)), r}
 }
 
 // solidsOf are the solids that go by a part's name.

@@ -11,13 +11,13 @@ import (
 
 // Scene is one layout ready to be drawn.
 type Scene struct {
-	problem pack.Problem
-	judged  export.Judged
-	options Options
-	bodies  []body
-	tight   *measure // of the tightest relation, nil when there is none
-	cut     *float64 // the height of a cross-section, nil when everything is drawn
-	scale   float64  // pixels per millimetre, the same in all views
+	problem  pack.Problem
+	judged   export.Judged
+	options  Options
+	bodies   []body
+	measures []Measure
+	cut      *float64 // the height of a cross-section, nil when everything is drawn
+	scale    float64  // pixels per millimetre, the same in all views
 }
 
 // size is how many pixels the longest side of the largest view takes.
@@ -47,9 +47,7 @@ func NewScene(problem pack.Problem, judged export.Judged, options Options) (*Sce
 		return nil, err
 	}
 	s := &Scene{problem: problem, judged: judged, options: options, bodies: append(frameBodies(problem.Frame), boxes...)}
-	if t, ok := judged.Report.Tightest(); ok {
-		s.tight = measureOf(problem, judged.Layout, t)
-	}
+	s.measures = Measures(problem, judged)
 	longest := 0.0
 	for _, d := range Directions {
 		w := s.window(d).Size()

@@ -52,8 +52,11 @@ func (s *Scene) at(z float64) *Scene {
 			c.bodies = append(c.bodies, whole)
 		}
 	}
-	if t := s.tight; t != nil && (z < min(t.from.Z, t.to.Z)-1 || z > max(t.from.Z, t.to.Z)+1) {
-		c.tight = nil
+	c.measures = nil
+	for _, m := range s.measures {
+		if z > min(m.From.Z, m.To.Z)-1 && z < max(m.From.Z, m.To.Z)+1 {
+			c.measures = append(c.measures, m)
+		}
 	}
 	return &c
 }
