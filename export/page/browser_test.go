@@ -101,7 +101,9 @@ func (o *opened) listen(page *rod.Page) {
 		*list = append(*list, text)
 	}
 	wait := page.EachEvent(
-		func(e *proto.RuntimeExceptionThrown) { note(&o.trouble, e.ExceptionDetails.Text+e.ExceptionDetails.Exception.Description) },
+		func(e *proto.RuntimeExceptionThrown) {
+			note(&o.trouble, e.ExceptionDetails.Text+e.ExceptionDetails.Exception.Description)
+		},
 		func(e *proto.RuntimeConsoleAPICalled) {
 			if e.Type == proto.RuntimeConsoleAPICalledTypeError {
 				var words []string

@@ -137,7 +137,7 @@ func sheetOf(p pack.Problem, l Layout, number int) (sheet, error) {
 // draw makes the drawings of a layout, in both units.
 func (s *sheet) draw(p pack.Problem, l Layout) error {
 	scene, err := view.NewScene(p, l.Judged, view.Options{
-		Units: []geom.Unit{geom.Millimetre, geom.Inch}, Prefix: fmt.Sprintf("l%d-", s.Number),
+		Units: []geom.Unit{geom.Millimetre, geom.Inch}, Prefix: fmt.Sprintf("l%d-", s.Number), Inline: true,
 	})
 	if err != nil {
 		return err

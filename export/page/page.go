@@ -15,6 +15,7 @@ import (
 
 	"rackwright/export"
 	"rackwright/export/answer"
+	"rackwright/export/view"
 	"rackwright/geom"
 	"rackwright/pack"
 )
@@ -70,7 +71,7 @@ func Write(w io.Writer, in Input) error {
 	}
 	var page bytes.Buffer
 	if err := pageTemplate.Execute(&page, content{
-		Style: template.CSS(styleCSS), Script: template.JS(bundleJS), Data: template.JS(data),
+		Style: template.CSS(view.Style + styleCSS), Script: template.JS(bundleJS), Data: template.JS(data),
 		Unit: in.Problem.Pack.Unit.String(), document: doc,
 	}); err != nil {
 		return err

@@ -52,21 +52,20 @@ type plane struct {
 }
 
 // roundCorners is how many corners stand for a circle.
-const roundCorners = 32
+const roundCorners = 24
 
 // sweep returns the faces between a loop of corners, counter-clockwise seen against
-// along, and the same loop moved by along.
+// along, and the same loop moved by along: that far end first, then the near one.
 func sweep(loop []r3.Vector, along r3.Vector) []face {
-	n := len(loop)
+	n, up := len(loop), along.Normalize()
 	bottom, top := make([]r3.Vector, n), make([]r3.Vector, n)
-	var faces []face
+	faces := []face{{top, up}, {bottom, up.Mul(-1)}}
 	for i, a := range loop {
 		b := loop[(i+1)%n]
 		bottom[n-1-i], top[i] = a, a.Add(along)
 		faces = append(faces, face{[]r3.Vector{a, b, b.Add(along), a.Add(along)}, b.Sub(a).Cross(along).Normalize()})
 	}
-	up := along.Normalize()
-	return append(faces, face{bottom, up.Mul(-1)}, face{top, up})
+	return faces
 }
 
 func solidOf(faces []face) convex {

@@ -31,7 +31,7 @@ func (s *Scene) WriteSheet(w io.Writer) error {
 	page.put(front.picture, r2.Point{X: middle})
 	page.put(top.picture, r2.Point{X: left - top.at.X, Y: below})
 	s.key(page, r2.Point{X: middle, Y: below + 15})
-	return writeSVG(w, page, s.options.Prefix, s.title(), s.description())
+	return s.writeSVG(w, page, s.options.Prefix, s.title(), s.description())
 }
 
 func (s *Scene) title() string {

@@ -37,7 +37,7 @@ func (s *Scene) WriteView(w io.Writer, dir Direction) error {
 	page := &picture{size: r2.Point{X: d.size.X, Y: d.size.Y + barHeight}}
 	page.put(d.picture, r2.Point{})
 	d.scene.scaleBar(page, r2.Point{X: d.at.X, Y: d.size.Y + 4})
-	return writeSVG(w, page, d.prefix, d.title(s.options.Units[0]), s.description())
+	return s.writeSVG(w, page, d.prefix, d.title(s.options.Units[0]), s.description())
 }
 
 // title is what stands over the drawing.
@@ -220,7 +220,7 @@ func (d *drawing) polarities() {
 		if b.role != postBody || b.polarity == "" {
 			continue
 		}
-		end := b.faces[len(b.faces)-1]
+		end := b.faces[0]
 		c := d.px(b.bounds(d.dir).Center())
 		r := max(4, b.bounds(d.dir).Size().X*d.scene.scale/2-1)
 		middle := end.corners[0].Add(end.corners[len(end.corners)/2]).Mul(0.5)

@@ -32,6 +32,8 @@ type Options struct {
 	// Prefix is what names within the file begin with, "rw-" when empty: drawings in
 	// one page need different ones.
 	Prefix string
+	// Inline leaves the style out, for drawings within a page that has Style once.
+	Inline bool
 }
 
 // NewScene prepares a layout. The error is that of Problem.Bodies.

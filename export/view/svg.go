@@ -29,10 +29,9 @@ type picture struct {
 	size r2.Point
 }
 
-// style is the look of all drawings: black lines of three weights, light fills, and a
+// Style is the style sheet of all drawings, in CSS: the look of all drawings: black lines of three weights, light fills, and a
 // pattern for each kind of box.
-const style = `<style>
-.rw-paper{fill:#fff}
+const Style = `.rw-paper{fill:#fff}
 .rw-t{font:12px sans-serif;fill:#111}
 .rw-b{font-weight:bold}
 .rw-i{font-style:italic}
@@ -47,8 +46,8 @@ const style = `<style>
 .rw-open{fill:none;stroke:#111;stroke-width:1.6;stroke-dasharray:12 4 2 4}
 .rw-gap{fill:none;stroke:#a3123f;stroke-width:2.4}
 .rw-gapt{fill:#a3123f;font-weight:bold}
-.rw-hatch{fill:none;stroke:#556;stroke-width:0.8}
-</style>
+.rw-p1,.rw-p2,.rw-p3,.rw-p4,.rw-p5{fill:none;stroke:#7d8794;stroke-width:0.7;stroke-linecap:round}
+.rw-p2{stroke-width:2.4}
 `
 
 // tints lie under the patterns of kinds of boxes, of frame tubes and of keep-outs.
@@ -61,31 +60,35 @@ var hatches = [...]string{
 	"M0 6H24M0 18H24", "M6 0V24M18 0V24",
 }
 
-// defs are the patterns, with names that begin with prefix.
-func defs(prefix string) string {
+// defs are the patterns of the pack's kinds and of keep-outs, with names that begin with
+// prefix.
+func (s *Scene) defs(prefix string) string {
 	var b strings.Builder
 	b.WriteString("<defs>")
-	for i, h := range hatches {
+	for i := range min(len(hatches), len(s.problem.Pack.Kinds)) {
 		fmt.Fprintf(&b, `<pattern id="%sk%d" width="24" height="24" patternUnits="userSpaceOnUse"><path fill="%s" d="M0 0H24V24H0z"/>`, prefix, i, kindTints[i])
-		width := "0.7"
-		if i == 2 {
-			width = "2.4"
+		if hatches[i] != "" {
+			fmt.Fprintf(&b, `<path class="rw-p%d" d="%s"/>`, i, hatches[i])
 		}
-		fmt.Fprintf(&b, `<path fill="none" stroke="#7d8794" stroke-width="%s" stroke-linecap="round" d="%s"/></pattern>`, width, h)
+		b.WriteString("</pattern>")
 	}
-	fmt.Fprintf(&b, `<pattern id="%sko" width="6" height="6" patternUnits="userSpaceOnUse"><path fill="#d9d9d9" d="M0 0H6V6H0z"/><path stroke="#777" stroke-width="0.7" d="M0 0L6 6M6 0L0 6"/></pattern>`, prefix)
+	fmt.Fprintf(&b, `<pattern id="%sko" width="6" height="6" patternUnits="userSpaceOnUse"><path fill="#e2e2e2" d="M0 0H6V6H0z"/><path stroke="#888" stroke-width="0.6" d="M0 0L6 6M6 0L0 6"/></pattern>`, prefix)
 	b.WriteString("</defs>\n")
 	return b.String()
 }
 
 // writeSVG writes a picture with its alternatives in text.
-func writeSVG(w io.Writer, p *picture, prefix, title, description string) error {
+func (s *Scene) writeSVG(w io.Writer, p *picture, prefix, title, description string) error {
+	style := "<style>" + Style + "</style>\n"
+	if s.options.Inline {
+		style = ""
+	}
 	_, err := fmt.Fprintf(w, `<svg xmlns="http://www.w3.org/2000/svg" width="%s" height="%s" viewBox="0 0 %s %s" role="img" aria-labelledby="%stitle %sdesc">
 <title id="%stitle">%s</title>
 <desc id="%sdesc">%s</desc>
 %s%s<rect class="rw-paper" width="%s" height="%s"/>
 %s</svg>
-`, num(p.size.X), num(p.size.Y), num(p.size.X), num(p.size.Y), prefix, prefix, prefix, clean(title), prefix, clean(description), style, defs(prefix), num(p.size.X), num(p.size.Y), p.String())
+`, num(p.size.X), num(p.size.Y), num(p.size.X), num(p.size.Y), prefix, prefix, prefix, clean(title), prefix, clean(description), style, s.defs(prefix), num(p.size.X), num(p.size.Y), p.String())
 	return err
 }
 
@@ -131,7 +134,7 @@ func (p *picture) line(class string, points ...r2.Point) {
 func pathOf(points []r2.Point) string {
 	var b strings.Builder
 	for i, q := range points {
-		b.WriteString(map[bool]string{true: "M", false: "L"}[i == 0])
+		b.WriteString(map[bool]string{true: "M", false: " "}[i == 0]) // what follows a move is a line
 		b.WriteString(num(q.X) + " " + num(q.Y))
 	}
 	return b.String()
