@@ -36,6 +36,18 @@ func (d Drawing) WithLegend(lines ...string) Drawing {
 	return out
 }
 
+// WithNotes returns the drawing with lines of text below it, for tiles, which have bars
+// of their own.
+func (d Drawing) WithNotes(lines ...string) Drawing {
+	foot := lineHeight * float64(len(lines)+1)
+	out := Drawing{Title: d.Title, Size: r2.Point{X: max(d.Size.X, 120), Y: d.Size.Y + foot}}
+	out.Add(d, 0, r2.Point{Y: foot})
+	for i, line := range lines {
+		out.TextFrom(r2.Point{X: 4, Y: foot - lineHeight*(float64(i)+0.5)}, 4, out.Size.X-8, line)
+	}
+	return out
+}
+
 // CheckBar adds a bar of a length with ticks across its ends and its length beside it.
 // It starts at a point and runs to the right, or upwards.
 func (d *Drawing) CheckBar(at r2.Point, length float64, up bool, label string) {

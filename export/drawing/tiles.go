@@ -188,7 +188,7 @@ func (t tiling) border(col, row int) Drawing {
 	room := right - mapWidth - 3 - words
 	d.TextFrom(r2.Point{X: words, Y: foot - 6}, 9, room, tileName(col, row))
 	d.TextFrom(r2.Point{X: words, Y: foot - 12}, 3, room, t.drawing.Title)
-	d.TextFrom(r2.Point{X: words, Y: foot - 16}, 3, room, fmt.Sprintf("crosses: %.1f × %.1f mm", float64(t.cols)*t.step.X, float64(t.rows)*t.step.Y))
+	d.TextFrom(r2.Point{X: words, Y: foot - 16}, 3, room, fmt.Sprintf("all pages: %.1f × %.1f mm between the outer crosses", float64(t.cols)*t.step.X, float64(t.rows)*t.step.Y))
 	return d
 }
 
