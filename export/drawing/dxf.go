@@ -195,12 +195,12 @@ func (x dxf) text(t Text) {
 	}
 }
 
-// ascii writes what is not plain ASCII in codes, and the signs that begin codes.
+// ascii writes what is not plain ASCII in codes, and keeps apart what would begin one.
 func ascii(line string) string {
 	var b strings.Builder
-	for _, r := range Printable(line) {
+	for _, r := range strings.ReplaceAll(Printable(line), "%%", "% %") {
 		switch {
-		case r < 0x7f && r != '\\' && r != '%':
+		case r < 0x7f && r != '\\':
 			b.WriteRune(r)
 		case r <= 0xffff:
 			fmt.Fprintf(&b, `\U+%04X`, r)

@@ -95,5 +95,5 @@ func TestDXFPassesAnAudit(t *testing.T) {
 	require.InDelta(t, paths.X.Lo, got.Low[0], 1e-3)
 	require.InDelta(t, paths.Y.Hi, got.High[1], 1e-3)
 	require.Contains(t, got.Texts, "begins here: Łódź 電池 é <b>&amp;")
-	require.Contains(t, got.Texts, "scale 100 %%c \\U+00e4 of it")
+	require.Contains(t, got.Texts, "scale 100 % %c \\U+00e4 of it")
 }
