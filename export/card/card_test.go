@@ -213,7 +213,7 @@ func TestDrawingIsAtTrueSize(t *testing.T) {
 	require.NoError(t, files[0].Write(&b))
 	require.NotContains(t, b.String(), "<script>")
 	require.NotContains(t, b.String(), "\x1b")
-	for _, text := range []string{"up when upright", "glue inside", "mock-up – weighs nothing", "3.6 kg", "plus, 8 mm high", "plus: roll to 12 mm", "150 mm × 112 mm × 90 mm"} {
+	for _, text := range []string{"up when upright", "glue inside", "mock-up – weighs nothing", "3.6 kg", "plus, 8 mm high", "plus: thin card, roll to 12 mm", "150 mm × 112 mm × 90 mm"} {
 		require.Contains(t, b.String(), text)
 	}
 	cmd := exec.Command("rsvg-convert", "--dpi-x", "254", "--dpi-y", "254", "--background-color", "white")

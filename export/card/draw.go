@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r2"
 
 	"rackwright/export/drawing"
+	"rackwright/export/nest"
 	"rackwright/geom"
 	"rackwright/pack"
 )
@@ -29,32 +30,46 @@ type labels struct {
 // margin is left free around a part of a net, in millimetres.
 const margin = 6.0
 
-// Drawings returns a drawing for each part of the net: solid lines are cut, dashed ones
-// folded away from the reader. The strips to roll posts of lie beside the first part.
-func (n *Net) Drawings(label Label) []drawing.Drawing {
+// Pieces returns a drawing for each part of the net, with the rectangles that it takes:
+// solid lines are cut, dashed ones folded away from the reader. The strips to roll posts
+// of lie beside the first part.
+func (n *Net) Pieces(label Label) []nest.Part {
 	l := labels{label, n}
-	var all []drawing.Drawing
+	var all []nest.Part
 	for part := range n.Parts {
-		d := l.part(part)
+		piece := l.part(part)
 		if part == 0 {
-			d = beside(d, l.rolls())
+			piece = beside(piece, l.rolls())
 		}
-		all = append(all, d)
+		all = append(all, piece)
 	}
 	return all
 }
 
-// beside puts a smaller drawing into the right of another one, at the bottom.
-func beside(d, small drawing.Drawing) drawing.Drawing {
+// beside adds a small drawing: into a lower corner of another one where nothing is, or
+// to the right of it.
+func beside(p nest.Part, small drawing.Drawing) nest.Part {
 	if small.Size == (r2.Point{}) {
-		return d
+		return p
 	}
-	d.Add(small, 0, r2.Point{X: d.Size.X, Y: margin})
-	d.Size = r2.Point{X: d.Size.X + small.Size.X + margin, Y: max(d.Size.Y, small.Size.Y+2*margin)}
-	return d
+	size := &p.Drawing.Size
+	for _, at := range []r2.Point{{X: size.X - small.Size.X - margin, Y: margin}, {X: margin, Y: margin}, {X: size.X, Y: margin}} {
+		area := r2.RectFromPoints(at, at.Add(small.Size))
+		free := at.X >= margin
+		for _, r := range p.Rects {
+			free = free && !r.ExpandedByMargin(margin/2).Intersects(area)
+		}
+		if free {
+			p.Drawing.Add(small, 0, at)
+			p.Rects = append(p.Rects, area)
+			*size = r2.Point{X: max(size.X, area.X.Hi+margin), Y: max(size.Y, area.Y.Hi+margin)}
+			return p
+		}
+	}
+	return p
 }
 
-func (l labels) part(part int) drawing.Drawing {
+func (l labels) part(part int) nest.Part {
 	n := l.net
 	var flat drawing.Drawing
 	for _, e := range n.cuts(part) {
@@ -65,21 +80,25 @@ func (l labels) part(part int) drawing.Drawing {
 			flat.Line(drawing.Fold, f.From, f.To)
 		}
 	}
+	b := n.Bounds(part)
+	by := r2.Point{X: margin, Y: margin}.Sub(b.Lo())
+	piece := nest.Part{Drawing: drawing.Drawing{Title: l.title(part), Size: b.Size().Add(r2.Point{X: 2 * margin, Y: 2 * margin})}}
 	for _, p := range n.Panels {
 		if p.Part == part {
 			l.panel(&flat, p)
+			piece.Rects = append(piece.Rects, r2.RectFromPoints(p.Rect.Lo().Add(by), p.Rect.Hi().Add(by)))
 		}
 	}
-	b := n.Bounds(part)
-	d := drawing.Drawing{
-		Title: "Card template: " + l.Name,
-		Size:  b.Size().Add(r2.Point{X: 2 * margin, Y: 2 * margin}),
+	piece.Drawing.Add(flat, 0, by)
+	return piece
+}
+
+func (l labels) title(part int) string {
+	text := "Card template: " + l.Name
+	if l.net.Parts > 1 {
+		text += fmt.Sprintf(", part %d of %d", part+1, l.net.Parts)
 	}
-	if n.Parts > 1 {
-		d.Title += fmt.Sprintf(", part %d of %d", part+1, n.Parts)
-	}
-	d.Add(flat, 0, r2.Point{X: margin, Y: margin}.Sub(b.Lo()))
-	return d
+	return text
 }
 
 // panel draws what is on a panel and in it.
@@ -95,12 +114,18 @@ func (l labels) panel(d *drawing.Drawing, p Panel) {
 	if hole, ok := l.net.hole(p.Face); ok {
 		d.Polygon(drawing.Cut, slot(hole))
 	}
+	before := len(d.Texts)
+	l.face(d, p)
 	for _, t := range l.net.Kind.Posts {
 		if t.Face == p.Face {
 			l.post(d, p, t)
 		}
 	}
-	l.face(d, p)
+	for _, t := range l.net.Kind.Posts {
+		if t.Face == p.Face && l.Clear > 0 {
+			l.ring(d, p, t, d.Texts[before:])
+		}
+	}
 }
 
 // flapText says where a flap goes.
@@ -195,9 +220,19 @@ func (l labels) room(p Panel, turns int, lines []string) (at r2.Point, size floa
 	for _, line := range lines {
 		long = max(long, drawing.Width(line, 1))
 	}
+	for _, rings := range []bool{true, false} { // clear of the rings only where the letters stay large
+		if at, size, ok := l.roomBeside(p, turns, long, len(lines), rings); ok && (!rings || size > 4) {
+			return at, size
+		}
+	}
+	return p.Rect.Center(), 1
+}
+
+// roomBeside is room for a number of lines as long as given, over their size.
+func (l labels) roomBeside(p Panel, turns int, long float64, lines int, rings bool) (at r2.Point, size float64, ok bool) {
 	const air = 3.0
 	for size = 9; size > 1; size *= 0.85 {
-		need := r2.Point{X: size*long + 2*air, Y: lead*size*float64(len(lines)) + 2*air}
+		need := r2.Point{X: size*long + 2*air, Y: lead*size*float64(lines) + 2*air}
 		if turns%2 == 1 {
 			need.X, need.Y = need.Y, need.X
 		}
@@ -208,18 +243,18 @@ func (l labels) room(p Panel, turns int, lines []string) (at r2.Point, size floa
 		for _, fy := range []float64{0.5, 0.25, 0.75, 0, 1} {
 			for _, fx := range []float64{0.5, 0.25, 0.75, 0, 1} {
 				at = r2.Point{X: free.X.Lo + fx*free.X.Length(), Y: free.Y.Lo + fy*free.Y.Length()}
-				if !l.taken(p, r2.RectFromCenterSize(at, need)) {
-					return at, size
+				if !l.taken(p, r2.RectFromCenterSize(at, need), rings) {
+					return at, size, true
 				}
 			}
 		}
 	}
-	return p.Rect.Center(), size
+	return r2.Point{}, 0, false
 }
 
-// taken tells whether an area of a panel meets a post, what is written at it, or the
-// hand hole.
-func (l labels) taken(p Panel, area r2.Rect) bool {
+// taken tells whether an area of a panel meets a post, what is written at it, its ring
+// too with rings, or the hand hole.
+func (l labels) taken(p Panel, area r2.Rect, rings bool) bool {
 	if hole, ok := l.net.hole(p.Face); ok && area.Intersects(hole) {
 		return true
 	}
@@ -227,8 +262,12 @@ func (l labels) taken(p Panel, area r2.Rect) bool {
 		if t.Face != p.Face {
 			continue
 		}
+		wide := t.Diameter
+		if rings {
+			wide += 2 * l.Clear
+		}
 		c := l.net.At(p.Face, t.At)
-		if area.Intersects(r2.RectFromCenterSize(c, r2.Point{X: t.Diameter, Y: t.Diameter})) || area.Intersects(l.postNote(p, t).area) {
+		if area.Intersects(r2.RectFromCenterSize(c, r2.Point{X: wide, Y: wide})) || area.Intersects(l.postNote(p, t).area) {
 			return true
 		}
 	}

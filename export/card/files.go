@@ -23,7 +23,7 @@ func Files(p pack.Pack, board float64) ([]export.File, error) {
 		if err != nil {
 			return nil, err
 		}
-		d := n.Drawings(Label{Name: p.Kinds[i].Name, Unit: p.Unit, Clear: p.Gaps.Post})[0]
+		d := n.Pieces(Label{Name: p.Kinds[i].Name, Unit: p.Unit, Clear: p.Gaps.Post})[0].Drawing
 		d = d.WithLegend(n.Instructions(p.Unit)...)
 		files = append(files, export.File{Name: "card-" + name + ".svg", Write: func(w io.Writer) error { return d.WriteSVG(w) }})
 	}

@@ -10,8 +10,7 @@ import (
 	"rackwright/pack"
 )
 
-// post draws a post at its true place, with its polarity and, around it, the ring that
-// has to stay clear of metal as far as the face reaches.
+// post draws a post at its true place, with its polarity.
 func (l labels) post(d *drawing.Drawing, p Panel, t pack.Post) {
 	c, r := l.net.At(t.Face, t.At), t.Diameter/2
 	d.Circle(drawing.Mark, c, r)
@@ -19,21 +18,33 @@ func (l labels) post(d *drawing.Drawing, p Panel, t pack.Post) {
 	if t.Polarity == "+" {
 		d.Line(drawing.Mark, c.Sub(r2.Point{Y: r / 2}), c.Add(r2.Point{Y: r / 2}))
 	}
-	if l.Clear > 0 {
-		for _, run := range within(drawing.Arc(c, r+l.Clear, 0, 2*math.Pi), p.Rect) {
-			d.Paths = append(d.Paths, drawing.Path{Layer: drawing.Mark, Points: run, Dotted: true})
-		}
-	}
 	note := l.postNote(p, t)
 	d.Text(note.area.Center(), note.size, note.area.X.Length(), 0, note.line)
 }
 
-// within keeps the stretches of a line that lie in a rectangle.
-func within(line []r2.Point, area r2.Rect) [][]r2.Point {
+// ring draws what has to stay clear of metal around a post, as far as the face reaches
+// and where it does not run through text.
+func (l labels) ring(d *drawing.Drawing, p Panel, t pack.Post, texts []drawing.Text) {
+	circle := drawing.Arc(l.net.At(t.Face, t.At), t.Diameter/2+l.Clear, 0, 2*math.Pi)
+	free := func(q r2.Point) bool {
+		for _, text := range texts {
+			if text.Area().ContainsPoint(q) {
+				return false
+			}
+		}
+		return p.Rect.ContainsPoint(q)
+	}
+	for _, run := range within(circle, free) {
+		d.Paths = append(d.Paths, drawing.Path{Layer: drawing.Mark, Points: run, Dotted: true})
+	}
+}
+
+// within keeps the stretches of a line that are free.
+func within(line []r2.Point, free func(r2.Point) bool) [][]r2.Point {
 	var runs [][]r2.Point
 	var run []r2.Point
 	for _, p := range line {
-		if area.ContainsPoint(p) {
+		if free(p) {
 			run = append(run, p)
 			continue
 		}
@@ -91,9 +102,9 @@ func (l labels) rolls() drawing.Drawing {
 		y := d.Size.Y
 		d.Rect(drawing.Cut, r2.RectFromPoints(r2.Point{Y: y}, r2.Point{X: length, Y: y + t.Height}))
 		d.Line(drawing.Mark, r2.Point{X: length - rollOver, Y: y}, r2.Point{X: length - rollOver, Y: y + t.Height})
-		d.Text(r2.Point{X: (length - rollOver) / 2, Y: y + t.Height/2}, min(3.5, t.Height/lead), length-rollOver-2, 0,
-			fmt.Sprintf("%s: roll to %.3g mm, tape on", t.Name, t.Diameter))
-		d.Size.X, d.Size.Y = max(d.Size.X, length), y+t.Height+4
+		words := fmt.Sprintf("%s: thin card, roll to %.3g mm, tape on", t.Name, t.Diameter)
+		d.TextFrom(r2.Point{X: length + 2, Y: y + t.Height/2}, 3.5, 80, words)
+		d.Size.X, d.Size.Y = max(d.Size.X, length+2+min(80, drawing.Width(words, 3.5))), y+max(t.Height, 4)+3
 	}
 	return d
 }
