@@ -36,7 +36,7 @@ type streams struct {
 }
 
 func commands() []command {
-	return []command{newCommand(), fitCommand(), checkCommand()}
+	return []command{newCommand(), fitCommand(), checkCommand(), mockCommand()}
 }
 
 func main() {

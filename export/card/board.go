@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"rackwright/pack"
 )
 
 // Board is a kind of card by its letter.
@@ -42,4 +44,28 @@ func ParseBoard(text string) (float64, error) {
 		return 0, fmt.Errorf("%w: board %q is neither a thickness from 0 to %d mm nor one of %s", ErrBoard, text, MaxBoard, strings.Join(letters, ", "))
 	}
 	return t, nil
+}
+
+// Thickest is the thickest card, not above board, that a kind of box can be folded
+// from: board itself, one of Boards, or paper.
+func Thickest(k pack.Kind, board float64) float64 {
+	best := 0.0
+	side := min(k.Size.X, k.Size.Y, k.Size.Z)
+	if 4*board < side {
+		return board
+	}
+	for _, b := range Boards {
+		if b.Thickness < board && 4*b.Thickness < side {
+			best = max(best, b.Thickness)
+		}
+	}
+	return best
+}
+
+// Called is what card of a thickness is called: "card 4 mm thick", "paper".
+func Called(board float64) string {
+	if board == 0 {
+		return "paper"
+	}
+	return fmt.Sprintf("card %g mm thick", board)
 }

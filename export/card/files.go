@@ -11,7 +11,8 @@ import (
 	"rackwright/pack"
 )
 
-// Files returns a net for every kind of box as SVG at true size.
+// Files returns a net for every kind of box as SVG at true size, for thinner card where
+// a box is too small.
 func Files(p pack.Pack, board float64) ([]export.File, error) {
 	var names []string
 	for _, k := range p.Kinds {
@@ -19,7 +20,7 @@ func Files(p pack.Pack, board float64) ([]export.File, error) {
 	}
 	var files []export.File
 	for i, name := range export.FileNames(names) {
-		n, err := Best(p.Kinds[i], board, r2.Point{})
+		n, err := Best(p.Kinds[i], Thickest(p.Kinds[i], board), r2.Point{})
 		if err != nil {
 			return nil, err
 		}
@@ -34,8 +35,8 @@ func Files(p pack.Pack, board float64) ([]export.File, error) {
 func (n *Net) Instructions(unit geom.Unit) []string {
 	size := n.Kind.Size
 	return []string{
-		fmt.Sprintf("%s measures %s × %s × %s outside when folded from card %g mm thick.",
-			n.Kind.Name, geom.FormatLength(size.X, unit), geom.FormatLength(size.Y, unit), geom.FormatLength(size.Z, unit), n.Board),
+		fmt.Sprintf("%s measures %s × %s × %s outside when folded from %s.",
+			n.Kind.Name, geom.FormatLength(size.X, unit), geom.FormatLength(size.Y, unit), geom.FormatLength(size.Z, unit), Called(n.Board)),
 		"Solid: cut. Dashed: score and fold away from you. Dotted: keep metal out of here. Tape the ends.",
 		"Print at 100 %, never fitted to the page, and check the bars with a ruler.",
 	}

@@ -18,9 +18,12 @@ var ErrTooLarge = errors.New("the drawing is too large")
 // (ISO 32000-1, annex C) without user units.
 const maxPage = 14400 * 25.4 / 72
 
+// FitsOnePage tells whether a page of PDF can be as large as the drawing.
+func (d Drawing) FitsOnePage() bool { return max(d.Size.X, d.Size.Y) <= maxPage }
+
 // WritePDF writes the drawing at full size on one page as large as itself.
 func (d Drawing) WritePDF(w io.Writer) error {
-	if max(d.Size.X, d.Size.Y) > maxPage {
+	if !d.FitsOnePage() {
 		return fmt.Errorf("%w for one page of PDF: %.0f × %.0f mm, of at most %.0f; take it in tiles", ErrTooLarge, d.Size.X, d.Size.Y, maxPage)
 	}
 	doc := newDocument(d.Title, d.Size)
