@@ -163,29 +163,42 @@ func (l labels) stand() pack.Orientation {
 const lead = 1.3
 
 // face writes what a face is, clear of its posts and its hand hole. The walls of the
-// box in its stand say which way is up, the upper and the lower face which is the front
-// and what the real box weighs.
+// box in its stand say which way is up, the upper and the lower face which is the front,
+// and the largest two what the real box weighs.
 func (l labels) face(d *drawing.Drawing, p Panel) {
 	stand := l.stand()
-	level := p.Face.Axis() == stand.Up.Axis()
-	lines := []string{l.Name + ", " + p.Face.String()}
 	arrow, up := "this way up", stand.Up.Normal()
-	if level {
+	lines := []string{l.Name + ", " + p.Face.String()}
+	switch {
+	case p.Face.Axis() == stand.Up.Axis():
 		arrow, up = "front", stand.Front.Normal()
 		if p.Face == stand.Up && l.Layout != "" {
 			lines = append(lines, "up in "+l.Layout)
 		}
+	case l.Stand == nil:
+		arrow = "up when upright"
+	case p.Face == stand.Front:
+		lines = append(lines, "looks forward")
+	}
+	if p.Face.Axis() == l.net.largest() {
 		if l.net.Kind.Mass > 0 {
 			lines = append(lines, "the real one weighs "+mass(l.net.Kind.Mass, l.Unit))
 		}
 		lines = append(lines, "mock-up – weighs nothing")
-	} else if p.Face == stand.Front {
-		lines = append(lines, "looks forward")
-	}
-	if l.Stand == nil && !level {
-		arrow = "up when upright"
 	}
 	l.write(d, p, quarter(l.net.along(p.Face, up)), append([]string{"", "", arrow}, lines...))
+}
+
+// largest is the axis across the largest two faces of the box.
+func (n *Net) largest() int {
+	s := n.Kind.Size
+	switch min(s.X, s.Y, s.Z) {
+	case s.Z:
+		return 2
+	case s.Y:
+		return 1
+	}
+	return 0
 }
 
 // quarter is how many quarter turns counter-clockwise bring upwards to a direction.

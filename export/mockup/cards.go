@@ -30,6 +30,15 @@ func (g group) name() string {
 	return g.kind.Name + " " + listed(g.numbers)
 }
 
+// single are groups of one box each.
+func (g group) single() []group {
+	var all []group
+	for _, n := range g.numbers {
+		all = append(all, group{g.kind, []int{n}, g.stand})
+	}
+	return all
+}
+
 // listed writes numbers in words: "1", "1 and 3", "1 to 4", "1, 3 and 5".
 func listed(numbers []int) string {
 	sorted := slices.Sorted(slices.Values(numbers))
@@ -89,13 +98,14 @@ func Cards(p pack.Problem, s Settings) (Result, error) {
 			return r, err
 		}
 		label := card.Label{Name: names[i], Stand: all[i].stand, Layout: s.Name, Unit: p.Pack.Unit, Clear: p.Pack.Gaps.Post}
-		pieces := net.Pieces(label)
 		if s.Sheet != (r2.Point{}) {
-			for range all[i].numbers {
-				parts = append(parts, pieces...)
+			for _, g := range all[i].single() {
+				label.Name = g.name()
+				parts = append(parts, net.Pieces(label)...)
 			}
 			continue
 		}
+		pieces := net.Pieces(label)
 		for j, piece := range pieces {
 			name := "card-" + file
 			if len(pieces) > 1 {
