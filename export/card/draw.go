@@ -108,7 +108,9 @@ func (l labels) panel(d *drawing.Drawing, p Panel) {
 		if p.Rect.Y.Length() > p.Rect.X.Length() {
 			turns = 1
 		}
-		d.Text(p.Rect.Center(), 5, max(p.Rect.X.Length(), p.Rect.Y.Length())-4, turns, l.flapText(p))
+		if narrow := min(p.Rect.X.Length(), p.Rect.Y.Length()); narrow > 3 {
+			d.Text(p.Rect.Center(), min(5, narrow/lead), max(p.Rect.X.Length(), p.Rect.Y.Length())-4, turns, l.flapText(p))
+		}
 		return
 	}
 	if hole, ok := l.net.hole(p.Face); ok {
@@ -212,9 +214,12 @@ func quarter(up r2.Point) int {
 }
 
 // write puts lines of text under each other where the panel has room for them, with an
-// arrow upwards in the room of the first two.
+// arrow upwards in the room of the first two; nothing on a face too small for them.
 func (l labels) write(d *drawing.Drawing, p Panel, turns int, lines []string) {
-	at, size := l.room(p, turns, lines)
+	at, size, ok := l.room(p, turns, lines)
+	if !ok {
+		return // a face too small for words
+	}
 	up := drawing.Turned(r2.Point{Y: lead * size}, turns)
 	middle := float64(len(lines)-1) / 2
 	long := p.Rect.X.Length()
@@ -228,17 +233,17 @@ func (l labels) write(d *drawing.Drawing, p Panel, turns int, lines []string) {
 }
 
 // room finds where on a panel lines of text go, as large as posts and hole let them.
-func (l labels) room(p Panel, turns int, lines []string) (at r2.Point, size float64) {
+func (l labels) room(p Panel, turns int, lines []string) (at r2.Point, size float64, ok bool) {
 	long := 0.0
 	for _, line := range lines {
 		long = max(long, drawing.Width(line, 1))
 	}
 	for _, rings := range []bool{true, false} { // clear of the rings only where the letters stay large
 		if at, size, ok := l.roomBeside(p, turns, long, len(lines), rings); ok && (!rings || size > 4) {
-			return at, size
+			return at, size, true
 		}
 	}
-	return p.Rect.Center(), 1
+	return r2.Point{}, 0, false
 }
 
 // roomBeside is room for a number of lines as long as given, over their size.

@@ -108,43 +108,6 @@ func (t tiling) shown(col, row int) r2.Rect {
 	return r2.RectFromPoints(lo, lo.Add(size))
 }
 
-// touches tells whether anything is drawn in a rectangle.
-func (d Drawing) touches(area r2.Rect) bool {
-	for _, p := range d.Paths {
-		for i, q := range p.Points {
-			next := p.Points[(i+1)%len(p.Points)]
-			if (i+1 < len(p.Points) || p.Closed) && segmentMeets(q, next, area) {
-				return true
-			}
-		}
-	}
-	for _, c := range d.Circles {
-		if area.Intersects(r2.RectFromCenterSize(c.Centre, r2.Point{X: 2 * c.Radius, Y: 2 * c.Radius})) {
-			return true
-		}
-	}
-	for _, x := range d.Texts {
-		if area.Intersects(x.Area()) {
-			return true
-		}
-	}
-	return false
-}
-
-// segmentMeets tells whether a segment meets a rectangle: neither the axes nor the
-// segment's own normal separate them.
-func segmentMeets(a, b r2.Point, area r2.Rect) bool {
-	if !area.Intersects(r2.RectFromPoints(a, b)) {
-		return false
-	}
-	n := b.Sub(a).Ortho()
-	across := r1.EmptyInterval()
-	for _, v := range area.Vertices() {
-		across = across.AddPoint(n.Dot(v))
-	}
-	return across.Contains(n.Dot(a))
-}
-
 // tileName is a letter for the column and a number for the row: "B3".
 func tileName(col, row int) string {
 	letters := ""
