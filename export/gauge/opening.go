@@ -56,7 +56,7 @@ func words(d *drawing.Drawing, f *frame.Frame) {
 	}
 	for _, s := range heights(f.Opening) {
 		for _, run := range chords(f.Opening.Outline, s.Z) {
-			d.TextNear(r2.Point{X: run[0] + 0.8*(run[1]-run[0]), Y: s.Z + 4}, 4, 0, fmt.Sprintf("%.4g mm across at this height", s.Across.Length()))
+			d.TextNear(r2.Point{X: run[0] + 0.8*(run[1]-run[0]), Y: s.Z + 4}, 4, 0, geom.FormatLength(s.Across.Length(), f.Unit)+" across at this height")
 		}
 	}
 }
@@ -169,9 +169,9 @@ func across(f *frame.Frame, i int, s frame.Station) drawing.Drawing {
 		gap = 0
 	}
 	room := s.Across.Length() * 0.44
-	flat.Text(at.Add(r2.Point{Y: gap}), 5, room, 0, fmt.Sprintf("%s: across at height %.4g", f.Name, s.Z))
+	flat.Text(at.Add(r2.Point{Y: gap}), 5, room, 0, f.Name+": across at height "+geom.FormatLength(s.Z, f.Unit))
 	right := r2.Point{X: s.Across.Hi - s.Across.Length()*0.25, Y: at.Y + gap}
-	flat.Text(right, 5, room, 0, fmt.Sprintf("%.1f mm, left of the bike this end", s.Across.Length()))
+	flat.Text(right, 5, room, 0, geom.FormatLength(s.Across.Length(), f.Unit)+", left of the bike this end")
 	b := flat.Bounds()
 	d := drawing.Drawing{Title: fmt.Sprintf("Gauge across %d: %s", i+1, f.Name), Size: b.Size().Add(r2.Point{X: 2 * border, Y: 2 * border})}
 	d.Add(flat, 0, r2.Point{X: border, Y: border}.Sub(b.Lo()))

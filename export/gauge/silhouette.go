@@ -55,12 +55,12 @@ func (v view) right() string {
 }
 
 // Silhouettes draws the outlines of a thing seen from the right, the front and above,
-// one beside the other; the solids are bounded.
-func Silhouettes(name string, solids []geom.Solid) drawing.Drawing {
+// one beside the other, with sizes in words in the unit; the solids are bounded.
+func Silhouettes(name string, solids []geom.Solid, unit geom.Unit) drawing.Drawing {
 	d := drawing.Drawing{Title: "Silhouettes: " + name}
 	x := 0.0
 	for v := side; v <= top; v++ {
-		one := silhouette(name, v, solids)
+		one := silhouette(name, v, solids, unit)
 		d.Add(one, 0, r2.Point{X: x})
 		x += one.Size.X
 		d.Size = r2.Point{X: x, Y: max(d.Size.Y, one.Size.Y)}
@@ -74,7 +74,7 @@ const (
 	below  = 16.0
 )
 
-func silhouette(name string, v view, solids []geom.Solid) drawing.Drawing {
+func silhouette(name string, v view, solids []geom.Solid, unit geom.Unit) drawing.Drawing {
 	var shapes [][]r2.Point
 	for _, s := range solids {
 		shapes = append(shapes, shadow(v, s))
@@ -89,7 +89,7 @@ func silhouette(name string, v view, solids []geom.Solid) drawing.Drawing {
 	d := drawing.Drawing{Size: r2.Point{X: wide + 2*border, Y: size.Y + 2*border + below}}
 	d.Add(flat, 0, r2.Point{X: border, Y: border + below}.Sub(b.Lo()))
 	d.TextFrom(r2.Point{X: border, Y: below + 1}, 4.5, wide, fmt.Sprintf("%s, seen %v", name, v))
-	d.TextFrom(r2.Point{X: border, Y: below - 5}, 3.5, wide, fmt.Sprintf("%.1f × %.1f mm", size.X, size.Y))
+	d.TextFrom(r2.Point{X: border, Y: below - 5}, 3.5, wide, geom.FormatLength(size.X, unit)+" × "+geom.FormatLength(size.Y, unit))
 	d.Arrow(r2.Point{X: border, Y: below - 11}, r2.Point{X: border + 14, Y: below - 11})
 	d.TextFrom(r2.Point{X: border + 16, Y: below - 11}, 3.5, wide-16, v.right())
 	return d
@@ -162,7 +162,7 @@ func OfKeepOut(f *frame.Frame, i int) drawing.Drawing {
 			solids = append(solids, o.Solid)
 		}
 	}
-	return Silhouettes(f.KeepOuts[i].Name, solids)
+	return Silhouettes(f.KeepOuts[i].Name, solids, f.Unit)
 }
 
 // OfKind are the silhouettes of a kind of box standing upright, posts included.
@@ -187,5 +187,5 @@ func OfLayout(p pack.Problem, l pack.Layout, name string) (drawing.Drawing, erro
 			}
 		}
 	}
-	return Silhouettes(name, solids), nil
+	return Silhouettes(name, solids, p.Pack.Unit), nil
 }
