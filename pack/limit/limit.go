@@ -33,7 +33,8 @@ type Analysis struct {
 	Layout  pack.Layout // the boxes at that best
 	Links   []Link      // heaviest first
 	Chain   Chain
-	Effects []Effect // of everything measured or chosen that has one, greatest first
+	Effects []Effect   // of everything measured or chosen that has one, greatest first
+	Inert   []Measured // what has none, as the layout is
 }
 
 // Of says what limits a layout of a problem. Boxes keep their orientations and, as far
@@ -45,10 +46,23 @@ func Of(problem pack.Problem, layout pack.Layout) (Analysis, error) {
 		return Analysis{}, err
 	}
 	o.findTight()
-	a := Analysis{Spare: o.spare, Layout: layout, Links: o.links(), Effects: o.effects()}
+	a := Analysis{Spare: o.spare, Layout: layout, Links: o.links()}
+	a.Effects, a.Inert = o.effects()
 	a.Layout.Placements = slices.Clone(o.best)
 	a.Chain = o.chain()
 	return a, nil
+}
+
+// Best moves the boxes of a layout to where the spare is greatest, with their
+// orientations and, as far as it can be had in small steps, their neighbours kept. Errors
+// are those of Of.
+func Best(problem pack.Problem, layout pack.Layout) (pack.Layout, float64, error) {
+	o, err := climb(problem, layout)
+	if err != nil {
+		return pack.Layout{}, 0, err
+	}
+	layout.Placements = slices.Clone(o.best)
+	return layout, o.spare, nil
 }
 
 // links are the rows with a weight.
@@ -73,9 +87,8 @@ func (o *optimum) relation(r row) pack.Relation {
 	}
 }
 
-// effects are those of all measured things that have one.
-func (o *optimum) effects() []Effect {
-	var list []Effect
+// effects are those of all measured things that have one, and the others.
+func (o *optimum) effects() (list []Effect, inert []Measured) {
 	rate := make([]float64, len(o.rows))
 	for _, m := range o.measured() {
 		any := false
@@ -83,17 +96,18 @@ func (o *optimum) effects() []Effect {
 			rate[k] = m.rate(o.rows[k])
 			any = any || rate[k] != 0
 		}
-		if !any {
-			continue
+		more, less, ok := 0.0, 0.0, true
+		if any {
+			more, less, ok = o.sided(rate)
 		}
-		more, less, ok := o.sided(rate)
-		if !ok || math.Abs(more) < weight && math.Abs(less) < weight {
+		if !ok || settled(more) == 0 && settled(less) == 0 {
+			inert = append(inert, m)
 			continue
 		}
 		list = append(list, Effect{m, settled(more), settled(less)})
 	}
 	slices.SortStableFunc(list, func(a, b Effect) int { return cmp.Compare(b.size(), a.size()) })
-	return list
+	return list, inert
 }
 
 // settled takes the rounding of the solver out of zeros.

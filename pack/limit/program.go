@@ -21,7 +21,6 @@ var (
 )
 
 const (
-	reach  = 8.0  // mm that a step may move a box along each axis
 	steps  = 60   // of climbing
 	enough = 1e-9 // mm of gain below which climbing ends
 	weight = 1e-7 // multipliers below count as 0
@@ -47,11 +46,12 @@ func climb(problem pack.Problem, layout pack.Layout) (*optimum, error) {
 		if err != nil {
 			return nil, err
 		}
-		now := s.least()
+		rows := s.rows()
+		now := least(rows)
 		if last != nil && now <= last.spare-1e-6 {
 			break // the sheets chosen now allow less: rounding, at the end
 		}
-		o, moved, ok := s.solve()
+		o, moved, ok := s.solve(rows)
 		if !ok {
 			break
 		}
@@ -68,29 +68,36 @@ func climb(problem pack.Problem, layout pack.Layout) (*optimum, error) {
 	return last, nil
 }
 
-// least is the spare of the scene as it stands.
-func (s *scene) least() float64 {
+// least is the least that any row leaves: the spare of the scene as it stands.
+func least(rows []row) float64 {
 	left := math.Inf(1)
-	for _, r := range s.rows() {
+	for _, r := range rows {
 		left = min(left, r.left)
 	}
 	return left
 }
 
-// near are the rows that a step could make the tightest.
-func (s *scene) near(limit float64) []row {
-	return slices.DeleteFunc(s.rows(), func(r row) bool { return r.left > limit })
+// reach is how far a step may move a box along each axis: a fiftieth of the opening.
+func (s *scene) reach() float64 {
+	size := s.problem.Frame.Opening.Outline.Bounds().Size()
+	return max(size.X, size.Y) / 50
 }
 
-// solve solves the scene's program, and returns the places of its optimum.
-func (s *scene) solve() (*optimum, []pack.Placement, bool) {
+// near are the rows that leave at most a limit.
+func near(rows []row, limit float64) []row {
+	return slices.DeleteFunc(slices.Clone(rows), func(r row) bool { return r.left > limit })
+}
+
+// solve solves the program of a scene's rows, and returns the places of its optimum.
+func (s *scene) solve(rows []row) (*optimum, []pack.Placement, bool) {
 	n := len(s.places)
 	// Two boxes part by 2·√3·reach at most; the spare grows by less than one moves.
-	o := &optimum{scene: s, rows: s.near(s.least() + 4*math.Sqrt(3)*reach)}
+	reach := s.reach()
+	o := &optimum{scene: s, rows: near(rows, least(rows)+4*math.Sqrt(3)*reach)}
 	if len(o.rows) == 0 {
 		return nil, nil, false
 	}
-	solver := program(n, o.rows)
+	solver := program(n, o.rows, reach)
 	if solver.Solve(math.Inf(-1)) != lp.Optimal {
 		return nil, nil, false
 	}
@@ -99,12 +106,8 @@ func (s *scene) solve() (*optimum, []pack.Placement, bool) {
 	o.spare = x[3*n]
 	o.y = make([]float64, len(o.rows))
 	solver.Dual(o.y)
-	moved := slices.Clone(s.places)
-	for i := range moved {
-		moved[i].Centre = moved[i].Centre.Add(r3.Vector{X: x[3*i], Y: x[3*i+1], Z: x[3*i+2]})
-	}
-	o.best = moved
-	return o, moved, true
+	o.best = movedBy(s.places, x)
+	return o, o.best, true
 }
 
 // findTight finds the rows that leave no more than the spare at the optimum: no others
@@ -122,18 +125,35 @@ func (o *optimum) findTight() {
 }
 
 // program is the linear program of some rows over the moves of n boxes and, last, the
-// spare.
-func program(n int, rows []row) *lp.Solver {
-	objective, lo, hi := make([]float64, 3*n+1), make([]float64, 3*n+1), make([]float64, 3*n+1)
-	for i := range 3 * n {
-		lo[i], hi[i] = -reach, reach
-	}
-	objective[3*n], lo[3*n], hi[3*n] = 1, -1e5, 1e5
+// spare. A box moves by reach along each axis at most.
+func program(n int, rows []row, reach float64) *lp.Solver {
+	objective, lo, hi := moves(n, reach)
+	lo[3*n], hi[3*n] = -1e5, 1e5
 	solver := lp.New(objective, lo, hi)
 	for _, r := range rows {
 		solver.Push(r.inequality(n))
 	}
 	return solver
+}
+
+// moves are the objective and the limits of a program over the moves of n boxes and a
+// last variable, which is to be great and has no limits yet.
+func moves(n int, reach float64) (objective, lo, hi []float64) {
+	objective, lo, hi = make([]float64, 3*n+1), make([]float64, 3*n+1), make([]float64, 3*n+1)
+	for i := range 3 * n {
+		lo[i], hi[i] = -reach, reach
+	}
+	objective[3*n] = 1
+	return objective, lo, hi
+}
+
+// movedBy are the places after the moves of a program's answer.
+func movedBy(places []pack.Placement, x []float64) []pack.Placement {
+	moved := slices.Clone(places)
+	for i := range moved {
+		moved[i].Centre = moved[i].Centre.Add(r3.Vector{X: x[3*i], Y: x[3*i+1], Z: x[3*i+2]})
+	}
+	return moved
 }
 
 // inequality is s − u·(move of B) + u·(move of A) ≤ left.
