@@ -131,7 +131,10 @@ func (f *fitFlags) write(ctx context.Context, in answer.Input) ([]string, error)
 	}
 	report := resultPage(ctx, in)
 	report.Date, report.Written = f.date, paths
-	return paths, writeAll(f.out, append([]export.File{pageFile(report)}, outputs...), f.force)
+	if err := writeAll(f.out, append([]export.File{pageFile(report)}, outputs...), f.force); err != nil {
+		return nil, err
+	}
+	return paths, nil
 }
 
 func statusOf(r search.Result) int {
