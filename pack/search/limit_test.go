@@ -36,10 +36,10 @@ func TestTooLargeToSearch(t *testing.T) {
 func TestPairsThatAreNotKept(t *testing.T) {
 	m := newModel(slanted(2))
 	p, q := m.poses[0][0], m.poses[0][1]
-	want := m.clausesOf(p, q)
+	want := m.pairingOf(p, q)
 	require.Positive(t, m.stored.Load())
 	full := newModel(slanted(2))
 	full.stored.Store(maxStored)
-	require.Equal(t, want, full.clausesOf(full.poses[0][0], full.poses[0][1]))
+	require.Equal(t, want, full.pairingOf(full.poses[0][0], full.poses[0][1]))
 	require.Nil(t, full.pairs[p.id*full.poseCount+q.id].Load())
 }
