@@ -183,6 +183,17 @@ func TestCylinderClosedForms(t *testing.T) {
 
 // Half the diagonal of a tilted square stands out: a case where the sheet gap, which
 // lies along faces, is less than the distance.
+// A drum whose end comes to the corner of a block, on the dot, has a direction as well:
+// rounding had put them 5e-15 mm apart, and their normal was 0. Found by fuzzing.
+func TestDrumThatTouchesACorner(t *testing.T) {
+	corner := Prism{Profile: polygon(t, 48, -16, 49, 48, 48, 48), Depth: r1.Interval{Lo: 48, Hi: 96.01}}
+	drum := Cylinder{From: r3.Vector{X: 48, Y: 48}, Radius: 0.01}
+	gap, normal := SheetGap(corner, drum)
+	assert.InDelta(t, 0, gap, 1e-9)
+	assert.InDelta(t, 1, normal.Norm(), 1e-12)
+	assert.InDelta(t, gap, GapAlong(corner, drum, normal), 1e-7)
+}
+
 func TestSheetGapIsLessCornerToCorner(t *testing.T) {
 	a, b := box(-1, -9, -1, 1, 9, 1), box(3, -9, 3, 5, 9, 5)
 	gap, _ := SheetGap(a, b)
