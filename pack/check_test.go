@@ -108,6 +108,21 @@ func TestTiesNameOneSheet(t *testing.T) {
 	}
 }
 
+// Of two sheets that are each other's opposite, or of two solids of a thing, that leave
+// the same, the first is named.
+func TestTiesNameTheFirst(t *testing.T) {
+	p := blocks(2, Gaps{Beside: 3, Above: 3})
+	r := Check(p, layoutOf(upright("block", 1, 0, 0, 0), upright("block", 2, 0, 0, 0)))
+	require.Equal(t, r3.Vector{Z: 1}, relation(t, r, "block 1", "block 2").Normal, "one in the other")
+
+	rear := frame.Obstacle{Name: "ring", Kind: frame.KeptOut, Solid: geom.BoxFromCorners(r3.Vector{X: -90, Y: -10, Z: -10}, r3.Vector{X: -60, Y: 10, Z: 10})}
+	front := frame.Obstacle{Name: "ring", Kind: frame.KeptOut, Solid: geom.BoxFromCorners(r3.Vector{X: 60, Y: -10, Z: -10}, r3.Vector{X: 90, Y: 10, Z: 10})}
+	block := body{part: Part{Box: "block", Number: 1}, bar: geom.BoxFromCorners(r3.Vector{X: -50, Y: -50, Z: -50}, r3.Vector{X: 50, Y: 50, Z: 50})}
+	j := &judge{}
+	require.Equal(t, r3.Vector{X: -1}, j.toThing(block, thing{solids: []frame.Obstacle{rear, front}}).Normal)
+	require.Equal(t, r3.Vector{X: 1}, j.toThing(block, thing{solids: []frame.Obstacle{front, rear}}).Normal)
+}
+
 // Sheets between two blocks that are tilted alike slope as the blocks do.
 func TestSheetsUpTo45DegreesStand(t *testing.T) {
 	for _, c := range []struct {
