@@ -128,7 +128,7 @@ func TestSheetsUpTo45DegreesStand(t *testing.T) {
 	for _, c := range []struct {
 		deg  float64
 		rule Rule
-	}{{0, Above}, {12, Above}, {44, Above}, {44.9999, Above}, {45, Beside}, {45.0001, Beside}, {60, Beside}, {-44.9999, Above}, {-45, Beside}, {135, Beside}, {136, Above}, {180, Above}} {
+	}{{0, Above}, {12, Above}, {44, Above}, {44.9999, Above}, {44.99999, Above}, {45, Beside}, {45.0001, Beside}, {60, Beside}, {-44.9999, Above}, {-45, Beside}, {135, Beside}, {136, Above}, {180, Above}} {
 		tilt := s1.Angle(c.deg) * s1.Degree
 		p := blocks(2, Gaps{Beside: 3, Above: 6})
 		p.Pack.Kinds[0].Tilts = []s1.Angle{tilt}

@@ -24,7 +24,7 @@ const (
 
 // maxStored is how many planes of pairs of poses are kept, 56 bytes each; beyond that
 // they are made anew each time.
-const maxStored = 2 << 20
+const maxStored = 1 << 20
 
 // checkSize refuses problems whose tables are beyond maxTables.
 func checkSize(problem pack.Problem) error {

@@ -43,3 +43,25 @@ func TestPairsThatAreNotKept(t *testing.T) {
 	require.Equal(t, want, full.pairingOf(full.poses[0][0], full.poses[0][1]))
 	require.Nil(t, full.pairs[p.id*full.poseCount+q.id].Load())
 }
+
+// A search that has to end gives an improvement a moment more, counted in work and not
+// in time, and then takes what there is.
+func TestImprovementEndsWithTheSearch(t *testing.T) {
+	m := newModel(slanted(3))
+	r := newRun(testContext, m.problem, Settings{Seed: 1}.withDefaults())
+	r.tryBatch(0, 2)
+	from := r.any.best[0].spots
+	ended := false
+	m.ended = func() bool { return ended }
+	v := &improver{model: m, grace: 1000}
+	require.False(t, v.halt(1<<40), "the search goes on")
+	ended = true
+	require.False(t, v.halt(900))
+	require.True(t, v.halt(900))
+	require.True(t, v.halt(0))
+	require.False(t, (&improver{model: m}).halt(1<<40), "without a grace there is no end")
+
+	spots, spare := m.improve(from)
+	require.GreaterOrEqual(t, spare, m.sharpLeft(from))
+	require.InDelta(t, spare, m.sharpLeft(spots), 1e-9)
+}
