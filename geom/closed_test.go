@@ -236,6 +236,9 @@ func TestHalfSpaces(t *testing.T) {
 	_, _, d := Nearest(floor, wall)
 	assert.Equal(t, math.Inf(-1), d)
 	assert.Equal(t, []r3.Vector{{Z: -1}}, SheetNormals(box(0, 0, 1, 1, 1, 2), floor))
+	assert.Equal(t, endless(), floor.Extent(r3.Vector{X: 1}), "along any direction but its normal it is the whole line")
+	assert.Equal(t, math.Inf(-1), GapAlong(floor, box(5, 0, 1, 9, 1, 2), r3.Vector{X: 1}))
+	assert.Equal(t, math.Inf(-1), GapAlong(box(5, 0, 1, 9, 1, 2), floor, r3.Vector{X: 1}))
 
 	onBox, onFloor, d := Nearest(box(1, 1, 3, 5, 5, 9), floor)
 	assert.Equal(t, 3.0, d)
