@@ -66,7 +66,8 @@ var (
 		token.ADD: token.SUB, token.SUB: token.ADD, token.MUL: token.QUO, token.QUO: token.MUL,
 		token.LAND: token.LOR, token.LOR: token.LAND,
 	}
-	functions = map[string]string{"Max": "Min", "Min": "Max", "max": "min", "min": "max"}
+	infinities = map[string]string{"1": "-1", "-1": "1", "0": "1"}
+	functions  = map[string]string{"Max": "Min", "Min": "Max", "max": "min", "min": "max"}
 )
 
 func (f *finder) visit(n ast.Node) bool {
@@ -99,9 +100,11 @@ func (f *finder) call(n *ast.CallExpr) bool {
 	if !ok {
 		return true
 	}
-	if name.Name == "Inf" && len(n.Args) == 1 {
-		sign := f.text(n.Args[0])
-		f.replace(n, n.Args[0].Pos(), sign, map[string]string{"1": "-1", "-1": "1"}[sign])
+	if name.Name == "Inf" || name.Name == "IsInf" {
+		last := n.Args[len(n.Args)-1]
+		if to, ok := infinities[f.text(last)]; ok {
+			f.replace(n, last.Pos(), f.text(last), to)
+		}
 		return false
 	}
 	if to, ok := functions[name.Name]; ok {

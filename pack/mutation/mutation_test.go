@@ -15,7 +15,7 @@ import "math"
 
 const slack = 1e-9
 
-var inf = math.Inf(-1)
+var inf, is = math.Inf(-1), math.IsInf(slack, 0)
 
 func f(a, b float64, c [3]int) bool { return math.Max(a, 2)-b <= slack && c[0] == 1 || a < 0.5 && b < 0.5 }
 `
@@ -36,7 +36,8 @@ func f(a, b float64, c [3]int) bool { return math.Max(a, 2)-b <= slack && c[0] =
 	require.Contains(t, keys, "f: c[0] == 1  (== → !=)")
 	require.Contains(t, keys, "f: 0.5  (0.5 → 1.5) #2")
 	require.Contains(t, keys, "declarations: math.Inf(-1)  (-1 → 1)")
-	require.Len(t, keys, 19)
+	require.Contains(t, keys, "declarations: math.IsInf(slack, 0)  (0 → 1)")
+	require.Len(t, keys, 20)
 	_, err = Mutants("p.go", []byte("no Go"))
 	require.Error(t, err)
 }
