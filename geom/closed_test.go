@@ -224,6 +224,30 @@ func TestFlatBodies(t *testing.T) {
 	}
 }
 
+// A block that reaches 2 mm into a wedge, from each side: the depth is negative, and its
+// normal is one of the two bodies'.
+func TestDepthInAPrism(t *testing.T) {
+	wedge := Prism{Profile: polygon(t, 0, 0, 40, 0, 40, 30), Depth: r1.Interval{Lo: -20, Hi: 20}}
+	for _, c := range []struct {
+		block  Box
+		normal r3.Vector // from the wedge to the block
+	}{
+		{box(0, -50, -50, 80, 50, 2), r3.Vector{Z: -1}},
+		{box(38, -50, 0, 80, 50, 30), r3.Vector{X: 1}},
+		{box(0, 18, 0, 40, 50, 30), r3.Vector{Y: 1}},
+		{box(0, -50, 0, 40, -18, 30), r3.Vector{Y: -1}},
+	} {
+		gap, normal := SheetGap(wedge, c.block)
+		assert.Equal(t, -2.0, gap)
+		assert.Equal(t, c.normal, normal)
+		gap, normal = SheetGap(c.block, wedge)
+		assert.Equal(t, -2.0, gap)
+		assert.Equal(t, c.normal.Mul(-1), normal)
+		assert.Equal(t, -2.0, Distance(wedge, c.block))
+	}
+	assert.Len(t, SheetNormals(box(0, 0, 0, 1, 1, 1), wedge), 7, "six, and the slanted one")
+}
+
 func TestHalfSpaces(t *testing.T) {
 	floor := HalfSpace{Normal: r3.Vector{Z: 1}, Offset: 0}
 	ceiling := HalfSpace{Normal: r3.Vector{Z: -1}, Offset: -40}
