@@ -113,6 +113,8 @@ func TestSheetTiesPreferTheLyingOne(t *testing.T) {
 	assert.Equal(t, r3.Vector{Z: 1}, normal)
 	_, normal = SheetGap(box(3, 3, 0, 4, 4, 1), box(0, 0, 0, 1, 1, 1))
 	assert.Equal(t, r3.Vector{X: -1}, normal)
+	_, normal = SheetGap(box(0, 0, 0, 4, 4, 4), box(1, 1, 1, 3, 3, 3))
+	assert.Equal(t, r3.Vector{Z: 1}, normal, "of two opposite ones the first")
 }
 
 // A box beside a tube that runs past its vertical edge, a ball over its corner, a
