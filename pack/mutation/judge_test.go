@@ -125,8 +125,9 @@ func trial(t *testing.T, file string, m Mutant) fate {
 	return survived
 }
 
+// command runs go with no more than some gigabytes, for a mutant may go on for ever.
 func command(args ...string) *exec.Cmd {
-	cmd := exec.Command("go", args...)
+	cmd := exec.Command("sh", append([]string{"-c", `ulimit -v 8000000; exec go "$@"`, "go"}, args...)...)
 	cmd.Dir = root
 	return cmd
 }
