@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"github.com/go-rod/rod"
+	"github.com/go-rod/rod/lib/input"
 	"github.com/go-rod/rod/lib/launcher"
 	"github.com/go-rod/rod/lib/proto"
 	"github.com/stretchr/testify/require"
@@ -139,4 +140,70 @@ func (o *opened) eval(js string, args ...any) string {
 	r, err := o.Eval(js, args...)
 	require.NoError(o.t, err)
 	return r.Value.Str()
+}
+
+// evaluating is a script to be waited for, or run.
+func evaluating(js string) *rod.EvalOptions { return rod.Eval(js) }
+
+func (o *opened) element(selector string) *rod.Element {
+	o.t.Helper()
+	e, err := o.Element(selector)
+	require.NoError(o.t, err, selector)
+	return e
+}
+
+// clicking is a click of the mouse.
+func (o *opened) clicking(selector string) func() {
+	return func() {
+		o.t.Helper()
+		require.NoError(o.t, o.element(selector).Click(proto.InputMouseButtonLeft, 1), selector)
+	}
+}
+
+// pressing is keys pressed on what has the focus.
+func (o *opened) pressing(selector string, keys ...input.Key) func() {
+	return func() {
+		o.t.Helper()
+		require.NoError(o.t, o.element(selector).Focus(), selector)
+		o.press(keys...)
+	}
+}
+
+func (o *opened) press(keys ...input.Key) {
+	o.t.Helper()
+	for _, k := range keys {
+		require.NoError(o.t, o.Keyboard.Type(k))
+	}
+}
+
+// choose takes an option of a list, as a keyboard does.
+func (o *opened) choose(selector string, option int) {
+	o.t.Helper()
+	_, err := o.Eval(`(s, i) => { const e = document.querySelector(s); e.selectedIndex = i; e.dispatchEvent(new Event('change', { bubbles: true })); }`, selector, option)
+	require.NoError(o.t, err)
+}
+
+// tick is the box to tick that goes by a name.
+func (o *opened) tick(name string) *rod.Element {
+	o.t.Helper()
+	label, err := o.ElementR(".ticks label", "^"+name+"$")
+	require.NoError(o.t, err)
+	e, err := label.Element("input")
+	require.NoError(o.t, err)
+	return e
+}
+
+// dragging turns the picture by the mouse.
+func (o *opened) dragging() {
+	o.t.Helper()
+	canvas := o.element("canvas")
+	require.NoError(o.t, canvas.ScrollIntoView())
+	shape, err := canvas.Shape()
+	require.NoError(o.t, err)
+	at := shape.Box()
+	x, y := at.X+at.Width/2, at.Y+at.Height/2
+	require.NoError(o.t, o.Mouse.MoveTo(proto.NewPoint(x, y)))
+	require.NoError(o.t, o.Mouse.Down(proto.InputMouseButtonLeft, 1))
+	require.NoError(o.t, o.Mouse.MoveLinear(proto.NewPoint(x+80, y+20), 4))
+	require.NoError(o.t, o.Mouse.Up(proto.InputMouseButtonLeft, 1))
 }

@@ -48,7 +48,6 @@ type sheet struct {
 type gapRow struct {
 	Between             string
 	Left, Gap, Required both
-	Distance            both
 	BarGap, BarRequired template.CSS
 	Short               bool
 }
@@ -160,7 +159,7 @@ func (s *sheet) draw(p pack.Problem, l Layout) error {
 }
 
 // mostGaps is how many clearances a table lists: the worst.
-const mostGaps = 40
+const mostGaps = 30
 
 func gapRows(r pack.Report) ([]gapRow, both) {
 	var rows []gapRow
@@ -175,7 +174,6 @@ func gapRows(r pack.Report) ([]gapRow, both) {
 			Left:     lengths(n.Left, geom.ToLess),
 			Gap:      lengths(n.Gap, geom.ToLess),
 			Required: lengths(n.Required, geom.ToMore),
-			Distance: lengths(n.Distance, geom.ToLess),
 			BarGap:   percent(n.Gap, scale), BarRequired: percent(n.Required, scale),
 			Short: n.Left < 0,
 		})
