@@ -21,7 +21,7 @@ const chromium = "/usr/bin/chromium"
 
 // patience is how long a test waits for what the page has to do: much more than it
 // takes, for drawing without a graphics card on a busy machine is slow.
-const patience = 90 * time.Second
+const patience = 3 * time.Minute
 
 var theBrowser struct {
 	sync.Once

@@ -29,19 +29,21 @@ type document struct {
 
 // sheet is what is told of one layout.
 type sheet struct {
-	Number   int
-	Title    both
-	Notes    []string // faults, or what hinders
-	Drawings []template.HTML
-	Sections []template.HTML
-	Gaps     []gapRow
-	More     both // what is left out of Gaps, empty when nothing is
-	Boxes    []boxRow
-	Posts    []postRow
-	Order    []both
-	OrderOff string
-	Undo     []undoRow
-	Turned   string
+	Number    int
+	Name      string
+	Title     both
+	Notes     []string // faults, or what hinders
+	Drawings  []template.HTML
+	Sections  []template.HTML
+	Gaps      []gapRow
+	More      both // what is left out of Gaps, empty when nothing is
+	Boxes     []boxRow
+	Posts     []postRow
+	Order     []both
+	OrderOff  string
+	Undo      []undoRow
+	UndoKnown bool
+	Turned    string
 }
 
 // gapRow is a clearance beside its required gap. Lengths of the bar are in percent.
@@ -110,7 +112,7 @@ func (l Layout) title(u geom.Unit) string {
 }
 
 func sheetOf(p pack.Problem, l Layout, number int) (sheet, error) {
-	s := sheet{Number: number, Title: bothOf(l.title), Turned: strings.Join(answer.TurnedOver(p.Pack, l.Layout), ", ")}
+	s := sheet{Number: number, Name: l.Name, UndoKnown: l.Undo != nil, Title: bothOf(l.title), Turned: strings.Join(answer.TurnedOver(p.Pack, l.Layout), ", ")}
 	for _, f := range l.Report.Warnings {
 		s.Notes = append(s.Notes, f.Text)
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/export"
@@ -75,7 +76,7 @@ func crate(t testing.TB, name string, n int) (pack.Problem, pack.Layout) {
 		Stations: []frame.Station{{Across: r1.Interval{Lo: -w - air, Hi: w + air}}},
 	}}
 	p := &pack.Pack{Name: name, Gaps: pack.DefaultGaps(), Kinds: []pack.Kind{{
-		Name: name, Count: n, Size: r3.Vector{X: l, Y: w, Z: h}, Stands: []pack.Stand{pack.Upright}, Volts: 12,
+		Name: name, Count: n, Size: r3.Vector{X: l, Y: w, Z: h}, Stands: []pack.Stand{pack.Upright}, Tilts: []s1.Angle{0}, Volts: 12,
 		Posts: []pack.Post{{Name: "plus", Face: pack.Top, At: r2.Point{X: 20, Y: 30}, Diameter: 10, Polarity: "+"}},
 	}}}
 	problem, err := pack.NewProblem(f, p)

@@ -185,11 +185,6 @@ func TestFortyBoxesTurn(t *testing.T) {
 	o.quiet()
 }
 
-// BenchmarkTurn40 is the time of a picture of 40 boxes, drawn without a graphics card.
-func BenchmarkTurn40(b *testing.B) {
-	b.Skip("needs a testing.T; see TestFortyBoxesTurn")
-}
-
 func TestNarrowWindow(t *testing.T) {
 	o := open(t, example(t), 360)
 	o.settle()
