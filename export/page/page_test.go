@@ -137,12 +137,13 @@ func TestWhatIsOffIsTakenOff(t *testing.T) {
 }
 
 func TestTwoLayoutsSideBySide(t *testing.T) {
-	o := open(t, example(t), 1280)
+	in := example(t)
+	o := open(t, in, 1280)
 	o.settle()
 	o.choose(`#other`, 2)
 	require.NoError(t, o.Wait(evaluating(`() => document.querySelectorAll('canvas').length === 2`)))
-	require.Equal(t, "Layout 1: 8.07 mm to spare|Layout 2: 7.07 mm to spare", strings.ReplaceAll(
-		o.eval(`() => [...document.querySelectorAll('.stage-title')].map((e) => e.textContent).join('|')`), "\n", ""))
+	require.Equal(t, in.Layouts[0].title(geom.Millimetre)+"|"+in.Layouts[1].title(geom.Millimetre),
+		o.eval(`() => [...document.querySelectorAll('.stage-title')].map((e) => e.textContent).join('|')`))
 	o.choose(`#other`, 0)
 	require.NoError(t, o.Wait(evaluating(`() => document.querySelectorAll('canvas').length === 1`)))
 	o.quiet()
