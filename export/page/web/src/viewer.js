@@ -36,8 +36,8 @@ export class Viewer {
     this.layout = layout;
     const look = newLook(), root = new THREE.Scene();
     this.root = root;
-    root.add(new THREE.HemisphereLight('#ffffff', '#8c8478', 2.2));
-    const sun = new THREE.DirectionalLight('#ffffff', 1.6);
+    root.add(new THREE.HemisphereLight('#ffffff', '#cfc8bc', 2.4));
+    const sun = new THREE.DirectionalLight('#ffffff', 1.0);
     sun.position.set(0.5, -1, 1.4);
     root.add(sun);
     this.things = new Map();
@@ -126,11 +126,11 @@ export class Viewer {
 
   clip() {
     const { axis, cut } = this.state;
-    const i = 'xyz'.indexOf(axis);
-    if (i < 0) {
+    if (!axis) {
       this.renderer.clippingPlanes = [];
       return;
     }
+    const i = 'xyz'.indexOf(axis);
     const low = this.bounds.min.getComponent(i), high = this.bounds.max.getComponent(i);
     // Cutting along y begins at the right, where the eye is.
     const sign = axis === 'y' ? 1 : -1;
