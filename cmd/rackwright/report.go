@@ -140,7 +140,11 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 		var lines []string
 		for _, l := range in.Layouts {
 			all := answer.CheckLines(l.Report, u)
-			lines = append(lines, l.Name+": "+all[len(all)-1])
+			line := l.Name + ": " + all[len(all)-1]
+			if len(l.Faults) > 0 || answer.Hindered(l.Entry) != "" {
+				line += " But it cannot be put in and connected as it is."
+			}
+			lines = append(lines, line)
 		}
 		return lines
 	}

@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"fmt"
 	"image"
 	"image/png"
@@ -31,6 +32,22 @@ func TestSameBytesEveryTimeAndNotTooMany(t *testing.T) {
 	require.NoError(t, Write(&b, in))
 	require.Equal(t, a.Bytes(), b.Bytes())
 	require.Less(t, a.Len(), megabyte)
+}
+
+// The bundle says which sources it was made from.
+func TestBundleIsCurrent(t *testing.T) {
+	names, err := filepath.Glob("web/src/*.js")
+	require.NoError(t, err)
+	require.NotEmpty(t, names)
+	hash := sha256.New()
+	for _, name := range append(names, "web/package-lock.json") {
+		data, err := os.ReadFile(name)
+		require.NoError(t, err)
+		hash.Write(data)
+	}
+	require.Contains(t, bundleJS, fmt.Sprintf("Made from sources %x", hash.Sum(nil)), "run npm ci && npm run build in export/page/web")
+	require.Contains(t, bundleJS, "The MIT License", "three.js asks for its notice to be kept")
+	require.NotContains(t, bundleJS, "</script", "it would end the script")
 }
 
 func TestOpensFromAFileWithNothingElse(t *testing.T) {
