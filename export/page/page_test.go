@@ -254,11 +254,10 @@ func TestPrints(t *testing.T) {
 	for paper, size := range map[string][2]float64{"A4": {8.27, 11.69}, "letter": {8.5, 11}} { // inches; ISO 216, ANSI Y14.1
 		pdf, err := o.PDF(&proto.PagePrintToPDF{PaperWidth: &size[0], PaperHeight: &size[1], PreferCSSPageSize: true})
 		require.NoError(t, err)
-		data := make([]byte, 0, 1<<20)
 		var b bytes.Buffer
 		_, err = b.ReadFrom(pdf)
 		require.NoError(t, err)
-		data = b.Bytes()
+		data := b.Bytes()
 		path := filepath.Join(t.TempDir(), "page.pdf")
 		require.NoError(t, os.WriteFile(path, data, 0o600))
 		text := squeeze(pdfText(t, path))
