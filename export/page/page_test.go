@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"image"
 	"image/png"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -377,4 +378,15 @@ func (o *opened) changes(what string, do func()) {
 		}
 	}
 	require.Fail(o.t, "the picture does not change", what)
+}
+
+// BenchmarkWrite is the time of a page of three layouts of 40 boxes.
+func BenchmarkWrite(b *testing.B) {
+	problem, layout := crate(b, "cell", 40)
+	in := inputOf(b, problem, layout, layout, layout)
+	for b.Loop() {
+		if err := Write(io.Discard, in); err != nil {
+			b.Fatal(err)
+		}
+	}
 }

@@ -251,7 +251,7 @@ func (d *drawing) measure(m Measure) {
 	}
 	d.taken = append(d.taken, r2.RectFromCenterSize(middle, r2.Point{X: 20, Y: 20}))
 	size := r2.Point{X: d.scene.widest(m.Words) + 4, Y: lineHeight}
-	area, _ := d.place(size, d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() })
+	area, _ := d.place(size, d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() }, nil)
 	d.taken = append(d.taken, area)
 	d.line("rw-gap", area.ClampPoint(middle), middle.Add(area.Center().Sub(middle).Normalize().Mul(9)))
 	d.scene.each(m.Words, func(class, line string) {

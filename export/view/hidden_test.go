@@ -54,6 +54,7 @@ func TestShadowAgainstWalking(t *testing.T) {
 					continue
 				}
 				want := hides(b, from.Add(to.Sub(from).Mul(x)), d.eye())
+				require.Equal(t, want, solidOf(boxFaces(b)).hides(from.Add(to.Sub(from).Mul(x)), d.eye()))
 				require.Equal(t, want, shadow.InteriorContains(x), "box %+v, %v to %v at %g %v", b, from, to, x, d)
 				if want {
 					hidden++

@@ -12,9 +12,9 @@ import (
 const longestName = 28
 
 // place finds room for words of a size within an area, clear of what is taken, where
-// cost is least. free tells whether there is such room; where there is none the area
-// overlaps something.
-func (d *drawing) place(size r2.Point, within r2.Rect, cost func(centre r2.Point) float64) (area r2.Rect, free bool) {
+// cost is least, and fits, where it is not nil, allows it. free tells whether there is
+// such room; where there is none the area may overlap something.
+func (d *drawing) place(size r2.Point, within r2.Rect, cost func(centre r2.Point) float64, fits func(r2.Rect) bool) (area r2.Rect, free bool) {
 	const steps = 24
 	const taken, post = 1e4, 300
 	best, least := r2.RectFromCenterSize(within.Center(), size), math.Inf(1)
@@ -28,7 +28,7 @@ func (d *drawing) place(size r2.Point, within r2.Rect, cost func(centre r2.Point
 			area := r2.RectFromCenterSize(c, size)
 			value := cost(c)
 			value += taken*overlaps(d.taken, area) + post*overlaps(d.posts, area)
-			if value < least {
+			if value < least && (fits == nil || fits(area)) {
 				least, best = value, area
 			}
 		}
@@ -81,7 +81,6 @@ func contains(done []r2.Rect, r r2.Rect) bool {
 // boxName writes the name of a box within it, where it can be seen, and tells whether
 // there was room; or behind other boxes in brackets.
 func (d *drawing) boxName(b body, behind bool) bool {
-	const unseen = 1e5
 	within := d.pxRect(b.bounds(d.dir))
 	lines := []string{brief(b.name, longestName)}
 	if textSize(lines...).X+4 > within.Size().X {
@@ -95,13 +94,11 @@ func (d *drawing) boxName(b body, behind bool) bool {
 		lines[len(lines)-1] += ")"
 		size = textSize(lines...)
 	}
-	area, free := d.place(size, within, func(c r2.Point) float64 {
-		value := c.Sub(within.Center()).Norm() / 4
-		if !behind && !d.seesBox(b, r2.RectFromCenterSize(c, size)) {
-			value += unseen
-		}
-		return value
-	})
+	fits := func(area r2.Rect) bool { return d.seesBox(b, area) }
+	if behind {
+		fits = nil
+	}
+	area, free := d.place(size, within, func(c r2.Point) float64 { return c.Sub(within.Center()).Norm() / 4 }, fits)
 	if !free {
 		return false
 	}
@@ -162,7 +159,7 @@ func (s *Scene) seen(q, eye r3.Vector) bool {
 			continue
 		}
 		for _, c := range b.solids {
-			if c.shadow(q, q.Add(r3.Vector{X: 1e-6, Y: 1e-6, Z: 1e-6}), eye).Length() > 0 {
+			if c.hides(q, eye) {
 				return false
 			}
 		}
@@ -179,7 +176,7 @@ func (d *drawing) obstacleName(b body, bounds r2.Rect) {
 			value += 60
 		}
 		return value
-	})
+	}, nil)
 	if !free {
 		return
 	}
