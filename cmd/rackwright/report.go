@@ -30,6 +30,7 @@ func reportCommand() command {
 			set.DurationVar(&f.time, "time", f.time, "how long to search at most, where no layout is given")
 			set.StringVar(&f.out, "out", ".", "folder to write "+reportName+" to")
 			set.BoolVar(&f.force, "force", false, "replace the page that is in the folder already")
+			set.Float64SliceVar(&f.cuts, "cut", nil, "heights of level cuts in mm above the floor, such as 40,160; through the boxes by default")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
@@ -39,7 +40,10 @@ func reportCommand() command {
 }
 
 // reportFlags are the options of report.
-type reportFlags struct{ fitFlags }
+type reportFlags struct {
+	fitFlags
+	cuts []float64
+}
 
 // dateFlag is the date that a page bears.
 type dateFlag struct{ date string }
@@ -67,7 +71,7 @@ func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, e
 	if err != nil {
 		return exitUsage, err
 	}
-	in.Problem, in.Date = p, f.date
+	in.Problem, in.Date, in.Cuts = p, f.date, f.cuts
 	if err := writeAll(f.out, []export.File{pageFile(in)}, f.force); err != nil {
 		return exitUsage, err
 	}

@@ -21,6 +21,7 @@ import (
 	"rackwright/export/answer"
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/entry"
 )
 
 // megabyte is how heavy the page of an example may be.
@@ -120,7 +121,7 @@ func TestOrderPlaysLegByLeg(t *testing.T) {
 	o.changes("empty", o.clicking(`[data-play=empty]`))
 	for n, s := range steps {
 		require.Len(t, s.Legs, 1)
-		words := fmt.Sprintf("%d of %d. %v: %s", n+1, len(steps), s.Part(), s.Words(geom.Millimetre))
+		words := fmt.Sprintf("%d of %d. %v: %s.", n+1, len(steps), s.Part(), s.Words(geom.Millimetre))
 		require.Equal(t, words, o.eval(`() => document.querySelector('.now').textContent`))
 		o.changes(words, o.pressing(`[data-play=on]`, input.Enter))
 	}
@@ -194,6 +195,38 @@ func TestWhatOverlapsIsShownInPlace(t *testing.T) {
 	require.Contains(t, o.eval(`() => document.querySelector('article svg').textContent`), "4.3 mm overlap")
 	o.changes("the overlap", o.clicking(`[name=tightest]`))
 	o.quiet()
+}
+
+// Posts that are out of reach later are told in the order, and at its end.
+func TestConnectionsAreToldInTime(t *testing.T) {
+	in := example(t)
+	reach := in.Layouts[0].Entry.Reach
+	last := in.Layouts[0].Entry.Order.Steps[5].Part()
+	reach[0].When, reach[0].Boxes = entry.Before, []pack.Part{last}
+	reach[1].When, reach[1].Things = entry.Before, []string{"seat bucket"}
+	legs := sceneOf(in).Layouts[0].Legs
+	require.Contains(t, legs[5].Words.Mm, "Connect cell block 1 plus before "+last.String()+" goes in.")
+	require.NotContains(t, legs[4].Words.Mm, "onnect")
+	require.Equal(t, "All boxes are in. Connect cell block 1 minus before seat bucket goes back on.", sceneOf(in).Layouts[0].Done)
+}
+
+// Where the browser has no WebGL all but the picture works.
+func TestWithoutWebGL(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "report.html")
+	var b bytes.Buffer
+	require.NoError(t, Write(&b, example(t)))
+	blinded := strings.Replace(b.String(), "<script>", "<script>HTMLCanvasElement.prototype.getContext = () => null;\n", 1)
+	require.NoError(t, os.WriteFile(path, []byte(blinded), 0o600))
+	o := openFile(t, path, 700)
+	require.Contains(t, o.eval(`() => document.getElementById('stages').textContent`), "no WebGL")
+	o.clicking(`[name=layout][value="2"]`)()
+	o.clicking(`[name=unit][value=in]`)()
+	require.Equal(t, "title-2", o.eval(`() => document.querySelector('article.chosen').getAttribute('aria-labelledby')`))
+	o.mutex.Lock()
+	defer o.mutex.Unlock()
+	for _, trouble := range o.trouble {
+		require.Contains(t, trouble, "WebGL", "three.js says so itself; nothing else may")
+	}
 }
 
 func TestFortyBoxesTurn(t *testing.T) {

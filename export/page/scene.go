@@ -3,11 +3,11 @@ package page
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
-	"rackwright/export/answer"
 	"rackwright/export/view"
 	"rackwright/frame"
 	"rackwright/geom"
@@ -87,6 +87,7 @@ type sceneLayout struct {
 	Boxes    []sceneBox     `json:"boxes"`
 	Measures []sceneMeasure `json:"measures"`
 	Legs     []sceneLeg     `json:"legs"`
+	Done     string         `json:"done"` // what is told when all boxes are in
 }
 
 type sceneBox struct {
@@ -274,7 +275,8 @@ func layoutOf(problem pack.Problem, l Layout) sceneLayout {
 	for _, m := range view.Measures(problem, l.Judged) {
 		s.Measures = append(s.Measures, sceneMeasure{pointOf(m.From), pointOf(m.To), bothOf(m.Words)})
 	}
-	s.Legs = append(s.Legs, legsOf(l.Entry.Order, index)...)
+	s.Legs = append(s.Legs, legsOf(l.Entry, index)...)
+	s.Done = strings.Join(append([]string{"All boxes are in."}, connections(l.Entry, nil)...), " ")
 	return s
 }
 
@@ -288,16 +290,34 @@ func kindIndex(p *pack.Pack, name string) int {
 }
 
 // legsOf are the moves of an order, first to last.
-func legsOf(o entry.Order, index map[pack.Part]int) []sceneLeg {
+func legsOf(a entry.Answer, index map[pack.Part]int) []sceneLeg {
 	var all []sceneLeg
-	for n, step := range o.Steps {
+	for n, step := range a.Order.Steps {
+		part := step.Part()
+		first := strings.Join(connections(a, &part), " ")
 		for i, leg := range step.Legs {
 			all = append(all, sceneLeg{
-				Box: index[step.Part()], First: i == 0, Move: pointOf(leg), Off: append([]string{}, step.Off...),
+				Box: index[part], First: i == 0, Move: pointOf(leg), Off: append([]string{}, step.Off...),
 				Words: bothOf(func(u geom.Unit) string {
-					return fmt.Sprintf("%d of %d. %s: %s", n+1, len(o.Steps), step.Part(), answer.StepWords(step, entry.Order{}, u))
+					words := fmt.Sprintf("%d of %d. %s: %s. %s", n+1, len(a.Order.Steps), part, step.Words(u), first)
+					return strings.TrimSpace(words)
 				}),
 			})
+		}
+	}
+	return all
+}
+
+// connections are the sentences on posts that have to be connected before a box goes in,
+// or, with none, before something goes back on.
+func connections(a entry.Answer, box *pack.Part) []string {
+	var all []string
+	for _, r := range a.Reach {
+		switch {
+		case r.When != entry.Before:
+		case box == nil && len(r.Boxes) == 0, box != nil && len(r.Boxes) > 0 && r.Boxes[0] == *box:
+			words := r.Words()
+			all = append(all, strings.ToUpper(words[:1])+words[1:]+".")
 		}
 	}
 	return all
