@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -76,13 +77,16 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 		return exitUsage, err
 	}
 	in := answer.Input{Problem: p, Result: result, AnyEntry: f.any()}
+	var unwritten error
 	if f.out != "" {
-		if in.Written, err = f.write(ctx, in); err != nil {
-			return exitUsage, err
-		}
+		in.Written, unwritten = f.write(ctx, in)
 	}
+	// What the search has found is told even where its files cannot be written.
 	if err := f.print(s.out, in); err != nil {
-		return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
+		unwritten = errors.Join(unwritten, fmt.Errorf("the answer could not be printed: %w", err))
+	}
+	if unwritten != nil {
+		return exitUsage, unwritten
 	}
 	return statusOf(result), nil
 }
@@ -127,7 +131,10 @@ func (f *fitFlags) write(ctx context.Context, in answer.Input) ([]string, error)
 	}
 	report := resultPage(ctx, in)
 	report.Date, report.Written = f.date, paths
-	return paths, writeAll(f.out, append([]export.File{pageFile(report)}, outputs...), f.force)
+	if err := writeAll(f.out, append([]export.File{pageFile(report)}, outputs...), f.force); err != nil {
+		return nil, err
+	}
+	return paths, nil
 }
 
 func statusOf(r search.Result) int {

@@ -36,7 +36,7 @@ type streams struct {
 }
 
 func commands() []command {
-	return []command{newCommand(), fitCommand(), checkCommand(), reportCommand()}
+	return []command{newCommand(), fitCommand(), checkCommand(), mockCommand(), reportCommand()}
 }
 
 func main() {
