@@ -89,7 +89,7 @@ func openFile(t *testing.T, path string, width int) *opened {
 	o := &opened{Page: page.Timeout(patience), t: t}
 	t.Cleanup(func() { _ = page.Close() })
 	o.listen(page)
-	require.NoError(t, page.SetViewport(&proto.EmulationSetDeviceMetricsOverride{Width: width, Height: 800, DeviceScaleFactor: 1}))
+	require.NoError(t, page.SetViewport(&proto.EmulationSetDeviceMetricsOverride{Width: width, Height: 600, DeviceScaleFactor: 1}))
 	require.NoError(t, o.Navigate("file://"+path))
 	require.NoError(t, o.WaitLoad())
 	return o

@@ -22,7 +22,7 @@ import (
 )
 
 // example is the page of the courier with the layout that is checked in, and with one
-// that differs from it by a millimetre.
+// whose controller is 6 mm farther back.
 func example(t testing.TB) Input {
 	t.Helper()
 	file := func(name string) *os.File {
@@ -41,7 +41,7 @@ func example(t testing.TB) Input {
 	require.NoError(t, err)
 	moved := l.Layout
 	moved.Placements = append([]pack.Placement{}, moved.Placements...)
-	moved.Placements[5].Centre.X--
+	moved.Placements[5].Centre.X -= 6
 	return inputOf(t, problem, l.Layout, moved)
 }
 

@@ -161,6 +161,7 @@ func TestTwoLayoutsSideBySide(t *testing.T) {
 	o.settle()
 	o.choose(`#other`, 2)
 	require.NoError(t, o.Wait(evaluating(`() => document.querySelectorAll('canvas').length === 2`)))
+	require.NotEqual(t, in.Layouts[0].Report.Spare, in.Layouts[1].Report.Spare)
 	require.Equal(t, in.Layouts[0].title(geom.Millimetre)+"|"+in.Layouts[1].title(geom.Millimetre),
 		o.eval(`() => [...document.querySelectorAll('.stage-title')].map((e) => e.textContent).join('|')`))
 	o.choose(`#other`, 0)
@@ -207,7 +208,7 @@ func TestConnectionsAreToldInTime(t *testing.T) {
 	legs := sceneOf(in).Layouts[0].Legs
 	require.Contains(t, legs[5].Words.Mm, "Connect cell block 1 plus before "+last.String()+" goes in.")
 	require.NotContains(t, legs[4].Words.Mm, "onnect")
-	require.Equal(t, "All boxes are in. Connect cell block 1 minus before seat bucket goes back on.", sceneOf(in).Layouts[0].Done)
+	require.Regexp(t, "^All boxes are in. Connect cell block 1 minus .*seat bucket.*\\.$", sceneOf(in).Layouts[0].Done)
 }
 
 // Where the browser has no WebGL all but the picture works.
@@ -340,17 +341,24 @@ func pdfText(t *testing.T, path string) string {
 // squeeze leaves out white space, for lines break anywhere.
 func squeeze(text string) string { return strings.Join(strings.Fields(text), "") }
 
-// picture is what the canvas shows.
+// picture is what the canvas shows when it has been drawn.
 func (o *opened) picture() image.Image {
 	o.t.Helper()
-	canvas, err := o.Element("canvas")
+	r, err := o.Eval(`async () => {
+		const canvas = document.querySelector('canvas');
+		canvas.scrollIntoView({ block: 'center' });
+		await new Promise((r) => requestAnimationFrame(() => requestAnimationFrame(r)));
+		const b = canvas.getBoundingClientRect();
+		return [b.x + scrollX, b.y + scrollY, b.width, b.height];
+	}`)
 	require.NoError(o.t, err)
-	require.NoError(o.t, canvas.ScrollIntoView())
-	_, err = o.Eval(`() => new Promise((r) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(r, 50))))`)
+	b := r.Value.Arr()
+	shot, err := proto.PageCaptureScreenshot{
+		Format: proto.PageCaptureScreenshotFormatPng, OptimizeForSpeed: true,
+		Clip: &proto.PageViewport{X: b[0].Num(), Y: b[1].Num(), Width: b[2].Num(), Height: b[3].Num(), Scale: 1},
+	}.Call(o)
 	require.NoError(o.t, err)
-	shot, err := canvas.Screenshot(proto.PageCaptureScreenshotFormatPng, 0)
-	require.NoError(o.t, err)
-	img, err := png.Decode(bytes.NewReader(shot))
+	img, err := png.Decode(bytes.NewReader(shot.Data))
 	require.NoError(o.t, err)
 	return img
 }
@@ -405,10 +413,11 @@ func (o *opened) changes(what string, do func()) {
 	o.t.Helper()
 	before := o.picture()
 	do()
-	for end := time.Now().Add(patience); time.Now().Before(end); {
+	for end := time.Now().Add(patience / 3); time.Now().Before(end); {
 		if differences(before, o.picture()) >= enough {
 			return
 		}
+		time.Sleep(100 * time.Millisecond)
 	}
 	require.Fail(o.t, "the picture does not change", what)
 }
