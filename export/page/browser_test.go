@@ -176,13 +176,6 @@ func (o *opened) press(keys ...input.Key) {
 	}
 }
 
-// choose takes an option of a list, as a keyboard does.
-func (o *opened) choose(selector string, option int) {
-	o.t.Helper()
-	_, err := o.Eval(`(s, i) => { const e = document.querySelector(s); e.selectedIndex = i; e.dispatchEvent(new Event('change', { bubbles: true })); }`, selector, option)
-	require.NoError(o.t, err)
-}
-
 // tick is the box to tick that goes by a name.
 func (o *opened) tick(name string) *rod.Element {
 	o.t.Helper()
@@ -206,4 +199,17 @@ func (o *opened) dragging() {
 	require.NoError(o.t, o.Mouse.Down(proto.InputMouseButtonLeft, 1))
 	require.NoError(o.t, o.Mouse.MoveLinear(proto.NewPoint(x+80, y+20), 4))
 	require.NoError(o.t, o.Mouse.Up(proto.InputMouseButtonLeft, 1))
+}
+
+// wheeling turns the wheel of the mouse over the picture, which has the focus.
+func (o *opened) wheeling() {
+	o.t.Helper()
+	canvas := o.element("canvas")
+	require.NoError(o.t, canvas.Focus())
+	require.NoError(o.t, canvas.ScrollIntoView())
+	shape, err := canvas.Shape()
+	require.NoError(o.t, err)
+	at := shape.Box()
+	require.NoError(o.t, o.Mouse.MoveTo(proto.NewPoint(at.X+at.Width/2, at.Y+at.Height/2)))
+	require.NoError(o.t, o.Mouse.Scroll(0, -300, 1))
 }

@@ -33,20 +33,22 @@ func TestPictureAnswersToMouseAndKeyboard(t *testing.T) {
 		{"turn by arrow keys", o.pressing(`canvas`, input.ArrowRight)},
 		{"zoom by keys", o.pressing(`canvas`, input.Equal)},
 		{"turn by dragging", o.dragging},
+		{"zoom by wheel", o.wheeling},
 		{"gaps", o.clicking(`[name=gaps]`)},
 		{"no gaps, by key", o.pressing(`[name=gaps]`, input.Space)},
 		{"tightest place off", o.pressing(`[name=tightest]`, input.Space)},
 		{"pulled apart", o.pressing(`[name=apart]`, input.End)},
 		{"together again", o.pressing(`[name=apart]`, input.Home)},
 		{"cut level", func() {
-			o.choose(`[name=axis]`, 1)
+			o.pressing(`[name=axis]`, input.ArrowDown)()
 			o.pressing(`[name=cut]`, input.PageDown, input.PageDown, input.PageDown)()
 		}},
 		{"cut deeper", o.pressing(`[name=cut]`, input.PageDown, input.PageDown)},
-		{"no cut", func() { o.choose(`[name=axis]`, 0) }},
+		{"no cut", o.pressing(`[name=axis]`, input.ArrowUp)},
 		{"a box hidden", func() { o.clicking(`.names summary`)(); o.tick("cell block 4").MustClick() }},
 		{"and shown, by key", func() { o.tick("cell block 4").MustFocus(); o.press(input.Space) }},
 		{"the other layout", o.clicking(`[name=layout][value="2"]`)},
+		{"the first again, by key", o.pressing(`[name=layout][value="2"]`, input.ArrowUp)},
 	} {
 		o.changes(c.what, c.do)
 	}
@@ -100,12 +102,12 @@ func TestTwoLayoutsSideBySide(t *testing.T) {
 	in := example(t)
 	o := open(t, in, 1280)
 	o.settle()
-	o.choose(`#other`, 2)
+	o.pressing(`#other`, input.ArrowDown, input.ArrowDown)()
 	require.NoError(t, o.Wait(evaluating(`() => document.querySelectorAll('canvas').length === 2`)))
 	require.NotEqual(t, in.Layouts[0].Report.Spare, in.Layouts[1].Report.Spare)
 	require.Equal(t, in.Layouts[0].title(geom.Millimetre)+"|"+in.Layouts[1].title(geom.Millimetre),
 		o.eval(`() => [...document.querySelectorAll('.stage-title')].map((e) => e.textContent).join('|')`))
-	o.choose(`#other`, 0)
+	o.pressing(`#other`, input.ArrowUp, input.ArrowUp)()
 	require.NoError(t, o.Wait(evaluating(`() => document.querySelectorAll('canvas').length === 1`)))
 	o.quiet()
 }

@@ -142,7 +142,7 @@ export class Viewer {
   look(from) {
     const sphere = this.bounds.getBoundingSphere(new THREE.Sphere());
     const half = Math.min(this.camera.fov, this.camera.fov * this.camera.aspect) * Math.PI / 360;
-    const away = parts.vector(DIRECTIONS[from]).normalize().multiplyScalar(sphere.radius * 0.92 / Math.sin(half));
+    const away = parts.vector(DIRECTIONS[from]).normalize().multiplyScalar(sphere.radius * 1.02 / Math.sin(half));
     this.controls.target.copy(sphere.center);
     this.camera.position.copy(sphere.center).add(away);
     this.controls.update();
