@@ -54,7 +54,10 @@ func (d *drawing) draw() {
 	rulers := d.rulers()
 	d.at = r2.Point{X: rulers.left.room(d.scene), Y: 34}
 	w := d.window.Size().Mul(d.scene.scale)
-	d.size = r2.Point{X: d.at.X + w.X + 14, Y: d.at.Y + w.Y + rulers.bottom.room(d.scene)}
+	_, heights := rulers.left.heights(d)
+	d.at.Y += max(0, d.at.Y-heights[0]) // labels that reach above the window
+	_, places := rulers.bottom.places(d)
+	d.size = r2.Point{X: max(d.at.X+w.X, places[len(places)-1]) + 14, Y: d.at.Y + w.Y + rulers.bottom.room(d.scene)}
 	d.scene.each(d.title, func(class, line string) { d.text("rw-b"+class, r2.Point{X: 4, Y: 15}, line) })
 	clip := d.prefix + "clip-" + d.dir.String()
 	fmt.Fprintf(d, `<clipPath id="%s"><rect x="%s" y="%s" width="%s" height="%s"/></clipPath><g clip-path="url(#%s)">`+"\n",

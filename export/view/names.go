@@ -2,10 +2,12 @@ package view
 
 import (
 	"math"
-	"strings"
+	"strconv"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
+
+	"rackwright/pack"
 )
 
 // longestName is how many letters of a name stand in a drawing.
@@ -82,10 +84,7 @@ func contains(done []r2.Rect, r r2.Rect) bool {
 // there was room; or behind other boxes in brackets.
 func (d *drawing) boxName(b body, behind bool) bool {
 	within := d.pxRect(b.bounds(d.dir))
-	lines := []string{brief(b.name, longestName)}
-	if textSize(lines...).X+4 > within.Size().X {
-		lines = wrapped(lines[0])
-	}
+	lines := namesake(b.part, within.Size().X)
 	size := textSize(lines...)
 	class := "rw-m rw-b rw-halo"
 	if behind {
@@ -109,12 +108,16 @@ func (d *drawing) boxName(b body, behind bool) bool {
 	return true
 }
 
-// wrapped breaks a name before its last word.
-func wrapped(name string) []string {
-	if i := strings.LastIndex(name, " "); i > 0 {
-		return []string{name[:i], name[i+1:]}
+// namesake is what stands in a box that is so wide: its name on one line or on two, a
+// long one cut short, or its number alone.
+func namesake(p pack.Part, width float64) []string {
+	number := strconv.Itoa(p.Number)
+	for _, lines := range [][]string{{called(p)}, {brief(p.Box, longestName), number}, {brief(p.Box, 10), number}} {
+		if textSize(lines...).X <= width {
+			return lines
+		}
 	}
-	return []string{name}
+	return []string{number}
 }
 
 // seesBox tells whether the middle and the corners of an area of the picture show the
