@@ -49,7 +49,18 @@ type reportFlags struct {
 type dateFlag struct{ date string }
 
 func (f *dateFlag) add(set *pflag.FlagSet) {
-	set.StringVar(&f.date, "date", time.Now().Format(time.DateOnly), "date to print on the page")
+	set.StringVar(&f.date, "date", today, "date to print on the page")
+}
+
+// today stands for the date on which the program runs.
+const today = "today"
+
+// shown is the date as it stands on the page.
+func (f *dateFlag) shown() string {
+	if f.date == today {
+		return time.Now().Format(time.DateOnly)
+	}
+	return f.date
 }
 
 func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, error) {
@@ -71,7 +82,7 @@ func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, e
 	if err != nil {
 		return exitUsage, err
 	}
-	in.Problem, in.Date, in.Cuts = p, f.date, f.cuts
+	in.Problem, in.Date, in.Cuts = p, f.shown(), f.cuts
 	if err := writeAll(f.out, []export.File{pageFile(in)}, f.force); err != nil {
 		return exitUsage, err
 	}

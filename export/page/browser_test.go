@@ -41,7 +41,7 @@ func TestMain(m *testing.M) {
 }
 
 // browser is one Chromium for all tests, with WebGL in software.
-func browser(t *testing.T) *rod.Browser {
+func browser(t testing.TB) *rod.Browser {
 	t.Helper()
 	if _, err := exec.LookPath(chromium); err != nil && os.Getenv("RACKWRIGHT_REQUIRE_JUDGES") == "" {
 		t.Skip("chromium is missing")
@@ -65,14 +65,14 @@ func browser(t *testing.T) *rod.Browser {
 // opened is a page of the report in the browser, with all that went wrong in it.
 type opened struct {
 	*rod.Page
-	t        *testing.T
+	t        testing.TB
 	mutex    sync.Mutex
 	trouble  []string
 	requests []string
 }
 
 // open writes the report to a file and opens it, in a window of a width.
-func open(t *testing.T, in Input, width int) *opened {
+func open(t testing.TB, in Input, width int) *opened {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "report.html")
 	f, err := os.Create(path)
@@ -82,7 +82,7 @@ func open(t *testing.T, in Input, width int) *opened {
 	return openFile(t, path, width)
 }
 
-func openFile(t *testing.T, path string, width int) *opened {
+func openFile(t testing.TB, path string, width int) *opened {
 	t.Helper()
 	page, err := browser(t).Page(proto.TargetCreateTarget{URL: "about:blank"})
 	require.NoError(t, err)
