@@ -222,9 +222,7 @@ func boxRows(p pack.Problem, l pack.Layout) []boxRow {
 			Box: pack.Part{Box: at.Box, Number: at.Number}.String(), Stand: answer.StandWords(at.Orientation),
 			Floor: lengths(place.FromFloor, geom.ToNearest), Rear: lengths(place.FromRear, geom.ToNearest),
 			Across: bothOf(place.AcrossWords),
-			Size: bothOf(func(u geom.Unit) string {
-				return fmt.Sprintf("%s × %s × %s", geom.FormatLength(kind.Size.X, u), geom.FormatLength(kind.Size.Y, u), geom.FormatLength(kind.Size.Z, u))
-			}),
+			Size: bothOf(func(u geom.Unit) string { return sizeWords(kind, u) }),
 		}
 		if kind.Mass > 0 {
 			row.Mass = both{fmt.Sprintf("%.4g kg", kind.Mass), fmt.Sprintf("%.1f lb", kind.Mass/geom.KilogramsPerPound)}
@@ -232,6 +230,12 @@ func boxRows(p pack.Problem, l pack.Layout) []boxRow {
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// sizeWords are length, width and height with the unit once.
+func sizeWords(k pack.Kind, u geom.Unit) string {
+	bare := func(mm float64) string { return strings.TrimSuffix(geom.FormatLength(mm, u), " "+u.String()) }
+	return fmt.Sprintf("%s × %s × %s", bare(k.Size.X), bare(k.Size.Y), geom.FormatLength(k.Size.Z, u))
 }
 
 // postRows tell of every post when a tool reaches it.
