@@ -222,7 +222,7 @@ func boxRows(p pack.Problem, l pack.Layout) []boxRow {
 			Box: pack.Part{Box: at.Box, Number: at.Number}.String(), Stand: answer.StandWords(at.Orientation),
 			Floor: lengths(place.FromFloor, geom.ToNearest), Rear: lengths(place.FromRear, geom.ToNearest),
 			Across: bothOf(place.AcrossWords),
-			Size: bothOf(func(u geom.Unit) string { return sizeWords(kind, u) }),
+			Size:   bothOf(func(u geom.Unit) string { return sizeWords(kind, u) }),
 		}
 		if kind.Mass > 0 {
 			row.Mass = both{fmt.Sprintf("%.4g kg", kind.Mass), fmt.Sprintf("%.1f lb", kind.Mass/geom.KilogramsPerPound)}
