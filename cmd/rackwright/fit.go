@@ -130,7 +130,7 @@ func (f *fitFlags) write(ctx context.Context, in answer.Input) ([]string, error)
 		paths = append(paths, filepath.Join(f.out, o.Name))
 	}
 	report := resultPage(ctx, in)
-	report.Date, report.Written = f.date, paths
+	report.Date, report.Written = f.shown(), paths
 	if err := writeAll(f.out, append([]export.File{pageFile(report)}, outputs...), f.force); err != nil {
 		return nil, err
 	}

@@ -28,14 +28,18 @@ type Input struct {
 	Layouts []Layout
 	Written []string // paths of the files that were written
 	Date    string   // as it is to be shown; none when empty
+	// Cuts are the heights of level cuts in millimetres above the floor of the opening;
+	// none means through the middle of the boxes.
+	Cuts []float64
 }
 
 // Layout is one layout with all that is told of it.
 type Layout struct {
 	export.Judged
-	Name   string        // such as "Layout 1", or a file's name
-	Faults []string      // of the order that came with it
-	Undo   []answer.Undo // what comes out to reach each box; nil when not known
+	Name        string        // such as "Layout 1", or a file's name
+	Faults      []string      // of the order that came with it
+	Concessions []string      // those that it uses
+	Undo        []answer.Undo // what comes out to reach each box; nil when not known
 }
 
 var (
