@@ -7,8 +7,10 @@ import (
 	"strings"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 	"github.com/spf13/pflag"
 
+	"rackwright/export/block"
 	"rackwright/export/card"
 	"rackwright/export/drawing"
 	"rackwright/export/mockup"
@@ -18,6 +20,8 @@ import (
 // mockFlags are the options of mock.
 type mockFlags struct {
 	out, board, form, paper, sheet string
+	scale, bed                     string
+	shell, play                    float64
 	force, quiet                   bool
 }
 
@@ -34,6 +38,10 @@ func mockCommand() command {
 			set.StringVar(&f.board, "board", "C", "card: thickness in mm, 0 for paper, or E, B, C, A, BC")
 			set.StringVar(&f.paper, "paper", "a4", "paper to print tiles on: a4, a3, letter, tabloid or none")
 			set.StringVar(&f.sheet, "sheet", "", "lay the templates out on sheets of card such as 1200x800 mm")
+			set.StringVar(&f.scale, "scale", "1:1", "scale of printed blocks, such as 1:4")
+			set.Float64Var(&f.shell, "shell", 0, "print shells open on one side with walls of this many mm, 0 for solids")
+			set.StringVar(&f.bed, "bed", "", "size of the printer such as 220x220x250 mm: what is larger comes in pieces with pegs")
+			set.Float64Var(&f.play, "play", 0.2, "play in mm between pegs and their sockets")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
 		},
@@ -92,8 +100,40 @@ func (f *mockFlags) settings() (mockup.Settings, error) {
 		}
 		s.Sheet = r2.Point{X: size[0], Y: size[1]}
 	}
-	return s, nil
+	s.Print, err = f.print()
+	return s, err
 }
+
+// print reads how blocks are printed.
+func (f *mockFlags) print() (block.Print, error) {
+	p := block.Print{Shell: f.shell, Play: f.play}
+	var one, many float64
+	var rest string
+	n, _ := fmt.Sscanf(f.scale+" .", "%g:%g %s", &one, &many, &rest)
+	if p.Scale = one / many; n != 3 || rest != "." || !(one > 0 && many > 0 && p.Scale <= 1 && p.Scale >= 0.01) {
+		return p, fmt.Errorf("--scale is from 1:1 to 1:100, such as 1:4, not %q", f.scale)
+	}
+	if !(f.shell >= 0 && f.shell <= maxShell) {
+		return p, fmt.Errorf("--shell is from 0 to %d mm", maxShell)
+	}
+	if !(f.play >= 0 && f.play <= maxPlay) {
+		return p, fmt.Errorf("--play is from 0 to %d mm", maxPlay)
+	}
+	if f.bed != "" {
+		size, err := sizeOf("--bed", f.bed, 3)
+		if err != nil {
+			return p, err
+		}
+		p.Bed = r3.Vector{X: size[0], Y: size[1], Z: size[2]}
+	}
+	return p, nil
+}
+
+// The thickest walls and the most play in millimetres.
+const (
+	maxShell = 50
+	maxPlay  = 2
+)
 
 // Limits of a size in millimetres on the command line.
 const (

@@ -11,6 +11,7 @@ import (
 	"github.com/golang/geo/r2"
 
 	"rackwright/export"
+	"rackwright/export/block"
 	"rackwright/export/drawing"
 	"rackwright/pack"
 )
@@ -51,6 +52,7 @@ type Settings struct {
 	Sheet  r2.Point       // sheets of card to lay templates out on; zero for none
 	Layout *pack.Layout   // nil for none: each kind of box by itself
 	Name   string         // of the layout
+	Print  block.Print    // how blocks are printed
 }
 
 func (s Settings) has(f Form) bool { return slices.Contains(s.Forms, f) }
