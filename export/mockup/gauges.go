@@ -1,6 +1,7 @@
 package mockup
 
 import (
+	"errors"
 	"fmt"
 
 	"rackwright/export"
@@ -53,4 +54,41 @@ func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 		r.add(s, "silhouette-of-layout", d, words)
 	}
 	return r, err
+}
+
+// Notches makes a template for each keep-out that may be trimmed and that the layout
+// comes too near to.
+func Notches(p pack.Problem, s Settings) (Result, error) {
+	var r Result
+	if s.Layout == nil {
+		return r, nil
+	}
+	var names []string
+	for _, k := range p.Frame.KeepOuts {
+		names = append(names, k.Name)
+	}
+	files := export.FileNames(names)
+	for i, k := range p.Frame.KeepOuts {
+		if k.Trim <= 0 {
+			continue
+		}
+		n, err := gauge.NotchOf(p, *s.Layout, i)
+		if errors.Is(err, gauge.ErrNotch) {
+			r.note("%v.", err)
+			continue
+		}
+		if err != nil {
+			return r, err
+		}
+		if len(n.Pieces) == 0 {
+			continue
+		}
+		if n.Depth > k.Trim {
+			r.note("The layout needs a notch in %s of %.1f mm, deeper than the %g mm that it may be trimmed.", k.Name, n.Depth, k.Trim)
+		}
+		r.add(s, "notch-"+files[i], n.Drawing(p.Frame.Unit), []string{
+			"Solid: the shape to cut away. Thin: the outline of the keep-out, to lay the template on. Hollow, clean and vent a tank first; if in doubt leave it to someone qualified.",
+		})
+	}
+	return r, nil
 }

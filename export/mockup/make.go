@@ -5,7 +5,7 @@ import "rackwright/pack"
 // Make makes all mock-ups of a problem, in the forms asked for.
 func Make(p pack.Problem, s Settings) (Result, error) {
 	var all Result
-	for _, f := range []func(pack.Problem, Settings) (Result, error){Cards, Gauges, Silhouettes, Blocks} {
+	for _, f := range []func(pack.Problem, Settings) (Result, error){Cards, Gauges, Silhouettes, Notches, Blocks} {
 		r, err := f(p, s)
 		if err != nil {
 			return all, err
