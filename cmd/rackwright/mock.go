@@ -14,6 +14,7 @@ import (
 	"rackwright/export/card"
 	"rackwright/export/drawing"
 	"rackwright/export/mockup"
+	"rackwright/geom"
 	"rackwright/pack"
 )
 
@@ -57,8 +58,9 @@ func (f *mockFlags) run(_ context.Context, s streams, args []string) (int, error
 	if err != nil {
 		return exitUsage, err
 	}
+	var warnings []string
 	if len(args) == 3 {
-		if err := withLayout(&settings, p, args[2]); err != nil {
+		if warnings, err = withLayout(&settings, p, args[2]); err != nil {
 			return exitUsage, err
 		}
 	}
@@ -66,6 +68,7 @@ func (f *mockFlags) run(_ context.Context, s streams, args []string) (int, error
 	if err != nil {
 		return exitUsage, err
 	}
+	made.Notes = append(warnings, made.Notes...)
 	if err := writeAll(f.out, made.Files, f.force); err != nil {
 		return exitUsage, err
 	}
@@ -157,19 +160,27 @@ func sizeOf(option, text string, numbers int) ([]float64, error) {
 	return list, nil
 }
 
-// withLayout reads a layout, which has to hold: a mock-up of one that does not would
-// promise what is not so.
-func withLayout(s *mockup.Settings, p pack.Problem, path string) error {
+// withLayout reads a layout and returns what there is to say against it. It is an error
+// when it is not one of these boxes; that boxes stand too near to something is only said,
+// for a mock-up shows just that.
+func withLayout(s *mockup.Settings, p pack.Problem, path string) (warnings []string, err error) {
 	file, err := readLayout(path)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	if faults := pack.Check(p, file.Layout).Faults; len(faults) > 0 {
-		return fmt.Errorf("%s is no layout of these boxes: %v; rackwright check tells more", path, faults[0])
+	report := pack.Check(p, file.Layout)
+	if len(report.Faults) > 0 {
+		return nil, fmt.Errorf("%s is no layout of these boxes: %s; rackwright check tells more", path, report.Faults[0].Text)
 	}
-	s.Layout = &file.Layout
+	for _, w := range report.Warnings {
+		warnings = append(warnings, "Note: "+w.Text)
+	}
+	if report.Spare < 0 {
+		warnings = append(warnings, fmt.Sprintf("The layout does not hold: it is %s short. rackwright check tells where.", geom.FormatLengthRounded(-report.Spare, p.Pack.Unit, geom.ToMore)))
+	}
+	s.Layout, s.Order = &file.Layout, file.Order
 	s.Name = strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
-	return nil
+	return warnings, nil
 }
 
 // tellMade prints what was written and what there is to say of it.

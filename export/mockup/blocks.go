@@ -3,6 +3,7 @@ package mockup
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"rackwright/export"
@@ -31,16 +32,43 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 		r.solids(s, "block-"+file, pieces)
 		bill = append(bill, billOf(pieces, k.Count)...)
 	}
-	r.filament(bill, s)
+	cage, err := r.cage(p, s)
+	if err != nil {
+		return r, err
+	}
+	r.filament(append(bill, billOf(cage, 1)...), s)
 	return r, nil
+}
+
+// cage adds the frame as a cage for the blocks to go into; only at a scale, for at true
+// size there is the frame itself.
+func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
+	if s.Print.Scale == 0 || s.Print.Scale >= 1 {
+		return nil, nil
+	}
+	c, err := block.CageOf(p, s.Layout, s.Order, s.Print.Scale)
+	if err != nil || len(c.Pieces) == 0 {
+		return nil, err
+	}
+	r.solids(s, "frame", c.Pieces)
+	where := "left"
+	if c.OnRight {
+		where = "right"
+	}
+	r.note("The frame comes as a cage with its plate at the %s-hand side. Its rails and struts are bodies that run into each other: slicers join them.", where)
+	if len(c.Unheld) > 0 {
+		r.note("No strut can be put to %s past the boxes: left out of the cage.", strings.Join(slices.Compact(slices.Sorted(slices.Values(c.Unheld))), ", "))
+	}
+	return c.Pieces, nil
 }
 
 // solids adds pieces: an STL file each, or one 3MF file.
 func (r *Result) solids(s Settings, name string, pieces []block.Piece) {
 	if s.has(STL) {
 		var ends []string
+		common := strings.TrimSuffix(pieces[len(pieces)-1].Name, " peg")
 		for _, p := range pieces {
-			ends = append(ends, lastWord(p.Name))
+			ends = append(ends, strings.TrimPrefix(p.Name, common+" "))
 		}
 		ends = export.FileNames(ends)
 		for i, p := range pieces {
@@ -55,9 +83,6 @@ func (r *Result) solids(s Settings, name string, pieces []block.Piece) {
 		r.Files = append(r.Files, export.File{Name: name + ".3mf", Write: func(w io.Writer) error { return block.Write3MF(w, pieces) }})
 	}
 }
-
-// lastWord is what tells a piece from the others of its block.
-func lastWord(name string) string { return name[strings.LastIndexByte(name, ' ')+1:] }
 
 // bill is a line of the table of plastic.
 type bill struct {

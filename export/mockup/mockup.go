@@ -14,6 +14,7 @@ import (
 	"rackwright/export/block"
 	"rackwright/export/drawing"
 	"rackwright/pack"
+	"rackwright/pack/entry"
 )
 
 // Form is a form that files come in.
@@ -52,6 +53,7 @@ type Settings struct {
 	Sheet  r2.Point       // sheets of card to lay templates out on; zero for none
 	Layout *pack.Layout   // nil for none: each kind of box by itself
 	Name   string         // of the layout
+	Order  entry.Order    // how the layout's boxes go in, when that is known
 	Print  block.Print    // how blocks are printed
 }
 
