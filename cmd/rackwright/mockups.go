@@ -5,12 +5,19 @@ import (
 	"rackwright/export/answer"
 	"rackwright/export/block"
 	"rackwright/export/card"
+	"rackwright/export/mockup"
 )
 
 // mockups are the files to build mock-ups from: a card template and a printable block
-// for each kind of box, and each layout as a model to look at.
+// for each kind of box, and each layout as a model to look at. The command mock makes
+// more of them.
 func mockups(in answer.Input) ([]export.File, error) {
-	cards, err := card.Files(*in.Problem.Pack, card.DefaultBoard)
+	s := mockup.Settings{Forms: []mockup.Form{mockup.SVG, mockup.STL}, Board: card.DefaultBoard}
+	cards, err := mockup.Cards(in.Problem, s)
+	if err != nil {
+		return nil, err
+	}
+	blocks, err := mockup.Blocks(in.Problem, s)
 	if err != nil {
 		return nil, err
 	}
@@ -18,6 +25,6 @@ func mockups(in answer.Input) ([]export.File, error) {
 	for _, l := range in.Result.Layouts {
 		judged = append(judged, export.Judged{Layout: l.Layout, Report: l.Report, Entry: l.Entry})
 	}
-	blocks, err := block.Files(in.Problem, judged)
-	return append(cards, blocks...), err
+	layouts, err := block.Files(in.Problem, judged)
+	return append(append(cards.Files, blocks.Files...), layouts...), err
 }

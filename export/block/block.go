@@ -10,21 +10,10 @@ import (
 	"rackwright/pack"
 )
 
-// Files returns a block for every kind of box at true size, and for every layout one
-// file with the boxes, rails and keep-outs in their places, for looking at.
+// Files returns for every layout a file with the boxes, rails and keep-outs in their
+// places, for looking at.
 func Files(problem pack.Problem, layouts []export.Judged) ([]export.File, error) {
 	var files []export.File
-	var names []string
-	for _, k := range problem.Pack.Kinds {
-		names = append(names, k.Name)
-	}
-	for i, name := range export.FileNames(names) {
-		mesh, err := OfKind(problem.Pack.Kinds[i])
-		if err != nil {
-			return nil, err
-		}
-		files = append(files, stlFile("block-"+name+".stl", mesh))
-	}
 	for i, l := range layouts {
 		mesh, err := OfLayout(problem, l.Layout)
 		if err != nil {
