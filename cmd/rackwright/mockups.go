@@ -6,11 +6,12 @@ import (
 	"rackwright/export/block"
 	"rackwright/export/card"
 	"rackwright/export/mockup"
+	"rackwright/export/view"
 )
 
 // mockups are the files to build mock-ups from: a card template and a printable block
-// for each kind of box, and each layout as a model to look at. The command mock makes
-// more of them.
+// for each kind of box, and each layout as a model and as drawings to look at. The
+// command mock makes more of them.
 func mockups(in answer.Input) ([]export.File, error) {
 	s := mockup.Settings{Forms: []mockup.Form{mockup.SVG, mockup.STL}, Board: card.DefaultBoard}
 	cards, err := mockup.Cards(in.Problem, s)
@@ -26,5 +27,9 @@ func mockups(in answer.Input) ([]export.File, error) {
 		judged = append(judged, export.Judged{Layout: l.Layout, Report: l.Report, Entry: l.Entry})
 	}
 	layouts, err := block.Files(in.Problem, judged)
-	return append(append(cards.Files, blocks.Files...), layouts...), err
+	if err != nil {
+		return nil, err
+	}
+	drawings, err := view.Files(in.Problem, judged)
+	return append(append(append(cards.Files, blocks.Files...), layouts...), drawings...), err
 }

@@ -1,0 +1,169 @@
+package limit
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// onFrame stands for a box number where a relation is with the frame.
+const onFrame = -1
+
+// body is a case or a post of a box in its place.
+type body struct {
+	box  int // index of the placement
+	post int // index of the post, caseOnly for the case
+	part pack.Part
+	bar  geom.Box
+}
+
+const caseOnly = -1
+
+// row is one relation of two solids with the sheet chosen for it.
+type row struct {
+	a        body
+	b        body // where j is a box
+	j        int  // placement of b, or onFrame
+	obstacle int  // index of the obstacle where j is onFrame
+	u        r3.Vector
+	rule     pack.Rule
+	own      bool // the obstacle's own gap counts
+	required float64
+	left     float64
+}
+
+// scene is a problem with its boxes in their places.
+type scene struct {
+	problem   pack.Problem
+	obstacles []frame.Obstacle
+	places    []pack.Placement
+	bodies    []body
+}
+
+func newScene(problem pack.Problem, layout pack.Layout) (*scene, error) {
+	s := &scene{problem: problem, obstacles: problem.Obstacles(), places: layout.Placements}
+	for i, at := range layout.Placements {
+		bodies, err := problem.Bodies(at)
+		if err != nil {
+			return nil, fmt.Errorf("%w: %w", ErrLayout, err)
+		}
+		kind, _ := problem.Kind(at.Box)
+		part := pack.Part{Box: at.Box, Number: at.Number}
+		s.bodies = append(s.bodies, body{i, caseOnly, part, bodies.Case})
+		for k, bar := range bodies.Posts {
+			part.Post = kind.Posts[k].Name
+			s.bodies = append(s.bodies, body{i, k, part, bar})
+		}
+	}
+	return s, nil
+}
+
+// rows are all relations, each with the sheet that leaves it the most.
+func (s *scene) rows() []row {
+	var all []row
+	for k, a := range s.bodies {
+		for _, b := range s.bodies[k+1:] {
+			if a.box != b.box {
+				all = append(all, s.between(a, b))
+			}
+		}
+		for i := range s.obstacles {
+			all = append(all, s.toObstacle(a, i))
+		}
+	}
+	return all
+}
+
+func (s *scene) between(a, b body) row {
+	best := row{left: math.Inf(-1)}
+	for _, u := range geom.SheetNormals(a.bar, b.bar) {
+		r := row{a: a, b: b, j: b.box, u: u}
+		r.rule, r.required = s.betweenBodies(r)
+		r.left = geom.GapAlong(a.bar, b.bar, u) - r.required
+		if r.left > best.left {
+			best = r
+		}
+	}
+	return best
+}
+
+// betweenBodies is the gap required between the bodies of two boxes along the sheet's
+// normal. A sheet lies where its normal is more than 45° up; at 45°, rounding aside, it
+// stands.
+func (s *scene) betweenBodies(r row) (pack.Rule, float64) {
+	g := s.problem.Pack.Gaps
+	switch {
+	case r.a.post != caseOnly && r.b.post != caseOnly:
+		return pack.PostGap, g.Post
+	case r.a.post != caseOnly || r.b.post != caseOnly:
+		return pack.BootGap, g.Boot
+	case math.Abs(r.u.Z) > math.Sqrt2/2+geom.Tolerance:
+		return pack.Above, g.Above
+	}
+	return pack.Beside, g.Beside
+}
+
+func (s *scene) toObstacle(a body, i int) row {
+	gap, u := geom.SheetGap(a.bar, s.obstacles[i].Solid)
+	r := row{a: a, j: onFrame, obstacle: i, u: u}
+	r.rule, r.required, r.own = s.obstacleGap(a, i)
+	r.left = gap - r.required
+	return r
+}
+
+// obstacleGap is the gap required to an obstacle, and whether it is the obstacle's own.
+// A post keeps at least the post's gap from metal.
+func (s *scene) obstacleGap(a body, i int) (rule pack.Rule, required float64, own bool) {
+	o, g := s.obstacles[i], s.problem.Pack.Gaps
+	if a.post != caseOnly && o.Metal && o.Kind != frame.Width {
+		if o.Gap != nil && *o.Gap > g.Post {
+			return pack.PostGap, *o.Gap, true
+		}
+		return pack.PostGap, g.Post, false
+	}
+	switch o.Kind {
+	case frame.RailTube:
+		rule, required = pack.RailGap, g.Rail
+	case frame.KeptOut:
+		rule, required = pack.KeepOutGap, g.KeepOut
+	default:
+		rule, required = pack.Wall, g.Wall
+	}
+	if o.Gap != nil {
+		return rule, *o.Gap, true
+	}
+	return rule, required, false
+}
+
+// gapAlong is the clearance of a row in another scene of the same boxes and obstacles,
+// along the same normal.
+func (r row) gapAlong(s *scene) float64 {
+	a := s.bodyLike(r.a).bar
+	if r.j == onFrame {
+		return geom.GapAlong(a, s.obstacles[r.obstacle].Solid, r.u)
+	}
+	return geom.GapAlong(a, s.bodyLike(r.b).bar, r.u)
+}
+
+// bodyLike finds the same body of the same box.
+func (s *scene) bodyLike(b body) body {
+	for _, c := range s.bodies {
+		if c.box == b.box && c.post == b.post {
+			return c
+		}
+	}
+	return b
+}
+
+// partB is what the row's second part is called.
+func (r row) partB(s *scene) pack.Part {
+	if r.j == onFrame {
+		return pack.Part{Obstacle: s.obstacles[r.obstacle].Name}
+	}
+	return r.b.part
+}

@@ -1,0 +1,313 @@
+package whatif_test
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/search"
+	"rackwright/pack/whatif"
+)
+
+func polygon(corners ...r2.Point) geom.Polygon {
+	p, err := geom.PolygonFromCorners(corners)
+	if err != nil {
+		panic(err)
+	}
+	return p
+}
+
+func opening(across float64, corners ...r2.Point) *frame.Frame {
+	return &frame.Frame{Opening: frame.Opening{
+		Outline: polygon(corners...), Stations: []frame.Station{{Across: r1.Interval{Lo: 0, Hi: across}}}, Metal: true,
+	}}
+}
+
+func chest(x, y, z float64) *frame.Frame {
+	return opening(y, r2.Point{}, r2.Point{X: x}, r2.Point{X: x, Y: z}, r2.Point{Y: z})
+}
+
+func kind(name string, count int, l, w, h float64) pack.Kind {
+	return pack.Kind{
+		Name: name, Count: count, Size: r3.Vector{X: l, Y: w, Z: h},
+		Stands: []pack.Stand{pack.Upright}, Tilts: []s1.Angle{0},
+	}
+}
+
+func block(name string, low, high r3.Vector, trim float64) frame.KeepOut {
+	return frame.KeepOut{Name: name, Box: &frame.Corners{Low: low, High: high}, Metal: true, Trim: trim}
+}
+
+func tube(name string, x, z float64, removable bool) frame.Rail {
+	return frame.Rail{Name: name, Path: []r3.Vector{{X: x, Y: -50, Z: z}, {X: x, Y: 350, Z: z}}, Diameter: 20, Removable: removable}
+}
+
+// settings end each search at the first layout that fits, and when the boxes have been
+// built in so many ways that one or two of them would have been seen to fit.
+func settings() whatif.Settings {
+	steps := 0
+	var stop context.CancelFunc
+	return whatif.Settings{
+		Hasty: true,
+		Search: search.Settings{Seed: 1, AnyEntry: true, Workers: 1, Progress: func(search.Progress) {
+			if steps++; steps >= 6 {
+				stop()
+			}
+		}},
+		Limit: func(ctx context.Context) (context.Context, context.CancelFunc) {
+			ctx, stop = context.WithCancel(ctx)
+			steps = 0
+			return ctx, stop
+		},
+	}
+}
+
+// searched searches a problem as settings say.
+func searched(t *testing.T, p pack.Problem) search.Result {
+	t.Helper()
+	s := settings()
+	ctx, cancel := s.Limit(context.Background())
+	defer cancel()
+	r, err := search.Fit(ctx, p, s.Search)
+	require.NoError(t, err)
+	return r
+}
+
+func problem(f *frame.Frame, kinds ...pack.Kind) pack.Problem {
+	return pack.Problem{Frame: f, Pack: &pack.Pack{Gaps: pack.Gaps{Beside: 3, Above: 6, Rail: 5, KeepOut: 5, Post: 25, Boot: 3}, Kinds: kinds}}
+}
+
+func conceded(t *testing.T, p pack.Problem) whatif.Conceded {
+	t.Helper()
+	c, err := whatif.Concessions(context.Background(), p, settings())
+	require.NoError(t, err)
+	return c
+}
+
+// A box 90 high under a tank whose lower face is 88 above the floor: with the gap of 5 the
+// notch is 7 mm deep (derived), at a whole number of millimetres.
+func TestNotchUnderATank(t *testing.T) {
+	f := chest(200, 200, 150)
+	f.KeepOuts = []frame.KeepOut{block("tank", r3.Vector{X: -50, Y: -50, Z: 88}, r3.Vector{X: 250, Y: 250, Z: 150}, 20)}
+	c := conceded(t, problem(f, kind("b", 1, 100, 100, 90)))
+	require.Len(t, c.Fits, 1)
+	fit := c.Fits[0]
+	require.Equal(t, []string{"tank"}, fit.Names())
+	require.InDelta(t, 7.5, fit.Depth(), 0.6)
+	require.GreaterOrEqual(t, fit.Report.Spare, 0.0)
+	n := fit.Notches[0]
+	require.InDelta(t, fit.Depth(), n.Size().Z, 1e-6, "straight up")
+	require.InDelta(t, n.Size().X*n.Size().Y*n.Size().Z, n.Volume(), 1e-3)
+	require.GreaterOrEqual(t, n.Size().X, 110.0, "the box and its gap on both sides")
+	require.Less(t, n.Size().X, 116.0)
+	requireRoom(t, f, fit)
+}
+
+// requireRoom says that the notches are within the trim and that nothing of the keep-out
+// that is left is nearer to a box than its gap: by the judge, on the cut solid.
+func requireRoom(t *testing.T, f *frame.Frame, c whatif.Concession) {
+	t.Helper()
+	for _, n := range c.Notches {
+		k := f.KeepOuts[slices.IndexFunc(f.KeepOuts, func(k frame.KeepOut) bool { return k.Name == n.KeepOut })]
+		require.LessOrEqual(t, n.Depth, k.Trim)
+		require.Positive(t, n.Volume())
+		whole, err := k.Prism()
+		require.NoError(t, err)
+		for _, u := range whole.Normals() {
+			require.LessOrEqual(t, n.Solid.Extent(u).Hi, whole.Extent(u).Hi+1e-9, "a notch is part of its keep-out")
+		}
+	}
+	left := map[string]float64{}
+	for _, k := range c.Frame.KeepOuts {
+		left[k.Name] += volume(t, k)
+	}
+	for _, k := range f.KeepOuts {
+		if k.Round != nil {
+			continue
+		}
+		cut := 0.0
+		for _, n := range c.Notches {
+			if n.KeepOut == k.Name {
+				cut += n.Volume()
+			}
+		}
+		require.LessOrEqual(t, left[k.Name], volume(t, k)+1e-3)
+		require.GreaterOrEqual(t, left[k.Name]+cut, volume(t, k)-1, "no more is gone than was cut")
+	}
+}
+
+func volume(t *testing.T, k frame.KeepOut) float64 {
+	t.Helper()
+	p, err := k.Prism()
+	require.NoError(t, err)
+	return p.Profile.Area() * p.Depth.Length()
+}
+
+// Removable rails: one in the way comes off, one that is not stays.
+func TestRailThatComesOff(t *testing.T) {
+	f := chest(200, 200, 150)
+	f.Rails = []frame.Rail{tube("low", 100, 60, true), tube("high", 100, 170, true), tube("fixed", 100, -60, false)}
+	c := conceded(t, problem(f, kind("b", 1, 190, 150, 100)))
+	require.Len(t, c.Fits, 1)
+	require.Equal(t, []string{"low"}, c.Fits[0].Off)
+	require.Len(t, c.Fits[0].Frame.Rails, 2)
+	require.Empty(t, c.Refused)
+}
+
+// All rails of a frame with several cannot come off: something has to carry the boxes.
+func TestRailsThatCarry(t *testing.T) {
+	f := chest(200, 200, 150)
+	f.Rails = []frame.Rail{tube("one", 60, 60, true), tube("two", 140, 60, true)}
+	c := conceded(t, problem(f, kind("b", 1, 190, 150, 100)))
+	require.Empty(t, c.Fits)
+	require.Len(t, c.Refused, 1)
+	require.Contains(t, c.Refused[0], "something has to carry")
+}
+
+func TestNothingToConcede(t *testing.T) {
+	f := chest(200, 200, 150)
+	f.Rails = []frame.Rail{tube("far away", 100, 400, true)}
+	c := conceded(t, problem(f, kind("b", 1, 190, 150, 160)))
+	require.True(t, c.None)
+	f.Rails[0] = tube("near", 100, 100, true)
+	c = conceded(t, problem(f, kind("b", 1, 190, 150, 160)))
+	require.Empty(t, c.Fits)
+	require.Empty(t, c.Open)
+}
+
+func TestKeepOutsThatAreNotNotched(t *testing.T) {
+	f := chest(200, 200, 150)
+	f.KeepOuts = []frame.KeepOut{
+		{Name: "motor", Round: &frame.Round{From: r3.Vector{X: 100, Z: 100}, To: r3.Vector{X: 100, Y: 100, Z: 100}, Diameter: 50}, Trim: 5},
+		{Name: "bent", Profile: &frame.Profile{Outline: polygon(r2.Point{X: 0, Y: 80}, r2.Point{X: 100, Y: 100}, r2.Point{X: 200, Y: 80}, r2.Point{X: 100, Y: 150}), Across: r1.Interval{Lo: 0, Hi: 100}}, Trim: 5},
+		block("thin", r3.Vector{X: 0, Y: 0, Z: 50}, r3.Vector{X: 200, Y: 200, Z: 60}, 6),
+	}
+	c := conceded(t, problem(f, kind("b", 1, 190, 150, 160)))
+	require.Len(t, c.Refused, 3)
+	require.True(t, c.None)
+}
+
+// Against brute force over all combinations: every set of things is searched by itself,
+// with keep-outs moved in by all of their trim. What fits, and no part of which does, is
+// what has to be found.
+func TestConcessionsAgainstBruteForce(t *testing.T) {
+	fitting, notched, several := 0, 0, 0
+	for seed := range uint64(60) {
+		f, p := random(seed)
+		if searched(t, p).Verdict.Fits() {
+			continue
+		}
+		var want []string
+		var found []int
+		for set := 1; set < 1<<4; set++ {
+			if slices.ContainsFunc(found, func(s int) bool { return s&set == s }) {
+				found = append(found, set)
+				continue
+			}
+			if searched(t, withSet(p, set)).Verdict.Fits() {
+				found = append(found, set)
+			}
+		}
+		for _, set := range found {
+			if !slices.ContainsFunc(found, func(s int) bool { return s != set && s&set == s }) {
+				want = append(want, fmt.Sprint(namesOf(set)))
+			}
+		}
+		got := []string{}
+		c := conceded(t, p)
+		for i, fit := range c.Fits {
+			names := fit.Names()
+			slices.Sort(names)
+			got = append(got, fmt.Sprint(names))
+			require.True(t, fit.Report.Holds())
+			requireRoom(t, f, fit)
+			notched += len(fit.Notches)
+			if len(names) > 1 {
+				several++
+			}
+			if i > 0 {
+				require.LessOrEqual(t, len(c.Fits[i-1].Names()), len(names), "from the least to the most")
+			}
+		}
+		require.ElementsMatch(t, want, got, "seed %d", seed)
+		fitting += len(got)
+	}
+	t.Logf("%d concessions, %d of several things, %d notches", fitting, several, notched)
+	require.Greater(t, fitting, 15)
+	require.Greater(t, notched, 10)
+	require.Greater(t, several, 3)
+}
+
+var thingNames = []string{"rail a", "rail b", "tank", "tray"}
+
+func namesOf(set int) []string {
+	var names []string
+	for i, n := range thingNames {
+		if set&(1<<i) != 0 {
+			names = append(names, n)
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// random is a chest with a fixed rail far off, two rails that unbolt and two keep-outs
+// that may be trimmed, and one or two boxes that fill most of it.
+func random(seed uint64) (*frame.Frame, pack.Problem) {
+	g := rand.New(rand.NewPCG(seed, 5))
+	n := func(lo, hi int) float64 { return float64(lo + g.IntN(hi-lo+1)) }
+	f := chest(260, 160, 200)
+	f.Rails = []frame.Rail{tube("rail a", n(30, 230), n(120, 200), true), tube("rail b", n(30, 230), n(0, 60), true), tube("fixed", 100, -200, false)}
+	x := n(0, 160)
+	low := n(150, 190)
+	f.KeepOuts = []frame.KeepOut{
+		{Name: "tank", Profile: &frame.Profile{
+			Outline: polygon(
+				r2.Point{X: x, Y: low}, r2.Point{X: x + 100, Y: low + n(-15, 15)}, r2.Point{X: x + 80, Y: low + 60}, r2.Point{X: x + 10, Y: low + 60}),
+			Across: r1.Interval{Lo: n(-20, 30), Hi: 170},
+		}, Trim: n(6, 20), Metal: true},
+		block("tray", r3.Vector{X: n(-30, 0), Y: -10, Z: -10}, r3.Vector{X: n(15, 40), Y: 170, Z: n(30, 120)}, n(4, 9)),
+	}
+	k := kind("b", 1+g.IntN(2), n(100, 200), n(100, 145), n(120, 185))
+	if k.Count == 2 {
+		k.Size.X = n(90, 120)
+	}
+	if g.IntN(2) == 0 {
+		k.Tilts = []s1.Angle{0, 8 * s1.Degree}
+	}
+	return f, problem(f, k)
+}
+
+// withSet is the problem without the rails of a set, and with its keep-outs moved in.
+func withSet(p pack.Problem, set int) pack.Problem {
+	f := *p.Frame
+	f.Rails, f.KeepOuts = nil, nil
+	for i, r := range p.Frame.Rails {
+		if i >= 2 || set&(1<<i) == 0 {
+			f.Rails = append(f.Rails, r)
+		}
+	}
+	for i, k := range p.Frame.KeepOuts {
+		if set&(4<<i) != 0 {
+			shrunk, err := k.Shrunk(k.Trim - 0.02) // the cut is wider than its box needs
+			if err != nil {
+				panic(err)
+			}
+			k = shrunk
+		}
+		f.KeepOuts = append(f.KeepOuts, k)
+	}
+	p.Frame = &f
+	return p
+}

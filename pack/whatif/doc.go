@@ -1,0 +1,22 @@
+// Package whatif searches again with something changed: rails that come off, keep-outs
+// that are notched (concession.go, notch.go), one box fewer, gaps at their floor, another
+// stand or tilt (change.go), and everything at its worst (sure.go).
+//
+// # Concessions
+//
+// The builder says in the frame file what may change: rails that unbolt, keep-outs that
+// may be trimmed. Every set of such things that could matter is searched, from the least
+// to the most. A set is left out when a part of it fits already, or when a set that
+// contains it is proven not to fit: more room never hurts.
+//
+// A keep-out that may be trimmed by d is searched with every face moved in by d. A layout
+// that keeps clear of what is left needs a notch no deeper than d, for every point of
+// the notch lies outside of what is left. The notch is then made for the layout: what of
+// the keep-out is nearer to a box than the required gap. The judge looks at the layout
+// once more, with the keep-out as it is after the cut.
+//
+// # What is never tried
+//
+// The gaps of posts are never lowered, no battery is turned upside down, and no rail
+// comes off that is the last of a frame with several.
+package whatif
