@@ -79,10 +79,7 @@ func silhouette(name string, v view, solids []geom.Solid, unit geom.Unit) drawin
 	for _, s := range solids {
 		shapes = append(shapes, shadow(v, s))
 	}
-	var flat drawing.Drawing
-	for _, loop := range union(shapes) {
-		flat.Polygon(drawing.Cut, loop)
-	}
+	flat := outlines(shapes)
 	size := flat.Bounds().Size()
 	return captioned(flat, v, name, geom.FormatLength(size.X, unit)+" × "+geom.FormatLength(size.Y, unit))
 }

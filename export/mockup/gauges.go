@@ -1,12 +1,12 @@
 package mockup
 
 import (
-	"errors"
 	"fmt"
 
 	"rackwright/export"
 	"rackwright/export/gauge"
 	"rackwright/pack"
+	"rackwright/pack/whatif"
 )
 
 // Gauges makes the gauge of the opening and those across it.
@@ -72,22 +72,18 @@ func Notches(p pack.Problem, s Settings) (Result, error) {
 		if k.Trim <= 0 {
 			continue
 		}
-		n, err := gauge.NotchOf(p, *s.Layout, i)
-		if errors.Is(err, gauge.ErrNotch) {
-			r.note("%v.", err)
-			continue
-		}
+		cuts, err := whatif.Needed(p, *s.Layout, i)
 		if err != nil {
-			return r, err
-		}
-		if len(n.Pieces) == 0 {
+			r.note("No notch is drawn: %v.", err)
 			continue
 		}
-		if n.Depth > k.Trim {
-			r.note("The layout needs a notch in %s of %.1f mm, deeper than the %g mm that it may be trimmed.", k.Name, n.Depth, k.Trim)
+		if len(cuts) == 0 {
+			continue
 		}
+		n := gauge.NotchOf(p.Frame, i, cuts)
 		r.add(s, "notch-"+files[i], n.Drawing(p.Frame.Unit), []string{
-			"Solid: the shape to cut away. Thin: the outline of the keep-out, to lay the template on. Hollow, clean and vent a tank first; if in doubt leave it to someone qualified.",
+			"Solid: the shape to cut away. Thin: the outline of the keep-out, to lay the template on.",
+			"A tank that held fuel explodes when it is cut: leave it to someone qualified. Cut nothing that carries load.",
 		})
 	}
 	return r, nil
