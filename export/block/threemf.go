@@ -1,10 +1,13 @@
 package block
 
 import (
+	"archive/zip"
 	"bufio"
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/golang/geo/r3"
 	"github.com/hpinc/go3mf"
@@ -41,11 +44,53 @@ func Write3MF(w io.Writer, pieces []Piece) error {
 	if err := go3mf.NewEncoder(&b).Encode(&model); err != nil {
 		return err
 	}
-	out := bufio.NewWriter(w)
-	if _, err := out.Write(b.Bytes()); err != nil {
+	return repacked(w, b.Bytes())
+}
+
+// repacked writes an archive again without the time of day, and with the lines of its
+// list of types in order: the library takes both as they come.
+func repacked(w io.Writer, archive []byte) error {
+	in, err := zip.NewReader(bytes.NewReader(archive), int64(len(archive)))
+	if err != nil {
 		return err
 	}
-	return out.Flush()
+	buffered := bufio.NewWriter(w)
+	out := zip.NewWriter(buffered)
+	for _, f := range in.File {
+		content, err := contentOf(f)
+		if err != nil {
+			return err
+		}
+		if f.Name == "[Content_Types].xml" {
+			content = sortedTypes(content)
+		}
+		part, err := out.CreateHeader(&zip.FileHeader{Name: f.Name, Method: zip.Deflate})
+		if err != nil {
+			return err
+		}
+		if _, err := part.Write(content); err != nil {
+			return err
+		}
+	}
+	return errors.Join(out.Close(), buffered.Flush())
+}
+
+func contentOf(f *zip.File) ([]byte, error) {
+	r, err := f.Open()
+	if err != nil {
+		return nil, err
+	}
+	defer r.Close()
+	return io.ReadAll(r)
+}
+
+// sortedTypes puts the lines between the first two and the last in order.
+func sortedTypes(content []byte) []byte {
+	lines := bytes.Split(content, []byte("\n"))
+	if len(lines) > 3 {
+		slices.SortFunc(lines[2:len(lines)-1], bytes.Compare)
+	}
+	return bytes.Join(lines, []byte("\n"))
 }
 
 func partNumber(p Piece, n int) string {
