@@ -5,6 +5,7 @@ import (
 	"os"
 	"testing"
 
+	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/frame"
@@ -63,4 +64,7 @@ func TestCageWithoutALayout(t *testing.T) {
 	cage, err := CageOf(p, nil, entry.Order{}, 0.2)
 	require.NoError(t, err)
 	require.NotEmpty(t, cage.Pieces)
+	require.True(t, cage.Pieces[0].Goes(r3.Vector{}))
+	require.True(t, cage.Pieces[0].Goes(r3.Vector{X: 200, Y: 200, Z: 200}))
+	require.False(t, cage.Pieces[0].Goes(r3.Vector{X: 200, Y: 50, Z: 200}))
 }

@@ -98,18 +98,18 @@ func (g *grid) hollowed(size r3.Vector) bool {
 // across from it so that it can lie with the opening up; of a piece, where two meet.
 func (g *grid) opening(c cell) pack.Face {
 	_, size := g.box(c)
-	var any [6]bool
+	var posts [6]bool
 	for _, t := range g.own(c) {
-		any[t.Face] = true
+		posts[t.Face] = true
 	}
 	best, most := pack.Bottom, -1.0
 	for f := pack.Bottom; f >= pack.Front; f-- {
-		if any[f] {
+		if posts[f] {
 			continue
 		}
 		s := faceOf(size, f).size
 		rank := s.X * s.Y
-		if !any[f.Opposite()] {
+		if !posts[f.Opposite()] {
 			rank *= 1e3
 		}
 		if g.inner(c, f) {

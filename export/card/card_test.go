@@ -208,7 +208,7 @@ func TestDrawingIsAtTrueSize(t *testing.T) {
 	}
 	n, err := Best(k, DefaultBoard, r2.Point{})
 	require.NoError(t, err)
-	pieces := n.Pieces(Label{Name: k.Name, Clear: 25})
+	pieces := n.Pieces(Label{Name: k.Name, Clear: 25}, false)
 	require.Len(t, pieces, 1)
 	var b bytes.Buffer
 	require.NoError(t, pieces[0].Drawing.WithLegend(n.Instructions(geom.Millimetre)...).WriteSVG(&b))
@@ -259,7 +259,7 @@ func TestPiecesStayWithinTheirRectangles(t *testing.T) {
 		k.Posts = []pack.Post{{Name: "plus", Face: pack.Face(rng.IntN(6)), At: r2.Point{X: 20, Y: 20}, Diameter: 14, Height: 15, Polarity: "+"}}
 		n, err := Best(k, 4, r2.Point{X: 700, Y: 700})
 		require.NoError(t, err)
-		for _, piece := range n.Pieces(Label{Name: k.Name, Clear: 25}) {
+		for _, piece := range n.Pieces(Label{Name: k.Name, Clear: 25}, rng.IntN(2) == 0) {
 			paper := r2.RectFromPoints(r2.Point{}, piece.Drawing.Size)
 			require.True(t, paper.Contains(piece.Drawing.Bounds()), "%v on %v", piece.Drawing.Bounds(), paper)
 			for _, p := range piece.Drawing.Paths {

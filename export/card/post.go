@@ -93,7 +93,7 @@ const rollOver = 12.0
 // rolls draws a strip for each post that stands out of its face, one above the other,
 // and returns a drawing of no size where there is none.
 func (l labels) rolls() drawing.Drawing {
-	var d drawing.Drawing
+	d := drawing.Drawing{Title: "Posts of " + l.Name}
 	for _, t := range l.net.Kind.Posts {
 		if t.Height < 1 || t.Diameter < 1 {
 			continue

@@ -56,6 +56,11 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 		where = "right"
 	}
 	r.note("The frame comes as a cage with its plate at the %s-hand side. Its rails and struts are bodies that run into each other: slicers join them.", where)
+	for _, piece := range c.Pieces {
+		if !piece.Goes(s.Print.Bed) {
+			r.note("%s is larger than the printer: take a smaller scale.", piece.Name)
+		}
+	}
 	if len(c.Unheld) > 0 {
 		r.note("No strut can be put to %s past the boxes: left out of the cage.", strings.Join(slices.Compact(slices.Sorted(slices.Values(c.Unheld))), ", "))
 	}
@@ -102,6 +107,9 @@ func billOf(pieces []block.Piece, boxes int) []bill {
 // density of PLA in g/cm³, the usual value of makers' data sheets (common practice).
 const density = 1.24
 
+// plenty is how many grams of solid plastic are worth a word.
+const plenty = 1000
+
 // filament adds the table of volume and mass.
 func (r *Result) filament(list []bill, s Settings) {
 	var b strings.Builder
@@ -115,6 +123,9 @@ func (r *Result) filament(list []bill, s Settings) {
 	}
 	fmt.Fprintf(&b, "  %-32s %6s %12s %8.0f g", "all", "", "", total)
 	r.note("%s", b.String())
+	if s.Print.Shell == 0 && total > plenty {
+		r.note("That is a lot of plastic: --shell 2 prints open shells, --scale 1:4 small ones.")
+	}
 	for _, l := range list {
 		if strings.HasSuffix(l.name, " peg") {
 			r.note("Pieces are named by a letter from the back to the front, a number from right to left, and a level from the bottom. Two pegs go between each two pieces.")

@@ -12,7 +12,11 @@ import (
 // Make makes all mock-ups of a problem, in the forms asked for.
 func Make(p pack.Problem, s Settings) (Result, error) {
 	var all Result
-	for _, f := range []func(pack.Problem, Settings) (Result, error){Cards, Gauges, Silhouettes, Notches, Blocks} {
+	makers := []func(pack.Problem, Settings) (Result, error){Blocks}
+	if s.flat() {
+		makers = []func(pack.Problem, Settings) (Result, error){Cards, Gauges, Silhouettes, Notches, Blocks}
+	}
+	for _, f := range makers {
 		r, err := f(p, s)
 		if err != nil {
 			return all, err

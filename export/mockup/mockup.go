@@ -59,6 +59,9 @@ type Settings struct {
 
 func (s Settings) has(f Form) bool { return slices.Contains(s.Forms, f) }
 
+// flat tells whether any flat drawings are asked for.
+func (s Settings) flat() bool { return s.has(PDF) || s.has(SVG) || s.has(DXF) }
+
 // Result is what was made: files, and lines to tell the builder.
 type Result struct {
 	Files []export.File

@@ -80,7 +80,7 @@ func requireReadable(t *testing.T, dir string) {
 		if _, err := exec.LookPath(program[0]); err != nil && os.Getenv("RACKWRIGHT_REQUIRE_JUDGES") == "" {
 			t.Skip(program[0] + " is missing")
 		}
-		files, err := filepath.Glob(filepath.Join(dir, "*"+end))
+		files, err := filepath.Glob(filepath.Join(dir, "card-*"+end))
 		require.NoError(t, err)
 		require.NotEmpty(t, files)
 		for _, f := range files {
