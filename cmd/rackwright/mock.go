@@ -33,7 +33,7 @@ func mockCommand() command {
 		example: "rackwright mock bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml --board C --paper a4",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f mockFlags
-			set.StringVar(&f.out, "out", "mock-ups", "folder to write to")
+			set.StringVar(&f.out, "out", "templates", "folder to write to")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
 			set.StringVar(&f.form, "form", "pdf,svg,stl", "forms of the files: some of pdf, svg, dxf, stl, 3mf")
 			set.StringVar(&f.board, "board", "C", "card: thickness in mm, 0 for paper, or E, B, C, A, BC")

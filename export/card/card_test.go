@@ -250,6 +250,33 @@ func TestAllowanceIsNearThePublishedOne(t *testing.T) {
 	}
 }
 
+// Around every part one closed line is cut, which encloses the panels' area. Derived.
+func TestOneLineIsCutAroundEachPart(t *testing.T) {
+	k := pack.Kind{Name: "b", Size: r3.Vector{X: 150, Y: 112, Z: 90}}
+	for _, board := range []float64{0, 4} {
+		for _, way := range ways {
+			for cut := range Joints(1) << joints {
+				n, err := NetOf(k, board, way, cut)
+				require.NoError(t, err)
+				for part := range n.Parts {
+					loops := drawing.Join(n.cuts(part))
+					require.Len(t, loops, 1)
+					want, got := 0.0, 0.0
+					for _, p := range n.Panels {
+						if p.Part == part {
+							want += p.Rect.X.Length() * p.Rect.Y.Length()
+						}
+					}
+					for i, p := range loops[0] {
+						got += p.Cross(loops[0][(i+1)%len(loops[0])]) / 2
+					}
+					require.InDelta(t, want, got, 1e-6)
+				}
+			}
+		}
+	}
+}
+
 // What is cut lies within the rectangles that a piece takes on a sheet, and all of the
 // drawing on its own paper.
 func TestPiecesStayWithinTheirRectangles(t *testing.T) {

@@ -73,8 +73,8 @@ func beside(p nest.Part, small drawing.Drawing) nest.Part {
 func (l labels) part(part int) nest.Part {
 	n := l.net
 	var flat drawing.Drawing
-	for _, e := range n.cuts(part) {
-		flat.Line(drawing.Cut, e[0], e[1])
+	for _, loop := range drawing.Join(n.cuts(part)) {
+		flat.Polygon(drawing.Cut, loop)
 	}
 	for _, f := range n.Folds {
 		if n.Panels[f.Child].Part == part {

@@ -56,6 +56,13 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 		where = "right"
 	}
 	r.note("The frame comes as a cage with its plate at the %s-hand side. Its rails and struts are bodies that run into each other: slicers join them.", where)
+	if len(s.Order.Steps) > 0 {
+		var order []string
+		for _, step := range s.Order.Steps {
+			order = append(order, step.Part().String())
+		}
+		r.note("The boxes go in in this order: %s. rackwright check tells the moves.", strings.Join(order, ", "))
+	}
 	for _, piece := range c.Pieces {
 		if !piece.Goes(s.Print.Bed) {
 			r.note("%s is larger than the printer: take a smaller scale.", piece.Name)
