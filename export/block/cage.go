@@ -12,9 +12,10 @@ import (
 // Cage is the frame as one part to print at a scale, with a plate at one side that
 // struts join all rails and keep-outs to, and apart from it what is off while boxes go in.
 type Cage struct {
-	Pieces  []Piece
-	Unheld  []string // rails and keep-outs that no strut could be put to
-	OnRight bool     // the plate is at the right-hand side
+	Pieces   []Piece
+	Unheld   []string // rails and keep-outs that no strut could be put to
+	Overlaid []string // pieces of several surfaces that run into each other
+	OnRight  bool     // the plate is at the right-hand side
 }
 
 // Thickness of struts and plate as printed, in millimetres.
@@ -73,24 +74,15 @@ func (b builder) build() (Cage, error) {
 	if err != nil {
 		return cage, err
 	}
-	var m Mesh
-	body, err := box(plate)
-	if err != nil {
-		return cage, err
-	}
-	m.join(body)
-	loose := map[string]*Mesh{}
+	solids := []geom.Solid{plate}
+	loose := map[string][]geom.Solid{}
 	var names []string
 	for _, h := range b.bodies {
-		body, err := ofSolid(h.solid)
-		if err != nil {
-			return cage, err
-		}
 		if h.off {
 			if loose[h.name] == nil {
-				names, loose[h.name] = append(names, h.name), new(Mesh)
+				names = append(names, h.name)
 			}
-			loose[h.name].join(body)
+			loose[h.name] = append(loose[h.name], h.solid)
 			continue
 		}
 		struts := b.struts(h.solid, plate)
@@ -98,20 +90,33 @@ func (b builder) build() (Cage, error) {
 			cage.Unheld = append(cage.Unheld, h.name)
 			continue
 		}
-		m.join(body)
+		solids = append(solids, h.solid)
 		for _, s := range struts {
-			strut, err := box(s)
-			if err != nil {
-				return cage, err
-			}
-			m.join(strut)
+			solids = append(solids, s)
 		}
 	}
-	cage.Pieces = append(cage.Pieces, b.lying("cage", m))
+	if err := cage.add(b, "cage", solids); err != nil {
+		return cage, err
+	}
 	for _, name := range names {
-		cage.Pieces = append(cage.Pieces, b.lying(name, *loose[name]))
+		if err := cage.add(b, name, loose[name]); err != nil {
+			return cage, err
+		}
 	}
 	return cage, nil
+}
+
+// add adds a piece of solids that run into each other.
+func (c *Cage) add(b builder, name string, solids []geom.Solid) error {
+	m, one, err := merged(solids)
+	if err != nil {
+		return err
+	}
+	if !one {
+		c.Overlaid = append(c.Overlaid, name)
+	}
+	c.Pieces = append(c.Pieces, b.lying(name, m))
+	return nil
 }
 
 // lying scales a part and lays it with the side of the plate down.

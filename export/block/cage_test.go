@@ -48,7 +48,7 @@ func TestCage(t *testing.T) {
 	var names []string
 	for _, piece := range cage.Pieces {
 		names = append(names, piece.Name)
-		requireSound(t, piece.Mesh, piece.Mesh.Volume(), 0)
+		requireSound(t, piece.Mesh, piece.Mesh.Volume(), 1)
 		low, _ := bounds(piece.Mesh)
 		require.InDelta(t, 0, low.Norm(), 1e-9)
 	}
@@ -60,10 +60,16 @@ func TestCage(t *testing.T) {
 }
 
 func TestCageWithoutALayout(t *testing.T) {
-	p := example(t, "trail")
-	cage, err := CageOf(p, nil, entry.Order{}, 0.2)
+	cage, err := CageOf(example(t, "trail"), nil, entry.Order{}, 0.2)
 	require.NoError(t, err)
 	require.NotEmpty(t, cage.Pieces)
+	cargo, err := CageOf(example(t, "cargo"), nil, entry.Order{}, 0.1)
+	require.NoError(t, err)
+	cage.Pieces = append(cage.Pieces, cargo.Pieces...)
+	require.Empty(t, append(cage.Overlaid, cargo.Overlaid...))
+	for _, piece := range cage.Pieces {
+		requireSound(t, piece.Mesh, piece.Mesh.Volume(), 1)
+	}
 	require.True(t, cage.Pieces[0].Goes(r3.Vector{}))
 	require.True(t, cage.Pieces[0].Goes(r3.Vector{X: 200, Y: 200, Z: 200}))
 	require.False(t, cage.Pieces[0].Goes(r3.Vector{X: 200, Y: 50, Z: 200}))

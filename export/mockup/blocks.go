@@ -55,7 +55,10 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 	if c.OnRight {
 		where = "right"
 	}
-	r.note("The frame comes as a cage with its plate at the %s-hand side. Its rails and struts are bodies that run into each other: slicers join them.", where)
+	r.note("The frame comes as a cage with its plate at the %s-hand side; what is off while boxes go in is apart.", where)
+	for _, name := range c.Overlaid {
+		r.note("%s is made of surfaces that run into each other: let the slicer join them.", name)
+	}
 	if len(s.Order.Steps) > 0 {
 		var order []string
 		for _, step := range s.Order.Steps {
