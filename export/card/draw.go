@@ -109,8 +109,8 @@ func (l labels) panel(d *drawing.Drawing, p Panel) {
 		if p.Rect.Y.Length() > p.Rect.X.Length() {
 			turns = 1
 		}
-		if narrow := min(p.Rect.X.Length(), p.Rect.Y.Length()); narrow > 3 {
-			d.Text(p.Rect.Center(), min(5, narrow/lead), max(p.Rect.X.Length(), p.Rect.Y.Length())-4, turns, l.flapText(p))
+		if narrow := min(p.Rect.X.Length(), p.Rect.Y.Length()); narrow > 5 {
+			d.Text(p.Rect.Center(), min(5, narrow/2), max(p.Rect.X.Length(), p.Rect.Y.Length())-4, turns, l.flapText(p))
 		}
 		return
 	}

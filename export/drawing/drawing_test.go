@@ -139,6 +139,7 @@ func TestTilesPutTogether(t *testing.T) {
 					continue
 				}
 				requireBars(t, tiles[next], paper)
+				requireCrosses(t, tiles[next], paper)
 				paste(together, tiles[next], grid, col, row)
 				next++
 			}
@@ -154,6 +155,19 @@ func requireBars(t *testing.T, p image.Image, paper Paper) {
 	require.InDelta(t, 1000, run(p, r2.Point{X: left, Y: pageMargin + 10}, false), 5)
 	require.InDelta(t, 1016, run(p, r2.Point{X: left, Y: pageMargin + 2.5}, false), 5)
 	require.InDelta(t, 1000, run(p, r2.Point{X: pageMargin + 2.5, Y: pageMargin + stripBelow + 4}, true), 5)
+}
+
+// requireCrosses looks for the crosses at the four corners of a tile.
+func requireCrosses(t *testing.T, p image.Image, paper Paper) {
+	size := paper.window()
+	for _, x := range []float64{overlap / 2, size.X - overlap/2} {
+		for _, y := range []float64{overlap / 2, size.Y - overlap/2} {
+			px, py := int(10*(pageMargin+stripLeft+x)), int(10*(pageMargin+y))
+			for _, arm := range []int{-30, -15, 15, 30} {
+				require.True(t, near(p, px+arm, py) && near(p, px, py+arm), "%s: cross at %g, %g", paper.Name, x, y)
+			}
+		}
+	}
 }
 
 // paste puts the part of a page that shows the drawing where it belongs.

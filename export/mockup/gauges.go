@@ -14,7 +14,7 @@ func Gauges(p pack.Problem, s Settings) (Result, error) {
 	var r Result
 	r.add(s, "gauge-opening", gauge.Opening(p.Frame), []string{
 		"Cut out along the solid outline and hold into the frame from the side. Where it does not go in, or leaves a gap, measure again.",
-		"Solid thin lines: rails. Dotted: keep-outs. Circles: mounts.",
+		"Solid thin lines: rails. Dotted: keep-outs; cut the gauge away where one stands in its way. Circles: mounts.",
 	})
 	for i, d := range gauge.Across(p.Frame) {
 		r.add(s, fmt.Sprintf("gauge-across-%d", i+1), d, []string{

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rackwright/export"
+	"rackwright/export/drawing"
 	"rackwright/pack"
 )
 
@@ -25,7 +26,32 @@ func Make(p pack.Problem, s Settings) (Result, error) {
 		all.Notes = append(all.Notes, r.Notes...)
 	}
 	apart(all.Files)
+	if s.has(PDF) {
+		all.letters(p)
+	}
 	return all, nil
+}
+
+// letters says which names PDF cannot show in full.
+func (r *Result) letters(p pack.Problem) {
+	names := []string{p.Frame.Name}
+	for _, k := range p.Pack.Kinds {
+		names = append(names, k.Name)
+		for _, t := range k.Posts {
+			names = append(names, t.Name)
+		}
+	}
+	for _, k := range p.Frame.KeepOuts {
+		names = append(names, k.Name)
+	}
+	for _, t := range p.Frame.Rails {
+		names = append(names, t.Name)
+	}
+	for _, name := range names {
+		if !drawing.Shown(name) {
+			r.note("PDF shows boxes for some letters of %q; SVG shows them all.", drawing.Printable(name))
+		}
+	}
 }
 
 // apart gives each file a name of its own: a box called "battery a4" would otherwise

@@ -70,6 +70,7 @@ func TestOddBoxesGiveFilesThatCanBeRead(t *testing.T) {
 		}
 		require.NoError(t, os.WriteFile(filepath.Join(dir, f.Name), b.Bytes(), 0o600))
 	}
+	require.Contains(t, strings.Join(r.Notes, "\n"), "PDF shows boxes for some letters of \"電池")
 	require.True(t, seen["card-speck-a4-2.pdf"], "beside the tiles of speck")
 	requireReadable(t, dir)
 }
