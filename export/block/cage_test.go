@@ -1,17 +1,17 @@
 package block
 
 import (
-	"context"
 	"os"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
+	"rackwright/export/layoutfile"
 	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/entry"
-	"rackwright/pack/search"
 )
 
 func example(t *testing.T, name string) pack.Problem {
@@ -35,14 +35,14 @@ func example(t *testing.T, name string) pack.Problem {
 // or on its way in, and lies on its plate; what is off while boxes go in is apart.
 func TestCage(t *testing.T) {
 	p := example(t, "courier")
-	ctx, cancel := context.WithCancel(context.Background())
-	cancel() // the first layout will do
-	result, err := search.Fit(ctx, p, search.Settings{Layouts: 1, Seed: 1})
+	f, err := os.Open("../../testdata/courier/layout.yaml")
 	require.NoError(t, err)
-	require.NotEmpty(t, result.Layouts)
-	l := result.Layouts[0]
+	defer f.Close()
+	l, err := layoutfile.Read(f, "layout.yaml")
+	require.NoError(t, err)
+	require.NotEmpty(t, l.Order.Steps)
 	const scale = 0.25
-	cage, err := CageOf(p, &l.Layout, l.Entry.Order, scale)
+	cage, err := CageOf(p, &l.Layout, l.Order, scale)
 	require.NoError(t, err)
 	require.Empty(t, cage.Unheld)
 	var names []string
@@ -53,9 +53,35 @@ func TestCage(t *testing.T) {
 		require.InDelta(t, 0, low.Norm(), 1e-9)
 	}
 	require.Equal(t, []string{"cage", "seat bucket"}, names)
-	for _, at := range l.Layout.Placements {
-		middle := at.Centre.Mul(scale)
-		require.False(t, contains(cage.Pieces[0].Mesh, cage.Pieces[0].Pose.Apply(middle)), "%s %d", at.Box, at.Number)
+	for _, step := range l.Order.Steps {
+		i := slices.IndexFunc(l.Layout.Placements, func(at pack.Placement) bool { return at.Box == step.Box && at.Number == step.Number })
+		requireWay(t, cage.Pieces[0], p, l.Layout.Placements[i], step, scale)
+	}
+}
+
+// requireWay moves points of a box along its legs: none comes into the cage.
+func requireWay(t *testing.T, cage Piece, p pack.Problem, at pack.Placement, step entry.Step, scale float64) {
+	t.Helper()
+	bodies, err := p.Bodies(at)
+	require.NoError(t, err)
+	c := bodies.Case
+	start := r3.Vector{}
+	for _, leg := range step.Legs {
+		start = start.Sub(leg)
+	}
+	for _, leg := range step.Legs {
+		for i := range 21 {
+			by := start.Add(leg.Mul(float64(i) / 20))
+			for x := -1.0; x <= 1; x += 0.5 {
+				for y := -1.0; y <= 1; y += 0.5 {
+					for z := -1.0; z <= 1; z += 0.5 {
+						q := c.Centre.Add(c.Axes[0].Mul(x * c.Half.X)).Add(c.Axes[1].Mul(y * c.Half.Y)).Add(c.Axes[2].Mul(z * c.Half.Z)).Add(by)
+						require.False(t, contains(cage.Mesh, cage.Pose.Apply(q.Mul(scale))), "%s %d at %v", at.Box, at.Number, q)
+					}
+				}
+			}
+		}
+		start = start.Add(leg)
 	}
 }
 
