@@ -61,7 +61,7 @@ func settings() whatif.Settings {
 	return whatif.Settings{
 		Hasty: true,
 		Search: search.Settings{Seed: 1, AnyEntry: true, Workers: 1, Progress: func(search.Progress) {
-			if steps++; steps >= 6 {
+			if steps++; steps >= 1 {
 				stop()
 			}
 		}},
@@ -203,14 +203,14 @@ func TestKeepOutsThatAreNotNotched(t *testing.T) {
 // what has to be found.
 func TestConcessionsAgainstBruteForce(t *testing.T) {
 	fitting, notched, several := 0, 0, 0
-	for seed := range uint64(60) {
+	for seed := range uint64(18) {
 		f, p := random(seed)
 		if searched(t, p).Verdict.Fits() {
 			continue
 		}
 		var want []string
 		var found []int
-		for set := 1; set < 1<<4; set++ {
+		for set := 1; set < 1<<3; set++ {
 			if slices.ContainsFunc(found, func(s int) bool { return s&set == s }) {
 				found = append(found, set)
 				continue
@@ -244,12 +244,12 @@ func TestConcessionsAgainstBruteForce(t *testing.T) {
 		fitting += len(got)
 	}
 	t.Logf("%d concessions, %d of several things, %d notches", fitting, several, notched)
-	require.Greater(t, fitting, 15)
-	require.Greater(t, notched, 10)
-	require.Greater(t, several, 3)
+	require.Greater(t, fitting, 8)
+	require.Greater(t, notched, 4)
+	require.Greater(t, several, 1)
 }
 
-var thingNames = []string{"rail a", "rail b", "tank", "tray"}
+var thingNames = []string{"rail", "tank", "tray"}
 
 func namesOf(set int) []string {
 	var names []string
@@ -262,13 +262,13 @@ func namesOf(set int) []string {
 	return names
 }
 
-// random is a chest with a fixed rail far off, two rails that unbolt and two keep-outs
+// random is a chest with a rail that unbolts and two keep-outs
 // that may be trimmed, and one or two boxes that fill most of it.
 func random(seed uint64) (*frame.Frame, pack.Problem) {
 	g := rand.New(rand.NewPCG(seed, 5))
 	n := func(lo, hi int) float64 { return float64(lo + g.IntN(hi-lo+1)) }
 	f := chest(260, 160, 200)
-	f.Rails = []frame.Rail{tube("rail a", n(30, 230), n(120, 200), true), tube("rail b", n(30, 230), n(0, 60), true), tube("fixed", 100, -200, false)}
+	f.Rails = []frame.Rail{tube("rail", n(30, 230), n(100, 200), true)}
 	x := n(0, 160)
 	low := n(150, 190)
 	f.KeepOuts = []frame.KeepOut{
@@ -294,12 +294,12 @@ func withSet(p pack.Problem, set int) pack.Problem {
 	f := *p.Frame
 	f.Rails, f.KeepOuts = nil, nil
 	for i, r := range p.Frame.Rails {
-		if i >= 2 || set&(1<<i) == 0 {
+		if set&(1<<i) == 0 {
 			f.Rails = append(f.Rails, r)
 		}
 	}
 	for i, k := range p.Frame.KeepOuts {
-		if set&(4<<i) != 0 {
+		if set&(2<<i) != 0 {
 			shrunk, err := k.Shrunk(k.Trim - 0.02) // the cut is wider than its box needs
 			if err != nil {
 				panic(err)
