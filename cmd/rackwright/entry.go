@@ -68,13 +68,20 @@ func goingIn(ctx context.Context, p pack.Problem, file layoutfile.File, settings
 	if err != nil || !e.Holds() {
 		return e, err
 	}
-	for _, at := range file.Layout.Placements {
+	e.Undo, err = undos(ctx, p, file.Layout)
+	return e, err
+}
+
+// undos tells of every box what it takes to get at it.
+func undos(ctx context.Context, p pack.Problem, l pack.Layout) ([]answer.Undo, error) {
+	var all []answer.Undo
+	for _, at := range l.Placements {
 		box := pack.Part{Box: at.Box, Number: at.Number}
-		steps, err := entry.Undo(ctx, p, file.Layout, box)
+		steps, err := entry.Undo(ctx, p, l, box)
 		if err != nil {
-			return e, err
+			return nil, err
 		}
-		e.Undo = append(e.Undo, answer.Undo{Box: box, Steps: steps})
+		all = append(all, answer.Undo{Box: box, Steps: steps})
 	}
-	return e, nil
+	return all, nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -28,6 +29,7 @@ type fitFlags struct {
 	force   bool
 	json    bool
 	quiet   bool
+	dateFlag
 	entryFlags
 }
 
@@ -41,9 +43,10 @@ func fitCommand() command {
 			set.DurationVar(&f.time, "time", 10*time.Second, "how long to search at most")
 			set.IntVar(&f.layouts, "layouts", 3, "how many different layouts to offer")
 			set.Uint64Var(&f.seed, "seed", 1, "start of the search's random numbers")
-			set.StringVar(&f.out, "out", "", "folder to write layouts, card templates and printable blocks to")
+			set.StringVar(&f.out, "out", "", "folder to write the page, layouts, drawings and templates to")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
-			f.add(set)
+			f.dateFlag.add(set)
+			f.entryFlags.add(set)
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
@@ -74,13 +77,16 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 		return exitUsage, err
 	}
 	in := answer.Input{Problem: p, Result: result, AnyEntry: f.any()}
+	var unwritten error
 	if f.out != "" {
-		if in.Written, err = f.write(in); err != nil {
-			return exitUsage, err
-		}
+		in.Written, unwritten = f.write(ctx, in)
 	}
+	// What the search has found is told even where its files cannot be written.
 	if err := f.print(s.out, in); err != nil {
-		return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
+		unwritten = errors.Join(unwritten, fmt.Errorf("the answer could not be printed: %w", err))
+	}
+	if unwritten != nil {
+		return exitUsage, unwritten
 	}
 	return statusOf(result), nil
 }
@@ -107,7 +113,7 @@ func (f *fitFlags) print(w io.Writer, in answer.Input) error {
 
 // write writes what follows from the result to the output folder, and returns the
 // paths for the answer.
-func (f *fitFlags) write(in answer.Input) ([]string, error) {
+func (f *fitFlags) write(ctx context.Context, in answer.Input) ([]string, error) {
 	var outputs []export.File
 	for i, l := range in.Result.Layouts {
 		outputs = append(outputs, export.File{Name: fmt.Sprintf("layout-%d.yaml", i+1), Write: func(w io.Writer) error {
@@ -119,12 +125,14 @@ func (f *fitFlags) write(in answer.Input) ([]string, error) {
 		return nil, err
 	}
 	outputs = append(outputs, more...)
-	if err := writeAll(f.out, outputs, f.force); err != nil {
-		return nil, err
-	}
-	var paths []string
+	paths := []string{filepath.Join(f.out, reportName)}
 	for _, o := range outputs {
 		paths = append(paths, filepath.Join(f.out, o.Name))
+	}
+	report := resultPage(ctx, in)
+	report.Date, report.Written = f.date, paths
+	if err := writeAll(f.out, append([]export.File{pageFile(report)}, outputs...), f.force); err != nil {
+		return nil, err
 	}
 	return paths, nil
 }

@@ -36,7 +36,7 @@ type streams struct {
 }
 
 func commands() []command {
-	return []command{newCommand(), fitCommand(), checkCommand()}
+	return []command{newCommand(), fitCommand(), checkCommand(), mockCommand(), reportCommand()}
 }
 
 func main() {
@@ -81,7 +81,7 @@ Usage: rackwright COMMAND [OPTIONS] FILES
 
 `)
 	for _, c := range commands() {
-		fmt.Fprintf(w, "  %-28s %s\n", c.name+" "+c.args, c.summary)
+		fmt.Fprintf(w, "  %-29s %s\n", c.name+" "+c.args, c.summary)
 	}
 	fmt.Fprint(w, `
 rackwright COMMAND --help tells more of each. Start with:

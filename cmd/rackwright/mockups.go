@@ -5,10 +5,11 @@ import (
 	"rackwright/export/answer"
 	"rackwright/export/block"
 	"rackwright/export/card"
+	"rackwright/export/view"
 )
 
 // mockups are the files to build mock-ups from: a card template and a printable block
-// for each kind of box, and each layout as a model to look at.
+// for each kind of box, and each layout as a model and as drawings to look at.
 func mockups(in answer.Input) ([]export.File, error) {
 	cards, err := card.Files(*in.Problem.Pack, card.DefaultBoard)
 	if err != nil {
@@ -19,5 +20,9 @@ func mockups(in answer.Input) ([]export.File, error) {
 		judged = append(judged, export.Judged{Layout: l.Layout, Report: l.Report, Entry: l.Entry})
 	}
 	blocks, err := block.Files(in.Problem, judged)
-	return append(cards, blocks...), err
+	if err != nil {
+		return nil, err
+	}
+	drawings, err := view.Files(in.Problem, judged)
+	return append(append(cards, blocks...), drawings...), err
 }

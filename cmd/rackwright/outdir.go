@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"rackwright/export"
@@ -34,11 +35,8 @@ func writeAll(dir string, outputs []export.File, force bool) (err error) {
 		if err == nil {
 			return
 		}
-		for _, path := range append(temporary, fresh...) {
+		for _, path := range slices.Concat(temporary, fresh, made) {
 			os.Remove(path)
-		}
-		if made {
-			os.Remove(dir)
 		}
 	}()
 	for i, o := range outputs {
@@ -88,12 +86,19 @@ func refuseExisting(dir string, outputs []export.File) error {
 	return fmt.Errorf("%s already holds %s; nothing was written. Give another folder, or --force to replace them", dir, strings.Join(there, ", "))
 }
 
-// makeDir makes dir if it is not there, and tells whether it did.
-func makeDir(dir string) (made bool, err error) {
-	if _, err := os.Stat(dir); err == nil {
-		return false, os.MkdirAll(dir, 0o777) // fails where dir is a file
+// makeDir makes dir, and the folders above it, where they are not there. It returns
+// those that were not, the innermost first.
+func makeDir(dir string) (made []string, err error) {
+	for at := filepath.Clean(dir); ; at = filepath.Dir(at) {
+		if _, err := os.Stat(at); !errors.Is(err, os.ErrNotExist) {
+			break
+		}
+		made = append(made, at)
 	}
-	return true, os.MkdirAll(dir, 0o777)
+	if err := os.MkdirAll(dir, 0o777); err != nil { // fails where dir is a file
+		return nil, err
+	}
+	return made, nil
 }
 
 // writeBeside writes a temporary file in dir and returns its path, which is not empty

@@ -16,6 +16,13 @@ import (
 	"rackwright/export"
 )
 
+// Small problems that are decided soon: two boxes fit, a third does not.
+const (
+	crateFrame = `{format: 1, frame: crate, opening: {outline: [[0, 0], [210, 0], [230, 60], [0, 60]], across: 80}}`
+	cratePack  = `{format: 1, pack: two, boxes: [{name: box, count: 2, size: [100, 70, 50], stand: [upright, on-side]}]}`
+	cratesPack = `{format: 1, pack: too many, boxes: [{name: box, count: 3, size: [100, 70, 50], stand: [upright, on-side]}]}`
+)
+
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"rackwright": main})
 }

@@ -72,3 +72,6 @@ func StandWords(o pack.Orientation) string {
 	}
 	return text
 }
+
+// AcrossWords says how far a box reaches to the right and left of the middle.
+func (p Place) AcrossWords(u geom.Unit) string { return acrossWords(p.Across, u) }

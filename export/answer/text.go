@@ -191,6 +191,14 @@ func (p printer) cautions(in Input) {
 func WriteCheck(w io.Writer, problem pack.Problem, l pack.Layout, r pack.Report) error {
 	b := bufio.NewWriter(w)
 	p := printer{b, problem.Pack.Unit}
+	p.judgement(r)
+	p.relations(r.Relations)
+	p.places(problem, l)
+	return b.Flush()
+}
+
+// judgement tells what is wrong with a layout, and whether it holds.
+func (p printer) judgement(r pack.Report) {
 	for _, f := range r.Warnings {
 		p.line("Note: %s", f.Text)
 	}
@@ -205,9 +213,6 @@ func WriteCheck(w io.Writer, problem pack.Problem, l pack.Layout, r pack.Report)
 	default:
 		p.line("The layout does not hold.")
 	}
-	p.relations(r.Relations)
-	p.places(problem, l)
-	return b.Flush()
 }
 
 func (p printer) relations(all []pack.Relation) {

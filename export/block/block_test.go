@@ -71,7 +71,7 @@ func TestRandomBlocks(t *testing.T) {
 		k := pack.Kind{Name: "b", Size: r3.Vector{X: float64(1 + rng.IntN(300)), Y: float64(1 + rng.IntN(300)), Z: float64(1 + rng.IntN(300))}}
 		for range rng.IntN(5) {
 			face := pack.Face(rng.IntN(6))
-			f := faceOf(k, face)
+			f := faceOf(k.Size, face)
 			at := r2.Point{X: f.size.X * rng.Float64(), Y: f.size.Y * rng.Float64()}
 			if f.swap {
 				at.X, at.Y = at.Y, at.X

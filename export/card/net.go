@@ -2,7 +2,6 @@
 package card
 
 import (
-	"errors"
 	"fmt"
 
 	"github.com/golang/geo/r1"
@@ -11,12 +10,14 @@ import (
 	"rackwright/pack"
 )
 
-// Panel is a flat part of a net: a face of the box, or the glue flap. Its rectangle is
-// in millimetres, x to the right and y up, the printed outside towards the reader.
+// Panel is a flat part of a net: a face of the box, or a flap to be glued inside of a
+// face. Its rectangle is in millimetres, x to the right and y up, the printed outside
+// towards the reader.
 type Panel struct {
-	Face pack.Face
+	Face pack.Face // of a flap: the face that it belongs to
 	Flap bool
 	Rect r2.Rect
+	Part int // part of the net
 }
 
 // Fold is a line along which two panels meet, folded by 90° away from the reader.
@@ -25,95 +26,160 @@ type Fold struct {
 	Parent, Child int // panels
 }
 
-// Net is the template of a box. The four walls stand in a row, left, back, right and
-// front, closed by a glue flap inside the left one; top and bottom hang on the right one.
+// Glue says which flap goes inside of which panel. Both are drawn as they then lie, one
+// over the other, except for the flap that closes the row of walls.
+type Glue struct{ Flap, Inside int }
+
+// Net is the template of a box. Four walls stand in a row, closed by a flap inside the
+// first one; the two ends hang on the third. In its own way round the walls are left,
+// back, right and front, and the ends top and bottom.
 type Net struct {
 	Kind   pack.Kind
-	Board  float64 // thickness of the card
+	Board  float64          // thickness of the card
+	Way    pack.Orientation // which faces of the box are the upper end and the front wall
 	Panels []Panel
 	Folds  []Fold
-	Size   r2.Point
-	origin [6]placed // by face
+	Glued  []Glue
+	Parts  int // how many pieces of card
+	origin [6]placed
+	holes  []pack.Face // faces with a hand hole
 }
 
-// placed maps a face: box coordinates (a, b) in the face, in the order L, W, H from the
-// low corner, to the net, at + (a·u, b·v).
-type placed struct{ at, u, v r2.Point }
-
-// ErrBoard is wrapped by the errors for card that a box cannot be made of.
-var ErrBoard = errors.New("no net")
-
-// MaxBoard is the thickest card in millimetres that nets are made for.
-const MaxBoard = 20
-
-// Flap widths: 38 mm is the usual glue flap (common practice), less on small boxes.
-const usualFlap = 38.0
-
 // NetOf draws the net of a kind of box for card of a thickness in millimetres, 0 for
-// paper. Card folds about the middle of its thickness, so a panel between two folds is
-// shorter than the outside by one thickness; what lies inside of another panel by more.
-func NetOf(k pack.Kind, board float64) (*Net, error) {
-	l, w, h := k.Size.X, k.Size.Y, k.Size.Z
-	if !(board >= 0 && board <= MaxBoard) || 4*board >= min(l, w, h) {
+// paper. Card is taken to fold about the middle of its thickness, so a panel between two
+// folds is shorter than the outside by one thickness; what lies inside of another panel
+// by more. Where a joint is cut a flap on one panel goes inside of the other.
+func NetOf(k pack.Kind, board float64, way pack.Orientation, cut Joints) (*Net, error) {
+	n := &Net{Kind: k, Board: board, Way: way}
+	size := n.own(k.Size)
+	if !(board >= 0 && board <= MaxBoard) || 4*board >= min(size.X, size.Y, size.Z) {
 		return nil, fmt.Errorf("%w: %s is too small to be folded from card %g mm thick; take thinner card", ErrBoard, k.Name, board)
 	}
-	n := &Net{Kind: k, Board: board}
-	t := board
-	flap := min(usualFlap, l/2, w/2)
-	// Folds between the walls, from the left, and those of the bottom and the top.
-	c1 := l - t/2
-	c2 := c1 + w - t
-	c3 := c2 + l - t
-	c4 := c3 + w - 2*t
-	yb := w - t/2 + margin
-	yt := yb + h - t
-	wall := r1.Interval{Lo: yb + t/2, Hi: yt - t/2}
-	n.panel(pack.Left, 0, c1, wall)
-	n.panel(pack.Back, c1, c2, wall)
-	n.panel(pack.Right, c2, c3, r1.Interval{Lo: yb, Hi: yt})
-	n.panel(pack.Front, c3, c4, wall)
-	n.panel(pack.Top, c2-t/2, c2-t/2+l, r1.Interval{Lo: yt, Hi: yt + w - t/2})
-	n.panel(pack.Bottom, c2-t/2, c2-t/2+l, r1.Interval{Lo: margin, Hi: yb})
-	n.panel(pack.Front, c4, c4+flap, wall)
-	n.Panels[6].Flap = true
-	n.upright(c1, wall, 0, 1)
-	n.upright(c2, wall, 1, 2)
-	n.upright(c3, wall, 2, 3)
-	n.upright(c4, wall, 3, 6)
-	n.level(yt, c2, c3, 2, 4)
-	n.level(yb, c2, c3, 2, 5)
-	low := yb - t/2 // of the box's floor
-	x, y := r2.Point{X: 1}, r2.Point{Y: 1}
-	n.origin = [6]placed{
-		pack.Left:   {r2.Point{X: margin + l, Y: low}, x.Mul(-1), y},
-		pack.Back:   {r2.Point{X: margin + c1 - t/2 + w, Y: low}, x.Mul(-1), y},
-		pack.Right:  {r2.Point{X: margin + c2 - t/2, Y: low}, x, y},
-		pack.Front:  {r2.Point{X: margin + c3 - t/2, Y: low}, x, y},
-		pack.Top:    {r2.Point{X: margin + c2 - t/2, Y: yt - t/2}, x, y},
-		pack.Bottom: {r2.Point{X: margin + c2 - t/2, Y: yb + t/2}, x, y.Mul(-1)},
-	}
-	n.Size = r2.Point{X: 2*margin + c4 + flap, Y: yt + w - t/2 + margin}
+	s := newSpread(size, board, cut)
+	n.walls(s)
+	n.ends(s)
+	n.place(s)
+	n.parts()
+	n.handHoles()
 	return n, nil
 }
 
-// margin is left free around a net, in millimetres.
-const margin = 10.0
-
-func (n *Net) panel(face pack.Face, left, right float64, y r1.Interval) {
-	n.Panels = append(n.Panels, Panel{Face: face, Rect: r2.Rect{X: r1.Interval{Lo: margin + left, Hi: margin + right}, Y: y}})
+// walls adds the row of walls and the flap that closes it.
+func (n *Net) walls(s spread) {
+	inside := r1.Interval{Lo: s.low + s.t/2, Hi: s.high - s.t/2}
+	left := n.panel(pack.Left, s.x0, s.x1, inside)
+	back := n.panel(pack.Back, s.x1, s.x2, inside)
+	right := n.panel(pack.Right, s.x2, s.x3, r1.Interval{Lo: s.low - s.grown(RightBottom), Hi: s.high + s.grown(RightTop)})
+	front := n.panel(pack.Front, s.x3, s.x4, inside)
+	n.Panels[back].Rect.X.Lo -= s.grown(LeftBack)
+	n.Panels[right].Rect.X.Lo -= s.grown(BackRight)
+	n.Panels[right].Rect.X.Hi += s.grown(RightFront)
+	n.upright(s, LeftBack, s.x1, inside, back, left, 1)
+	n.upright(s, BackRight, s.x2, inside, right, back, 1)
+	n.upright(s, RightFront, s.x3, inside, right, front, -1)
+	closing := n.flap(front, r2.Rect{X: r1.Interval{Lo: s.x4, Hi: s.x4 + s.flap}, Y: inside.Expanded(-s.inset())})
+	n.fold(s.x4, s.x4, n.Panels[closing].Rect.Y, front, closing)
+	n.Glued = append(n.Glued, Glue{closing, left})
 }
 
-func (n *Net) upright(x float64, y r1.Interval, parent, child int) {
-	n.Folds = append(n.Folds, Fold{r2.Point{X: margin + x, Y: y.Lo}, r2.Point{X: margin + x, Y: y.Hi}, parent, child})
+// upright joins two walls at x by a fold, or, where the joint is cut, by a flap of the
+// child inside the parent; the parent lies to the given side.
+func (n *Net) upright(s spread, j Joint, x float64, y r1.Interval, parent, child int, side float64) {
+	if !s.cut.Has(j) {
+		n.fold(x, x, y, parent, child)
+		return
+	}
+	flap := n.flap(child, r2.Rect{X: between(x, x+side*s.flap), Y: y.Expanded(-s.inset())})
+	n.fold(x, x, n.Panels[flap].Rect.Y, child, flap)
+	n.Glued = append(n.Glued, Glue{flap, parent})
 }
 
-func (n *Net) level(y, from, to float64, parent, child int) {
-	n.Folds = append(n.Folds, Fold{r2.Point{X: margin + from, Y: y}, r2.Point{X: margin + to, Y: y}, parent, child})
+// ends adds the top and the bottom, which hang on the right wall.
+func (n *Net) ends(s spread) {
+	deep := s.size.Y - s.t/2
+	across := r1.Interval{Lo: 0, Hi: s.size.X}
+	top := n.panel(pack.Top, 0, 0, r1.Interval{Lo: s.high, Hi: s.high + deep - s.lost[RightTop]})
+	bottom := n.panel(pack.Bottom, 0, 0, r1.Interval{Lo: s.low - deep + s.lost[RightBottom], Hi: s.low})
+	n.Panels[top].Rect.X, n.Panels[bottom].Rect.X = across, across
+	n.level(s, RightTop, s.high, top, -1)
+	n.level(s, RightBottom, s.low, bottom, 1)
 }
 
-// At returns where a point of a face lies on the net: a and b are the two box
-// coordinates in the face, in the order L, W, H, from the box's low corner.
-func (n *Net) At(face pack.Face, p r2.Point) r2.Point {
-	o := n.origin[face]
-	return o.at.Add(o.u.Mul(p.X)).Add(o.v.Mul(p.Y))
+const rightWall = 2 // the panel that all others hang on
+
+// level joins an end to the right wall at y; the wall lies to the given side.
+func (n *Net) level(s spread, j Joint, y float64, child int, side float64) {
+	x := r1.Interval{Lo: s.x2, Hi: s.x3}
+	if !s.cut.Has(j) {
+		n.foldAcross(x, y, rightWall, child)
+		return
+	}
+	in := x.Expanded(-s.t/2 - s.inset())
+	if s.cut.Has(BackRight) { // clear of the other flaps inside the same wall
+		in.Lo += s.flap
+	}
+	if s.cut.Has(RightFront) {
+		in.Hi -= s.flap
+	}
+	if in.Length() < s.flap/4 { // no room beside them: narrow, over their edges
+		in = x.Expanded(-s.t/2 - s.inset())
+	}
+	flap := n.flap(child, r2.Rect{X: in, Y: between(y, y+side*s.flap)})
+	n.foldAcross(in, y, child, flap)
+	n.Glued = append(n.Glued, Glue{flap, rightWall})
+}
+
+func between(a, b float64) r1.Interval { return r1.Interval{Lo: min(a, b), Hi: max(a, b)} }
+
+// panel adds the panel of a face, given as the net has it.
+func (n *Net) panel(face pack.Face, left, right float64, y r1.Interval) int {
+	n.Panels = append(n.Panels, Panel{Face: n.face(face), Rect: r2.Rect{X: r1.Interval{Lo: left, Hi: right}, Y: y}})
+	return len(n.Panels) - 1
+}
+
+// flap adds a flap to a panel.
+func (n *Net) flap(on int, r r2.Rect) int {
+	n.Panels = append(n.Panels, Panel{Face: n.Panels[on].Face, Flap: true, Rect: r})
+	return len(n.Panels) - 1
+}
+
+func (n *Net) fold(x0, x1 float64, y r1.Interval, parent, child int) {
+	n.Folds = append(n.Folds, Fold{r2.Point{X: x0, Y: y.Lo}, r2.Point{X: x1, Y: y.Hi}, parent, child})
+}
+
+func (n *Net) foldAcross(x r1.Interval, y float64, parent, child int) {
+	n.Folds = append(n.Folds, Fold{r2.Point{X: x.Lo, Y: y}, r2.Point{X: x.Hi, Y: y}, parent, child})
+}
+
+// parts numbers the pieces of card that hang together by folds.
+func (n *Net) parts() {
+	for i := range n.Panels {
+		n.Panels[i].Part = i
+	}
+	for range n.Panels {
+		for _, f := range n.Folds {
+			low := min(n.Panels[f.Parent].Part, n.Panels[f.Child].Part)
+			n.Panels[f.Parent].Part, n.Panels[f.Child].Part = low, low
+		}
+	}
+	number := map[int]int{}
+	for i := range n.Panels {
+		p := &n.Panels[i]
+		if _, seen := number[p.Part]; !seen {
+			number[p.Part] = len(number)
+		}
+		p.Part = number[p.Part]
+	}
+	n.Parts = len(number)
+}
+
+// Bounds is the least rectangle around a part of the net.
+func (n *Net) Bounds(part int) r2.Rect {
+	b := r2.EmptyRect()
+	for _, p := range n.Panels {
+		if p.Part == part {
+			b = b.AddRect(p.Rect)
+		}
+	}
+	return b
 }

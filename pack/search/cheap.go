@@ -36,10 +36,33 @@ func (m *model) cheapBound() (bound float64, reason string) {
 // it, so it is a bound.
 func (m *model) aloneBound(k int) float64 {
 	best := math.Inf(-1)
-	for i := range m.poses[k] {
-		best = max(best, m.poseBound(k, i))
+	for _, b := range m.alone[k] {
+		best = max(best, b)
 	}
 	return best
+}
+
+// boundPoses finds the bound of every pose, and the useful ones: a layout with another
+// pose overlaps, and by more than the box that is shortest of room does in its best.
+func (m *model) boundPoses() {
+	least := 0.0
+	for k := range m.kinds {
+		bounds := make([]float64, len(m.poses[k]))
+		for i := range bounds {
+			bounds[i] = m.poseBound(k, i)
+		}
+		m.alone = append(m.alone, bounds)
+		least = min(least, m.aloneBound(k))
+	}
+	for _, bounds := range m.alone {
+		var useful []int
+		for i, b := range bounds {
+			if b >= least {
+				useful = append(useful, i)
+			}
+		}
+		m.useful = append(m.useful, useful)
+	}
 }
 
 // poseBound is aloneBound for one pose: a linear program over its place and the spare.

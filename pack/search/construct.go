@@ -34,8 +34,7 @@ func (m *model) newRecipe(n int, rng *rand.Rand) recipe {
 		moody:   n%4 >= 2,
 	}
 	for k := range m.kinds {
-		last := m.poses[k][len(m.poses[k])-1]
-		r.prefer = append(r.prefer, rng.IntN(last.shape+1))
+		r.prefer = append(r.prefer, m.poses[k][m.anyPose(k, rng)].shape)
 	}
 	if n < 8 {
 		r.towards.X *= []float64{1e-3, 1}[n/4]
@@ -97,7 +96,7 @@ func (b *builder) choose(i int) spot {
 		return s
 	}
 	best, score := spot{}, math.Inf(1)
-	for pose := range b.poses[b.boxes[i].kind] {
+	for _, pose := range b.useful[b.boxes[i].kind] {
 		for _, at := range b.touching(i, pose) {
 			s := spot{pose, at}
 			if v := b.rank(i, s); v < score {
@@ -176,7 +175,7 @@ func (b *builder) free(i int, s spot) bool {
 		return false
 	}
 	for _, j := range b.placed {
-		if b.pairLeft(j, b.spots[j], i, s) < b.target-geom.Tolerance {
+		if !b.pairLeaves(j, b.spots[j], i, s, b.target-geom.Tolerance) {
 			return false
 		}
 	}
@@ -351,7 +350,12 @@ func (b *builder) leastOverlap(i int) spot {
 func (m *model) randomSpot(i int, rng *rand.Rand) spot {
 	draw := func(in r1.Interval) float64 { return in.Lo + rng.Float64()*in.Length() }
 	return spot{
-		pose: rng.IntN(len(m.poses[m.boxes[i].kind])),
+		pose: m.anyPose(m.boxes[i].kind, rng),
 		at:   r3.Vector{X: draw(m.room[0]), Y: draw(m.room[1]), Z: draw(m.room[2])},
 	}
+}
+
+// anyPose draws a useful pose of a kind.
+func (m *model) anyPose(kind int, rng *rand.Rand) int {
+	return m.useful[kind][rng.IntN(len(m.useful[kind]))]
 }

@@ -11,22 +11,26 @@ import (
 )
 
 // A post that looks at a wall leaves no room for a spanner, whatever is done about the
-// other boxes. Boxes can often be turned in their places: the case stays where it is
-// and the posts look elsewhere. That finds answers near layouts that are none.
+// other boxes; one that looks at another box leaves room only until that box is in.
+// Boxes can often be turned in their places: the case stays where it is and the posts
+// look elsewhere. That finds answers near layouts that are none.
 
-// faceAway turns boxes in their places, each the way in which the frame leaves the
-// tool room at most of its posts and then its posts the most clearance. It tells
-// whether any box was turned.
-func (r *run) faceAway(spots []spot) ([]spot, bool) {
+// obstructions are what counts as being in the way of a tool.
+type obstructions func(i int, room geom.Solid, spots []spot) bool
+
+// faceAway turns boxes in their places, each the way in which most of its posts have
+// room for the tool and then its posts the most clearance. It tells whether any box was
+// turned.
+func (r *run) faceAway(spots []spot, inTheWay obstructions) ([]spot, bool) {
 	next, turned := slices.Clone(spots), false
 	for i, s := range spots {
-		best, blocked, left := s.pose, r.blocked(i, s), math.Inf(-1)
-		for p := range r.poses[r.boxes[i].kind] {
+		best, blocked, left := s.pose, r.blocked(i, s, next, inTheWay), math.Inf(-1)
+		for _, p := range r.useful[r.boxes[i].kind] {
 			to := spot{p, s.at}
 			if p == s.pose || !r.poseOf(i, to).sameCase(r.poseOf(i, s)) {
 				continue
 			}
-			n := r.blocked(i, to)
+			n := r.blocked(i, to, next, inTheWay)
 			if n > blocked {
 				continue
 			}
@@ -52,22 +56,37 @@ func (r *run) leftOf(i int, at spot, spots []spot) float64 {
 	return left
 }
 
-// blocked counts the posts of box i at a spot whose tool room the fixed parts of the
-// frame are in.
-func (r *run) blocked(i int, s spot) int {
+// blocked counts the posts of box i at a spot with something in the tool's way.
+func (r *run) blocked(i int, s spot, spots []spot, inTheWay obstructions) int {
 	p := r.poseOf(i, s)
 	n := 0
 	for k, q := range p.parts {
-		if q.post == caseOnly {
-			continue
-		}
-		room := r.toolRoom(p, k, s.at)
-		if slices.ContainsFunc(r.fixed, func(o geom.Solid) bool { return !apart(room, o) && geom.Distance(room, o) < 0 }) {
+		if q.post != caseOnly && inTheWay(i, r.toolRoom(p, k, s.at), spots) {
 			n++
 		}
 	}
 	return n
 }
+
+// byFrame counts the parts of the frame that never come off.
+func (r *run) byFrame(_ int, room geom.Solid, _ []spot) bool {
+	return slices.ContainsFunc(r.fixed, func(o geom.Solid) bool { return overlaps(room, o) })
+}
+
+// byAnything counts the other boxes as well.
+func (r *run) byAnything(i int, room geom.Solid, spots []spot) bool {
+	if r.byFrame(i, room, spots) {
+		return true
+	}
+	for j, s := range spots {
+		if j != i && overlaps(room, r.poseOf(j, s).caseAt(s.at)) {
+			return true
+		}
+	}
+	return false
+}
+
+func overlaps(a, b geom.Solid) bool { return !apart(a, b) && geom.Distance(a, b) < 0 }
 
 // apart tells whether a sheet is between two solids: cheaper than their distance, and
 // most often enough.
@@ -85,6 +104,11 @@ func (r *run) toolRoom(p *pose, k int, at r3.Vector) geom.Cylinder {
 	return geom.Cylinder{From: middle.Sub(out.Mul(half)), To: middle.Add(out.Mul(half + tool.Length)), Radius: tool.Diameter / 2}
 }
 
+// caseAt is the case of a pose with its centre at a place.
+func (p *pose) caseAt(at r3.Vector) geom.Box {
+	return geom.Box{Centre: at, Axes: p.axes, Half: p.parts[0].half}
+}
+
 // direction is where an own axis of the box points, in the vehicle's axes.
 func (p *pose) direction(axis int, way float64) r3.Vector {
 	t := turnerFor(p.up, p.front, p.tilt)
@@ -92,20 +116,25 @@ func (p *pose) direction(axis int, way float64) r3.Vector {
 	return t.pitch(t.level(e[axis]))
 }
 
+// perStart is how many candidates a start can make.
+const perStart = 4
+
 // nearby makes candidates near one that is no answer: what it was made from, improved
 // without any box changing sides, and itself with its boxes turned.
 func (r *run) nearby(c candidate, from []spot, rng *rand.Rand) []candidate {
-	var list []candidate
 	v := &improver{model: r.model, spots: slices.Clone(from), spare: r.sharpLeft(from)}
 	v.climb()
-	list = append(list, candidate{v.spots, v.spare, c.start + 1})
-	spots, turned := r.faceAway(c.spots)
-	if !turned {
-		return list
+	list := []candidate{{v.spots, v.spare, c.start + 1}}
+	for k, inTheWay := range []obstructions{r.byFrame, r.byAnything} {
+		spots, turned := r.faceAway(c.spots, inTheWay)
+		if !turned || r.ended() {
+			continue
+		}
+		if r.left(spots) < 0 {
+			r.separate(spots, 0, rng)
+		}
+		spots, spare := r.improve(spots)
+		list = append(list, candidate{spots, spare, c.start + 2 + k})
 	}
-	if r.left(spots) < 0 {
-		r.newSeparator(spots, 0, rng).run(patience)
-	}
-	spots, spare := r.improve(spots)
-	return append(list, candidate{spots, spare, c.start + 2})
+	return list
 }

@@ -19,12 +19,14 @@ type model struct {
 	problem   pack.Problem
 	kinds     []pack.Kind
 	boxes     []box
-	poses     [][]*pose                  // by kind
-	sides     []frame.Obstacle           // half-spaces around the opening
-	walls     [][][]plane                // by kind and pose: against half-spaces
-	solids    [][][]clause               // by kind and pose: against all else, flat bodies around round ones
-	inner     [][][]clause               // like solids, with flat bodies inside round ones
-	pairs     []atomic.Pointer[[]clause] // by two pose ids; see clausesOf
+	poses     [][]*pose                 // by kind
+	sides     []frame.Obstacle          // half-spaces around the opening
+	walls     [][][]plane               // by kind and pose: against half-spaces
+	alone     [][]float64               // by kind and pose: bound on the spare of a layout with it; see poseBound
+	useful    [][]int                   // by kind: poses that a layout worth finding can have
+	solids    [][][]clause              // by kind and pose: against all else, flat bodies around round ones
+	inner     [][][]clause              // like solids, with flat bodies inside round ones
+	pairs     []atomic.Pointer[pairing] // by two pose ids; see pairing
 	poseCount int
 	room      [3]r1.Interval // where the centre of any box can be, roughly
 	size      float64        // a length that everything fits into
@@ -65,6 +67,7 @@ func modelFrom(problem pack.Problem, obstacles []frame.Obstacle) *model {
 	}
 	m.numberPoses()
 	m.measureRoom()
+	m.boundPoses()
 	m.middle, m.mirrored = m.mirrorPlane(obstacles)
 	return m
 }
@@ -76,7 +79,7 @@ func (m *model) numberPoses() {
 			m.poseCount++
 		}
 	}
-	m.pairs = make([]atomic.Pointer[[]clause], m.poseCount*m.poseCount)
+	m.pairs = make([]atomic.Pointer[pairing], m.poseCount*m.poseCount)
 }
 
 func nearer(problem pack.Problem) float64 {
@@ -145,36 +148,6 @@ next:
 	return kept
 }
 
-// clausesOf gives the clauses of two poses, on the position of the second box less
-// that of the first. They are made when first asked for: a pack of many kinds with
-// posts has more pairs of poses than any search looks at.
-func (m *model) clausesOf(p, q *pose) []clause {
-	at := &m.pairs[p.id*m.poseCount+q.id]
-	if c := at.Load(); c != nil {
-		return *c
-	}
-	c := m.pair(p, q)
-	at.Store(&c)
-	return c
-}
-
-func (m *model) pair(p, q *pose) []clause {
-	g := m.problem.Pack.Gaps
-	clauses := []clause{between(p, 0, q, 0, caseGap(g))}
-	for i := range p.parts {
-		for j := range q.parts {
-			switch {
-			case i == 0 && j == 0:
-			case i == 0 || j == 0:
-				clauses = append(clauses, between(p, i, q, j, constant(g.Boot)))
-			default:
-				clauses = append(clauses, between(p, i, q, j, constant(g.Post)))
-			}
-		}
-	}
-	return clauses
-}
-
 // measureRoom bounds the centres of boxes: the outline's bounds and the widest
 // station, which every case is inside of when the spare is not negative.
 func (m *model) measureRoom() {
@@ -201,11 +174,6 @@ type spot struct {
 
 func (m *model) poseOf(i int, s spot) *pose { return m.poses[m.boxes[i].kind][s.pose] }
 
-// pairClauses are those of boxes i and j in their spots, on j's place less i's.
-func (m *model) pairClauses(i int, a spot, j int, b spot) []clause {
-	return m.clausesOf(m.poseOf(i, a), m.poseOf(j, b))
-}
-
 // loneLeft is the spare that the frame leaves box i at a spot, by the planes of the
 // clauses.
 func (m *model) loneLeft(i int, s spot) float64 {
@@ -216,16 +184,6 @@ func (m *model) loneLeft(i int, s spot) float64 {
 	}
 	for _, c := range m.solids[kind][s.pose] {
 		left = min(left, c.left(s.at))
-	}
-	return left
-}
-
-// pairLeft is the spare between boxes i and j.
-func (m *model) pairLeft(i int, a spot, j int, b spot) float64 {
-	d := b.at.Sub(a.at)
-	left := math.Inf(1)
-	for _, c := range m.pairClauses(i, a, j, b) {
-		left = min(left, c.left(d))
 	}
 	return left
 }

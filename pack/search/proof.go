@@ -19,54 +19,71 @@ const (
 	nodesPerOpen = 1     // more nodes a task for each open one, which keeps the list short
 )
 
-// prove lowers the bound, and raises the spare, until they meet or the search ends.
-func (r *run) prove() {
-	if !r.provable() {
-		return
-	}
-	open := []task{{bound: r.bound}}
-	floor := r.floor()
-	stuck := floor
-	provers := make([]*prover, tasksARound)
-	found := 3 * maxStarts
-	for len(open) > 0 && r.open() && len(open) < mostOpen {
-		now := open[:min(len(open), tasksARound)]
-		rest := slices.Clone(open[len(now):])
-		r.atOnce(len(now), func(k int) {
-			if provers[k] == nil {
-				provers[k] = r.newProver()
-			}
-			provers[k].reset(max(r.pool.spare()+provenWithin, floor), nodesATask+nodesPerOpen*len(open))
-			provers[k].explore(now[k])
-		})
-		for k := range now {
-			v := provers[k]
-			r.take(v.best, &found)
-			rest = append(rest, v.open...)
-			stuck = max(stuck, v.stuck)
-		}
-		slices.SortStableFunc(rest, func(a, b task) int { return cmp.Compare(b.bound, a.bound) })
-		open = rest
-		r.lower(open, stuck)
-		r.tell("narrowing the bound")
-	}
+// proof is how far the proof has come. Its rounds lower the run's bound and raise its
+// spare until they meet.
+type proof struct {
+	*run
+	tasks   []task  // what is not explored, greatest bound first
+	floor   float64 // below it the bodies inside round solids prove nothing
+	stuck   float64 // the greatest bound of what could not be decided
+	provers []*prover
+	found   int // number for the next candidate
 }
 
-// lower sets the bound to the greatest of what is open, undecided or found.
-func (r *run) lower(open []task, stuck float64) {
-	bound := max(stuck, r.pool.spare()+provenWithin)
-	if len(open) > 0 {
-		bound = max(bound, open[0].bound)
+func (r *run) newProof() *proof {
+	p := &proof{
+		run: r, floor: r.floor(), stuck: r.floor(),
+		provers: make([]*prover, tasksARound), found: perStart * stubborn * maxStarts,
 	}
-	r.bound = min(r.bound, bound)
+	if r.provable() {
+		p.tasks = []task{{bound: r.bound}}
+	}
+	return p
+}
+
+// over tells whether no round has anything left to do.
+func (p *proof) over() bool { return len(p.tasks) == 0 || len(p.tasks) >= mostOpen }
+
+// round explores the tasks with the greatest bounds, each with a number of nodes.
+func (p *proof) round(nodes int) {
+	if p.over() || !p.open() {
+		return
+	}
+	now := p.tasks[:min(len(p.tasks), tasksARound)]
+	rest := slices.Clone(p.tasks[len(now):])
+	p.atOnce(len(now), func(k int) {
+		if p.provers[k] == nil {
+			p.provers[k] = p.newProver()
+		}
+		p.provers[k].reset(max(p.toBeat()+provenWithin, p.floor), nodes)
+		p.provers[k].explore(now[k])
+	})
+	for _, v := range p.provers[:len(now)] {
+		p.take(v.best)
+		rest = append(rest, v.open...)
+		p.stuck = max(p.stuck, v.stuck)
+	}
+	slices.SortStableFunc(rest, func(a, b task) int { return cmp.Compare(b.bound, a.bound) })
+	p.tasks = rest
+	p.lower()
+	p.tell("narrowing the bound")
+}
+
+// lower sets the bound to the greatest of what is not explored, undecided or found.
+func (p *proof) lower() {
+	bound := max(p.stuck, p.toBeat()+provenWithin)
+	if len(p.tasks) > 0 {
+		bound = max(bound, p.tasks[0].bound)
+	}
+	p.bound = min(p.bound, bound)
 }
 
 // take adds what a prover found to the pool, under a number of its own.
-func (r *run) take(c candidate, number *int) {
+func (p *proof) take(c candidate) {
 	if c.spots != nil {
-		c.start = *number
-		*number++
-		r.offer(c)
+		c.start = p.found
+		p.found++
+		p.offer(c)
 	}
 }
 

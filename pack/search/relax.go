@@ -140,7 +140,7 @@ func (r *relaxation) pair(a, b *relaxed) []clause {
 	}
 	var c []clause
 	if a.single() && b.single() {
-		c = r.clausesOf(r.poses[a.kind][a.poses[0]], r.poses[b.kind][b.poses[0]])
+		c = r.pairingOf(r.poses[a.kind][a.poses[0]], r.poses[b.kind][b.poses[0]]).clauses
 	} else {
 		c = []clause{r.relaxedPair(a, b)}
 	}

@@ -44,15 +44,18 @@ func fixedOf(problem pack.Problem) []geom.Solid {
 	return list
 }
 
-// Starts come in batches. What a start does depends on its number and on what the
-// batches before it found, so the number of workers does not matter. The first batches
-// are small, so that the first layout is soon told.
+// Starts come in batches. What a start does depends on its number and on what came
+// before its batch, so the number of workers does not matter. The first batches are
+// small, so that the first layout is soon told. Then starts take turns with the proof:
+// a small problem is decided before many starts are made, and in a large one the starts
+// go on finding what the proof alone would not.
 const (
 	plain     = 8 // starts that are built without looking at what was found before
 	batch     = 8
 	first     = 2
 	maxStarts = 96
 	idle      = 32 // starts without a better layout after which building ends
+	stubborn  = 20 // as many times more starts while nothing found is an answer
 )
 
 func (r *run) search() {
@@ -60,22 +63,41 @@ func (r *run) search() {
 	if r.bound < 0 {
 		r.tell("nothing can fit")
 	}
+	p := r.newProof()
 	last := 0
-	from, to := 0, first
-	for from < maxStarts && from-last < idle && (from == 0 || r.open()) {
-		if r.tryBatch(from, to) {
-			last = from
+	for from, to := 0, first; from == 0 || r.open(); from, to = to, to+min(to, batch) {
+		building := r.building(from, last)
+		if building {
+			if r.tryBatch(from, to) {
+				last = from
+			}
+			r.tell("trying arrangements")
 		}
-		r.tell("trying arrangements")
-		from, to = to, to+min(to, batch)
+		switch {
+		case !building && p.over():
+			return
+		case !building:
+			p.round(nodesATask + nodesPerOpen*len(p.tasks))
+		case to >= plain:
+			p.round(nodesATask)
+		}
 	}
-	r.prove()
-	r.tidyAll()
 }
+
+// building tells whether start n is to be made, where the last that helped was last.
+func (r *run) building(n, last int) bool {
+	if r.any.spare() >= 0 && r.pool.spare() < 0 {
+		return n < stubborn*maxStarts
+	}
+	return n < maxStarts && n-last < idle
+}
+
+// ended tells whether the search has to end.
+func (r *run) ended() bool { return r.ctx.Err() != nil }
 
 // open tells whether the search may go on and has something to gain.
 func (r *run) open() bool {
-	return r.ctx.Err() == nil && r.bound-r.pool.spare() > Closed
+	return !r.ended() && r.bound-r.pool.spare() > Closed
 }
 
 // stopped tells why the search ended.
@@ -127,7 +149,7 @@ func (r *run) atOnce(n int, do func(int)) {
 // start makes a candidate, and more near it where it is no answer; none when the search
 // has to end.
 func (r *run) start(n int) []candidate {
-	if r.ctx.Err() != nil && n > 0 {
+	if r.ended() && n > 0 {
 		return nil
 	}
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
@@ -141,11 +163,15 @@ func (r *run) start(n int) []candidate {
 		}
 		spots = r.build(recipe, rng)
 		if left := r.left(spots); left < recipe.target {
-			r.newSeparator(spots, recipe.target, rng).run(patience)
+			s := r.newSeparator(spots, recipe.target, rng)
+			if n > 0 {
+				s.ended = r.ended
+			}
+			s.run(patience)
 		}
 	}
 	better, spare := r.improve(spots)
-	c := candidate{better, spare, 3 * n}
+	c := candidate{better, spare, perStart * n}
 	if spare < 0 || r.enters(better, spare) {
 		return []candidate{c}
 	}
@@ -161,8 +187,15 @@ func (r *run) toBeat() float64 {
 	return 0
 }
 
+// separate moves boxes apart for a target, as long as there is time.
+func (r *run) separate(spots []spot, target float64, rng *rand.Rand) {
+	s := r.newSeparator(spots, target, rng)
+	s.ended = r.ended
+	s.run(patience)
+}
+
 // patience is how many rounds a separation may take.
-const patience = 60
+const patience = 100
 
 // shaken disturbs a good arrangement and moves its boxes apart again for a spare
 // that is greater than what it had.
@@ -176,11 +209,10 @@ func (r *run) shaken(from []spot, rng *rand.Rand) []spot {
 		case 1:
 			spots[i] = r.randomSpot(i, rng)
 		default:
-			spots[i].pose = rng.IntN(len(r.poses[r.boxes[i].kind]))
+			spots[i].pose = r.anyPose(r.boxes[i].kind, rng)
 		}
 	}
-	target := r.toBeat() + 0.01*r.size*rng.Float64()*rng.Float64()
-	r.newSeparator(spots, target, rng).run(patience)
+	r.separate(spots, r.toBeat()+0.01*r.size*rng.Float64()*rng.Float64(), rng)
 	return spots
 }
 

@@ -55,7 +55,7 @@ type Result struct {
 	Spare   float64 // of the first layout; −Inf with none
 	Bound   float64 // no layout has a greater spare; +Inf when not known
 	Reason  string  // why nothing can fit, in the builder's words, when that is proven
-	Layouts []Found // best first; the first is given even when its spare is negative
+	Layouts []Found // best first; what overlaps is given only when nothing was found that fits
 	// Barred is a layout with more to spare than the first that is no answer, for it
 	// cannot be put in or a post of it cannot be reached; nil when there is none. Where
 	// nothing found goes in, Layouts are such themselves and the verdict is NoFitFound.
@@ -81,6 +81,7 @@ func Fit(ctx context.Context, problem pack.Problem, settings Settings) (Result, 
 	}
 	r := newRun(ctx, problem, settings.withDefaults())
 	r.search()
+	r.tidyAll()
 	return r.result()
 }
 
@@ -108,7 +109,10 @@ func (r *run) result() (Result, error) {
 	if r.stranded {
 		answers = r.any.best
 	}
-	for _, c := range answers {
+	for n, c := range answers {
+		if n > 0 && c.spare < 0 && answers[0].spare >= 0 {
+			break // what overlaps is no other choice beside what fits
+		}
 		f, err := r.judge(c)
 		if err != nil {
 			return Result{}, err

@@ -19,7 +19,9 @@ type separator struct {
 	rng    *rand.Rand
 	target float64
 	spots  []spot
+	ended  func() bool // whether to give up early; nil for never
 	weight [][]float64 // of pairs, by the larger and the smaller box; of the frame at [i][i]
+	held   [][][]int   // by kind, pose and solid: the plane that last left enough
 }
 
 func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *separator {
@@ -30,12 +32,22 @@ func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *sepa
 			s.weight[i][j] = 1
 		}
 	}
+	for _, poses := range m.solids {
+		held := make([][]int, len(poses))
+		for p, clauses := range poses {
+			held[p] = make([]int, len(clauses))
+		}
+		s.held = append(s.held, held)
+	}
 	return s
 }
 
 // run ends after rounds sweeps at the latest and tells whether nothing overlaps.
 func (s *separator) run(rounds int) bool {
 	for range rounds {
+		if s.ended != nil && s.ended() {
+			return false
+		}
 		broken := false
 		for _, i := range s.rng.Perm(len(s.spots)) {
 			now := s.cost(i, s.spots[i], math.Inf(1))
@@ -59,13 +71,17 @@ func (s *separator) lack(left float64) float64 {
 }
 
 // lackOf is how much of the target a clause misses at p. Most clauses have a plane that
-// leaves enough among the first.
-func (s *separator) lackOf(c clause, p r3.Vector) float64 {
+// leaves enough; held is the one that did so last, which is looked at first.
+func (s *separator) lackOf(c clause, p r3.Vector, held *int) float64 {
 	enough := s.target - geom.Tolerance
+	if c.planes[*held].left(p) >= enough {
+		return 0
+	}
 	left := math.Inf(-1)
-	for _, f := range c.planes {
+	for k, f := range c.planes {
 		if l := f.left(p); l > left {
 			if l >= enough {
+				*held = k
 				return 0
 			}
 			left = l
@@ -81,8 +97,8 @@ func (s *separator) cost(i int, at spot, limit float64) float64 {
 	for _, f := range s.walls[kind][at.pose] {
 		sum += s.weight[i][i] * s.lack(f.left(at.at))
 	}
-	for _, c := range s.solids[kind][at.pose] {
-		sum += s.weight[i][i] * s.lackOf(c, at.at)
+	for k, c := range s.solids[kind][at.pose] {
+		sum += s.weight[i][i] * s.lackOf(c, at.at, &s.held[kind][at.pose][k])
 	}
 	for j := range s.spots {
 		if sum > limit {
@@ -100,18 +116,27 @@ func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][mi
 func (s *separator) pairLack(i int, at spot, j int) float64 {
 	d := at.at.Sub(s.spots[j].at)
 	sum := 0.0
-	for _, c := range s.pairClauses(j, s.spots[j], i, at) {
-		sum += s.lackOf(c, d)
+	pair := s.pairingIn(j, s.spots[j], i, at)
+	if pair.leavesAtOnce(d, s.target-geom.Tolerance) {
+		return 0
+	}
+	for _, c := range pair.clauses {
+		sum += s.lackOf(c, d, new(int))
 	}
 	return sum
 }
 
 // tries is how many random spots a broken box looks at before it settles.
-const tries = 8
+const tries = 2
 
 // better returns the best spot found for box i; it may be the one it has.
 func (s *separator) better(i int, now float64) spot {
 	best, cost := s.descend(i, s.spots[i], now)
+	if turned, c := s.turn(i, now); c < now {
+		if at, c := s.descend(i, turned, c); c < cost {
+			best, cost = at, c
+		}
+	}
 	for range tries {
 		start := s.randomSpot(i, s.rng)
 		if s.rng.IntN(2) == 0 {
@@ -123,6 +148,22 @@ func (s *separator) better(i int, now float64) spot {
 		}
 	}
 	return best
+}
+
+// turn finds the pose of box i with the least cost among those that leave its case
+// where it is: only posts look elsewhere.
+func (s *separator) turn(i int, now float64) (spot, float64) {
+	best, cost := s.spots[i], now
+	for _, pose := range s.useful[s.boxes[i].kind] {
+		to := spot{pose, s.spots[i].at}
+		if pose == s.spots[i].pose || !s.poseOf(i, to).sameCase(s.poseOf(i, s.spots[i])) {
+			continue
+		}
+		if c := s.cost(i, to, cost); c < cost {
+			best, cost = to, c
+		}
+	}
+	return best, cost
 }
 
 // steps bounds a descent.
@@ -152,7 +193,7 @@ func (s *separator) descend(i int, at spot, cost float64) (spot, float64) {
 
 // waysOut is how many planes of a broken relation are tried: around a round solid
 // there are many, of which the nearest matter.
-const waysOut = 12
+const waysOut = 8
 
 // moves lists, for every broken relation of box i, the shortest moves that mend it.
 func (s *separator) moves(i int, at spot) []r3.Vector {
@@ -168,7 +209,7 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 	}
 	broken := func(clauses []clause, p r3.Vector) {
 		for _, c := range clauses {
-			if s.lackOf(c, p) == 0 {
+			if s.lackOf(c, p, new(int)) == 0 {
 				continue
 			}
 			for _, f := range c.nearest(p, waysOut) {
@@ -179,7 +220,10 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 	broken(s.solids[kind][at.pose], at.at)
 	for j := range s.spots {
 		if j != i {
-			broken(s.pairClauses(j, s.spots[j], i, at), at.at.Sub(s.spots[j].at))
+			pair, d := s.pairingIn(j, s.spots[j], i, at), at.at.Sub(s.spots[j].at)
+			if !pair.leavesAtOnce(d, s.target-geom.Tolerance) {
+				broken(pair.clauses, d)
+			}
 		}
 	}
 	return moves
@@ -189,11 +233,11 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 func (s *separator) raiseWeights() {
 	for i := range s.spots {
 		if s.loneLeft(i, s.spots[i]) < s.target-geom.Tolerance {
-			s.weight[i][i] *= 1.3
+			s.weight[i][i] *= 2
 		}
 		for j := range i {
-			if s.pairLeft(j, s.spots[j], i, s.spots[i]) < s.target-geom.Tolerance {
-				s.weight[i][j] *= 1.3
+			if !s.pairLeaves(j, s.spots[j], i, s.spots[i], s.target-geom.Tolerance) {
+				s.weight[i][j] *= 2
 			}
 		}
 	}

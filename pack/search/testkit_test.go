@@ -13,6 +13,7 @@ import (
 	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/secondjudge"
 )
 
 // opening is a frame with an outline and a width and nothing else.
@@ -69,5 +70,19 @@ func fit(t *testing.T, p pack.Problem) Result {
 		require.InDelta(t, l.Report.Spare, again.Spare, 1e-12)
 	}
 	require.GreaterOrEqual(t, r.Bound, r.Spare-1e-9, "a bound below a layout that was found")
+	judgedTwice(t, p, r)
 	return r
+}
+
+// judgedTwice has the second judge look at all layouts, where there is one.
+func judgedTwice(t *testing.T, p pack.Problem, r Result) {
+	t.Helper()
+	if len(r.Layouts) == 0 || !secondjudge.Available(t) {
+		return
+	}
+	judge := secondjudge.Start(t)
+	frameFile, packFile := secondjudge.Files(p)
+	for _, l := range r.Layouts {
+		judge.Agree(t, frameFile, packFile, p, l.Layout)
+	}
 }

@@ -1,0 +1,147 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/golang/geo/r2"
+	"github.com/spf13/pflag"
+
+	"rackwright/export/card"
+	"rackwright/export/drawing"
+	"rackwright/export/mockup"
+	"rackwright/pack"
+)
+
+// mockFlags are the options of mock.
+type mockFlags struct {
+	out, board, form, paper, sheet string
+	force, quiet                   bool
+}
+
+func mockCommand() command {
+	return command{
+		name: "mock", args: "FRAME PACK [LAYOUT]", least: 2, most: 3,
+		summary: "make card templates, gauges and printable blocks to hold against the frame",
+		example: "rackwright mock bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml --board C --paper a4",
+		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
+			var f mockFlags
+			set.StringVar(&f.out, "out", "mock-ups", "folder to write to")
+			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
+			set.StringVar(&f.form, "form", "pdf,svg,stl", "forms of the files: some of pdf, svg, dxf, stl, 3mf")
+			set.StringVar(&f.board, "board", "C", "card: thickness in mm, 0 for paper, or E, B, C, A, BC")
+			set.StringVar(&f.paper, "paper", "a4", "paper to print tiles on: a4, a3, letter, tabloid or none")
+			set.StringVar(&f.sheet, "sheet", "", "lay the templates out on sheets of card such as 1200x800 mm")
+			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
+			return f.run
+		},
+	}
+}
+
+func (f *mockFlags) run(_ context.Context, s streams, args []string) (int, error) {
+	settings, err := f.settings()
+	if err != nil {
+		return exitUsage, err
+	}
+	p, err := problem(args[0], args[1])
+	if err != nil {
+		return exitUsage, err
+	}
+	if len(args) == 3 {
+		if err := withLayout(&settings, p, args[2]); err != nil {
+			return exitUsage, err
+		}
+	}
+	made, err := mockup.Make(p, settings)
+	if err != nil {
+		return exitUsage, err
+	}
+	if err := writeAll(f.out, made.Files, f.force); err != nil {
+		return exitUsage, err
+	}
+	if !f.quiet {
+		if err := tellMade(s, f.out, made); err != nil {
+			return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
+		}
+	}
+	return exitFits, nil
+}
+
+func (f *mockFlags) settings() (mockup.Settings, error) {
+	var s mockup.Settings
+	var err error
+	if s.Forms, err = mockup.ParseForms(f.form); err != nil {
+		return s, err
+	}
+	if s.Board, err = card.ParseBoard(f.board); err != nil {
+		return s, err
+	}
+	if f.paper != "none" {
+		paper, err := drawing.ParsePaper(f.paper)
+		if err != nil {
+			return s, fmt.Errorf("%w, or none", err)
+		}
+		s.Paper = &paper
+	}
+	if f.sheet != "" {
+		size, err := sizeOf("--sheet", f.sheet, 2)
+		if err != nil {
+			return s, err
+		}
+		s.Sheet = r2.Point{X: size[0], Y: size[1]}
+	}
+	return s, nil
+}
+
+// Limits of a size in millimetres on the command line.
+const (
+	minSize = 10
+	maxSize = 10000
+)
+
+// sizeOf reads a size such as 1200x800.
+func sizeOf(option, text string, numbers int) ([]float64, error) {
+	words := strings.Split(text, "x")
+	list := make([]float64, len(words))
+	ok := len(words) == numbers
+	for i, w := range words {
+		var rest string
+		n, _ := fmt.Sscanf(w+" .", "%g %s", &list[i], &rest)
+		ok = ok && n == 2 && rest == "." && list[i] >= minSize && list[i] <= maxSize
+	}
+	if !ok {
+		return nil, fmt.Errorf("%s is %d lengths from %d to %d mm with x between them, not %q", option, numbers, minSize, maxSize, text)
+	}
+	return list, nil
+}
+
+// withLayout reads a layout, which has to hold: a mock-up of one that does not would
+// promise what is not so.
+func withLayout(s *mockup.Settings, p pack.Problem, path string) error {
+	file, err := readLayout(path)
+	if err != nil {
+		return err
+	}
+	if faults := pack.Check(p, file.Layout).Faults; len(faults) > 0 {
+		return fmt.Errorf("%s is no layout of these boxes: %v; rackwright check tells more", path, faults[0])
+	}
+	s.Layout = &file.Layout
+	s.Name = strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
+	return nil
+}
+
+// tellMade prints what was written and what there is to say of it.
+func tellMade(s streams, dir string, made mockup.Result) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "Wrote to %s:\n", dir)
+	for _, f := range made.Files {
+		fmt.Fprintf(&b, "  %s\n", f.Name)
+	}
+	for _, n := range made.Notes {
+		fmt.Fprintf(&b, "\n%s\n", n)
+	}
+	_, err := fmt.Fprint(s.out, b.String())
+	return err
+}

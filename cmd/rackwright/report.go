@@ -1,0 +1,148 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/pflag"
+
+	"rackwright/export"
+	"rackwright/export/answer"
+	"rackwright/export/page"
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/entry"
+)
+
+// reportName is the name of the page in an output folder.
+const reportName = "report.html"
+
+func reportCommand() command {
+	return command{
+		name: "report", args: "FRAME PACK [LAYOUT...]", least: 2, most: 2 + maxLayouts,
+		summary: "write one page with pictures to open in a browser",
+		example: "rackwright report bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml --out pictures",
+		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
+			f := reportFlags{fitFlags: fitFlags{time: 10 * time.Second, layouts: 3, seed: 1}}
+			set.DurationVar(&f.time, "time", f.time, "how long to search at most, where no layout is given")
+			set.StringVar(&f.out, "out", ".", "folder to write "+reportName+" to")
+			set.BoolVar(&f.force, "force", false, "replace the page that is in the folder already")
+			f.dateFlag.add(set)
+			f.entryFlags.add(set)
+			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
+			return f.run
+		},
+	}
+}
+
+// reportFlags are the options of report.
+type reportFlags struct{ fitFlags }
+
+// dateFlag is the date that a page bears.
+type dateFlag struct{ date string }
+
+func (f *dateFlag) add(set *pflag.FlagSet) {
+	set.StringVar(&f.date, "date", time.Now().Format(time.DateOnly), "date to print on the page")
+}
+
+func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, error) {
+	settings, err := f.settings()
+	if err != nil {
+		return exitUsage, err
+	}
+	p, err := problem(args[0], args[1])
+	if err != nil {
+		return exitUsage, err
+	}
+	var in page.Input
+	var status int
+	if len(args) == 2 {
+		in, status, err = f.found(ctx, s, p, settings)
+	} else {
+		in, status, err = f.given(ctx, p, args[2:], settings)
+	}
+	if err != nil {
+		return exitUsage, err
+	}
+	in.Problem, in.Date = p, f.date
+	if err := writeAll(f.out, []export.File{pageFile(in)}, f.force); err != nil {
+		return exitUsage, err
+	}
+	if !f.quiet {
+		fmt.Fprintf(s.out, "%s\n", in.Verdict(p.Pack.Unit)[0])
+		fmt.Fprintf(s.out, "Open in a browser: %q\n", filepath.Join(f.out, reportName))
+	}
+	return status, nil
+}
+
+func pageFile(in page.Input) export.File {
+	return export.File{Name: reportName, Write: func(w io.Writer) error { return page.Write(w, in) }}
+}
+
+// found is the page of a search.
+func (f *reportFlags) found(ctx context.Context, s streams, p pack.Problem, settings entry.Settings) (page.Input, int, error) {
+	result, err := f.search(ctx, s, p, settings)
+	if err != nil {
+		return page.Input{}, exitUsage, err
+	}
+	return resultPage(ctx, answer.Input{Problem: p, Result: result, AnyEntry: f.any()}), statusOf(result), nil
+}
+
+// resultPage is the page of what a search has found.
+func resultPage(ctx context.Context, in answer.Input) page.Input {
+	out := page.Input{
+		Problem: in.Problem,
+		Verdict: func(u geom.Unit) []string { return answer.VerdictLines(in, u) },
+	}
+	for i, l := range in.Result.Layouts {
+		judged := export.Judged{Layout: l.Layout, Report: l.Report, Entry: l.Entry}
+		one := page.Layout{Judged: judged, Name: fmt.Sprintf("Layout %d", i+1)}
+		if l.Entry.GoesIn {
+			one.Undo, _ = undos(ctx, in.Problem, l.Layout) // without it after an interrupt
+		}
+		out.Layouts = append(out.Layouts, one)
+	}
+	return out
+}
+
+// given is the page of layout files.
+func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string, settings entry.Settings) (page.Input, int, error) {
+	var in page.Input
+	status := exitFits
+	for _, path := range paths {
+		file, err := readLayout(path)
+		if err != nil {
+			return in, exitUsage, err
+		}
+		one := page.Layout{Judged: export.Judged{Layout: file.Layout, Report: pack.Check(p, file.Layout)}, Name: filepath.Base(path)}
+		if one.Report.Holds() && !f.any() {
+			e, err := goingIn(ctx, p, file, settings)
+			if err != nil {
+				return in, exitUsage, err
+			}
+			one.Entry, one.Undo = e.Answer, e.Undo
+			for _, fault := range e.Faults {
+				one.Faults = append(one.Faults, "Fault of the order: "+fault.Text)
+			}
+			if !e.Holds() {
+				status = exitNoFit
+			}
+		}
+		if !one.Report.Holds() {
+			status = exitNoFit
+		}
+		in.Layouts = append(in.Layouts, one)
+	}
+	in.Verdict = func(u geom.Unit) []string {
+		var lines []string
+		for _, l := range in.Layouts {
+			all := answer.CheckLines(l.Report, u)
+			lines = append(lines, l.Name+": "+all[len(all)-1])
+		}
+		return lines
+	}
+	return in, status, nil
+}

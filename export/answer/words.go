@@ -1,0 +1,59 @@
+package answer
+
+import (
+	"bufio"
+	"bytes"
+	"strings"
+
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/entry"
+)
+
+// The functions in this file give parts of the answer, in lengths of a unit, to outputs
+// that are not printed text.
+
+// VerdictLines are the verdict, the spare, and what is known of better layouts, one
+// sentence or two each, the headline first. Names are left out.
+func VerdictLines(in Input, u geom.Unit) []string {
+	return linesOf(u, func(p printer) { p.verdict(in) })[1:]
+}
+
+// CheckLines are the faults and warnings of a layout that was given, and whether it
+// holds.
+func CheckLines(r pack.Report, u geom.Unit) []string {
+	return linesOf(u, func(p printer) { p.judgement(r) })
+}
+
+func linesOf(u geom.Unit, write func(printer)) []string {
+	var text bytes.Buffer
+	b := bufio.NewWriter(&text)
+	write(printer{b, u})
+	b.Flush() // into memory: cannot fail
+	return strings.Split(strings.TrimRight(text.String(), "\n"), "\n")
+}
+
+// SpareWords says what is to spare, never more than there is, or what a layout is
+// short, never less than it is.
+func SpareWords(mm float64, u geom.Unit) string {
+	p := printer{unit: u}
+	if mm < 0 {
+		return p.short(-mm) + " short"
+	}
+	return p.spare(mm) + " to spare"
+}
+
+// Words tells a place in lengths of a unit.
+func (p Place) Words(u geom.Unit) string { return p.words(u) }
+
+// Words says what has to be off and what comes out first to reach a box, empty for a
+// box that comes out by itself.
+func (u Undo) Words() string { return u.words() }
+
+// StepWords says a step of an order. What is off for every step is left out.
+func StepWords(s entry.Step, o entry.Order, u geom.Unit) string {
+	return printer{unit: u}.step(s, o)
+}
+
+// TurnedOver lists the batteries that a layout puts upside down.
+func TurnedOver(p *pack.Pack, l pack.Layout) []string { return turnedOver(p, l) }

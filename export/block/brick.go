@@ -1,0 +1,146 @@
+package block
+
+import (
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"rackwright/pack"
+)
+
+// brick is a box-shaped solid from the origin to size with features on its faces, and
+// with a hollow where it is a shell.
+type brick struct {
+	size     r3.Vector
+	features [6][]feature
+	shell    float64   // thickness of the walls, 0 for a solid
+	open     pack.Face // of a shell: the face that is left out
+}
+
+// feature stands out of a face, or goes into it where height is negative: a ring in the
+// face's own axes, counter-clockwise, with rings inside of it that stay level.
+type feature struct {
+	ring   []r2.Point
+	level  [][]r2.Point
+	height float64
+}
+
+// faceFrame is a face of a brick: a rectangle from the origin to size in its own plane.
+type faceFrame struct {
+	face   pack.Face
+	origin r3.Vector
+	u, v   r3.Vector // axes in the face; u × v looks out
+	size   r2.Point
+	swap   bool // u is the second of the two box coordinates in the face
+	depth  float64
+}
+
+// faceOf puts axes into a face. The box coordinates of a post in the face come in the
+// order L, W, H; where that order does not turn counter-clockwise seen from outside
+// they change places.
+func faceOf(size r3.Vector, face pack.Face) faceFrame {
+	e := [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
+	axis := face.Axis()
+	first, second := e[(axis+1)%3], e[(axis+2)%3]
+	f := faceFrame{face: face, depth: size.Dot(e[axis])}
+	if axis == 1 {
+		first, second = second, first
+	}
+	if n := face.Normal(); n.Dot(e[axis]) > 0 {
+		f.origin = e[axis].Mul(f.depth)
+	}
+	f.u, f.v = first, second
+	if first.Cross(second).Dot(face.Normal()) < 0 {
+		f.u, f.v, f.swap = second, first, true
+	}
+	f.size = r2.Point{X: size.Dot(f.u), Y: size.Dot(f.v)}
+	return f
+}
+
+// at is a point of the face, h in front of it.
+func (f faceFrame) at(p r2.Point, h float64) r3.Vector {
+	return f.origin.Add(f.u.Mul(p.X)).Add(f.v.Mul(p.Y)).Add(f.face.Normal().Mul(h))
+}
+
+// outline is the edge of the face, counter-clockwise.
+func (f faceFrame) outline() []r2.Point {
+	return []r2.Point{{}, {X: f.size.X}, f.size, {Y: f.size.Y}}
+}
+
+// inset is the rectangle that leaves a rim of t along the edge, counter-clockwise.
+func (f faceFrame) inset(t float64) []r2.Point {
+	return []r2.Point{{X: t, Y: t}, {X: f.size.X - t, Y: t}, {X: f.size.X - t, Y: f.size.Y - t}, {X: t, Y: f.size.Y - t}}
+}
+
+// own turns box coordinates in the face, in the order L, W, H, into the face's.
+func (f faceFrame) own(p r2.Point) r2.Point {
+	if f.swap {
+		return r2.Point{X: p.Y, Y: p.X}
+	}
+	return p
+}
+
+// mesh is the surface of the brick.
+func (b brick) mesh() (Mesh, error) {
+	var m Mesh
+	for face := pack.Front; face <= pack.Bottom; face++ {
+		f := faceOf(b.size, face)
+		if b.shell > 0 && face == b.open {
+			if err := m.flat(f.outline(), [][]r2.Point{f.inset(b.shell)}, 0, f.at); err != nil {
+				return m, err
+			}
+			continue
+		}
+		if err := m.face(f, b.features[face]); err != nil {
+			return m, err
+		}
+	}
+	if b.shell > 0 {
+		b.hollow(&m)
+	}
+	return m, nil
+}
+
+// hollow adds the inside of a shell: the walls from the opening to the face across from
+// it, seen from inside.
+func (b brick) hollow(m *Mesh) {
+	f := faceOf(b.size, b.open)
+	ring, deep := f.inset(b.shell), -(f.depth - b.shell)
+	for i, p := range ring {
+		q := ring[(i+1)%len(ring)]
+		m.quad(f.at(q, 0), f.at(p, 0), f.at(p, deep), f.at(q, deep))
+	}
+	m.quad(f.at(ring[0], deep), f.at(ring[1], deep), f.at(ring[2], deep), f.at(ring[3], deep))
+}
+
+// face adds a face with its features.
+func (m *Mesh) face(f faceFrame, features []feature) error {
+	var holes [][]r2.Point
+	for _, x := range features {
+		holes = append(holes, x.ring)
+	}
+	if err := m.flat(f.outline(), holes, 0, f.at); err != nil {
+		return err
+	}
+	for _, x := range features {
+		m.wall(x.ring, 0, x.height, f.at)
+		if err := m.flat(x.ring, x.level, x.height, f.at); err != nil {
+			return err
+		}
+		for _, l := range x.level {
+			m.wall(l, x.height, 0, f.at)
+			if err := m.flat(l, nil, 0, f.at); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// flat adds an outline with holes at a height.
+func (m *Mesh) flat(outline []r2.Point, holes [][]r2.Point, h float64, at func(r2.Point, float64) r3.Vector) error {
+	list, err := triangulate(outline, holes)
+	for _, t := range list {
+		m.add(at(t[0], h), at(t[1], h), at(t[2], h))
+	}
+	return err
+}

@@ -1,0 +1,300 @@
+package card
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r2"
+
+	"rackwright/export/drawing"
+	"rackwright/export/nest"
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// Label says what is written on a net.
+type Label struct {
+	Name   string            // what the box is called: "battery", "battery 1 and 3"
+	Stand  *pack.Orientation // how it stands in the layout, nil without one
+	Layout string            // what the layout is called
+	Unit   geom.Unit         // of sizes and masses in words
+	Clear  float64           // what a post has to stay clear of metal, in millimetres
+}
+
+// labels writes on one net.
+type labels struct {
+	Label
+	net *Net
+}
+
+// margin is left free around a part of a net, in millimetres.
+const margin = 6.0
+
+// Pieces returns a drawing for each part of the net, with the rectangles that it takes:
+// solid lines are cut, dashed ones folded away from the reader. The strips to roll posts
+// of lie beside the first part.
+func (n *Net) Pieces(label Label) []nest.Part {
+	l := labels{label, n}
+	var all []nest.Part
+	for part := range n.Parts {
+		piece := l.part(part)
+		if part == 0 {
+			piece = beside(piece, l.rolls())
+		}
+		all = append(all, piece)
+	}
+	return all
+}
+
+// beside adds a small drawing: into a lower corner of another one where nothing is, or
+// to the right of it.
+func beside(p nest.Part, small drawing.Drawing) nest.Part {
+	if small.Size == (r2.Point{}) {
+		return p
+	}
+	size := &p.Drawing.Size
+	for _, at := range []r2.Point{{X: size.X - small.Size.X - margin, Y: margin}, {X: margin, Y: margin}, {X: size.X, Y: margin}} {
+		area := r2.RectFromPoints(at, at.Add(small.Size))
+		free := at.X >= margin
+		for _, r := range p.Rects {
+			free = free && !r.ExpandedByMargin(margin/2).Intersects(area)
+		}
+		if free {
+			p.Drawing.Add(small, 0, at)
+			p.Rects = append(p.Rects, area)
+			*size = r2.Point{X: max(size.X, area.X.Hi+margin), Y: max(size.Y, area.Y.Hi+margin)}
+			return p
+		}
+	}
+	return p
+}
+
+func (l labels) part(part int) nest.Part {
+	n := l.net
+	var flat drawing.Drawing
+	for _, e := range n.cuts(part) {
+		flat.Line(drawing.Cut, e[0], e[1])
+	}
+	for _, f := range n.Folds {
+		if n.Panels[f.Child].Part == part {
+			flat.Line(drawing.Fold, f.From, f.To)
+		}
+	}
+	b := n.Bounds(part)
+	by := r2.Point{X: margin, Y: margin}.Sub(b.Lo())
+	piece := nest.Part{Drawing: drawing.Drawing{Title: l.title(part), Size: b.Size().Add(r2.Point{X: 2 * margin, Y: 2 * margin})}}
+	for _, p := range n.Panels {
+		if p.Part == part {
+			l.panel(&flat, p)
+			piece.Rects = append(piece.Rects, r2.RectFromPoints(p.Rect.Lo().Add(by), p.Rect.Hi().Add(by)))
+		}
+	}
+	piece.Drawing.Add(flat, 0, by)
+	return piece
+}
+
+func (l labels) title(part int) string {
+	text := "Card template: " + l.Name
+	if l.net.Parts > 1 {
+		text += fmt.Sprintf(", part %d of %d", part+1, l.net.Parts)
+	}
+	return text
+}
+
+// panel draws what is on a panel and in it.
+func (l labels) panel(d *drawing.Drawing, p Panel) {
+	if p.Flap {
+		turns := 0
+		if p.Rect.Y.Length() > p.Rect.X.Length() {
+			turns = 1
+		}
+		if narrow := min(p.Rect.X.Length(), p.Rect.Y.Length()); narrow > 3 {
+			d.Text(p.Rect.Center(), min(5, narrow/lead), max(p.Rect.X.Length(), p.Rect.Y.Length())-4, turns, l.flapText(p))
+		}
+		return
+	}
+	if hole, ok := l.net.hole(p.Face); ok {
+		d.Polygon(drawing.Cut, slot(hole))
+	}
+	before := len(d.Texts)
+	l.face(d, p)
+	for _, t := range l.net.Kind.Posts {
+		if t.Face == p.Face {
+			l.post(d, p, t)
+		}
+	}
+	for _, t := range l.net.Kind.Posts {
+		if t.Face == p.Face && l.Clear > 0 {
+			l.ring(d, p, t, d.Texts[before:])
+		}
+	}
+}
+
+// flapText says where a flap goes.
+func (l labels) flapText(p Panel) string {
+	for _, g := range l.net.Glued {
+		if l.net.Panels[g.Flap] == p {
+			return "glue inside of " + l.net.Panels[g.Inside].Face.String()
+		}
+	}
+	return "glue inside"
+}
+
+// slot is a slot with round ends that fills a rectangle.
+func slot(r r2.Rect) []r2.Point {
+	c, half := r.Center(), r.Size().Mul(0.5)
+	turn := 0.0
+	if half.Y > half.X {
+		half.X, half.Y, turn = half.Y, half.X, math.Pi/2
+	}
+	off := half.X - half.Y
+	aside := r2.Point{X: off * math.Cos(turn), Y: off * math.Sin(turn)}
+	right := drawing.Arc(c.Add(aside), half.Y, turn-math.Pi/2, turn+math.Pi/2)
+	return append(right, drawing.Arc(c.Sub(aside), half.Y, turn+math.Pi/2, turn+3*math.Pi/2)...)
+}
+
+// stand is how the box stands where no layout says it: upright.
+func (l labels) stand() pack.Orientation {
+	if l.Stand != nil {
+		return *l.Stand
+	}
+	return pack.Orientation{Up: pack.Top, Front: pack.Front}
+}
+
+// lead is the distance of lines of text over their size.
+const lead = 1.3
+
+// face writes what a face is, clear of its posts and its hand hole. The walls of the
+// box in its stand say which way is up, the upper and the lower face which is the front,
+// and the largest two what the real box weighs.
+func (l labels) face(d *drawing.Drawing, p Panel) {
+	stand := l.stand()
+	arrow, up := "this way up", stand.Up.Normal()
+	lines := []string{l.Name + ", " + p.Face.String()}
+	switch {
+	case p.Face.Axis() == stand.Up.Axis():
+		arrow, up = "front", stand.Front.Normal()
+		if p.Face == stand.Up && l.Layout != "" {
+			lines = append(lines, "up in "+l.Layout)
+		}
+	case l.Stand == nil:
+		arrow = "up when upright"
+	case p.Face == stand.Front:
+		lines = append(lines, "looks forward")
+	}
+	if p.Face.Axis() == l.net.largest() {
+		if l.net.Kind.Mass > 0 {
+			lines = append(lines, "the real one weighs "+mass(l.net.Kind.Mass, l.Unit))
+		}
+		lines = append(lines, "mock-up – weighs nothing")
+	}
+	l.write(d, p, quarter(l.net.along(p.Face, up)), append([]string{"", "", arrow}, lines...))
+}
+
+// largest is the axis across the largest two faces of the box.
+func (n *Net) largest() int {
+	s := n.Kind.Size
+	switch min(s.X, s.Y, s.Z) {
+	case s.Z:
+		return 2
+	case s.Y:
+		return 1
+	}
+	return 0
+}
+
+// quarter is how many quarter turns counter-clockwise bring upwards to a direction.
+func quarter(up r2.Point) int {
+	for turns := range 4 {
+		if drawing.Turned(r2.Point{Y: 1}, turns).Dot(up) > 0.5 {
+			return turns
+		}
+	}
+	return 0
+}
+
+// write puts lines of text under each other where the panel has room for them, with an
+// arrow upwards in the room of the first two; nothing on a face too small for them.
+func (l labels) write(d *drawing.Drawing, p Panel, turns int, lines []string) {
+	at, size, ok := l.room(p, turns, lines)
+	if !ok {
+		return // a face too small for words
+	}
+	up := drawing.Turned(r2.Point{Y: lead * size}, turns)
+	middle := float64(len(lines)-1) / 2
+	long := p.Rect.X.Length()
+	if turns%2 == 1 {
+		long = p.Rect.Y.Length()
+	}
+	for i, line := range lines {
+		d.Text(at.Add(up.Mul(middle-float64(i))), size, long-2, turns, line)
+	}
+	d.Arrow(at.Add(up.Mul(middle-1.3)), at.Add(up.Mul(middle+0.4)))
+}
+
+// room finds where on a panel lines of text go, as large as posts and hole let them.
+func (l labels) room(p Panel, turns int, lines []string) (at r2.Point, size float64, ok bool) {
+	long := 0.0
+	for _, line := range lines {
+		long = max(long, drawing.Width(line, 1))
+	}
+	for _, rings := range []bool{true, false} { // clear of the rings only where the letters stay large
+		if at, size, ok := l.roomBeside(p, turns, long, len(lines), rings); ok && (!rings || size > 4) {
+			return at, size, true
+		}
+	}
+	return r2.Point{}, 0, false
+}
+
+// roomBeside is room for a number of lines as long as given, over their size.
+func (l labels) roomBeside(p Panel, turns int, long float64, lines int, rings bool) (at r2.Point, size float64, ok bool) {
+	const air = 3.0
+	for size = 9; size > 1; size *= 0.85 {
+		need := r2.Point{X: size*long + 2*air, Y: lead*size*float64(lines) + 2*air}
+		if turns%2 == 1 {
+			need.X, need.Y = need.Y, need.X
+		}
+		free := r2.Rect{X: p.Rect.X.Expanded(-need.X / 2), Y: p.Rect.Y.Expanded(-need.Y / 2)}
+		if free.X.IsEmpty() || free.Y.IsEmpty() {
+			continue
+		}
+		for _, fy := range []float64{0.5, 0.25, 0.75, 0, 1} {
+			for _, fx := range []float64{0.5, 0.25, 0.75, 0, 1} {
+				at = r2.Point{X: free.X.Lo + fx*free.X.Length(), Y: free.Y.Lo + fy*free.Y.Length()}
+				if !l.taken(p, r2.RectFromCenterSize(at, need), rings) {
+					return at, size, true
+				}
+			}
+		}
+	}
+	return r2.Point{}, 0, false
+}
+
+// taken tells whether an area of a panel meets a post, what is written at it, its ring
+// too with rings, or the hand hole.
+func (l labels) taken(p Panel, area r2.Rect, rings bool) bool {
+	if hole, ok := l.net.hole(p.Face); ok && area.Intersects(hole) {
+		return true
+	}
+	for _, t := range l.net.Kind.Posts {
+		if t.Face != p.Face {
+			continue
+		}
+		wide := t.Diameter
+		if rings {
+			wide += 2 * l.Clear
+		}
+		c := l.net.At(p.Face, t.At)
+		if area.Intersects(r2.RectFromCenterSize(c, r2.Point{X: wide, Y: wide})) || area.Intersects(l.postNote(p, t).area) {
+			return true
+		}
+	}
+	return false
+}
+
+func mass(kg float64, unit geom.Unit) string {
+	if unit == geom.Inch {
+		return fmt.Sprintf("%.1f lb", kg/geom.KilogramsPerPound)
+	}
+	return fmt.Sprintf("%.1f kg", kg)
+}

@@ -1,0 +1,110 @@
+package card
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r2"
+
+	"rackwright/export/drawing"
+	"rackwright/pack"
+)
+
+// post draws a post at its true place, with its polarity.
+func (l labels) post(d *drawing.Drawing, p Panel, t pack.Post) {
+	c, r := l.net.At(t.Face, t.At), t.Diameter/2
+	d.Circle(drawing.Mark, c, r)
+	d.Line(drawing.Mark, c.Sub(r2.Point{X: r / 2}), c.Add(r2.Point{X: r / 2}))
+	if t.Polarity == "+" {
+		d.Line(drawing.Mark, c.Sub(r2.Point{Y: r / 2}), c.Add(r2.Point{Y: r / 2}))
+	}
+	note := l.postNote(p, t)
+	d.Text(note.area.Center(), note.size, note.area.X.Length(), 0, note.line)
+}
+
+// ring draws what has to stay clear of metal around a post, as far as the face reaches
+// and where it does not run through text.
+func (l labels) ring(d *drawing.Drawing, p Panel, t pack.Post, texts []drawing.Text) {
+	circle := drawing.Arc(l.net.At(t.Face, t.At), t.Diameter/2+l.Clear, 0, 2*math.Pi)
+	free := func(q r2.Point) bool {
+		for _, text := range texts {
+			if text.Area().ContainsPoint(q) {
+				return false
+			}
+		}
+		return p.Rect.ContainsPoint(q)
+	}
+	for _, run := range within(circle, free) {
+		d.Paths = append(d.Paths, drawing.Path{Layer: drawing.Mark, Points: run, Dotted: true})
+	}
+}
+
+// within keeps the stretches of a line that are free.
+func within(line []r2.Point, free func(r2.Point) bool) [][]r2.Point {
+	var runs [][]r2.Point
+	var run []r2.Point
+	for _, p := range line {
+		if free(p) {
+			run = append(run, p)
+			continue
+		}
+		if len(run) > 1 {
+			runs = append(runs, run)
+		}
+		run = nil
+	}
+	if len(run) > 1 {
+		runs = append(runs, run)
+	}
+	return runs
+}
+
+// note is a line of text and the room it takes.
+type note struct {
+	line string
+	size float64
+	area r2.Rect
+}
+
+// postNote is what is written at a post: below it, or above where there is no room, and
+// within the panel.
+func (l labels) postNote(p Panel, t pack.Post) note {
+	line := drawing.Printable(t.Name)
+	if t.Height > 0 {
+		line += fmt.Sprintf(", %.3g mm high", t.Height)
+	}
+	size := 4.0
+	if w := drawing.Width(line, 1); w > 0 {
+		size = min(size, (p.Rect.X.Length()-4)/w)
+	}
+	area := r2.Point{X: drawing.Width(line, size), Y: lead * size}
+	c, r := l.net.At(t.Face, t.At), t.Diameter/2
+	at := r2.Point{X: min(max(c.X, p.Rect.X.Lo+2+area.X/2), p.Rect.X.Hi-2-area.X/2), Y: c.Y - r - size}
+	if at.Y-size < p.Rect.Y.Lo {
+		at.Y = c.Y + r + size
+	}
+	return note{line, size, r2.RectFromCenterSize(at, area)}
+}
+
+// Rolled posts: a strip of thin card as wide as the post is high, rolled to the post's
+// diameter with its end glued over.
+const rollOver = 12.0
+
+// rolls draws a strip for each post that stands out of its face, one above the other,
+// and returns a drawing of no size where there is none.
+func (l labels) rolls() drawing.Drawing {
+	var d drawing.Drawing
+	for _, t := range l.net.Kind.Posts {
+		if t.Height < 1 || t.Diameter < 1 {
+			continue
+		}
+		length := math.Pi*t.Diameter + rollOver
+		y := d.Size.Y
+		d.Rect(drawing.Cut, r2.RectFromPoints(r2.Point{Y: y}, r2.Point{X: length, Y: y + t.Height}))
+		d.Line(drawing.Mark, r2.Point{X: length - rollOver, Y: y}, r2.Point{X: length - rollOver, Y: y + t.Height})
+		words := fmt.Sprintf("%s: thin card, roll to %.3g mm, tape on", t.Name, t.Diameter)
+		d.TextFrom(r2.Point{X: length + 2, Y: y + t.Height/2}, 3.5, 80, words)
+		d.Size.X, d.Size.Y = max(d.Size.X, length+2+min(80, drawing.Width(words, 3.5))), y+max(t.Height, 4)+3
+	}
+	return d
+}

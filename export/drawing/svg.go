@@ -1,0 +1,81 @@
+package drawing
+
+import (
+	"bufio"
+	"fmt"
+	"html"
+	"io"
+	"math"
+	"strings"
+)
+
+const style = ".CUT{fill:none;stroke:#000;stroke-width:0.5}" +
+	".FOLD{fill:none;stroke:#000;stroke-width:0.35;stroke-dasharray:6 3}" +
+	".MARK{fill:none;stroke:#000;stroke-width:0.25}" +
+	".MARK .dotted{stroke-dasharray:0.8 1.6}" +
+	"text{font-family:Go,sans-serif;text-anchor:middle;fill:#000;stroke:none}.left{text-anchor:start}"
+
+// WriteSVG writes the drawing at true size, with a group for each layer.
+func (d Drawing) WriteSVG(w io.Writer) error {
+	b := bufio.NewWriter(w)
+	fmt.Fprintf(b, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\">\n",
+		num(d.Size.X), num(d.Size.Y), num(d.Size.X), num(d.Size.Y))
+	fmt.Fprintf(b, "<title>%s</title>\n<style>%s</style>\n", html.EscapeString(Printable(d.Title)), style)
+	for _, layer := range []Layer{Cut, Fold, Mark} {
+		fmt.Fprintf(b, "<g id=\"%v\" class=\"%v\">\n", layer, layer)
+		d.svgLayer(b, layer)
+		fmt.Fprint(b, "</g>\n")
+	}
+	fmt.Fprint(b, "</svg>\n")
+	return b.Flush()
+}
+
+func (d Drawing) svgLayer(w io.Writer, layer Layer) {
+	for _, p := range d.Paths {
+		if p.Layer == layer {
+			fmt.Fprintf(w, "<path%s d=\"%s\"/>\n", dotted(p), d.svgPath(p))
+		}
+	}
+	for _, c := range d.Circles {
+		if c.Layer == layer {
+			fmt.Fprintf(w, "<circle cx=\"%s\" cy=\"%s\" r=\"%s\"/>\n", num(c.Centre.X), num(d.Size.Y-c.Centre.Y), num(c.Radius))
+		}
+	}
+	if layer != Mark {
+		return
+	}
+	for _, t := range d.Texts {
+		at := t.baseline(0)
+		x, y := num(at.X), num(d.Size.Y-at.Y)
+		more := ""
+		if t.Left {
+			more = " class=\"left\""
+		}
+		if t.Turns != 0 {
+			more += fmt.Sprintf(" transform=\"rotate(%d %s %s)\"", -90*t.Turns, x, y)
+		}
+		fmt.Fprintf(w, "<text x=\"%s\" y=\"%s\" font-size=\"%s\"%s>%s</text>\n", x, y, num(t.Size), more, html.EscapeString(Printable(t.Line)))
+	}
+}
+
+func dotted(p Path) string {
+	if p.Dotted {
+		return " class=\"dotted\""
+	}
+	return ""
+}
+
+func (d Drawing) svgPath(p Path) string {
+	var b strings.Builder
+	for i, q := range p.Points {
+		b.WriteByte("ML"[min(i, 1)])
+		fmt.Fprintf(&b, "%s %s", num(q.X), num(d.Size.Y-q.Y))
+	}
+	if p.Closed {
+		b.WriteByte('Z')
+	}
+	return b.String()
+}
+
+// num rounds to a thousandth of a millimetre.
+func num(v float64) string { return fmt.Sprintf("%g", math.Round(v*1000)/1000+0) }

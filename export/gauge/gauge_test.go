@@ -1,0 +1,159 @@
+package gauge
+
+import (
+	"math"
+	"math/rand/v2"
+	"os"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/export/drawing"
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// area is that of closed loops, holes taken off.
+func area(loops [][]r2.Point) float64 {
+	sum := 0.0
+	for _, l := range loops {
+		for i, p := range l {
+			sum += p.Cross(l[(i+1)%len(l)]) / 2
+		}
+	}
+	return sum
+}
+
+func rect(x, y, w, h float64) []r2.Point {
+	v := r2.RectFromPoints(r2.Point{X: x, Y: y}, r2.Point{X: x + w, Y: y + h}).Vertices()
+	return v[:]
+}
+
+// Rectangles on whole numbers: the area inside the outline is the number of unit squares
+// that one of them covers, counted one by one. They share edges and corners often.
+func TestUnionOfRectangles(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 5))
+	for range 500 {
+		var shapes [][]r2.Point
+		covered := map[[2]int]bool{}
+		for range 1 + rng.IntN(7) {
+			x, y, w, h := rng.IntN(12), rng.IntN(12), 1+rng.IntN(6), 1+rng.IntN(6)
+			shapes = append(shapes, rect(float64(x), float64(y), float64(w), float64(h)))
+			for i := x; i < x+w; i++ {
+				for j := y; j < y+h; j++ {
+					covered[[2]int{i, j}] = true
+				}
+			}
+		}
+		require.InDelta(t, len(covered), area(union(shapes)), 1e-6, "%v", shapes)
+	}
+}
+
+// Turned rectangles against counting points of a fine lattice.
+func TestUnionOfTurnedRectangles(t *testing.T) {
+	rng := rand.New(rand.NewPCG(2, 5))
+	for range 15 {
+		var shapes [][]r2.Point
+		for range 1 + rng.IntN(5) {
+			sin, cos := math.Sincos(rng.Float64())
+			var s []r2.Point
+			by := r2.Point{X: 60 * rng.Float64(), Y: 60 * rng.Float64()}
+			for _, p := range rect(0, 0, 10+40*rng.Float64(), 10+40*rng.Float64()) {
+				s = append(s, r2.Point{X: p.X*cos - p.Y*sin, Y: p.X*sin + p.Y*cos}.Add(by))
+			}
+			shapes = append(shapes, s)
+		}
+		count := 0
+		const step = 0.5
+		for x := -60.0; x < 130; x += step {
+			for y := -60.0; y < 150; y += step {
+				for _, s := range shapes {
+					if depth, _ := depthIn(s, r2.Point{X: x, Y: y}); depth >= 0 {
+						count++
+						break
+					}
+				}
+			}
+		}
+		want := float64(count) * step * step
+		require.InDelta(t, want, area(union(shapes)), 0.02*want+20)
+	}
+}
+
+func courier(t *testing.T) (pack.Problem, *frame.Frame) {
+	t.Helper()
+	open := func(name string) *os.File {
+		f, err := os.Open("../../testdata/courier/" + name)
+		require.NoError(t, err)
+		t.Cleanup(func() { f.Close() })
+		return f
+	}
+	f, err := frame.Read(open("frame.yaml"), "frame.yaml")
+	require.NoError(t, err)
+	p, err := pack.Read(open("pack.yaml"), "pack.yaml")
+	require.NoError(t, err)
+	problem, err := pack.NewProblem(f, p)
+	require.NoError(t, err)
+	return problem, f
+}
+
+func cuts(d drawing.Drawing) drawing.Drawing {
+	var c drawing.Drawing
+	for _, p := range d.Paths {
+		if p.Layer == drawing.Cut {
+			c.Paths = append(c.Paths, p)
+		}
+	}
+	return c
+}
+
+// The numbers are those of testdata/courier/frame.yaml.
+func TestGaugesHaveTheSizeOfTheOpening(t *testing.T) {
+	_, f := courier(t)
+	c := cuts(Opening(f))
+	require.Len(t, c.Paths, 1)
+	require.InDelta(t, f.Opening.Outline.Area(), area([][]r2.Point{c.Paths[0].Points}), 1e-6)
+	require.InDelta(t, 470, c.Bounds().Size().X, 1e-9)
+	require.InDelta(t, 250, c.Bounds().Size().Y, 1e-9)
+	all := Across(f)
+	require.Len(t, all, 2)
+	low := cuts(all[0]).Bounds().Size()
+	require.InDelta(t, 210+40.0/120*40, low.X, 1e-9, "40 mm up, of 120 in which it gets 40 mm wider")
+	require.InDelta(t, 40, low.Y, 1e-9)
+	require.InDelta(t, 250, cuts(all[1]).Bounds().Size().X, 1e-9)
+}
+
+func TestSilhouettesOfABoxWithPosts(t *testing.T) {
+	p, _ := courier(t)
+	k, _ := p.Kind("cell block")
+	d, err := OfKind(p, k)
+	require.NoError(t, err)
+	c := cuts(d)
+	require.Len(t, c.Paths, 3)
+	// 150 × 112 × 102 with two posts of 12 mm across and 8 mm high.
+	require.InDelta(t, 150*102+2*12*8, area([][]r2.Point{c.Paths[0].Points}), 0.01)
+	require.InDelta(t, 112*102+2*12*8, area([][]r2.Point{c.Paths[1].Points}), 0.01)
+	require.InDelta(t, 150*112, area([][]r2.Point{c.Paths[2].Points}), 0.01)
+}
+
+// Derived: a bar of 20 mm across and 100 mm long, lying at 30° in the side view, and
+// a tilted box; the shadow of a cylinder across the view is its circle.
+func TestShadows(t *testing.T) {
+	sin, cos := math.Sincos(math.Pi / 6)
+	bar := geom.Cylinder{To: r3.Vector{X: 100 * cos, Z: 100 * sin}, Radius: 10}
+	size := r2.RectFromPoints(shadow(side, bar)...).Size()
+	require.InDelta(t, 100*cos+20*sin, size.X, 0.02)
+	require.InDelta(t, 100*sin+20*cos, size.Y, 0.02)
+	motor := geom.Cylinder{From: r3.Vector{Y: -50}, To: r3.Vector{Y: 50}, Radius: 90}
+	require.InDelta(t, math.Pi*90*90, area([][]r2.Point{shadow(side, motor)}), 0.001*math.Pi*90*90)
+	require.InDelta(t, 100*180, area([][]r2.Point{shadow(top, motor)}), 20)
+	o := pack.Orientation{Up: pack.Top, Front: pack.Front, Tilt: s1.Angle(math.Pi / 6)}
+	box := geom.Box{Axes: o.Axes(), Half: r3.Vector{X: 50, Y: 30, Z: 20}}
+	size = r2.RectFromPoints(shadow(side, box)...).Size()
+	require.InDelta(t, 100*cos+40*sin, size.X, 1e-9)
+	require.InDelta(t, 60, r2.RectFromPoints(shadow(front, box)...).Size().X, 1e-9)
+}

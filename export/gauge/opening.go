@@ -1,0 +1,198 @@
+package gauge
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+
+	"rackwright/export/drawing"
+	"rackwright/frame"
+	"rackwright/geom"
+)
+
+// Opening draws the gauge of the opening: its outline to cut out and hold into the frame
+// from the side. A card that goes in, and touches all around, proves the measurements.
+// Rails, keep-outs and mounts are drawn where they should be found.
+func Opening(f *frame.Frame) drawing.Drawing {
+	var flat drawing.Drawing
+	outline := f.Opening.Outline.Corners
+	flat.Polygon(drawing.Cut, outline)
+	for _, o := range f.Obstacles(0) {
+		if o.Kind == frame.RailTube || o.Kind == frame.KeptOut {
+			flat.Paths = append(flat.Paths, drawing.Path{Layer: drawing.Mark, Points: shadow(side, o.Solid), Closed: true, Dotted: o.Kind == frame.KeptOut})
+		}
+	}
+	lines(&flat, f)
+	names(&flat, f)
+	words(&flat, f)
+	b := flat.Bounds()
+	d := drawing.Drawing{Title: "Gauge of the opening: " + f.Name, Size: b.Size().Add(r2.Point{X: 2 * border, Y: 2 * border})}
+	d.Add(flat, 0, r2.Point{X: border, Y: border}.Sub(b.Lo()))
+	return d
+}
+
+// lines draws the heights at which the width was measured, and the mounts.
+func lines(d *drawing.Drawing, f *frame.Frame) {
+	for _, s := range heights(f.Opening) {
+		for _, run := range chords(f.Opening.Outline, s.Z) {
+			d.Line(drawing.Mark, r2.Point{X: run[0], Y: s.Z}, r2.Point{X: run[1], Y: s.Z})
+		}
+	}
+	for _, m := range f.Mounts {
+		at := r2.Point{X: m.At.X, Y: m.At.Z}
+		d.Circle(drawing.Mark, at, 3)
+		d.Cross(drawing.Mark, at, 5)
+	}
+}
+
+// words says what the gauge is, in the middle, which way is the front, and the widths.
+func words(d *drawing.Drawing, f *frame.Frame) {
+	middle := f.Opening.Outline.Bounds().Center()
+	size := min(10, f.Opening.Outline.Bounds().Size().X/30)
+	for i, line := range []string{f.Name, "gauge of the opening, seen from the right", "front →"} {
+		d.TextNear(middle.Add(r2.Point{Y: (2 - 1.4*float64(i)) * size}), size, 0, line)
+	}
+	for _, s := range heights(f.Opening) {
+		for _, run := range chords(f.Opening.Outline, s.Z) {
+			d.TextNear(r2.Point{X: run[0] + 0.8*(run[1]-run[0]), Y: s.Z + 4}, 4, 0, geom.FormatLength(s.Across.Length(), f.Unit)+" across at this height")
+		}
+	}
+}
+
+// names writes the names of sides, inside of them, of rails, keep-outs and mounts.
+func names(d *drawing.Drawing, f *frame.Frame) {
+	corners := f.Opening.Outline.Corners
+	for i, name := range f.Opening.Sides {
+		along := corners[(i+1)%len(corners)].Sub(corners[i])
+		in := along.Ortho().Normalize() // to the left of a counter-clockwise side
+		d.TextNear(corners[i].Add(along.Mul(0.5)).Add(in.Mul(8)), 5, lying(along), name)
+	}
+	for _, r := range f.Rails {
+		a, b := side.flat(r.Path[0]), side.flat(r.Path[len(r.Path)-1])
+		d.TextNear(a.Add(b).Mul(0.5), min(5, max(2, r.Diameter*0.6)), lying(b.Sub(a)), r.Name)
+	}
+	for i, k := range f.KeepOuts {
+		b := r2.EmptyRect()
+		for _, o := range f.Obstacles(0) {
+			if o.Kind == frame.KeptOut && o.Source == i {
+				b = b.AddRect(r2.RectFromPoints(shadow(side, o.Solid)...))
+			}
+		}
+		d.TextNear(b.Center(), 5, 0, k.Name)
+	}
+	for _, m := range f.Mounts {
+		d.TextNear(r2.Point{X: m.At.X, Y: m.At.Z - 8}, 4, 0, m.Name)
+	}
+}
+
+// lying is 1 quarter turn for the name of something steep, 0 otherwise.
+func lying(along r2.Point) int {
+	if math.Abs(along.Y) > math.Abs(along.X) {
+		return 1
+	}
+	return 0
+}
+
+// heights are the stations within the outline; of a single one, at its middle height.
+func heights(o frame.Opening) []frame.Station {
+	in := o.Outline.Bounds().Y
+	if len(o.Stations) == 1 {
+		return []frame.Station{{Z: in.Center(), Across: o.Stations[0].Across}}
+	}
+	var all []frame.Station
+	for _, z := range []float64{in.Lo, in.Hi} {
+		if z < o.Stations[0].Z || z > o.Stations[len(o.Stations)-1].Z {
+			continue
+		}
+		all = append(all, frame.Station{Z: z, Across: o.AcrossAt(z)})
+	}
+	for _, s := range o.Stations {
+		if in.InteriorContains(s.Z) {
+			all = append(all, s)
+		}
+	}
+	slices.SortFunc(all, func(a, b frame.Station) int {
+		if a.Z < b.Z {
+			return -1
+		}
+		return 1
+	})
+	return all
+}
+
+// chords are the stretches of a level line inside a polygon.
+func chords(p geom.Polygon, z float64) [][2]float64 {
+	var xs []float64
+	for i, a := range p.Corners {
+		b := p.Corners[(i+1)%len(p.Corners)]
+		if (a.Y <= z) != (b.Y <= z) {
+			xs = append(xs, a.X+(z-a.Y)/(b.Y-a.Y)*(b.X-a.X))
+		}
+	}
+	slices.Sort(xs)
+	var runs [][2]float64
+	for i := 0; i+1 < len(xs); i += 2 {
+		runs = append(runs, [2]float64{xs[i], xs[i+1]})
+	}
+	return runs
+}
+
+// stripHeight is how high a gauge across the opening is.
+const stripHeight = 40.0
+
+// Across draws a gauge for each height at which the width was measured: a strip of the
+// section as seen from the front, to hold across the opening with its line at that
+// height.
+func Across(f *frame.Frame) []drawing.Drawing {
+	var all []drawing.Drawing
+	for i, s := range heights(f.Opening) {
+		all = append(all, across(f, i, s))
+	}
+	return all
+}
+
+func across(f *frame.Frame, i int, s frame.Station) drawing.Drawing {
+	in := f.Opening.Outline.Bounds().Y
+	high := min(stripHeight, in.Length())
+	low := min(max(s.Z-high/2, in.Lo), in.Hi-high)
+	strip := section(f.Opening, low, low+high)
+	var flat drawing.Drawing
+	flat.Polygon(drawing.Cut, strip)
+	flat.Line(drawing.Mark, r2.Point{X: s.Across.Lo, Y: s.Z}, r2.Point{X: s.Across.Hi, Y: s.Z})
+	middle := max(s.Across.Lo, min(0, s.Across.Hi))
+	flat.Paths = append(flat.Paths, drawing.Path{Layer: drawing.Mark, Dotted: true, Points: []r2.Point{{X: middle, Y: low}, {X: middle, Y: low + high}}})
+	at := r2.Point{X: s.Across.Lo + s.Across.Length()*0.25, Y: low + high/2}
+	gap := 5.0
+	if math.Abs(at.Y-s.Z) > high/4 {
+		gap = 0
+	}
+	room := s.Across.Length() * 0.44
+	flat.Text(at.Add(r2.Point{Y: gap}), 5, room, 0, f.Name+": across at height "+geom.FormatLength(s.Z, f.Unit))
+	right := r2.Point{X: s.Across.Hi - s.Across.Length()*0.25, Y: at.Y + gap}
+	flat.Text(right, 5, room, 0, geom.FormatLength(s.Across.Length(), f.Unit)+", left of the bike this end")
+	b := flat.Bounds()
+	d := drawing.Drawing{Title: fmt.Sprintf("Gauge across %d: %s", i+1, f.Name), Size: b.Size().Add(r2.Point{X: 2 * border, Y: 2 * border})}
+	d.Add(flat, 0, r2.Point{X: border, Y: border}.Sub(b.Lo()))
+	return d
+}
+
+// section is the opening seen from the front between two heights.
+func section(o frame.Opening, low, high float64) []r2.Point {
+	zs := []float64{low}
+	for _, s := range o.Stations {
+		if s.Z > low && s.Z < high {
+			zs = append(zs, s.Z)
+		}
+	}
+	zs = append(zs, high)
+	var right, left []r2.Point
+	for _, z := range zs {
+		in := o.AcrossAt(z)
+		right = append(right, r2.Point{X: in.Lo, Y: z})
+		left = append(left, r2.Point{X: in.Hi, Y: z})
+	}
+	slices.Reverse(right)
+	return append(left, right...)
+}

@@ -1,0 +1,191 @@
+// Package gauge draws flat templates to hold into the frame and against things: the
+// opening, its width at the stations, silhouettes of boxes, keep-outs and layouts, and
+// what to take off a keep-out that may be trimmed.
+//
+//	silhouette.go  outlines seen from the side, the front and above
+//	union.go       the outline around several convex shapes
+//	opening.go     the gauge of the opening, and those across it
+//	notch.go       what a layout takes off a keep-out
+package gauge
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"rackwright/export/drawing"
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// view is a direction to look in: from the right-hand side with the front to the right,
+// from the front, or from above with the front to the right.
+type view int
+
+const (
+	side view = iota
+	front
+	top
+)
+
+var viewNames = [...]string{"from the right", "from the front", "from above"}
+
+func (v view) String() string { return viewNames[v] }
+
+// flat is where a point of space lies in the picture.
+func (v view) flat(p r3.Vector) r2.Point {
+	switch v {
+	case front:
+		return r2.Point{X: p.Y, Y: p.Z}
+	case top:
+		return r2.Point{X: p.X, Y: p.Y}
+	}
+	return r2.Point{X: p.X, Y: p.Z}
+}
+
+// right is what lies to the right in the picture.
+func (v view) right() string {
+	if v == front {
+		return "to the left of the bike"
+	}
+	return "to the front"
+}
+
+// Silhouettes draws the outlines of a thing seen from the right, the front and above,
+// one beside the other, with sizes in words in the unit; the solids are bounded.
+func Silhouettes(name string, solids []geom.Solid, unit geom.Unit) drawing.Drawing {
+	d := drawing.Drawing{Title: "Silhouettes: " + name}
+	x := 0.0
+	for v := side; v <= top; v++ {
+		one := silhouette(name, v, solids, unit)
+		d.Add(one, 0, r2.Point{X: x})
+		x += one.Size.X
+		d.Size = r2.Point{X: x, Y: max(d.Size.Y, one.Size.Y)}
+	}
+	return d
+}
+
+// Room around an outline, and below it for two lines of text and an arrow.
+const (
+	border = 8.0
+	below  = 16.0
+)
+
+func silhouette(name string, v view, solids []geom.Solid, unit geom.Unit) drawing.Drawing {
+	var shapes [][]r2.Point
+	for _, s := range solids {
+		shapes = append(shapes, shadow(v, s))
+	}
+	var flat drawing.Drawing
+	for _, loop := range union(shapes) {
+		flat.Polygon(drawing.Cut, loop)
+	}
+	b := flat.Bounds()
+	size := b.Size()
+	wide := max(size.X, 60)
+	d := drawing.Drawing{Size: r2.Point{X: wide + 2*border, Y: size.Y + 2*border + below}}
+	d.Add(flat, 0, r2.Point{X: border, Y: border + below}.Sub(b.Lo()))
+	d.TextFrom(r2.Point{X: border, Y: below + 1}, 4.5, wide, fmt.Sprintf("%s, seen %v", name, v))
+	d.TextFrom(r2.Point{X: border, Y: below - 5}, 3.5, wide, geom.FormatLength(size.X, unit)+" × "+geom.FormatLength(size.Y, unit))
+	d.Arrow(r2.Point{X: border, Y: below - 11}, r2.Point{X: border + 14, Y: below - 11})
+	d.TextFrom(r2.Point{X: border + 16, Y: below - 11}, 3.5, wide-16, v.right())
+	return d
+}
+
+// roundCorners is how many corners the outline of a round thing has, outside it by less
+// than 0.05 % of its radius.
+const roundCorners = 96
+
+// shadow is the convex outline of a bounded solid in a view, counter-clockwise. Round
+// solids are given by corners that lie on them.
+func shadow(v view, s geom.Solid) []r2.Point {
+	var points []r2.Point
+	for _, p := range corners(s) {
+		points = append(points, v.flat(p))
+	}
+	return geom.Polygon{Corners: points}.Hull().Corners
+}
+
+// corners are points that span a solid.
+func corners(s geom.Solid) []r3.Vector {
+	switch s := s.(type) {
+	case geom.Box:
+		return boxCorners(s)
+	case geom.Prism:
+		var all []r3.Vector
+		for _, c := range s.Profile.Corners {
+			all = append(all, s.View.Point(c, s.Depth.Lo), s.View.Point(c, s.Depth.Hi))
+		}
+		return all
+	case geom.Cylinder:
+		return rims(s.From, s.To, s.Radius)
+	case geom.Tube: // as cut off square at its ends, which is how a tube ends
+		return rims(s.From, s.To, s.Radius)
+	}
+	return nil
+}
+
+func boxCorners(b geom.Box) []r3.Vector {
+	var all []r3.Vector
+	for i := range 8 {
+		p := b.Centre
+		for axis, half := range [3]float64{b.Half.X, b.Half.Y, b.Half.Z} {
+			p = p.Add(b.Axes[axis].Mul(half * float64(1-2*(i>>axis&1))))
+		}
+		all = append(all, p)
+	}
+	return all
+}
+
+// rims are points on the rims of a round bar's ends.
+func rims(from, to r3.Vector, radius float64) []r3.Vector {
+	axis := to.Sub(from).Normalize()
+	u := axis.Ortho()
+	w := axis.Cross(u)
+	var all []r3.Vector
+	for i := range roundCorners {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / roundCorners)
+		out := u.Mul(radius * cos).Add(w.Mul(radius * sin))
+		all = append(all, from.Add(out), to.Add(out))
+	}
+	return all
+}
+
+// OfKeepOut are the silhouettes of a keep-out as measured.
+func OfKeepOut(f *frame.Frame, i int) drawing.Drawing {
+	var solids []geom.Solid
+	for _, o := range f.Obstacles(0) {
+		if o.Kind == frame.KeptOut && o.Source == i {
+			solids = append(solids, o.Solid)
+		}
+	}
+	return Silhouettes(f.KeepOuts[i].Name, solids, f.Unit)
+}
+
+// OfKind are the silhouettes of a kind of box standing upright, posts included.
+func OfKind(p pack.Problem, k pack.Kind) (drawing.Drawing, error) {
+	l := pack.Layout{Placements: []pack.Placement{{Box: k.Name, Number: 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front}}}}
+	return OfLayout(p, l, k.Name)
+}
+
+// OfLayout are the silhouettes of all boxes of a layout in their places, posts included.
+// Its errors are those of Problem.Bodies.
+func OfLayout(p pack.Problem, l pack.Layout, name string) (drawing.Drawing, error) {
+	var solids []geom.Solid
+	for _, at := range l.Placements {
+		b, err := p.Bodies(at)
+		if err != nil {
+			return drawing.Drawing{}, err
+		}
+		solids = append(solids, b.Case)
+		for _, post := range b.Posts {
+			if min(post.Half.X, post.Half.Y, post.Half.Z) > 0 { // not flush
+				solids = append(solids, post)
+			}
+		}
+	}
+	return Silhouettes(name, solids, p.Pack.Unit), nil
+}

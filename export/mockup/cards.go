@@ -1,0 +1,156 @@
+package mockup
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/golang/geo/r2"
+
+	"rackwright/export"
+	"rackwright/export/card"
+	"rackwright/export/nest"
+	"rackwright/pack"
+)
+
+// group are boxes of one kind that stand the same way.
+type group struct {
+	kind    pack.Kind
+	numbers []int
+	stand   *pack.Orientation
+}
+
+// name is what the group is called: "battery", with a layout "battery 1 and 3" or
+// "battery 1 to 4".
+func (g group) name() string {
+	if g.stand == nil {
+		return g.kind.Name
+	}
+	return g.kind.Name + " " + listed(g.numbers)
+}
+
+// single are groups of one box each.
+func (g group) single() []group {
+	var all []group
+	for _, n := range g.numbers {
+		all = append(all, group{g.kind, []int{n}, g.stand})
+	}
+	return all
+}
+
+// listed writes numbers in words: "1", "1 and 3", "1 to 4", "1, 3 and 5".
+func listed(numbers []int) string {
+	sorted := slices.Sorted(slices.Values(numbers))
+	last := len(sorted) - 1
+	switch {
+	case last == 0:
+		return strconv.Itoa(sorted[0])
+	case last > 1 && sorted[last]-sorted[0] == last:
+		return fmt.Sprintf("%d to %d", sorted[0], sorted[last])
+	}
+	var words []string
+	for _, n := range sorted[:last] {
+		words = append(words, strconv.Itoa(n))
+	}
+	return fmt.Sprintf("%s and %d", strings.Join(words, ", "), sorted[last])
+}
+
+// groups are the kinds of box, split by how they stand in the layout. A tilt turns the
+// whole box and is no other stand.
+func groups(p pack.Problem, l *pack.Layout) []group {
+	var all []group
+	for _, k := range p.Pack.Kinds {
+		if l == nil {
+			all = append(all, group{kind: k, numbers: make([]int, max(1, k.Count))})
+			continue
+		}
+		first := len(all)
+		for _, at := range l.Placements {
+			if at.Box != k.Name {
+				continue
+			}
+			stand := pack.Orientation{Up: at.Up, Front: at.Front}
+			i := first + slices.IndexFunc(all[first:], func(g group) bool { return *g.stand == stand })
+			if i < first {
+				i = len(all)
+				all = append(all, group{kind: k, stand: &stand})
+			}
+			all[i].numbers = append(all[i].numbers, at.Number)
+		}
+	}
+	return all
+}
+
+// Cards makes the card templates: one for all boxes that are alike, or, with sheets,
+// one for each box, laid out on them.
+func Cards(p pack.Problem, s Settings) (Result, error) {
+	var r Result
+	all := groups(p, s.Layout)
+	var names []string
+	for _, g := range all {
+		names = append(names, g.name())
+	}
+	var parts []nest.Part
+	for i, file := range export.FileNames(names) {
+		net, err := r.net(all[i].kind, s)
+		if err != nil {
+			return r, err
+		}
+		label := card.Label{Name: names[i], Stand: all[i].stand, Layout: s.Name, Unit: p.Pack.Unit, Clear: p.Pack.Gaps.Post}
+		if s.Sheet != (r2.Point{}) {
+			for _, g := range all[i].single() {
+				label.Name = g.name()
+				parts = append(parts, net.Pieces(label)...)
+			}
+			continue
+		}
+		pieces := net.Pieces(label)
+		for j, piece := range pieces {
+			name := "card-" + file
+			if len(pieces) > 1 {
+				name += fmt.Sprintf("-part-%d", j+1)
+			}
+			r.add(s, name, piece.Drawing, net.Instructions(p.Pack.Unit))
+		}
+	}
+	return r, r.sheets(parts, s)
+}
+
+// Free room around a sheet and between parts on it.
+const (
+	sheetEdge = 5.0
+	sheetGap  = 4.0
+)
+
+// net is the best net for the card, or for thinner card where the box is too small.
+func (r *Result) net(k pack.Kind, s Settings) (*card.Net, error) {
+	sheet := s.Sheet
+	if sheet != (r2.Point{}) {
+		sheet = sheet.Sub(r2.Point{X: 2 * sheetEdge, Y: 2 * sheetEdge})
+	}
+	board := card.Thickest(k, s.Board)
+	if board < s.Board {
+		r.note("%s is too small for card %g mm thick: its template is for %s.", k.Name, s.Board, card.Called(board))
+	}
+	return card.Best(k, board, sheet)
+}
+
+// sheets lays parts out and adds a drawing for each sheet.
+func (r *Result) sheets(parts []nest.Part, s Settings) error {
+	if len(parts) == 0 {
+		return nil
+	}
+	set := nest.Settings{Sheet: s.Sheet, Edge: sheetEdge, Gap: sheetGap}
+	places, count, err := nest.Lay(parts, set)
+	if err != nil {
+		return err
+	}
+	for i, d := range nest.Sheets(parts, places, count, set) {
+		r.add(s, fmt.Sprintf("card-sheet-%d", i+1), d, []string{
+			fmt.Sprintf("%s, card of %g × %g mm. Solid: cut. Dashed: score and fold away from you. Dotted: keep metal out of here.", d.Title, s.Sheet.X, s.Sheet.Y),
+		})
+	}
+	r.note("The templates take %s of card of %g × %g mm.", counted(count, "sheet"), s.Sheet.X, s.Sheet.Y)
+	return nil
+}

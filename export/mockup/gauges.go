@@ -1,0 +1,56 @@
+package mockup
+
+import (
+	"fmt"
+
+	"rackwright/export"
+	"rackwright/export/gauge"
+	"rackwright/pack"
+)
+
+// Gauges makes the gauge of the opening and those across it.
+func Gauges(p pack.Problem, s Settings) (Result, error) {
+	var r Result
+	r.add(s, "gauge-opening", gauge.Opening(p.Frame), []string{
+		"Cut out along the solid outline and hold into the frame from the side. Where it does not go in, or leaves a gap, measure again.",
+		"Solid thin lines: rails. Dotted: keep-outs. Circles: mounts.",
+	})
+	for i, d := range gauge.Across(p.Frame) {
+		r.add(s, fmt.Sprintf("gauge-across-%d", i+1), d, []string{
+			"Hold across the opening, square to the bike, the long line at its height. It is to go in without force and without a gap.",
+		})
+	}
+	return r, nil
+}
+
+// Silhouettes makes flat outlines of keep-outs, kinds of box and the layout.
+func Silhouettes(p pack.Problem, s Settings) (Result, error) {
+	var r Result
+	words := []string{"Flat outlines at true size: cut out, and hold into the frame for a quick look."}
+	var names []string
+	for _, k := range p.Frame.KeepOuts {
+		names = append(names, k.Name)
+	}
+	for _, k := range p.Pack.Kinds {
+		names = append(names, k.Name)
+	}
+	files := export.FileNames(names)
+	for i := range p.Frame.KeepOuts {
+		r.add(s, "silhouette-"+files[i], gauge.OfKeepOut(p.Frame, i), words)
+	}
+	for i, k := range p.Pack.Kinds {
+		d, err := gauge.OfKind(p, k)
+		if err != nil {
+			return r, err
+		}
+		r.add(s, "silhouette-"+files[len(p.Frame.KeepOuts)+i], d, words)
+	}
+	if s.Layout == nil {
+		return r, nil
+	}
+	d, err := gauge.OfLayout(p, *s.Layout, s.Name)
+	if err == nil {
+		r.add(s, "silhouette-of-layout", d, words)
+	}
+	return r, err
+}

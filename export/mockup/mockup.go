@@ -1,0 +1,99 @@
+// Package mockup puts together the files that mock-ups are built from: card templates,
+// gauges, silhouettes and printable blocks, in the forms that are asked for.
+package mockup
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/r2"
+
+	"rackwright/export"
+	"rackwright/export/drawing"
+	"rackwright/pack"
+)
+
+// Form is a form that files come in.
+type Form string
+
+// The forms: three of flat drawings, two of solids.
+const (
+	PDF      Form = "pdf"
+	SVG      Form = "svg"
+	DXF      Form = "dxf"
+	STL      Form = "stl"
+	ThreeMF  Form = "3mf"
+	allForms      = "pdf, svg, dxf, stl, 3mf"
+)
+
+// ParseForms reads forms with commas between them.
+func ParseForms(text string) ([]Form, error) {
+	var list []Form
+	for _, word := range strings.Split(text, ",") {
+		f := Form(strings.ToLower(strings.TrimSpace(word)))
+		if !slices.Contains([]Form{PDF, SVG, DXF, STL, ThreeMF}, f) {
+			return nil, fmt.Errorf("%q is no form of mock-up: take some of %s", word, allForms)
+		}
+		if !slices.Contains(list, f) {
+			list = append(list, f)
+		}
+	}
+	return list, nil
+}
+
+// Settings say what to make and of what. Lengths are millimetres.
+type Settings struct {
+	Forms  []Form
+	Board  float64        // thickness of the card, 0 for paper
+	Paper  *drawing.Paper // to print tiles on; nil for none
+	Sheet  r2.Point       // sheets of card to lay templates out on; zero for none
+	Layout *pack.Layout   // nil for none: each kind of box by itself
+	Name   string         // of the layout
+}
+
+func (s Settings) has(f Form) bool { return slices.Contains(s.Forms, f) }
+
+// Result is what was made: files, and lines to tell the builder.
+type Result struct {
+	Files []export.File
+	Notes []string
+}
+
+func (r *Result) note(format string, args ...any) {
+	r.Notes = append(r.Notes, fmt.Sprintf(format, args...))
+}
+
+// counted is a number with its noun: "1 sheet", "2 sheets".
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// add adds a flat drawing in every form asked for, with words below it.
+func (r *Result) add(s Settings, name string, d drawing.Drawing, words []string) {
+	whole := d.WithLegend(words...)
+	write := func(name string, f func(io.Writer) error) {
+		r.Files = append(r.Files, export.File{Name: name, Write: f})
+	}
+	if s.has(PDF) {
+		if whole.FitsOnePage() {
+			write(name+".pdf", whole.WritePDF)
+		} else {
+			r.note("%s is too large for one page of PDF: print its tiles, or take the SVG.", name)
+		}
+		if s.Paper != nil {
+			tiles, paper := d.WithNotes(words...), *s.Paper
+			write(name+"-"+paper.Name+".pdf", func(w io.Writer) error { return tiles.WriteTiles(w, paper) })
+		}
+	}
+	if s.has(SVG) {
+		write(name+".svg", whole.WriteSVG)
+	}
+	if s.has(DXF) {
+		write(name+".dxf", whole.WriteDXF)
+	}
+}

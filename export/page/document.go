@@ -1,0 +1,253 @@
+package page
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"math"
+	"strings"
+
+	"rackwright/export/answer"
+	"rackwright/export/view"
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/entry"
+)
+
+// document is what the page tells in words, tables and drawings.
+type document struct {
+	Pack, Frame string
+	Date        string
+	FrameHash   string
+	PackHash    string
+	Headline    both
+	Verdict     []both
+	Layouts     []sheet
+	Cautions    []string
+	Written     []string
+}
+
+// sheet is what is told of one layout.
+type sheet struct {
+	Number   int
+	Title    both
+	Notes    []string // faults, or what hinders
+	Drawings []template.HTML
+	Sections []template.HTML
+	Gaps     []gapRow
+	More     both // what is left out of Gaps, empty when nothing is
+	Boxes    []boxRow
+	Posts    []postRow
+	Order    []both
+	OrderOff string
+	Undo     []undoRow
+	Turned   string
+}
+
+// gapRow is a clearance beside its required gap. Lengths of the bar are in percent.
+type gapRow struct {
+	Between             string
+	Left, Gap, Required both
+	Distance            both
+	BarGap, BarRequired template.CSS
+	Short               bool
+}
+
+type boxRow struct {
+	Box, Stand                string
+	Floor, Rear, Across, Size both
+	Mass                      both
+}
+
+type postRow struct {
+	Post, Polarity, Room string
+}
+
+type undoRow struct{ Box, Words string }
+
+func documentOf(in Input) (document, error) {
+	p := in.Problem
+	mm, inch := in.Verdict(geom.Millimetre), in.Verdict(geom.Inch)
+	d := document{
+		Pack: p.Pack.Name, Frame: p.Frame.Name, Date: in.Date, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash,
+		Cautions: answer.Cautions(p.Pack), Written: in.Written, Verdict: pairs(mm, inch),
+	}
+	if len(d.Verdict) > 0 {
+		d.Headline, d.Verdict = d.Verdict[0], d.Verdict[1:]
+	}
+	for i, l := range in.Layouts {
+		s, err := sheetOf(p, l, i+1)
+		if err != nil {
+			return document{}, err
+		}
+		d.Layouts = append(d.Layouts, s)
+	}
+	return d, nil
+}
+
+// pairs puts the same lines in two units together; where one has a line more, as for
+// how inches are rounded, the other has an empty one.
+func pairs(mm, in []string) []both {
+	var all []both
+	for i := range max(len(mm), len(in)) {
+		var b both
+		if i < len(mm) {
+			b.Mm = mm[i]
+		}
+		if i < len(in) {
+			b.In = in[i]
+		}
+		all = append(all, b)
+	}
+	return all
+}
+
+// title is the layout's name and its spare.
+func (l Layout) title(u geom.Unit) string {
+	if len(l.Report.Relations) == 0 {
+		return l.Name
+	}
+	return l.Name + ": " + answer.SpareWords(l.Report.Spare, u)
+}
+
+func sheetOf(p pack.Problem, l Layout, number int) (sheet, error) {
+	s := sheet{Number: number, Title: bothOf(l.title), Turned: strings.Join(answer.TurnedOver(p.Pack, l.Layout), ", ")}
+	for _, f := range l.Report.Warnings {
+		s.Notes = append(s.Notes, f.Text)
+	}
+	for _, f := range l.Report.Faults {
+		s.Notes = append(s.Notes, f.Text)
+	}
+	s.Notes = append(s.Notes, l.Faults...)
+	if why := answer.Hindered(l.Entry); why != "" {
+		s.Notes = append(s.Notes, "It cannot be used as it is: "+why)
+	}
+	s.Gaps, s.More = gapRows(l.Report)
+	s.Boxes = boxRows(p, l.Layout)
+	s.Posts = postRows(p, l)
+	s.Order, s.OrderOff = orderLines(l.Entry)
+	for _, u := range l.Undo {
+		if words := u.Words(); words != "" {
+			s.Undo = append(s.Undo, undoRow{u.Box.String(), words})
+		}
+	}
+	return s, s.draw(p, l)
+}
+
+// draw makes the drawings of a layout, in both units.
+func (s *sheet) draw(p pack.Problem, l Layout) error {
+	scene, err := view.NewScene(p, l.Judged, view.Options{
+		Units: []geom.Unit{geom.Millimetre, geom.Inch}, Prefix: fmt.Sprintf("l%d-", s.Number), Inline: true,
+	})
+	if err != nil {
+		return err
+	}
+	for _, d := range view.Directions {
+		var b bytes.Buffer
+		if err := scene.WriteView(&b, d); err != nil {
+			return err
+		}
+		s.Drawings = append(s.Drawings, template.HTML(b.String()))
+	}
+	for i, z := range scene.Heights() {
+		var b bytes.Buffer
+		if err := scene.WriteSection(&b, z, fmt.Sprintf("cut%d-", i+1)); err != nil {
+			return err
+		}
+		s.Sections = append(s.Sections, template.HTML(b.String()))
+	}
+	return nil
+}
+
+// mostGaps is how many clearances a table lists: the worst.
+const mostGaps = 40
+
+func gapRows(r pack.Report) ([]gapRow, both) {
+	var rows []gapRow
+	shown := r.Relations[:min(mostGaps, len(r.Relations))]
+	scale := 0.0
+	for _, n := range shown {
+		scale = math.Max(scale, math.Max(n.Gap, n.Required))
+	}
+	for _, n := range shown {
+		rows = append(rows, gapRow{
+			Between:  fmt.Sprintf("%s – %s", n.A, n.B),
+			Left:     lengths(n.Left, geom.ToLess),
+			Gap:      lengths(n.Gap, geom.ToLess),
+			Required: lengths(n.Required, geom.ToMore),
+			Distance: lengths(n.Distance, geom.ToLess),
+			BarGap:   percent(n.Gap, scale), BarRequired: percent(n.Required, scale),
+			Short: n.Left < 0,
+		})
+	}
+	left := r.Relations[len(shown):]
+	if len(left) == 0 {
+		return rows, both{}
+	}
+	return rows, bothOf(func(u geom.Unit) string {
+		return fmt.Sprintf("%d more clearances have %s left or more; rackwright check lists them all.", len(left), geom.FormatLengthRounded(left[0].Left, u, geom.ToLess))
+	})
+}
+
+func lengths(mm float64, r geom.Rounding) both {
+	return bothOf(func(u geom.Unit) string { return geom.FormatLengthRounded(mm, u, r) })
+}
+
+func percent(v, of float64) template.CSS {
+	if of <= 0 {
+		return "0%"
+	}
+	return template.CSS(fmt.Sprintf("%.1f%%", 100*max(0, min(1, v/of))))
+}
+
+func boxRows(p pack.Problem, l pack.Layout) []boxRow {
+	var rows []boxRow
+	for _, at := range l.Placements {
+		place, err := answer.PlaceOf(p, at)
+		if err != nil {
+			continue // the judge has named it as a fault
+		}
+		kind, _ := p.Kind(at.Box)
+		row := boxRow{
+			Box: pack.Part{Box: at.Box, Number: at.Number}.String(), Stand: answer.StandWords(at.Orientation),
+			Floor: lengths(place.FromFloor, geom.ToNearest), Rear: lengths(place.FromRear, geom.ToNearest),
+			Across: bothOf(place.AcrossWords),
+			Size: bothOf(func(u geom.Unit) string {
+				return fmt.Sprintf("%s × %s × %s", geom.FormatLength(kind.Size.X, u), geom.FormatLength(kind.Size.Y, u), geom.FormatLength(kind.Size.Z, u))
+			}),
+		}
+		if kind.Mass > 0 {
+			row.Mass = both{fmt.Sprintf("%.4g kg", kind.Mass), fmt.Sprintf("%.1f lb", kind.Mass/geom.KilogramsPerPound)}
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// postRows tell of every post when a tool reaches it.
+func postRows(p pack.Problem, l Layout) []postRow {
+	polarity := map[string]string{}
+	for _, k := range p.Pack.Kinds {
+		for _, t := range k.Posts {
+			polarity[k.Name+"\x00"+t.Name] = strings.Replace(t.Polarity, "-", "−", 1)
+		}
+	}
+	var rows []postRow
+	for _, r := range l.Entry.Reach {
+		room := "can be reached with all in place"
+		if words := r.Words(); words != "" {
+			room = words
+		}
+		rows = append(rows, postRow{r.Post.String(), polarity[r.Post.Box+"\x00"+r.Post.Post], room})
+	}
+	return rows
+}
+
+func orderLines(a entry.Answer) (lines []both, off string) {
+	for _, s := range a.Order.Steps {
+		lines = append(lines, bothOf(func(u geom.Unit) string {
+			return s.Part().String() + ": " + answer.StepWords(s, a.Order, u)
+		}))
+	}
+	return lines, strings.Join(a.Order.Off(), ", ")
+}

@@ -1,0 +1,81 @@
+// Package page makes the report: one HTML file with everything in it, which opens in a
+// browser from a memory stick with no network. It shows layouts in three dimensions, in
+// dimensioned drawings and in tables, and prints.
+//
+// The 3D view is three.js, bundled with our own script from web/src into bundle.js by
+// `npm ci && npm run build` in web. Go needs only the bundle.
+package page
+
+import (
+	"bytes"
+	_ "embed" // for the page, its style and its script
+	"encoding/json"
+	"html/template"
+	"io"
+
+	"rackwright/export"
+	"rackwright/export/answer"
+	"rackwright/export/view"
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// Input is what the page shows.
+type Input struct {
+	Problem pack.Problem
+	// Verdict are the words on the whole in lengths of a unit, the headline first.
+	Verdict func(geom.Unit) []string
+	Layouts []Layout
+	Written []string // paths of the files that were written
+	Date    string   // as it is to be shown; none when empty
+}
+
+// Layout is one layout with all that is told of it.
+type Layout struct {
+	export.Judged
+	Name   string        // such as "Layout 1", or a file's name
+	Faults []string      // of the order that came with it
+	Undo   []answer.Undo // what comes out to reach each box; nil when not known
+}
+
+var (
+	//go:embed page.html
+	pageHTML string
+	//go:embed style.css
+	styleCSS string
+	//go:embed bundle.js
+	bundleJS string
+)
+
+var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
+
+// content is what the template is filled with.
+type content struct {
+	Style  template.CSS
+	Script template.JS
+	Data   template.JS // JSON
+	Unit   string
+	document
+}
+
+// Write writes the page. The same input gives the same bytes. The error is that of
+// Problem.Bodies for a layout that cannot be drawn, or of w.
+func Write(w io.Writer, in Input) error {
+	doc, err := documentOf(in)
+	if err != nil {
+		return err
+	}
+	data, err := json.Marshal(sceneOf(in)) // escapes <, > and & in names
+	if err != nil {
+		return err
+	}
+	var page bytes.Buffer
+	if err := pageTemplate.Execute(&page, content{
+		Style: template.CSS(view.Style + styleCSS), Script: template.JS(bundleJS), Data: template.JS(data),
+		Unit: in.Problem.Pack.Unit.String(), document: doc,
+	}); err != nil {
+		return err
+	}
+	_, err = page.WriteTo(w)
+	return err
+}

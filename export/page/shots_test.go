@@ -1,0 +1,41 @@
+package page
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/go-rod/rod/lib/proto"
+	"github.com/stretchr/testify/require"
+)
+
+// Pictures of pages to look at: RACKWRIGHT_SHOTS=DIR go test -run Shots, where DIR holds
+// folders with a report.html each.
+func TestShots(t *testing.T) {
+	dir := os.Getenv("RACKWRIGHT_SHOTS")
+	if dir == "" {
+		t.Skip("RACKWRIGHT_SHOTS names no folder")
+	}
+	pages, err := filepath.Glob(dir + "/*/report.html")
+	require.NoError(t, err)
+	for _, path := range pages {
+		for _, width := range []int{1280, 360} {
+			for _, scheme := range []string{"light", "dark"} {
+				o := openFile(t, path, width)
+				require.NoError(t, proto.EmulationSetEmulatedMedia{Features: []*proto.EmulationMediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}.Call(o.Page))
+				time.Sleep(2 * time.Second) // for the eye only
+				base := filepath.Join(filepath.Dir(path), fmt.Sprintf("shot-%d-%s", width, scheme))
+				shot, err := o.Screenshot(false, nil)
+				require.NoError(t, err)
+				require.NoError(t, os.WriteFile(base+".png", shot, 0o644))
+				if shot, err = o.Screenshot(true, nil); err == nil {
+					require.NoError(t, os.WriteFile(base+"-whole.png", shot, 0o644))
+				}
+				t.Log(o.trouble)
+				require.NoError(t, o.Close())
+			}
+		}
+	}
+}

@@ -1,0 +1,26 @@
+// Materials. Boxes of different kinds differ in lightness, so that they stay apart
+// without colour; words on their faces tell the rest.
+import * as THREE from 'three';
+
+const KINDS = ['#dfe9f3', '#e8c98a', '#9cc4a8', '#d9a7bd', '#8f9fc9', '#f3f0e6'];
+
+export function newLook() {
+  const dark = matchMedia('(prefers-color-scheme: dark)').matches;
+  const solid = (color) => new THREE.MeshLambertMaterial({ color });
+  const line = (color) => new THREE.LineBasicMaterial({ color });
+  const ink = dark ? '#d5dbe2' : '#22282f';
+  return {
+    kinds: KINDS.map(solid),
+    inside: new THREE.MeshBasicMaterial({ color: '#6f6552', side: THREE.BackSide }),
+    rail: solid(dark ? '#97a3b0' : '#8b97a4'),
+    keepout: new THREE.MeshLambertMaterial({ color: dark ? '#8a8d91' : '#70747a', transparent: true, opacity: 0.55, side: THREE.DoubleSide }),
+    plus: solid('#b3261e'),
+    minus: solid('#1d2b3a'),
+    thin: line(dark ? '#0d1014' : '#22282f'),
+    side: line(ink),
+    open: new THREE.LineDashedMaterial({ color: ink, dashSize: 12, gapSize: 8 }),
+    gap: new THREE.MeshBasicMaterial({ color: '#e08a00', transparent: true, opacity: 0.16, depthWrite: false }),
+    gapLine: line('#b06c00'),
+    measure: new THREE.MeshBasicMaterial({ color: '#d4145a', depthTest: false }),
+  };
+}

@@ -1,0 +1,181 @@
+// The picture with its buttons. Every control is a plain form element, so that mouse,
+// touch and keyboard all work.
+import { Viewer } from './viewer.js';
+
+let count = 0;
+
+export function element(tag, attributes = {}, ...children) {
+  const e = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (name.startsWith('on')) e.addEventListener(name.slice(2), value);
+    else if (value === true) e.setAttribute(name, '');
+    else if (value !== false) e.setAttribute(name, value);
+  }
+  e.append(...children);
+  return e;
+}
+
+const button = (text, press, more = {}) => element('button', { type: 'button', onclick: press, ...more }, text);
+
+function labelled(text, control) {
+  return element('label', {}, element('span', {}, text), control);
+}
+
+function slider(label, max, step, value, change, more = {}) {
+  const input = element('input', { type: 'range', min: 0, max, step, value, oninput: () => change(Number(input.value)), ...more });
+  return [labelled(label, input), input];
+}
+
+function group(title, ...children) {
+  return element('fieldset', {}, element('legend', {}, title), ...children);
+}
+
+const AXES = [['', 'no cut'], ['z', 'level, from the top'], ['y', 'along, from the right'], ['x', 'across, from the front']];
+
+export class Panel {
+  constructor(data, moved) {
+    this.data = data;
+    this.id = ++count;
+    this.canvas = element('canvas', { tabindex: 0, role: 'img' });
+    this.box = element('div', { class: 'stage' }, this.canvas);
+    this.viewer = new Viewer(this.canvas, data, moved);
+    this.play = new Play(this);
+    const [apart] = slider('Pull apart', 1, 0.01, 0, (v) => this.viewer.set({ apart: v * 1.2 }), { name: 'apart' });
+    const [cut, cutInput] = slider('Where', 1, 0.005, 1, (v) => this.viewer.set({ cut: v }), { name: 'cut', disabled: true });
+    const axis = element('select', { name: 'axis', onchange: () => {
+      cutInput.disabled = !axis.value;
+      this.viewer.set({ axis: axis.value });
+    } }, ...AXES.map(([value, text]) => element('option', { value }, text)));
+    const tick = (text, name, on) => {
+      const input = element('input', { type: 'checkbox', name, checked: on, onchange: () => this.viewer.set({ [name]: input.checked }) });
+      return element('label', { class: 'tick' }, input, text);
+    };
+    this.list = element('div', { class: 'ticks' });
+    this.title = element('p', { class: 'stage-title' });
+    this.node = element('div', { class: 'viewer' },
+      this.title, this.box,
+      element('p', { class: 'hint' }, 'Drag to turn. With the picture in focus: arrow keys turn, + and − or the wheel zoom.'),
+      element('div', { class: 'controls' },
+        group('Look from', ...['slanted', 'right', 'front', 'top'].map((d) => button(d, () => this.viewer.look(d), { 'data-look': d }))),
+        group('Turn and zoom',
+          ...[['left', '◀', -0.26, 0], ['right', '▶', 0.26, 0], ['up', '▲', 0, 0.26], ['down', '▼', 0, -0.26]]
+            .map(([word, sign, r, u]) => button(sign, () => this.viewer.turn(r, u), { 'aria-label': `turn ${word}`, 'data-turn': word })),
+          button('+', () => this.viewer.turn(0, 0, 1.2), { 'aria-label': 'nearer', 'data-turn': 'nearer' }),
+          button('−', () => this.viewer.turn(0, 0, 1 / 1.2), { 'aria-label': 'farther', 'data-turn': 'farther' })),
+        this.play.node,
+        group('Cut', labelled('Which way', axis), cut),
+        group('Show', apart, tick('tightest place', 'tightest', true), tick('required gaps', 'gaps', false)),
+        element('details', { class: 'names' }, element('summary', {}, 'Hide by name'), this.list)));
+  }
+
+  show(layout) {
+    this.layout = layout;
+    this.viewer.show(layout);
+    this.title.textContent = layout.title[document.documentElement.dataset.unit];
+    this.canvas.setAttribute('aria-label', `3D picture of ${layout.title.mm}: ${layout.alt}`);
+    this.play.load(layout);
+    this.list.replaceChildren(...this.viewer.names().map((name) => {
+      const input = element('input', { type: 'checkbox', checked: !this.viewer.hidden.has(name), onchange: () => this.viewer.hide(name, !input.checked) });
+      return element('label', { class: 'tick' }, input, name);
+    }));
+  }
+}
+
+/** Plays the order in, leg by leg. Place n of the slider is before leg n. */
+class Play {
+  constructor(panel) {
+    this.panel = panel;
+    [this.label, this.input] = slider('Moves done', 0, 1, 0, (v) => this.to(v), { name: 'order' });
+    this.words = element('p', { class: 'now', role: 'status' });
+    this.button = button('Play', () => this.toggle(), { 'data-play': 'play' });
+    this.node = group('Put the boxes in',
+      button('Empty', () => this.to(0), { 'data-play': 'empty' }),
+      button('Back', () => this.go(-1), { 'data-play': 'back' }),
+      this.button,
+      button('On', () => this.go(1), { 'data-play': 'on' }),
+      button('All in', () => this.to(this.last), { 'data-play': 'all' }),
+      this.label, this.words);
+  }
+
+  load(layout) {
+    this.stop();
+    this.layout = layout;
+    this.last = layout.legs.length;
+    this.input.max = this.last;
+    this.node.hidden = this.last === 0;
+    this.to(this.last);
+  }
+
+  /** Jumps to a place. */
+  to(at) {
+    this.stop();
+    this.put(at);
+  }
+
+  put(at) {
+    this.at = at;
+    this.input.value = Math.round(at);
+    this.panel.viewer.set({ at });
+    this.tell(Math.round(at));
+  }
+
+  tell(at) {
+    const unit = document.documentElement.dataset.unit;
+    const leg = this.layout.legs[at];
+    if (this.last === 0) this.words.textContent = '';
+    else this.words.textContent = leg ? leg.words[unit] : 'All boxes are in.';
+    this.input.setAttribute('aria-valuetext', this.words.textContent);
+  }
+
+  /** Moves one leg on or back, by and by where motion is welcome. */
+  go(by) {
+    this.stop();
+    this.glide(Math.min(this.last, Math.max(0, Math.round(this.at) + by)));
+  }
+
+  glide(goal, then = () => {}) {
+    const from = this.at, length = matchMedia('(prefers-reduced-motion: reduce)').matches ? 0 : 450;
+    let began;
+    this.tell(Math.min(from, goal));
+    const frame = (now) => {
+      began ??= now;
+      const part = length ? Math.min(1, (now - began) / length) : 1;
+      if (part < 1) {
+        this.at = from + (goal - from) * part;
+        this.panel.viewer.set({ at: this.at });
+        this.moving = requestAnimationFrame(frame);
+        return;
+      }
+      this.put(goal);
+      then();
+    };
+    this.moving = requestAnimationFrame(frame);
+  }
+
+  toggle() {
+    if (this.playing) {
+      this.stop();
+      return;
+    }
+    if (this.at >= this.last) this.put(0);
+    this.playing = true;
+    this.button.textContent = 'Pause';
+    this.next();
+  }
+
+  next() {
+    if (!this.playing) return;
+    if (this.at >= this.last) {
+      this.stop();
+      return;
+    }
+    this.glide(Math.floor(this.at) + 1, () => { this.timer = setTimeout(() => this.next(), 700); });
+  }
+
+  stop() {
+    cancelAnimationFrame(this.moving);
+    clearTimeout(this.timer);
+    this.playing = false;
+    this.button.textContent = 'Play';
+  }
+}

@@ -1,0 +1,204 @@
+// One 3D view of one layout. It draws only when something has changed.
+import * as THREE from 'three';
+import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
+import { newLook } from './look.js';
+import * as parts from './parts.js';
+
+const DIRECTIONS = {
+  slanted: [0.75, -1.1, 0.7], right: [0, -1, 0], front: [1, 0, 0], top: [0, -0.0005, 1],
+};
+
+export class Viewer {
+  constructor(canvas, data, moved) {
+    this.data = data;
+    this.canvas = canvas;
+    this.hidden = new Set();
+    this.renderer = new THREE.WebGLRenderer({ canvas, antialias: true, alpha: true });
+    this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
+    this.camera = new THREE.PerspectiveCamera(32, 1, 10, 20000);
+    this.camera.up.set(0, 0, 1);
+    this.controls = new OrbitControls(this.camera, canvas);
+    this.controls.enableZoom = false; // until the picture has the focus: the page scrolls
+    canvas.addEventListener('focus', () => { this.controls.enableZoom = true; });
+    canvas.addEventListener('blur', () => { this.controls.enableZoom = false; });
+    canvas.addEventListener('pointerdown', () => canvas.focus({ preventScroll: true }));
+    canvas.addEventListener('keydown', (e) => this.key(e));
+    this.controls.addEventListener('change', () => { this.draw(); moved(this); });
+    new ResizeObserver(() => this.fit()).observe(canvas.parentElement);
+    matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => this.show(this.layout));
+    this.bounds = new THREE.Box3(parts.vector(data.low), parts.vector(data.high));
+    this.state = { apart: 0, gaps: false, tightest: true, axis: '', cut: 1, at: Infinity };
+  }
+
+  /** Shows a layout, with the same settings as before. */
+  show(layout) {
+    this.clear();
+    this.layout = layout;
+    const look = newLook(), root = new THREE.Scene();
+    this.root = root;
+    root.add(new THREE.HemisphereLight('#ffffff', '#8c8478', 2.2));
+    const sun = new THREE.DirectionalLight('#ffffff', 1.6);
+    sun.position.set(0.5, -1, 1.4);
+    root.add(sun);
+    this.things = new Map();
+    const add = (name, object) => {
+      if (!this.things.has(name)) this.things.set(name, []);
+      this.things.get(name).push(object);
+      root.add(object);
+    };
+    add('opening', parts.opening(this.data, look));
+    this.data.solids.forEach((s) => add(s.name, parts.obstacle(s, look)));
+    this.boxes = layout.boxes.map((b) => {
+      const kind = this.data.kinds[b.kind];
+      const object = parts.box(b, kind, look, b.kind);
+      const hull = parts.hull(b, kind, this.data.gaps, look);
+      add(b.name, object);
+      root.add(hull);
+      return { name: b.name, object, hull, centre: parts.vector(b.centre) };
+    });
+    this.railHulls = this.data.solids.filter((s) => s.rail).map((s) => {
+      const hull = parts.obstacle(s, look, s.gap);
+      root.add(hull);
+      return { name: s.name, hull };
+    });
+    const unit = document.documentElement.dataset.unit;
+    this.measures = layout.measures.map((m) => parts.measure(m, look, m.words[unit]));
+    this.measures.forEach((m) => root.add(m));
+    this.update();
+  }
+
+  clear() {
+    if (!this.root) return;
+    this.root.traverse((o) => {
+      o.geometry?.dispose();
+      [o.material].flat().forEach((m) => { m?.map?.dispose(); m?.dispose(); });
+    });
+  }
+
+  names() { return [...this.things.keys()]; }
+
+  set(change) {
+    Object.assign(this.state, change);
+    this.update();
+  }
+
+  hide(name, off) {
+    this.hidden[off ? 'add' : 'delete'](name);
+    this.update();
+  }
+
+  /** Puts everything where the settings say, and draws. */
+  update() {
+    const { apart, gaps, tightest, at } = this.state;
+    const whole = at >= this.layout.legs.length;
+    const off = whole ? [] : this.layout.legs[Math.floor(at)].off;
+    this.things.forEach((objects, name) => {
+      objects.forEach((o) => { o.visible = !this.hidden.has(name) && !off.includes(name); });
+    });
+    this.railHulls.forEach((r) => { r.hull.visible = gaps && this.things.get(r.name)[0].visible; });
+    const middle = new THREE.Vector3();
+    this.boxes.forEach((b) => middle.addScaledVector(b.centre, 1 / this.boxes.length));
+    this.boxes.forEach((b, i) => {
+      const moved = this.wayLeft(i, at);
+      b.object.visible &&= moved !== null;
+      b.object.position.copy(b.centre).addScaledVector(b.centre.clone().sub(middle), apart);
+      if (moved) b.object.position.sub(moved);
+      b.hull.position.copy(b.object.position);
+      b.hull.visible = gaps && b.object.visible;
+    });
+    const still = apart === 0 && whole;
+    this.measures.forEach((m) => { m.visible = tightest && still; });
+    this.clip();
+    this.draw();
+  }
+
+  /** What is left of a box's way in at a place of the order, null before it comes. */
+  wayLeft(box, at) {
+    const left = new THREE.Vector3();
+    let comes = true;
+    this.layout.legs.forEach((leg, n) => {
+      if (leg.box !== box) return;
+      if (leg.first && at < n) comes = false;
+      left.addScaledVector(parts.vector(leg.move), Math.min(1, Math.max(0, n + 1 - at)));
+    });
+    return comes ? left : null;
+  }
+
+  clip() {
+    const { axis, cut } = this.state;
+    const i = 'xyz'.indexOf(axis);
+    if (i < 0) {
+      this.renderer.clippingPlanes = [];
+      return;
+    }
+    const low = this.bounds.min.getComponent(i), high = this.bounds.max.getComponent(i);
+    // Cutting along y begins at the right, where the eye is.
+    const sign = axis === 'y' ? 1 : -1;
+    const where = axis === 'y' ? high - cut * (high - low) : low + cut * (high - low);
+    this.renderer.clippingPlanes = [new THREE.Plane(new THREE.Vector3().setComponent(i, sign), -sign * where)];
+  }
+
+  /** Looks from one of the directions at all of it. */
+  look(from) {
+    const sphere = this.bounds.getBoundingSphere(new THREE.Sphere());
+    const half = Math.min(this.camera.fov, this.camera.fov * this.camera.aspect) * Math.PI / 360;
+    const away = parts.vector(DIRECTIONS[from]).normalize().multiplyScalar(sphere.radius * 0.92 / Math.sin(half));
+    this.controls.target.copy(sphere.center);
+    this.camera.position.copy(sphere.center).add(away);
+    this.controls.update();
+    this.draw();
+  }
+
+  /** Turns by angles in radians, to the right and up, and comes nearer by a factor. */
+  turn(right, up, nearer = 1) {
+    const arm = this.camera.position.clone().sub(this.controls.target);
+    const s = new THREE.Spherical().setFromVector3(new THREE.Vector3(arm.x, arm.z, -arm.y));
+    s.theta += right;
+    s.phi = Math.min(Math.PI - 0.001, Math.max(0.001, s.phi - up));
+    s.radius /= nearer;
+    const v = new THREE.Vector3().setFromSpherical(s);
+    this.camera.position.copy(this.controls.target).add(new THREE.Vector3(v.x, -v.z, v.y));
+    this.controls.update();
+    this.draw();
+  }
+
+  key(e) {
+    const step = 0.12;
+    const turns = {
+      ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, step], ArrowDown: [0, -step],
+      '+': [0, 0, 1.15], '=': [0, 0, 1.15], '-': [0, 0, 1 / 1.15],
+    };
+    if (!turns[e.key] || e.ctrlKey || e.metaKey || e.altKey) return;
+    e.preventDefault();
+    this.turn(...turns[e.key]);
+  }
+
+  /** Takes the view of another viewer. */
+  follow(other) {
+    this.camera.position.copy(other.camera.position);
+    this.controls.target.copy(other.controls.target);
+    this.camera.lookAt(this.controls.target);
+    this.draw();
+  }
+
+  fit() {
+    const { clientWidth: w, clientHeight: h } = this.canvas.parentElement;
+    if (!w || !h) return;
+    this.renderer.setSize(w, h, false);
+    this.camera.aspect = w / h;
+    this.camera.updateProjectionMatrix();
+    if (!this.placed) {
+      this.placed = true;
+      this.look('slanted');
+    }
+    this.draw();
+  }
+
+  draw() {
+    if (this.waiting || !this.root) return;
+    this.waiting = requestAnimationFrame(() => {
+      this.waiting = 0;
+      this.renderer.render(this.root, this.camera);
+    });
+  }
+}

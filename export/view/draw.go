@@ -1,0 +1,281 @@
+package view
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/r2"
+
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// drawing is one view of a scene.
+type drawing struct {
+	scene  *Scene
+	dir    Direction
+	window r2.Rect
+	prefix string    // of names within the file
+	posts  []r2.Rect // where words stand only if there is no other room
+	at     r2.Point  // of the window's upper left corner in the picture
+	taken  []r2.Rect
+	*picture
+}
+
+func (s *Scene) view(d Direction) *drawing {
+	return &drawing{scene: s, dir: d, window: s.window(d), prefix: s.options.Prefix + d.String() + "-", picture: &picture{}}
+}
+
+// WriteView writes one view as SVG.
+func (s *Scene) WriteView(w io.Writer, dir Direction) error {
+	d := s.view(dir)
+	d.draw()
+	page := &picture{size: r2.Point{X: d.size.X, Y: d.size.Y + barHeight}}
+	page.put(d.picture, r2.Point{})
+	d.scene.scaleBar(page, r2.Point{X: d.at.X, Y: d.size.Y + 4})
+	return s.writeSVG(w, page, d.prefix, d.title(s.options.Units[0]), s.description())
+}
+
+// title is what stands over the drawing.
+func (d *drawing) title(u geom.Unit) string {
+	if d.scene.cut == nil {
+		return d.dir.title()
+	}
+	floor := d.scene.opening(FromRight).Y.Lo
+	return "Cut level at " + geom.FormatLength(*d.scene.cut-floor, u) + " above the floor, from the top"
+}
+
+// draw makes the picture: what is far first, then edges, then words.
+func (d *drawing) draw() {
+	rulers := d.rulers()
+	d.at = r2.Point{X: rulers.left.room(d.scene), Y: 34}
+	w := d.window.Size().Mul(d.scene.scale)
+	d.size = r2.Point{X: d.at.X + w.X + 14, Y: d.at.Y + w.Y + rulers.bottom.room(d.scene)}
+	d.scene.each(d.title, func(class, line string) { d.text("rw-b"+class, r2.Point{X: 4, Y: 15}, line) })
+	clip := d.prefix + "clip-" + d.dir.String()
+	fmt.Fprintf(d, `<clipPath id="%s"><rect x="%s" y="%s" width="%s" height="%s"/></clipPath><g clip-path="url(#%s)">`+"\n",
+		clip, num(d.at.X), num(d.at.Y), num(w.X), num(w.Y), clip)
+	d.fills()
+	d.frame()
+	d.edges()
+	fmt.Fprintln(d, "</g>")
+	d.measures()
+	d.polarities()
+	d.names()
+	rulers.draw(d)
+}
+
+// px is a point of the view in the picture.
+func (d *drawing) px(q r2.Point) r2.Point {
+	return r2.Point{X: d.at.X + (q.X-d.window.X.Lo)*d.scene.scale, Y: d.at.Y + (d.window.Y.Hi-q.Y)*d.scene.scale}
+}
+
+func (d *drawing) pxAll(points []r2.Point) []r2.Point {
+	var all []r2.Point
+	for _, q := range points {
+		all = append(all, d.px(q))
+	}
+	return all
+}
+
+func (d *drawing) pxRect(r r2.Rect) r2.Rect {
+	return r2.RectFromPoints(d.px(r.Lo()), d.px(r.Hi()))
+}
+
+// fills paints the faces that look to the eye: what is of the frame first, even where it
+// is before the boxes, for these are what is looked for; then the farthest body first.
+func (d *drawing) fills() {
+	bodies := slices.Clone(d.scene.bodies)
+	slices.SortStableFunc(bodies, func(a, b body) int {
+		if a.ofFrame() != b.ofFrame() {
+			return map[bool]int{true: -1, false: 1}[a.ofFrame()]
+		}
+		return cmp.Compare(a.farEnd(d.dir), b.farEnd(d.dir))
+	})
+	for _, b := range bodies {
+		fmt.Fprintf(d, "<path fill=%q d=%q/>\n", d.fillOf(b), d.silhouette(b))
+	}
+}
+
+// silhouette is the path around what a body covers: of a convex one around its corners,
+// else around each face that looks to the eye.
+func (d *drawing) silhouette(b body) string {
+	var path strings.Builder
+	var all []r2.Point
+	for _, f := range b.faces {
+		var loop []r2.Point
+		for _, c := range f.corners {
+			loop = append(loop, d.px(d.dir.flat(c)))
+		}
+		all = append(all, loop...)
+		if f.normal.Dot(d.dir.eye()) > 1e-9 {
+			path.WriteString(pathOf(loop) + "z")
+		}
+	}
+	if len(b.solids) > 1 {
+		return path.String()
+	}
+	return pathOf(geom.Polygon{Corners: all}.Hull().Corners) + "z"
+}
+
+func (d *drawing) fillOf(b body) string {
+	switch b.role {
+	case boxBody:
+		return fmt.Sprintf("url(#%sk%d)", d.prefix, b.kind%len(hatches))
+	case keepOutBody:
+		return fmt.Sprintf("url(#%sko)", d.prefix)
+	case railBody:
+		return "#cfd3d8"
+	}
+	return "#fff"
+}
+
+// edges draws what is seen, what is hidden, and what is before the boxes. Rails and
+// keep-outs hide each other, but no box.
+func (d *drawing) edges() {
+	for _, b := range d.scene.bodies {
+		if b.ofFrame() {
+			d.edgesOf(b, d.scene.ofRole(body.ofFrame))
+		} else {
+			d.edgesOf(b, d.scene.ofRole(func(o body) bool { return !o.ofFrame() }))
+		}
+	}
+}
+
+func (d *drawing) edgesOf(b body, before []body) {
+	eye := d.dir.eye()
+	var lines strokes
+	boxes := d.scene.ofRole(isBox)
+	for _, e := range b.edges(eye) {
+		for _, s := range e.stretches(before, eye) {
+			class := map[bool]string{true: "rw-hid", false: "rw-line"}[s.hidden]
+			if !b.ofFrame() {
+				d.segment(&lines, class, s)
+				continue
+			}
+			if s.hidden {
+				continue // lines behind rails and keep-outs would only confuse
+			}
+			d.frameSegment(&lines, s, boxes)
+		}
+	}
+	d.stroke(lines)
+}
+
+// frameSegment draws a part of an edge of the frame: behind boxes dashed, before them
+// dotted.
+func (d *drawing) frameSegment(lines *strokes, s stretch, boxes []body) {
+	eye := d.dir.eye()
+	for _, behind := range (edge{a: s.a, b: s.b}).stretches(boxes, eye) {
+		if behind.hidden {
+			d.segment(lines, "rw-hid", behind)
+			continue
+		}
+		for _, over := range (edge{a: behind.a, b: behind.b}).stretches(boxes, eye.Mul(-1)) {
+			d.segment(lines, map[bool]string{true: "rw-over", false: "rw-line"}[over.hidden], over)
+		}
+	}
+}
+
+func (d *drawing) segment(lines *strokes, class string, s stretch) {
+	from, to := d.px(d.dir.flat(s.a)), d.px(d.dir.flat(s.b))
+	if from.Sub(to).Norm() >= 0.1 {
+		lines.add(class, from, to)
+	}
+}
+
+// frame draws the opening: its sides, those that are open when boxes go in dash-dotted.
+func (d *drawing) frame() {
+	o := d.scene.problem.Frame.Opening
+	switch d.dir {
+	case FromRight:
+		corners := d.pxAll(o.Outline.Corners)
+		for i, a := range corners {
+			class := "rw-side"
+			if i < len(o.Open) && o.Open[i] {
+				class = "rw-open"
+			}
+			d.line(class, a, corners[(i+1)%len(corners)])
+		}
+	case FromFront:
+		corners := d.pxAll(d.scene.section())
+		d.line("rw-side", append(corners, corners[0])...)
+	case FromTop:
+		for _, r := range d.scene.plan() {
+			v := r.Vertices()
+			corners := d.pxAll(v[:])
+			d.line("rw-side", append(corners, corners[0])...)
+		}
+	}
+}
+
+// polarities marks the posts that can be seen from the end.
+func (d *drawing) polarities() {
+	eye := d.dir.eye()
+	for _, b := range d.scene.bodies {
+		if b.role != postBody || b.polarity == "" {
+			continue
+		}
+		end := b.faces[0]
+		c := d.px(b.bounds(d.dir).Center())
+		r := max(4, b.bounds(d.dir).Size().X*d.scene.scale/2-1)
+		middle := end.corners[0].Add(end.corners[len(end.corners)/2]).Mul(0.5)
+		if end.normal.Dot(eye) < 0.9 || !d.scene.seen(middle.Add(eye.Mul(0.1)), eye) {
+			continue
+		}
+		d.line("rw-line", r2.Point{X: c.X - r*0.7, Y: c.Y}, r2.Point{X: c.X + r*0.7, Y: c.Y})
+		if b.polarity == "+" {
+			d.line("rw-line", r2.Point{X: c.X, Y: c.Y - r*0.7}, r2.Point{X: c.X, Y: c.Y + r*0.7})
+		}
+		d.posts = append(d.posts, r2.RectFromCenterSize(c, r2.Point{X: 2 * r, Y: 2 * r}))
+	}
+}
+
+// measures draws relations in place, with a ring around each.
+func (d *drawing) measures() {
+	for _, m := range d.scene.measures {
+		d.measure(m)
+	}
+}
+
+func (d *drawing) measure(m Measure) {
+	a, b := d.px(d.dir.flat(m.From)), d.px(d.dir.flat(m.To))
+	middle := a.Add(b).Mul(0.5)
+	fmt.Fprintf(d, "<circle class=\"rw-gap\" cx=%q cy=%q r=\"%s\"/>\n", num(middle.X), num(middle.Y), num(max(9, a.Sub(b).Norm()/2+5)))
+	if a.Sub(b).Norm() > 1 {
+		d.line("rw-gap", a, b)
+	}
+	d.taken = append(d.taken, r2.RectFromCenterSize(middle, r2.Point{X: 20, Y: 20}))
+	size := r2.Point{X: d.scene.widest(m.Words) + 4, Y: lineHeight}
+	area, _ := d.place(size, d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() })
+	d.taken = append(d.taken, area)
+	d.line("rw-gap", area.ClampPoint(middle), middle.Add(area.Center().Sub(middle).Normalize().Mul(9)))
+	d.scene.each(m.Words, func(class, line string) {
+		d.text("rw-m rw-gapt rw-halo"+class, r2.Point{X: area.Center().X, Y: area.Center().Y + 4}, line)
+	})
+}
+
+// gapWords tells a clearance beside its required gap, rounded against the builder.
+func gapWords(r pack.Relation, u geom.Unit) string {
+	if r.Gap < 0 {
+		return geom.FormatLengthRounded(-r.Gap, u, geom.ToMore) + " overlap"
+	}
+	return bare(geom.FormatLengthRounded(r.Gap, u, geom.ToLess)) + " of " + geom.FormatLengthRounded(r.Required, u, geom.ToMore)
+}
+
+// bare is a length without its unit.
+func bare(length string) string {
+	return strings.TrimSuffix(strings.TrimSuffix(length, " mm"), " in")
+}
+
+func textSize(lines ...string) r2.Point {
+	wide := 0.0
+	for _, l := range lines {
+		wide = math.Max(wide, textWidth(l))
+	}
+	return r2.Point{X: wide + 4, Y: lineHeight * float64(len(lines))}
+}

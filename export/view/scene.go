@@ -1,0 +1,156 @@
+package view
+
+import (
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+
+	"rackwright/export"
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// Scene is one layout ready to be drawn.
+type Scene struct {
+	problem  pack.Problem
+	judged   export.Judged
+	options  Options
+	bodies   []body
+	measures []Measure
+	cut      *float64 // the height of a cross-section, nil when everything is drawn
+	scale    float64  // pixels per millimetre, the same in all views
+}
+
+// size is how many pixels the longest side of the largest view takes.
+const size = 480.0
+
+// Options are how a scene is drawn. The zero value is valid.
+type Options struct {
+	// Units are those of the lengths; none means that of the pack file. With more than
+	// one each length is written in all of them, at the same place, with the class
+	// rw-mm or rw-in, for a style sheet to choose from.
+	Units []geom.Unit
+	// Prefix is what names within the file begin with, "rw-" when empty: drawings in
+	// one page need different ones.
+	Prefix string
+	// Inline leaves the style out, for drawings within a page that has Style once.
+	Inline bool
+}
+
+// NewScene prepares a layout. The error is that of Problem.Bodies.
+func NewScene(problem pack.Problem, judged export.Judged, options Options) (*Scene, error) {
+	if len(options.Units) == 0 {
+		options.Units = []geom.Unit{problem.Pack.Unit}
+	}
+	if options.Prefix == "" {
+		options.Prefix = "rw-"
+	}
+	boxes, err := boxBodies(problem, judged.Layout)
+	if err != nil {
+		return nil, err
+	}
+	s := &Scene{problem: problem, judged: judged, options: options, bodies: append(frameBodies(problem.Frame), boxes...)}
+	s.measures = Measures(problem, judged)
+	longest := 0.0
+	for _, d := range Directions {
+		w := s.window(d).Size()
+		longest = max(longest, w.X, w.Y)
+	}
+	s.scale = size / longest
+	return s, nil
+}
+
+// around is how far a drawing reaches beyond opening and boxes, of the opening's
+// longest side: enough to see what rails are near.
+const around = 0.12
+
+// window is what a view shows: rails and keep-outs are cut off at its edge.
+func (s *Scene) window(d Direction) r2.Rect {
+	core := s.opening(d)
+	whole := core
+	for _, b := range s.bodies {
+		if b.role == boxBody || b.role == postBody {
+			core = core.Union(b.bounds(d))
+		}
+		whole = whole.Union(b.bounds(d))
+	}
+	bounds := s.problem.Frame.Opening.Outline.Bounds()
+	pad := around * max(bounds.X.Length(), bounds.Y.Length())
+	shown := core.ExpandedByMargin(pad).Intersection(whole)
+	const rim = 4 // mm, so that no line runs along the edge of the picture
+	return shown.ExpandedByMargin(rim)
+}
+
+// opening is the extent of the opening in a view.
+func (s *Scene) opening(d Direction) r2.Rect {
+	b, across := s.problem.Frame.Opening.Outline.Bounds(), s.across()
+	switch d {
+	case FromFront:
+		return r2.Rect{X: across, Y: b.Y}
+	case FromTop:
+		return r2.Rect{X: b.X, Y: across}
+	}
+	return b
+}
+
+// across is the greatest width of the opening over its height.
+func (s *Scene) across() r1.Interval {
+	in := r1.EmptyInterval()
+	for _, c := range s.section() {
+		in = in.AddPoint(c.X)
+	}
+	return in
+}
+
+// section is the front view of the opening, counter-clockwise from its lower right.
+func (s *Scene) section() []r2.Point {
+	o := s.problem.Frame.Opening
+	b := o.Outline.Bounds()
+	heights := []float64{b.Y.Lo}
+	for _, t := range o.Stations {
+		if t.Z > b.Y.Lo && t.Z < b.Y.Hi {
+			heights = append(heights, t.Z)
+		}
+	}
+	heights = append(heights, b.Y.Hi)
+	var left, right []r2.Point
+	for i, z := range heights {
+		left = append(left, r2.Point{X: o.AcrossAt(z).Hi, Y: z})
+		z = heights[len(heights)-1-i]
+		right = append(right, r2.Point{X: o.AcrossAt(z).Lo, Y: z})
+	}
+	return append(left, right...)
+}
+
+func isBox(b body) bool { return b.role == boxBody }
+
+// ofRole are the bodies that are so.
+func (s *Scene) ofRole(is func(body) bool) []body {
+	var all []body
+	for _, b := range s.bodies {
+		if is(b) {
+			all = append(all, b)
+		}
+	}
+	return all
+}
+
+// words is a text with lengths in a unit.
+type words func(geom.Unit) string
+
+// each gives the words in every unit, with the class that tells them apart.
+func (s *Scene) each(w words, write func(class, line string)) {
+	for _, u := range s.options.Units {
+		class := ""
+		if len(s.options.Units) > 1 {
+			class = " rw-" + u.String()
+		}
+		write(class, w(u))
+	}
+}
+
+// widest is the room in pixels that words take in any unit.
+func (s *Scene) widest(w words) float64 {
+	widest := 0.0
+	s.each(w, func(_, line string) { widest = max(widest, textWidth(line)) })
+	return widest
+}

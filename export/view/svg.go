@@ -1,0 +1,176 @@
+package view
+
+import (
+	"fmt"
+	"html"
+	"io"
+	"math"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/golang/geo/r2"
+)
+
+// Text is 12 pixels high; a letter of a sans-serif face is taken to be so wide.
+const (
+	textHeight  = 12.0
+	letterWidth = 0.58 * textHeight
+	lineHeight  = 15.0
+)
+
+func textWidth(text string) float64 {
+	return letterWidth * float64(utf8.RuneCountInString(text))
+}
+
+// picture is drawn in pixels, y running down.
+type picture struct {
+	strings.Builder
+	size r2.Point
+}
+
+// Style is the style sheet of all drawings, in CSS: the look of all drawings: black lines of three weights, light fills, and a
+// pattern for each kind of box.
+const Style = `.rw-paper{fill:#fff}
+.rw-t{font:12px sans-serif;fill:#111}
+.rw-b{font-weight:bold}
+.rw-i{font-style:italic}
+.rw-m{text-anchor:middle}
+.rw-e{text-anchor:end}
+.rw-halo{paint-order:stroke;stroke:#fff;stroke-width:3;stroke-linejoin:round}
+.rw-line{fill:none;stroke:#111;stroke-width:1.3;stroke-linecap:round}
+.rw-hid{fill:none;stroke:#111;stroke-width:0.9;stroke-dasharray:5 4}
+.rw-over{fill:none;stroke:#111;stroke-width:1.5;stroke-dasharray:0.1 4;stroke-linecap:round}
+.rw-thin{fill:none;stroke:#555;stroke-width:0.6}
+.rw-side{fill:none;stroke:#111;stroke-width:3}
+.rw-open{fill:none;stroke:#111;stroke-width:1.6;stroke-dasharray:12 4 2 4}
+.rw-gap{fill:none;stroke:#a3123f;stroke-width:2.4}
+.rw-gapt{fill:#a3123f;font-weight:bold}
+.rw-p1,.rw-p2,.rw-p3,.rw-p4,.rw-p5{fill:none;stroke:#7d8794;stroke-width:0.7;stroke-linecap:round}
+.rw-p2{stroke-width:2.4}
+`
+
+// tints lie under the patterns of kinds of boxes, of frame tubes and of keep-outs.
+var kindTints = [...]string{"#eef3f8", "#f6efdd", "#e3efe6", "#f3e6ee", "#e9e7f4", "#efefef"}
+
+// hatches are the patterns of kinds of boxes, the first one plain.
+var hatches = [...]string{
+	"", "M-2 14L14 -2M10 26L26 10M-2 26L26 -2",
+	"M6 6h0.01M18 18h0.01", "M-2 10L14 26M10 -2L26 14M-2 -2L26 26",
+	"M0 6H24M0 18H24", "M6 0V24M18 0V24",
+}
+
+// defs are the patterns of the pack's kinds and of keep-outs, with names that begin with
+// prefix.
+func (s *Scene) defs(prefix string) string {
+	var b strings.Builder
+	b.WriteString("<defs>")
+	for i := range min(len(hatches), len(s.problem.Pack.Kinds)) {
+		fmt.Fprintf(&b, `<pattern id="%sk%d" width="24" height="24" patternUnits="userSpaceOnUse"><path fill="%s" d="M0 0H24V24H0z"/>`, prefix, i, kindTints[i])
+		if hatches[i] != "" {
+			fmt.Fprintf(&b, `<path class="rw-p%d" d="%s"/>`, i, hatches[i])
+		}
+		b.WriteString("</pattern>")
+	}
+	fmt.Fprintf(&b, `<pattern id="%sko" width="6" height="6" patternUnits="userSpaceOnUse"><path fill="#e2e2e2" d="M0 0H6V6H0z"/><path stroke="#888" stroke-width="0.6" d="M0 0L6 6M6 0L0 6"/></pattern>`, prefix)
+	b.WriteString("</defs>\n")
+	return b.String()
+}
+
+// writeSVG writes a picture with its alternatives in text.
+func (s *Scene) writeSVG(w io.Writer, p *picture, prefix, title, description string) error {
+	style := "<style>" + Style + "</style>\n"
+	if s.options.Inline {
+		style = ""
+	}
+	_, err := fmt.Fprintf(w, `<svg xmlns="http://www.w3.org/2000/svg" width="%s" height="%s" viewBox="0 0 %s %s" role="img" aria-labelledby="%stitle %sdesc">
+<title id="%stitle">%s</title>
+<desc id="%sdesc">%s</desc>
+%s%s<rect class="rw-paper" width="%s" height="%s"/>
+%s</svg>
+`, num(p.size.X), num(p.size.Y), num(p.size.X), num(p.size.Y), prefix, prefix, prefix, clean(title), prefix, clean(description), style, s.defs(prefix), num(p.size.X), num(p.size.Y), p.String())
+	return err
+}
+
+// strokes are lines of one body, by class, in the order in which they were drawn.
+type strokes struct {
+	classes []string
+	paths   map[string][][]r2.Point
+}
+
+// add appends a line, to the last one of its class where that ends at from.
+func (s *strokes) add(class string, from, to r2.Point) {
+	if s.paths == nil {
+		s.paths = map[string][][]r2.Point{}
+	}
+	paths := s.paths[class]
+	if len(paths) == 0 {
+		s.classes = append(s.classes, class)
+	}
+	if n := len(paths) - 1; n >= 0 && paths[n][len(paths[n])-1].Sub(from).Norm() < 0.05 {
+		paths[n] = append(paths[n], to)
+	} else {
+		paths = append(paths, []r2.Point{from, to})
+	}
+	s.paths[class] = paths
+}
+
+// stroke draws them, one path for each class.
+func (p *picture) stroke(s strokes) {
+	for _, class := range s.classes {
+		var d strings.Builder
+		for _, path := range s.paths[class] {
+			d.WriteString(pathOf(path))
+		}
+		fmt.Fprintf(p, "<path class=%q d=%q/>\n", class, d.String())
+	}
+}
+
+// line draws a path through points.
+func (p *picture) line(class string, points ...r2.Point) {
+	fmt.Fprintf(p, "<path class=%q d=%q/>\n", class, pathOf(points))
+}
+
+func pathOf(points []r2.Point) string {
+	var b strings.Builder
+	for i, q := range points {
+		b.WriteString(map[bool]string{true: "M", false: " "}[i == 0]) // what follows a move is a line
+		b.WriteString(num(q.X) + " " + num(q.Y))
+	}
+	return b.String()
+}
+
+func (p *picture) text(class string, at r2.Point, line string) {
+	fmt.Fprintf(p, "<text class=%q x=%q y=%q>%s</text>\n", strings.TrimSpace("rw-t "+class), num(at.X), num(at.Y), clean(line))
+}
+
+// upward writes a line that runs from below upward and ends at a point.
+func (p *picture) upward(class string, at r2.Point, line string) {
+	fmt.Fprintf(p, "<text class=%q transform=\"translate(%s %s) rotate(-90)\">%s</text>\n", strings.TrimSpace("rw-t "+class), num(at.X), num(at.Y), clean(line))
+}
+
+// put draws another picture at a point of this one.
+func (p *picture) put(q *picture, at r2.Point) {
+	fmt.Fprintf(p, "<g transform=\"translate(%s %s)\">\n%s</g>\n", num(at.X), num(at.Y), q.String())
+}
+
+// clean makes a name fit for a drawing: no characters of control, none of markup.
+func clean(text string) string {
+	return html.EscapeString(strings.Map(func(r rune) rune {
+		if unicode.IsPrint(r) {
+			return r
+		}
+		return -1
+	}, text))
+}
+
+// brief is a text of at most n letters.
+func brief(text string, n int) string {
+	if r := []rune(text); len(r) > n {
+		return string(r[:n-1]) + "…"
+	}
+	return text
+}
+
+// num rounds to a tenth of a pixel.
+func num(v float64) string { return fmt.Sprintf("%g", math.Round(v*10)/10+0) }

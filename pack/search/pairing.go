@@ -1,0 +1,98 @@
+package search
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+)
+
+// pairing is what two poses require of each other, on the position of the second box
+// less that of the first.
+type pairing struct {
+	clauses []clause
+	// apart holds, for both ways along each axis of the first pose, a plane that asks for
+	// what the most demanding clause asks for there. Where one of them leaves enough, all
+	// clauses do: most boxes are that far from each other.
+	apart [6]plane
+}
+
+// pairingOf gives the pairing of two poses. It is made when first asked for: a pack of
+// many kinds with posts has more pairs of poses than any search looks at.
+func (m *model) pairingOf(p, q *pose) *pairing {
+	at := &m.pairs[p.id*m.poseCount+q.id]
+	if c := at.Load(); c != nil {
+		return c
+	}
+	c := &pairing{clauses: m.pair(p, q)}
+	for k := range c.apart {
+		c.apart[k] = c.clauses[0].planes[k]
+		for _, other := range c.clauses {
+			c.apart[k].d = max(c.apart[k].d, other.planes[k].d)
+		}
+	}
+	at.Store(c)
+	return c
+}
+
+// pair makes the clauses: that of the cases first, then those with posts. The first six
+// planes of each are along the axes of p.
+func (m *model) pair(p, q *pose) []clause {
+	g := m.problem.Pack.Gaps
+	clauses := []clause{between(p, 0, q, 0, caseGap(g))}
+	for i := range p.parts {
+		for j := range q.parts {
+			switch {
+			case i == 0 && j == 0:
+			case i == 0 || j == 0:
+				clauses = append(clauses, between(p, i, q, j, constant(g.Boot)))
+			default:
+				clauses = append(clauses, between(p, i, q, j, constant(g.Post)))
+			}
+		}
+	}
+	return clauses
+}
+
+func (m *model) pairingIn(i int, a spot, j int, b spot) *pairing {
+	return m.pairingOf(m.poseOf(i, a), m.poseOf(j, b))
+}
+
+// pairClauses are those of boxes i and j in their spots, on j's place less i's.
+func (m *model) pairClauses(i int, a spot, j int, b spot) []clause {
+	return m.pairingIn(i, a, j, b).clauses
+}
+
+// pairLeft is the spare between boxes i and j.
+func (m *model) pairLeft(i int, a spot, j int, b spot) float64 {
+	d := b.at.Sub(a.at)
+	left := math.Inf(1)
+	for _, c := range m.pairClauses(i, a, j, b) {
+		left = min(left, c.left(d))
+	}
+	return left
+}
+
+// pairLeaves tells whether boxes i and j leave each other a spare of at least enough.
+func (m *model) pairLeaves(i int, a spot, j int, b spot, enough float64) bool {
+	d := b.at.Sub(a.at)
+	pair := m.pairingIn(i, a, j, b)
+	if pair.leavesAtOnce(d, enough) {
+		return true
+	}
+	for _, c := range pair.clauses {
+		if c.left(d) < enough {
+			return false
+		}
+	}
+	return true
+}
+
+// leavesAtOnce tells whether one direction leaves enough for all clauses.
+func (p *pairing) leavesAtOnce(d r3.Vector, enough float64) bool {
+	for _, f := range p.apart {
+		if f.left(d) >= enough {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,392 @@
+"""The second judge: judges a layout from the frame file, the pack file and the layout,
+sharing no code with the project.
+
+    python3 pack/secondjudge/files.py FRAME PACK LAYOUT [--worst]
+
+prints the spare and the tightest relations, and ends with status 0 where the layout
+holds, 1 where it does not. It needs python3-yaml, and python3-scipy for round keep-outs.
+
+Without arguments it reads one JSON object a line, {"frame", "pack", "layout", "worst",
+"pieces"}, the first three as in the files, and answers each with a line {"faults",
+"left", "spare"}; "left" is what core.py makes. "pieces" are the convex pieces, lists of
+corners, that somebody else has cut an opening or a keep-out into. Where there is more
+than one way to cut, they are used, after a check in exact fractions that they are
+convex, share no area and fill exactly what they should.
+
+What stands in the files is read here anew: lengths with units, widths by height, the
+pockets of outlines that are not convex, mirrored rails, the worst of all measurements,
+rounding to the lattice. It checks no more of a file than it needs.
+"""
+
+import json
+import re
+import sys
+from decimal import Decimal as D
+from fractions import Fraction as F
+import pathlib
+
+sys.path.insert(0, str(pathlib.Path(__file__).parent))
+from core import Case, LATTICE, snap_down, snap_up  # noqa: E402
+
+GAPS = {"beside": 3, "above": 6, "wall": 0, "rail": 5, "keepout": 5, "post": 25, "boot": 3}
+UNITS = {"mm": D(1), "cm": D(10), "m": D(1000), "in": D("25.4"), '"': D("25.4"), "\u2033": D("25.4")}
+STANDS = {"top": "upright", "bottom": "inverted", "left": "on-side", "right": "on-side", "front": "on-end", "back": "on-end"}
+PI = D("3.14159265358979323846264338327950288419716939937510582")
+
+
+class Reader:
+    """Numbers and words of one file."""
+
+    def __init__(self, doc):
+        self.doc, self.unit = doc, UNITS[doc.get("units", "mm")]
+
+    def length(self, v):
+        m = re.fullmatch(r'\s*([+-]?)\s*(?:(?:(\d+)\s+)?(\d+)/(\d+)|([0-9.]+(?:[eE][+-]?\d+)?))\s*([a-zA-Z"\u2033]*)\s*', str(v))
+        if not m:
+            raise ValueError("no length: %r" % (v,))
+        sign, whole, over, under, number, unit = m.groups()
+        value = D(number) if number else D(whole or 0) + D(over) / D(under)
+        return (-value if sign == "-" else value) * (UNITS[unit] if unit else self.unit)
+
+    def point(self, v):
+        return tuple(self.length(x) for x in v)
+
+    def across(self, v):
+        if isinstance(v, list):
+            return self.point(v)
+        return (-self.length(v) / 2, self.length(v) / 2)
+
+    def gap(self, d):
+        return self.length(d["gap"]) if d.get("gap") is not None else None
+
+
+def true(d, key, default):
+    return str(d.get(key, default)).lower() == "true"
+
+
+# Polygons: lists of corners in the plane, counter-clockwise, exact.
+
+def turn(a, b, c):
+    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+
+
+def edges(p):
+    return list(zip(p, p[1:] + p[:1]))
+
+
+def twice_area(p):
+    return sum(a[0] * b[1] - a[1] * b[0] for a, b in edges(p))
+
+
+def counterclockwise(p):
+    p = [tuple(c) for c in p]
+    return p if twice_area(p) > 0 else p[::-1]
+
+
+def convex(p):
+    return all(turn(p[k - 2], p[k - 1], p[k]) >= 0 for k in range(len(p)))
+
+
+def hull(points):
+    points = sorted(set(points))
+
+    def half(points):
+        out = []
+        for p in points:
+            while len(out) > 1 and turn(out[-2], out[-1], p) <= 0:
+                out.pop()
+            out.append(p)
+        return out[:-1]
+    return half(points) + half(points[::-1])
+
+
+def on_segment(c, a, b):
+    return turn(a, b, c) == 0 and min(a[0], b[0]) <= c[0] <= max(a[0], b[0]) and min(a[1], b[1]) <= c[1] <= max(a[1], b[1])
+
+
+def pockets(p):
+    """What the hull has and the polygon has not, as polygons."""
+    rim = [k for k, c in enumerate(p) if any(on_segment(c, a, b) for a, b in edges(hull(p)))]
+    found = []
+    for i, start in enumerate(rim):
+        end = rim[(i + 1) % len(rim)]
+        way = [p[(start + k) % len(p)] for k in range((end - start) % len(p) + 1)]
+        if len(way) > 2:
+            found.append(way[::-1])
+    return found
+
+
+def snapped(p, free):
+    """Every corner at the nearest point of the lattice that takes from the free space,
+    and takes nothing more than it must from sides along the axes."""
+    out = []
+    for k, c in enumerate(p):
+        sides = [(p[k - 1], c), (c, p[(k + 1) % len(p)])]
+        inward = [(a[1] - b[1], b[0] - a[0]) for a, b in sides]
+        if not free:
+            inward = [(-x, -y) for x, y in inward]
+        out.append(snapped_corner(c, inward))
+    return out
+
+
+def snapped_corner(c, inward):
+    """inward are the directions into which the two sides may move."""
+    want = [None, None]
+    for n in inward:
+        for k in (0, 1):
+            if n[1 - k] == 0:
+                want[k] = snap_up(c[k]) if n[k] > 0 else snap_down(c[k])
+    for steps in (1, 4, 16, 32):
+        tries = [[want[k]] if want[k] is not None else
+                 [snap_down(c[k]) + i * LATTICE for i in range(-steps, steps + 2)] for k in (0, 1)]
+        best = None
+        for x in tries[0]:
+            for y in tries[1]:
+                move = (x - c[0], y - c[1])
+                if all(move[0] * n[0] + move[1] * n[1] >= 0 for n in inward):
+                    far = move[0] ** 2 + move[1] ** 2
+                    if best is None or far < best[0]:
+                        best = (far, (x, y))
+        if best:
+            return best[1]
+    return c
+
+
+def grown(p, d):
+    """A convex polygon with every side moved out by d."""
+    p = hull(p)
+    if d == 0:
+        return p
+    out = []
+    for k, c in enumerate(p):
+        normals = []
+        for a, b in ((p[k - 1], c), (c, p[(k + 1) % len(p)])):
+            x, y = b[1] - a[1], a[0] - b[0]
+            length = (x * x + y * y).sqrt()
+            normals.append((x / length, y / length))
+        (a, b), (e, f) = normals
+        det = a * f - b * e
+        out.append((c[0] + d * (f - b) / det, c[1] + d * (a - e) / det))
+    return out
+
+
+# Pieces that somebody else has cut
+
+def exact(p):
+    return [(F(x), F(y)) for x, y in p]
+
+
+def inside(q, p):
+    """Whether q is in the interior of polygon p, by the crossings of a ray."""
+    odd = False
+    for a, b in edges(p):
+        if (a[1] > q[1]) != (b[1] > q[1]) and (turn(a, b, q) > 0) == (b[1] > a[1]):
+            odd = not odd
+    return odd
+
+
+def enters(a, b, piece):
+    """Whether the segment a-b comes into the interior of a convex piece."""
+    lo, hi = F(0), F(1)
+    for p, q in edges(piece):
+        at_a, at_b = turn(p, q, a), turn(p, q, b)
+        if at_a <= 0 and at_b <= 0:
+            return False
+        if at_a < 0 or at_b < 0:
+            t = at_a / (at_a - at_b)
+            lo, hi = (max(lo, t), hi) if at_a < 0 else (lo, min(hi, t))
+    return lo < hi
+
+
+def apart(p, q):
+    """Whether two convex pieces share no area."""
+    return any(all(turn(a, b, c) <= 0 for c in other) for one, other in ((p, q), (q, p)) for a, b in edges(one))
+
+
+def checked_pieces(pocket, pieces):
+    """The pieces of a pocket, once it is sure that they are that."""
+    whole = exact(pocket)
+    found = []
+    for piece in pieces:
+        e = exact(piece)
+        middle = (sum(x for x, _ in e) / len(e), sum(y for _, y in e) / len(e))
+        if inside(middle, whole):
+            found.append(e)
+    for k, e in enumerate(found):
+        if not convex(e) or not set(e) <= set(whole) or any(enters(a, b, e) for a, b in edges(whole)):
+            raise ValueError("a piece is not convex, or not of the polygon %r" % pocket)
+        if not all(apart(e, other) for other in found[:k]):
+            raise ValueError("two pieces of the polygon %r share area" % pocket)
+    if sum(map(twice_area, found)) != twice_area(whole):
+        raise ValueError("the pieces do not fill the polygon %r" % pocket)
+    return [[(D(x.numerator) / D(x.denominator), D(y.numerator) / D(y.denominator)) for x, y in e] for e in found]
+
+
+class Job:
+    """One layout to judge."""
+
+    def __init__(self, job):
+        self.frame, self.pack = Reader(job["frame"]), Reader(job["pack"])
+        self.placements, self.worst = job["layout"]["placements"] or [], job.get("worst", False)
+        self.pieces = [[tuple(map(D, c)) for c in p] for p in job.get("pieces") or []]
+        self.near = self.frame.length(job["frame"].get("accuracy", 0)) if self.worst else D(0)
+
+    def answer(self):
+        faults = self.faults()
+        if faults:
+            return {"faults": faults, "left": {}, "spare": None}
+        left = Case(self.case()).judge()
+        known = [v for v in left.values() if v is not None]
+        return {"faults": [], "left": {k: None if v is None else float(v) for k, v in left.items()},
+                "spare": None if len(known) < len(left) or not known else float(min(known))}
+
+    def kinds(self):
+        return {k["name"]: k for k in self.pack.doc["boxes"]}
+
+    def faults(self):
+        """What is wrong with a layout other than distances."""
+        kinds, found = self.kinds(), []
+        want = sorted((name, n + 1) for name, k in kinds.items() for n in range(int(k.get("count", 1))))
+        have = sorted((p["box"], int(p["number"])) for p in self.placements)
+        if want != have:
+            found.append("the boxes placed are not those of the pack")
+        for p in self.placements:
+            k = kinds.get(p["box"], {})
+            if STANDS[p["up"]] not in listed(k.get("stand", "upright")):
+                found.append("%s %s: stand" % (p["box"], p["number"]))
+            if not any(abs(D(t) - D(p.get("tilt_deg", 0))) < D("1e-7") for t in listed(k.get("tilt", "0"))):
+                found.append("%s %s: tilt" % (p["box"], p["number"]))
+            if {p["up"], p["front"]} in ({"top", "bottom"}, {"left", "right"}, {"front", "back"}) or p["up"] == p["front"]:
+                found.append("%s %s: up and front" % (p["box"], p["number"]))
+        return found
+
+    def case(self):
+        f, opening = self.frame, self.frame.doc["opening"]
+        outline = snapped(counterclockwise([f.point(c) for c in opening["outline"]]), True)
+        metal = true(opening, "metal", True)
+        given = self.pack.doc.get("gaps") or {}
+        case = {
+            "gaps": {g: self.pack.length(given[g]) if given.get(g) is not None else D(v) for g, v in GAPS.items()},
+            "worst": self.worst, "accuracy": self.near, "outline": outline, "metal": metal, "across": None,
+            "boxes": {k["name"]: self.box(k) for k in self.pack.doc["boxes"]},
+            "placements": [self.placement(p) for p in self.placements],
+            "rails": self.rails(), "keepouts": [], "planes": [], "prisms": [],
+        }
+        for pocket in pockets(outline):
+            case["prisms"] += self.prisms(pocket, "side", "outline", metal, None, "y", None)
+        self.widths(case)
+        for k in f.doc.get("keepouts") or []:
+            self.keep_out(case, k)
+        return case
+
+    def box(self, k):
+        r = self.pack
+        return {
+            "size": r.point(k["size"]), "more": r.length(k.get("accuracy", 0)) + r.length(k.get("swell", 0)),
+            "posts": [{"name": t["name"], "face": t["face"], "at": r.point(t["at"]), "diameter": r.length(t["diameter"]),
+                       "height": r.length(t.get("height", 0))} for t in k.get("posts") or []],
+        }
+
+    def placement(self, p):
+        return {"box": p["box"], "number": int(p["number"]), "up": p["up"], "front": p["front"],
+                "tilt": D(p.get("tilt_deg", 0)) * PI / 180, "centre": tuple(D(x) for x in p["centre_mm"])}
+
+    def prisms(self, polygon, kind, name, metal, gap, axis, depth):
+        pieces = [polygon] if convex(polygon) else checked_pieces(polygon, self.pieces)
+        return [{"kind": kind, "name": name, "metal": metal, "gap": gap, "profile": grown(p, self.near), "axis": axis, "depth": depth}
+                for p in pieces]
+
+    def widths(self, case):
+        """The limits of the width, in a view from the front: y and z."""
+        f, opening = self.frame, self.frame.doc["opening"]
+        if opening.get("stations"):
+            stations = [(f.length(s["z"]), f.across(s["across"])) for s in opening["stations"]]
+        else:
+            stations = [(D(0), f.across(opening["across"]))]
+        heights = [f.point(c)[1] for c in opening["outline"]]
+        low, high = min(heights), max(heights)
+        at = [low] + [z for z, _ in stations if low < z < high] + [high]
+        limits = [across_at(stations, z) for z in at]
+        ring = [(a[1], z) for a, z in zip(limits, at)] + [(a[0], z) for a, z in zip(limits[::-1], at[::-1])]
+        ring = [c for k, c in enumerate(ring) if turn(ring[k - 1], c, ring[(k + 1) % len(ring)]) != 0]
+        ring = snapped(ring, True)
+        for a, b in edges(hull(ring)):
+            if a[1] != b[1]:
+                n = (a[1] - b[1], b[0] - a[0])
+                length = (n[0] ** 2 + n[1] ** 2).sqrt()
+                n = (n[0] / length, n[1] / length)
+                case["planes"].append({"normal": (D(0), n[0], n[1]), "offset": n[0] * a[0] + n[1] * a[1] + self.near})
+        for pocket in pockets(ring):
+            case["prisms"] += self.prisms(pocket, "width", "width", False, None, "x", None)
+
+    def rails(self):
+        found = []
+        for r in self.frame.doc.get("rails") or []:
+            path = [self.frame.point(p) for p in r["path"]]
+            image = [(x, -y, z) for x, y, z in path]
+            both = true(r, "mirror", False) and image not in (path, path[::-1])
+            for way in ([path, image] if both else [path]):
+                name = r["name"]
+                if both:
+                    lean = sum(y for _, y, _ in way) or next(y for _, y, _ in way if y)
+                    name += " left" if lean > 0 else " right"
+                found.append({"name": name, "path": way, "diameter": self.frame.length(r["diameter"]), "gap": self.frame.gap(r)})
+        return found
+
+    def keep_out(self, case, k):
+        f, metal, gap = self.frame, true(k, "metal", True), self.frame.gap(k)
+        if k.get("outline"):
+            outline = snapped(counterclockwise([f.point(c) for c in k["outline"]]), False)
+            right, left = f.across(k["across"])
+            depth = (snap_down(right) - self.near, snap_up(left) + self.near)
+            case["prisms"] += self.prisms(outline, "keepout", k["name"], metal, gap, "y", depth)
+            return
+        one = {"name": k["name"], "metal": metal, "gap": gap}
+        if k.get("box"):
+            one["box"] = [f.point(k["box"]["low"]), f.point(k["box"]["high"])]
+        else:
+            one["round"] = [f.point(k["round"]["from"]), f.point(k["round"]["to"]), f.length(k["round"]["diameter"])]
+        case["keepouts"].append(one)
+
+
+def listed(v):
+    return v if isinstance(v, list) else [v]
+
+
+def across_at(stations, z):
+    if z <= stations[0][0]:
+        return stations[0][1]
+    for (z0, a), (z1, b) in zip(stations, stations[1:]):
+        if z <= z1:
+            t = (z - z0) / (z1 - z0)
+            return tuple(p + t * (q - p) for p, q in zip(a, b))
+    return stations[-1][1]
+
+
+def of_files(paths, worst):
+    import yaml
+    docs = [yaml.load(open(p, encoding="utf-8"), yaml.BaseLoader) for p in paths]
+    a = Job({"frame": docs[0], "pack": docs[1], "layout": docs[2], "worst": worst}).answer()
+    for fault in a["faults"]:
+        print("fault:", fault)
+    if a["faults"]:
+        return 1
+    print("spare", a["spare"])
+    for name, left in sorted(a["left"].items(), key=lambda kv: (kv[1] is not None, kv[1]))[:12]:
+        print("%14s  %s" % ("overlaps" if left is None else "%.6f" % left, name.replace("|", " - ")))
+    return 0 if a["spare"] is not None and a["spare"] >= 0 else 1
+
+
+def main():
+    args = [a for a in sys.argv[1:] if a != "--worst"]
+    if args:
+        return of_files(args, "--worst" in sys.argv)
+    for line in sys.stdin:
+        job = json.loads(line, parse_float=D, parse_int=D)
+        json.dump(Job(job).answer(), sys.stdout)
+        print(flush=True)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
