@@ -29,6 +29,7 @@ type fitFlags struct {
 	force   bool
 	json    bool
 	quiet   bool
+	try     bool
 	dateFlag
 	entryFlags
 }
@@ -45,6 +46,7 @@ func fitCommand() command {
 			set.Uint64Var(&f.seed, "seed", 1, "start of the search's random numbers")
 			set.StringVar(&f.out, "out", "", "folder to write the page, layouts, drawings and templates to")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
+			set.BoolVar(&f.try, "try", false, "try changes of the pack too: a box fewer, gaps at their floor, other stands and tilts")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
@@ -77,6 +79,9 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 		return exitUsage, err
 	}
 	in := answer.Input{Problem: p, Result: result, AnyEntry: f.any()}
+	if err := f.advise(ctx, s, &in, tool); err != nil {
+		return exitUsage, err
+	}
 	var unwritten error
 	if f.out != "" {
 		in.Written, unwritten = f.write(ctx, in)
@@ -88,7 +93,7 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if unwritten != nil {
 		return exitUsage, unwritten
 	}
-	return statusOf(result), nil
+	return statusOf(in.Result), nil
 }
 
 func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool entry.Settings) (search.Result, error) {

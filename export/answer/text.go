@@ -24,6 +24,9 @@ func Write(w io.Writer, in Input) error {
 		p.order(in.Result.Layouts[0].Entry)
 		p.others(in)
 	}
+	p.limits(in)
+	p.conceded(in.Conceded)
+	p.changes(in)
 	p.written(in.Written)
 	p.cautions(in)
 	return b.Flush()
@@ -70,6 +73,7 @@ func (p printer) verdict(in Input) {
 	default:
 		p.noFit(r)
 	}
+	p.common(in)
 	p.nearest(r)
 	p.bound(r)
 	p.barred(r.Barred)

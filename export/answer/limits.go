@@ -1,0 +1,172 @@
+package answer
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/limit"
+)
+
+// shown is how many effects and measurements the printed answer lists.
+const shown = 5
+
+// limits writes what decides, what would help, and what to measure again.
+func (p printer) limits(in Input) {
+	if in.Limit == nil {
+		return
+	}
+	p.line("\nWhat decides:")
+	p.line("  %s", p.chain(in.Limit))
+	if lines := p.helps(in.Problem, in.Limit); len(lines) > 0 {
+		p.line("\nWhat a millimetre does (to the spare of this layout):\n  %s", strings.Join(lines, "\n  "))
+	}
+	p.again(in.Limit)
+}
+
+// chain says a chain in words: parts, the gaps between them, and in brackets what each
+// box takes up of it.
+func (p printer) chain(a *limit.Analysis) string {
+	c := a.Chain
+	text := []string{c.From.String()}
+	for i, b := range c.Boxes {
+		text = append(text, p.bare(c.Gaps[i]), fmt.Sprintf("%s (%s)", b.Part, p.bare(b.Size)))
+	}
+	if c.To != (pack.Part{}) {
+		text = append(text, p.bare(c.Gaps[len(c.Gaps)-1]), c.To.String())
+	}
+	words := strings.Join(text, " – ")
+	switch left := c.Room - c.Need; {
+	case !c.Straight:
+		words += ": " + SpareWords(a.Spare, p.unit) + " at each of these gaps"
+	case left < 0:
+		words += fmt.Sprintf(": needs %s, there are %s: %s short", p.length(c.Need), p.length(c.Room), p.short(-left))
+	default:
+		words += fmt.Sprintf(": needs %s, there are %s: %s over, shared by %d gaps", p.length(c.Need), p.length(c.Room), p.spare(left), len(c.Gaps))
+	}
+	if len(c.Also) > 0 {
+		var also []string
+		for _, r := range c.Also[:min(len(c.Also), shown)] {
+			also = append(also, fmt.Sprintf("%s – %s", r.A, r.B))
+		}
+		words += "; held from other sides too: " + strings.Join(also, ", ")
+		if more := len(c.Also) - shown; more > 0 {
+			words += fmt.Sprintf(" and %d more", more)
+		}
+	}
+	return words + "."
+}
+
+// bare is a length without its unit.
+func (p printer) bare(mm float64) string {
+	return strings.TrimSuffix(p.length(mm), " "+p.unit.String())
+}
+
+func (p printer) length(mm float64) string { return geom.FormatLength(mm, p.unit) }
+
+// helps says which changes of which measured things give the most, in the direction that
+// helps. Lower gaps of posts are not told: they keep live metal from metal.
+func (p printer) helps(problem pack.Problem, a *limit.Analysis) []string {
+	var lines []string
+	for _, e := range a.Effects {
+		if e.Sort == limit.Gap && !mayShrink(problem.Pack.Gaps, e) {
+			continue
+		}
+		way, gain := "more", e.More
+		if e.Less > e.More {
+			way, gain = "less", e.Less
+		}
+		if gain < leastGain {
+			continue
+		}
+		if lines = append(lines, fmt.Sprintf("%s: %.2f mm more to spare", effectWords(e, way), gain)); len(lines) == shown {
+			break
+		}
+	}
+	return lines
+}
+
+// mayShrink tells whether a gap is one that may be less, and is not 0 already. Those of
+// rails and keep-outs of their own are the builder's choice.
+func mayShrink(g pack.Gaps, e limit.Effect) bool {
+	now, known := map[string]float64{
+		pack.Beside.String(): g.Beside, pack.Above.String(): g.Above, pack.Wall.String(): g.Wall,
+		pack.RailGap.String(): g.Rail, pack.KeepOutGap.String(): g.KeepOut,
+		pack.PostGap.String(): 0, pack.BootGap.String(): 0,
+	}[e.What]
+	return !known || now >= 1
+}
+
+// leastGain is the change of the spare for a millimetre below which nothing is said.
+const leastGain = 0.005
+
+// effectWords says a millimetre more or less of a thing: "block height 1 mm less",
+// "seat post 1 mm further out".
+func effectWords(e limit.Effect, way string) string {
+	more := e.Measured.More()
+	before, after, placed := strings.Cut(more, " further ")
+	if !placed {
+		if rest, all := strings.CutSuffix(more, " larger all round"); all {
+			return fmt.Sprintf("%s 1 mm %s all round", rest, map[string]string{"more": "larger", "less": "smaller"}[way])
+		}
+		return fmt.Sprintf("%s 1 mm %s", more, way)
+	}
+	if way == "less" {
+		after = map[string]string{"out": "in", "forward": "back", "to the left": "to the right", "up": "down"}[after]
+	}
+	return fmt.Sprintf("%s 1 mm further %s", before, after)
+}
+
+// again writes the measurements worth taking again.
+func (p printer) again(a *limit.Analysis) {
+	list := a.Again(shown)
+	if len(list) == 0 {
+		return
+	}
+	p.line("\nWorth measuring again, what decides most first:")
+	for i, e := range list {
+		p.line("  %d. %s (off by %s the wrong way it takes %.2f mm of the spare)", i+1, measuredWords(e.Measured), p.length(e.Accuracy), e.Decides())
+	}
+}
+
+// measuredWords says what is to be measured: "block height", "where seat post is".
+func measuredWords(m limit.Measured) string {
+	more := m.More()
+	if before, after, placed := strings.Cut(more, " further "); placed {
+		if after == "out" {
+			return "where " + before + " is"
+		}
+		axis := map[string]string{"forward": "from the rear", "to the left": "from the middle", "up": "above the floor"}[after]
+		return fmt.Sprintf("how far %s is %s", before, axis)
+	}
+	if before, all := strings.CutSuffix(more, " larger all round"); all {
+		return "the faces of " + before
+	}
+	return more
+}
+
+// error writes how much every measurement may be off.
+func (p printer) common(in Input) {
+	s := in.Sure
+	if s == nil || !in.Result.Verdict.Fits() {
+		return
+	}
+	if s.Error >= 0 && !math.IsNaN(s.Error) {
+		p.line("Every measurement may be off by %s the wrong way at once, and the first layout still fits.", p.spareOf(s.Error))
+	}
+	switch {
+	case s.Sure && s.Index > 0:
+		p.line("Sure is layout %d, not the first: with everything at its worst the first does not fit.", s.Index+1)
+	case s.Sure && s.Index < 0:
+		p.line("Sure is layout %d, the last, not the first: it was found with everything at its worst.", len(in.Result.Layouts))
+	case s.ProvenTight:
+		p.line("No layout fits with everything at its worst: this is proven.")
+	}
+}
+
+// spareOf is a length rounded to less, with one decimal in mm.
+func (p printer) spareOf(mm float64) string {
+	return geom.FormatLengthRounded(mm, p.unit, geom.ToLess)
+}
