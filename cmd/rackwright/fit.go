@@ -30,6 +30,7 @@ type fitFlags struct {
 	json    bool
 	quiet   bool
 	try     bool
+	sweep   string
 	dateFlag
 	entryFlags
 }
@@ -47,6 +48,7 @@ func fitCommand() command {
 			set.StringVar(&f.out, "out", "", "folder to write the page, layouts, drawings and templates to")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
 			set.BoolVar(&f.try, "try", false, "try changes of the pack too: a box fewer, gaps at their floor, other stands and tilts")
+			set.StringVar(&f.sweep, "sweep", "", "vary one number of either file, such as 'boxes.battery.size.H 160..180 step 2'; each value is searched for --time")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
@@ -69,6 +71,9 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	tool, err := f.settings()
 	if err != nil {
 		return exitUsage, err
+	}
+	if f.sweep != "" {
+		return f.runSweep(ctx, s, args, tool)
 	}
 	p, err := problem(args[0], args[1])
 	if err != nil {
