@@ -40,7 +40,10 @@ func (f *fitFlags) runSweep(ctx context.Context, s streams, args []string, tool 
 		return exitUsage, err
 	}
 	title := fmt.Sprintf("%s into %s", p.Pack.Name, p.Frame.Name)
-	return statusOfSweep(points), errors.Join(f.printSweep(s, p, spec, points), f.drawSweep(s, title, spec, points))
+	if err := errors.Join(f.printSweep(s, p, spec, points), f.drawSweep(s, title, spec, points)); err != nil {
+		return exitUsage, err
+	}
+	return statusOfSweep(points), nil
 }
 
 // sweepPoints reads the two files once for each value. The number is looked for in the

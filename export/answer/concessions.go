@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/whatif"
 )
@@ -66,7 +67,7 @@ func (p printer) concession(c whatif.Concession) string {
 	}
 	for _, name := range c.Names() {
 		if !slices.Contains(c.Off, name) {
-			changes = append(changes, fmt.Sprintf("%s notched %s deep", name, p.short(c.Depth())))
+			changes = append(changes, fmt.Sprintf("%s notched %s deep", name, p.more(c.Depth())))
 		}
 	}
 	sure := "tight"
@@ -79,13 +80,13 @@ func (p printer) concession(c whatif.Concession) string {
 // notch says how large a notch is and where its low corner lies.
 func (p printer) notch(n whatif.Notch) string {
 	size, b := n.Size(), n.Solid.Profile.Bounds()
-	return fmt.Sprintf("cut for %s: %s long, %s wide, %s high (%.0f cm³), from x %s, y %s, z %s", n.For,
+	return fmt.Sprintf("cut for %s: %s long, %s wide, %s high (%.0f cm³), its low corner at x %s, y %s, z %s", n.For,
 		p.more(size.X), p.more(size.Y), p.more(size.Z), n.Volume()/1000,
 		p.length(b.X.Lo), p.length(n.Solid.Depth.Lo), p.length(b.Y.Lo))
 }
 
 // more is a length rounded up.
-func (p printer) more(mm float64) string { return p.short(mm) }
+func (p printer) more(mm float64) string { return geom.FormatLengthRounded(mm, p.unit, geom.ToMore) }
 
 // changes writes what was tried of the pack.
 func (p printer) changes(in Input) {

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -43,7 +44,9 @@ func WriteSweep(w io.Writer, spec sweep.Spec, points []sweep.Point, unit geom.Un
 	} else {
 		p.line("\nIt was not found to fit with any of these.")
 	}
-	p.line("Spares that are not proven to be the best are what was found in the time given.")
+	if slices.ContainsFunc(points, func(q sweep.Point) bool { return q.Done && !q.Result.Proven }) {
+		p.line("Spares that are not proven to be the best are what was found in the time given.")
+	}
 	return b.Flush()
 }
 
@@ -106,7 +109,7 @@ func WriteSweepJSON(w io.Writer, spec sweep.Spec, points []sweep.Point) error {
 func SweepPlot(title string, spec sweep.Spec, points []sweep.Point) plot.Plot {
 	p := plot.Plot{
 		Title: title, X: spec.Path, Y: "to spare, mm",
-		Note: "Filled: proven. Hollow: the best found in the time given. None: no layout that can be put in.",
+		Note: "Filled: proven. Hollow: the best found in the time given. No point: none that can be put in.",
 	}
 	for _, q := range points {
 		if q.Done && !stranded(q) {

@@ -44,7 +44,7 @@ func (p Plot) WriteSVG(w io.Writer) error {
 	d.grid()
 	d.text((left+right)/2, low+38, "middle", p.X)
 	d.write(`<text transform="translate(16 %g) rotate(-90)" text-anchor="middle" fill="#222">%s</text>`, (above+low)/2, html.EscapeString(p.Y))
-	d.text(left, height-10, "start", p.Note)
+	d.write(`<text x="%g" y="%g" font-size="11" fill="#222">%s</text>`, left, height-10, html.EscapeString(p.Note))
 	d.curve(p.Points)
 	d.write("</svg>")
 	return b.Flush()

@@ -375,38 +375,54 @@ const margin = 2
 
 // made makes the concession of a set for a layout that keeps clear of everything but a
 // depth of the keep-outs: cuts the notches, and has the judge look at what is left.
+// Where the boxes do not get past what is left, grooves are cut.
 func (t *tryer) made(set uint64, depth float64, layout pack.Layout) (Concession, bool) {
 	f, err := t.conceded(set, depth)
 	if err != nil {
 		return Concession{}, false
 	}
 	more := min(max(pack.Check(t.with(f), layout).Spare, 0), margin)
-	c := Concession{Layout: layout, Frame: t.problem.Frame}
-	// From the last keep-out to the first, so that the indices stay true.
-	things := t.in(set)
-	slices.SortFunc(things, func(a, b thing) int { return cmp.Compare(b.cut, a.cut) })
-	for _, th := range things {
-		if th.rail != none {
-			c.Off = append(c.Off, th.name)
-			continue
+	var c Concession
+	for _, groove := range []bool{false, true} {
+		c = Concession{Layout: layout, Frame: t.problem.Frame}
+		ok := true
+		// From the last keep-out to the first, so that the indices stay true.
+		things := t.in(set)
+		slices.SortFunc(things, func(a, b thing) int { return cmp.Compare(b.cut, a.cut) })
+		for _, th := range things {
+			ok = ok && t.change(&c, th, depth, more, groove)
 		}
-		k := t.problem.Frame.KeepOuts[th.cut]
-		cut, err := newCutter(k, inside(th, depth))
-		if err != nil {
-			return c, false
+		c.Frame = c.Frame.WithRailsOff(t.rails(set))
+		if ok {
+			if c, ok = t.judged(c); ok {
+				return c, true
+			}
 		}
-		list, err := bodies(t.problem, layout, k)
-		if err != nil {
-			return c, false
-		}
-		for _, b := range list {
-			cut.cut(b, more)
-		}
-		c.Notches = append(c.Notches, cut.notches...)
-		c.Frame = c.Frame.WithKeepOut(th.cut, cut.keepOuts()...)
 	}
-	c.Frame = c.Frame.WithRailsOff(t.rails(set))
-	return t.judged(c)
+	return c, false
+}
+
+// change makes one change of a concession: all but the rails of its frame.
+func (t *tryer) change(c *Concession, th thing, depth, more float64, groove bool) bool {
+	if th.rail != none {
+		c.Off = append(c.Off, th.name)
+		return true
+	}
+	k := t.problem.Frame.KeepOuts[th.cut]
+	cut, err := newCutter(k, inside(th, depth))
+	if err != nil {
+		return false
+	}
+	list, err := bodies(t.problem, c.Layout, k)
+	if err != nil {
+		return false
+	}
+	for _, b := range list {
+		cut.cut(b, more, groove)
+	}
+	c.Notches = append(c.Notches, cut.notches...)
+	c.Frame = c.Frame.WithKeepOut(th.cut, cut.keepOuts()...)
+	return true
 }
 
 // judged looks at a concession as it would be built.

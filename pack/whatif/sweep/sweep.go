@@ -9,10 +9,10 @@ import (
 	"math"
 	"regexp"
 	"strconv"
-	"strings"
 	"sync"
 
 	"rackwright/pack"
+	"rackwright/pack/entry"
 	"rackwright/pack/search"
 )
 
@@ -94,6 +94,9 @@ type Point struct {
 func Run(ctx context.Context, points []Point, workers int, settings search.Settings,
 	limit func(context.Context) (context.Context, context.CancelFunc), progress func(done int),
 ) error {
+	if settings.Tool.Tool == (entry.Tool{}) {
+		settings.Tool.Tool = entry.DefaultTool()
+	}
 	settings.Layouts, settings.Workers, settings.Progress = 1, 1, nil
 	jobs := make(chan int)
 	var wg sync.WaitGroup
@@ -123,8 +126,6 @@ func Run(ctx context.Context, points []Point, workers int, settings search.Setti
 	}
 	close(jobs)
 	wg.Wait()
+	carry(ctx, points, settings)
 	return failed
 }
-
-// Name is what the number is called in a table: the path without dots.
-func (s Spec) Name() string { return strings.ReplaceAll(s.Path, ".", " ") }

@@ -156,3 +156,33 @@ func TestSweepEndsWithItsContext(t *testing.T) {
 		require.False(t, p.Done)
 	}
 }
+
+// With searches that end at once what one value found serves the others: a layout of
+// larger boxes holds for smaller ones, so the spare never falls as boxes shrink.
+func TestLayoutsAreCarriedOver(t *testing.T) {
+	f := readFrame(t, []byte(`{format: 1, frame: f, opening: {outline: [[0, 0], [300, 0], [360, 250], [20, 240]], across: 220}}`))
+	s, err := sweep.Parse("boxes.1.size.L 70..110 step 4")
+	require.NoError(t, err)
+	var points []sweep.Point
+	for _, v := range s.Values() {
+		text, err := s.Set([]byte(`{format: 1, pack: p, boxes: [{name: b, count: 5, size: [70, 90, 80], stand: [upright, on-side, on-end]}]}`), v)
+		require.NoError(t, err)
+		problem, err := pack.NewProblem(f, readPack(t, text))
+		require.NoError(t, err)
+		points = append(points, sweep.Point{Value: v, Problem: problem})
+	}
+	atOnce := func(ctx context.Context) (context.Context, context.CancelFunc) {
+		ctx, cancel := context.WithCancel(ctx)
+		cancel()
+		return ctx, cancel
+	}
+	require.NoError(t, sweep.Run(context.Background(), points, 2, search.Settings{AnyEntry: true}, atOnce, func(int) {}))
+	for i, p := range points {
+		report := pack.Check(p.Problem, p.Result.Layouts[0].Layout)
+		require.Empty(t, report.Faults)
+		require.Equal(t, report.Spare, p.Result.Spare)
+		if i > 0 && p.Result.Spare >= 0 {
+			require.GreaterOrEqual(t, points[i-1].Result.Spare, p.Result.Spare-search.Closed)
+		}
+	}
+}
