@@ -1,8 +1,10 @@
 package answer
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"rackwright/geom"
@@ -13,6 +15,9 @@ import (
 // shown is how many effects and measurements the printed answer lists.
 const shown = 5
 
+// leastGain is the change of the spare in mm, for a millimetre, below which nothing is said.
+const leastGain = 0.005
+
 // limits writes what decides, what would help, and what to measure again.
 func (p printer) limits(in Input) {
 	if in.Limit == nil {
@@ -21,7 +26,7 @@ func (p printer) limits(in Input) {
 	p.line("\nWhat decides:")
 	p.line("  %s", p.chain(in.Limit))
 	if lines := p.helps(in.Problem, in.Limit); len(lines) > 0 {
-		p.line("\nWhat a millimetre does (to the spare of this layout):\n  %s", strings.Join(lines, "\n  "))
+		p.line("\nWhat %s does to the spare of this layout:\n  %s", p.length(p.grain()), strings.Join(lines, "\n  "))
 	}
 	p.again(in.Limit)
 }
@@ -42,9 +47,9 @@ func (p printer) chain(a *limit.Analysis) string {
 	case !c.Straight:
 		words += ": " + SpareWords(a.Spare, p.unit) + " at each of these gaps"
 	case left < 0:
-		words += fmt.Sprintf(": needs %s, there are %s: %s short", p.length(c.Need), p.length(c.Room), p.short(-left))
+		words += fmt.Sprintf(": needs %s, there are %s: %s short", p.length(c.Need), p.length(c.Room), p.short(-left-snapping))
 	default:
-		words += fmt.Sprintf(": needs %s, there are %s: %s over, shared by %d gaps", p.length(c.Need), p.length(c.Room), p.spare(left), len(c.Gaps))
+		words += fmt.Sprintf(": needs %s, there are %s: %s over, shared by %d gaps", p.length(c.Need), p.length(c.Room), p.spare(left+snapping), len(c.Gaps))
 	}
 	if len(c.Also) > 0 {
 		var also []string
@@ -59,6 +64,10 @@ func (p printer) chain(a *limit.Analysis) string {
 	return words + "."
 }
 
+// snapping in mm is more than what the lattice takes from a chain and less than is shown:
+// with it round numbers come out as such.
+const snapping = 0.004
+
 // bare is a length without its unit.
 func (p printer) bare(mm float64) string {
 	return strings.TrimSuffix(p.length(mm), " "+p.unit.String())
@@ -69,23 +78,45 @@ func (p printer) length(mm float64) string { return geom.FormatLength(mm, p.unit
 // helps says which changes of which measured things give the most, in the direction that
 // helps. Lower gaps of posts are not told: they keep live metal from metal.
 func (p printer) helps(problem pack.Problem, a *limit.Analysis) []string {
-	var lines []string
+	type help struct {
+		words string
+		gain  float64
+	}
+	var all []help
 	for _, e := range a.Effects {
 		if e.Sort == limit.Gap && !mayShrink(problem.Pack.Gaps, e) {
 			continue
 		}
-		way, gain := "more", e.More
 		if e.Less > e.More {
-			way, gain = "less", e.Less
+			all = append(all, help{p.effect(e, "less"), e.Less})
+		} else {
+			all = append(all, help{p.effect(e, "more"), e.More})
 		}
-		if gain < leastGain {
-			continue
-		}
-		if lines = append(lines, fmt.Sprintf("%s: %.2f mm more to spare", effectWords(e, way), gain)); len(lines) == shown {
-			break
+	}
+	slices.SortStableFunc(all, func(a, b help) int { return cmp.Compare(b.gain, a.gain) })
+	var lines []string
+	for _, h := range all {
+		if h.gain >= leastGain && len(lines) < shown {
+			lines = append(lines, fmt.Sprintf("%s: %s more to spare", h.words, p.fine(h.gain*p.grain())))
 		}
 	}
 	return lines
+}
+
+// grain is the change that effects are told for: a millimetre, or a sixteenth of an inch.
+func (p printer) grain() float64 {
+	if p.unit == geom.Inch {
+		return geom.MillimetresPerInch / 16
+	}
+	return 1
+}
+
+// fine is a small length with more digits than is built to.
+func (p printer) fine(mm float64) string {
+	if p.unit == geom.Inch {
+		return fmt.Sprintf("%.3f in", mm/geom.MillimetresPerInch)
+	}
+	return fmt.Sprintf("%.2f mm", mm)
 }
 
 // mayShrink tells whether a gap is one that may be less, and is not 0 already. Those of
@@ -99,24 +130,20 @@ func mayShrink(g pack.Gaps, e limit.Effect) bool {
 	return !known || now >= 1
 }
 
-// leastGain is the change of the spare for a millimetre below which nothing is said.
-const leastGain = 0.005
-
-// effectWords says a millimetre more or less of a thing: "block height 1 mm less",
-// "seat post 1 mm further out".
-func effectWords(e limit.Effect, way string) string {
-	more := e.Measured.More()
-	before, after, placed := strings.Cut(more, " further ")
-	if !placed {
-		if rest, all := strings.CutSuffix(more, " larger all round"); all {
-			return fmt.Sprintf("%s 1 mm %s all round", rest, map[string]string{"more": "larger", "less": "smaller"}[way])
+// effect says a grain more or less of a thing: "block height 1 mm less", "seat post 1 mm
+// further out".
+func (p printer) effect(e limit.Effect, way string) string {
+	more, step := e.Measured.More(), p.length(p.grain())
+	if before, after, placed := strings.Cut(more, " further "); placed {
+		if way == "less" {
+			after = map[string]string{"out": "in", "forward": "back", "to the left": "to the right", "up": "down"}[after]
 		}
-		return fmt.Sprintf("%s 1 mm %s", more, way)
+		return fmt.Sprintf("%s %s further %s", before, step, after)
 	}
-	if way == "less" {
-		after = map[string]string{"out": "in", "forward": "back", "to the left": "to the right", "up": "down"}[after]
+	if rest, all := strings.CutSuffix(more, " larger all round"); all {
+		return fmt.Sprintf("%s %s %s all round", rest, step, map[string]string{"more": "larger", "less": "smaller"}[way])
 	}
-	return fmt.Sprintf("%s 1 mm further %s", before, after)
+	return fmt.Sprintf("%s %s %s", more, step, way)
 }
 
 // again writes the measurements worth taking again.
@@ -127,7 +154,7 @@ func (p printer) again(a *limit.Analysis) {
 	}
 	p.line("\nWorth measuring again, what decides most first:")
 	for i, e := range list {
-		p.line("  %d. %s (off by %s the wrong way it takes %.2f mm of the spare)", i+1, measuredWords(e.Measured), p.length(e.Accuracy), e.Decides())
+		p.line("  %d. %s (off by %s the wrong way it takes %s of the spare)", i+1, measuredWords(e.Measured), p.fine(e.Accuracy), p.fine(e.Decides()))
 	}
 }
 
