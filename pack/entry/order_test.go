@@ -176,7 +176,7 @@ func TestWordsOfPostsAndOfWhatIsStuck(t *testing.T) {
 	for want, r := range map[string]Reach{
 		"": {Post: minus},
 		"connect battery 2 minus before battery 4 goes in":                                                 {Post: minus, When: Before, Boxes: []pack.Part{part("battery", 4), part("battery", 3)}},
-		"connect battery 2 minus before battery 4 goes in and tank goes back on":                           {Post: minus, When: Before, Boxes: []pack.Part{part("battery", 4)}, Things: []string{"tank"}},
+		"connect battery 2 minus with tank off, before battery 4 goes in":                                  {Post: minus, When: Before, Boxes: []pack.Part{part("battery", 4)}, Things: []string{"tank"}},
 		"battery 2 minus cannot be reached with the tool: in the way is down-tube":                         {Post: minus, When: Never, Things: []string{"down-tube"}},
 		"battery 2 minus cannot be reached with the tool: in the way are charger 1 and another post of it": {Post: minus, When: Never, Boxes: []pack.Part{part("charger", 1), part("battery", 2)}},
 	} {

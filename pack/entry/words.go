@@ -97,26 +97,26 @@ func and(names []string) string {
 	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }
 
-// Words says when the post can be reached: "connect battery 2 minus before battery 4
-// goes in". It is empty for a post that always can.
+// Words says when the post can be reached: "connect battery 2 minus with tank off,
+// before battery 4 goes in". It is empty for a post that always can.
 func (r Reach) Words() string {
 	switch r.When {
 	case Before:
-		return fmt.Sprintf("connect %v before %s", r.Post, and(r.limits()))
+		return fmt.Sprintf("connect %v %s", r.Post, strings.Join(r.conditions(), ", "))
 	case Never:
 		return fmt.Sprintf("%v cannot be reached with the tool: in the way %s", r.Post, isAre(r.blockers()))
 	}
 	return ""
 }
 
-// limits says what must not have happened yet.
-func (r Reach) limits() []string {
+// conditions says what has to be off and what may not be in yet.
+func (r Reach) conditions() []string {
 	var list []string
-	if len(r.Boxes) > 0 {
-		list = append(list, r.Boxes[0].String()+" goes in")
+	if len(r.Things) > 0 {
+		list = append(list, "with "+and(r.Things)+" off")
 	}
-	for _, name := range r.Things {
-		list = append(list, name+" goes back on")
+	if len(r.Boxes) > 0 {
+		list = append(list, "before "+r.Boxes[0].String()+" goes in")
 	}
 	return list
 }
