@@ -18,6 +18,13 @@ const shown = 5
 // leastGain is the change of the spare in mm, for a millimetre, below which nothing is said.
 const leastGain = 0.005
 
+// advice writes all that follows from the result beside its layouts.
+func (p printer) advice(in Input) {
+	p.limits(in)
+	p.conceded(in.Conceded)
+	p.changes(in)
+}
+
 // limits writes what decides, what would help, and what to measure again.
 func (p printer) limits(in Input) {
 	if in.Limit == nil {

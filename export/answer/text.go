@@ -24,9 +24,7 @@ func Write(w io.Writer, in Input) error {
 		p.order(in.Result.Layouts[0].Entry)
 		p.others(in)
 	}
-	p.limits(in)
-	p.conceded(in.Conceded)
-	p.changes(in)
+	p.advice(in)
 	p.written(in.Written)
 	p.cautions(in)
 	return b.Flush()
