@@ -41,6 +41,9 @@ func (p printer) conceded(c *whatif.Conceded) {
 			for _, n := range fit.Notches {
 				p.line("     %s", p.notch(n))
 			}
+			if fit.Surer != nil {
+				p.line("     Sure from %s deep on: then %s.", p.more(fit.Surer.Depth()), SpareWords(fit.Surer.Report.Spare, p.unit))
+			}
 		}
 		for _, caution := range ConcessionCautions(c.Fits) {
 			p.line("  Caution: %s", caution)

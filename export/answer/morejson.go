@@ -114,6 +114,7 @@ type jsonConcession struct {
 	Cautions   []string        `json:"cautions"`
 	Placements []jsonPlacement `json:"placements"`
 	Order      []jsonStep      `json:"order"`
+	Surer      *jsonConcession `json:"surer,omitempty"` // the least with deeper notches that is sure
 }
 
 type jsonNotch struct {
@@ -139,19 +140,27 @@ func concededJSON(c *whatif.Conceded) *jsonConceded {
 	}
 	out := &jsonConceded{Fits: []jsonConcession{}, Hopeless: c.Hopeless, Refused: append([]string{}, c.Refused...), Open: append([]string{}, c.Open...)}
 	for _, fit := range c.Fits {
-		j := jsonConcession{
-			Off: append([]string{}, fit.Off...), Notches: []jsonNotch{}, Spare: fit.Report.Spare, Sure: fit.Sure,
-			Cautions: ConcessionCautions([]whatif.Concession{fit}), Placements: []jsonPlacement{}, Order: orderJSON(fit.Entry.Order),
-		}
-		for _, n := range fit.Notches {
-			j.Notches = append(j.Notches, notchJSON(n))
-		}
-		for _, at := range fit.Layout.Placements {
-			j.Placements = append(j.Placements, placementJSON(at))
-		}
-		out.Fits = append(out.Fits, j)
+		out.Fits = append(out.Fits, concessionJSON(fit))
 	}
 	return out
+}
+
+func concessionJSON(c whatif.Concession) jsonConcession {
+	j := jsonConcession{
+		Off: append([]string{}, c.Off...), Notches: []jsonNotch{}, Spare: c.Report.Spare, Sure: c.Sure,
+		Cautions: ConcessionCautions([]whatif.Concession{c}), Placements: []jsonPlacement{}, Order: orderJSON(c.Entry.Order),
+	}
+	for _, n := range c.Notches {
+		j.Notches = append(j.Notches, notchJSON(n))
+	}
+	for _, at := range c.Layout.Placements {
+		j.Placements = append(j.Placements, placementJSON(at))
+	}
+	if c.Surer != nil {
+		surer := concessionJSON(*c.Surer)
+		j.Surer = &surer
+	}
+	return j
 }
 
 func notchJSON(n whatif.Notch) jsonNotch {

@@ -114,6 +114,25 @@ func TestNotchUnderATank(t *testing.T) {
 	requireRoom(t, f, fit)
 }
 
+// The same with everything off by a millimetre: tank and floor 1 mm nearer, the box 1 mm
+// higher, so that it is sure from 10 mm on (derived).
+func TestNotchThatIsSure(t *testing.T) {
+	f := chest(200, 200, 150)
+	f.Accuracy = 1
+	f.KeepOuts = []frame.KeepOut{block("tank", r3.Vector{X: -50, Y: -50, Z: 88}, r3.Vector{X: 250, Y: 250, Z: 150}, 20)}
+	k := kind("b", 1, 100, 100, 90)
+	k.Accuracy = 1
+	fit := conceded(t, problem(f, k)).Fits[0]
+	require.False(t, fit.Sure)
+	require.InDelta(t, 7.5, fit.Depth(), 0.6)
+	require.NotNil(t, fit.Surer)
+	require.True(t, fit.Surer.Sure)
+	require.InDelta(t, 10.5, fit.Surer.Depth(), 0.6)
+	requireRoom(t, f, *fit.Surer)
+	f.KeepOuts[0].Trim = 9
+	require.Nil(t, conceded(t, problem(f, k)).Fits[0].Surer, "9 mm are not enough")
+}
+
 // requireRoom says that the notches are within the trim and that nothing of the keep-out
 // that is left is nearer to a box than its gap: by the judge, on the cut solid.
 func requireRoom(t *testing.T, f *frame.Frame, c whatif.Concession) {
