@@ -79,7 +79,7 @@ func (f *fitFlags) concede(ctx context.Context, in *answer.Input, settings whati
 	if in.Result.Verdict.Fits() {
 		return nil
 	}
-	limited, cancel := context.WithTimeout(ctx, 2*f.time)
+	limited, cancel := context.WithTimeout(ctx, f.time)
 	defer cancel()
 	conceded, err := whatif.Concessions(limited, in.Problem, settings)
 	in.Conceded = &conceded

@@ -42,7 +42,7 @@ func fitCommand() command {
 		example: "rackwright fit bike.frame.yaml bike.pack.yaml --out mock-ups",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f fitFlags
-			set.DurationVar(&f.time, "time", 10*time.Second, "how long to search at most")
+			set.DurationVar(&f.time, "time", 10*time.Second, "how long to search at most; what would make it fit is looked for as long again")
 			set.IntVar(&f.layouts, "layouts", 3, "how many different layouts to offer")
 			set.Uint64Var(&f.seed, "seed", 1, "start of the search's random numbers")
 			set.StringVar(&f.out, "out", "", "folder to write the page, layouts, drawings and templates to")

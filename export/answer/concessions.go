@@ -58,6 +58,9 @@ func (p printer) conceded(c *whatif.Conceded) {
 	for _, why := range c.Refused {
 		p.line("  Not tried: %s.", why)
 	}
+	for _, note := range c.Notes {
+		p.line("  %s.", upper(note))
+	}
 	if len(c.Open) > 0 && len(c.Fits) > 0 {
 		p.line("  Undecided: %s.", strings.Join(c.Open, "; "))
 	}

@@ -131,6 +131,7 @@ type jsonConceded struct {
 	Fits     []jsonConcession `json:"fits"`
 	Hopeless bool             `json:"proven_hopeless"`
 	Refused  []string         `json:"refused"`
+	Notes    []string         `json:"notes"`
 	Open     []string         `json:"undecided"`
 }
 
@@ -138,7 +139,7 @@ func concededJSON(c *whatif.Conceded) *jsonConceded {
 	if c == nil {
 		return nil
 	}
-	out := &jsonConceded{Fits: []jsonConcession{}, Hopeless: c.Hopeless, Refused: append([]string{}, c.Refused...), Open: append([]string{}, c.Open...)}
+	out := &jsonConceded{Fits: []jsonConcession{}, Hopeless: c.Hopeless, Refused: append([]string{}, c.Refused...), Notes: append([]string{}, c.Notes...), Open: append([]string{}, c.Open...)}
 	for _, fit := range c.Fits {
 		out.Fits = append(out.Fits, concessionJSON(fit))
 	}

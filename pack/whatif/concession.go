@@ -56,6 +56,8 @@ type Conceded struct {
 	None bool
 	// Refused says what cannot be conceded, and why, in whole clauses.
 	Refused []string
+	// Notes say, in whole clauses, what a rail that comes off does not change by itself.
+	Notes []string
 	// Open are sets, by their names, for which nothing was found and nothing proven.
 	Open []string
 }
@@ -86,6 +88,7 @@ func Concessions(ctx context.Context, problem pack.Problem, settings Settings) (
 	if all := sets[len(sets)-1]; len(sets) > 1 {
 		// With everything conceded there is most room: if that is hopeless, all is.
 		if err := t.try(all); err != nil || t.out.Hopeless {
+			t.notes()
 			return t.out, err
 		}
 	}
@@ -95,7 +98,21 @@ func Concessions(ctx context.Context, problem pack.Problem, settings Settings) (
 		}
 	}
 	t.order()
+	t.notes()
 	return t.out, nil
+}
+
+// notes tells of sides of the outline that are called after a rail that comes off: they
+// stay, for the outline does not say what is beyond them.
+func (t *tryer) notes() {
+	for _, th := range t.things {
+		for _, side := range t.problem.Frame.Opening.Sides {
+			if th.rail != none && strings.Contains(strings.ToLower(side), strings.ToLower(th.name)) {
+				t.out.Notes = append(t.out.Notes, fmt.Sprintf(
+					"the side %q of the outline stays where it is when %s comes off; draw it further out if there is room beyond", side, th.name))
+			}
+		}
+	}
 }
 
 // tryer is one run of Concessions.

@@ -182,6 +182,11 @@ func TestRailThatComesOff(t *testing.T) {
 	require.Equal(t, []string{"low"}, c.Fits[0].Off)
 	require.Len(t, c.Fits[0].Frame.Rails, 2)
 	require.Empty(t, c.Refused)
+	require.Empty(t, c.Notes)
+	f.Opening.Sides = []string{"floor", "front", "Low tube line", "rear"}
+	c = conceded(t, problem(f, kind("b", 1, 190, 150, 100)))
+	require.Len(t, c.Notes, 1)
+	require.Contains(t, c.Notes[0], `"Low tube line" of the outline stays`)
 }
 
 // All rails of a frame with several cannot come off: something has to carry the boxes.
