@@ -100,6 +100,9 @@ func (p printer) changes(in Input) {
 		return
 	}
 	p.line("\nTried besides:")
+	if len(in.Changes) == 0 {
+		p.line("  Nothing: the search was stopped before.")
+	}
 	var not []string
 	for _, c := range in.Changes {
 		r := c.Result
