@@ -1,8 +1,10 @@
 package answer
 
 import (
+	"bufio"
 	"cmp"
 	"fmt"
+	"io"
 	"math"
 	"slices"
 	"strings"
@@ -37,6 +39,21 @@ func (p printer) limits(in Input) {
 	}
 	p.again(in.Limit)
 }
+
+// WriteLimits writes what limits a layout that was given, and what it would have to spare
+// with its boxes moved a little.
+func WriteLimits(w io.Writer, problem pack.Problem, report pack.Report, a limit.Analysis) error {
+	b := bufio.NewWriter(w)
+	p := printer{b, problem.Pack.Unit}
+	if a.Spare > report.Spare+worthMoving {
+		p.line("\nWith its boxes moved a little, their neighbours kept, it would be %s.", SpareWords(a.Spare, p.unit))
+	}
+	p.limits(Input{Problem: problem, Limit: &a})
+	return b.Flush()
+}
+
+// worthMoving is the gain in mm from which it is told that boxes could stand better.
+const worthMoving = 0.1
 
 // chain says a chain in words: parts, the gaps between them, and in brackets what each
 // box takes up of it.
