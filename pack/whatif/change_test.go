@@ -23,6 +23,7 @@ func whats(list []whatif.Change) []string {
 // What is tried, and what the safety of posts forbids.
 func TestChangesThatAreTried(t *testing.T) {
 	battery := kind("battery", 2, 100, 80, 90)
+	battery.Volts = 12
 	battery.Posts = []pack.Post{{Name: "plus", Face: pack.Top, At: r2.Point{X: 20, Y: 20}, Diameter: 10}}
 	p := problem(chest(200, 200, 150), battery, kind("charger", 1, 50, 50, 50))
 	p.Pack.Floor = &pack.Gaps{Beside: 1, Above: 6, Rail: 2, KeepOut: 5, Post: 10, Boot: 0}
@@ -41,6 +42,9 @@ func TestChangesThatAreTried(t *testing.T) {
 	for _, c := range list {
 		require.Equal(t, p.Pack.Gaps.Post, c.Problem.Pack.Gaps.Post, "gaps of posts are not lowered")
 		require.Equal(t, p.Pack.Gaps.Boot, c.Problem.Pack.Gaps.Boot)
+		if c.What == "one battery fewer" {
+			require.Contains(t, c.Caution, "voltage")
+		}
 		if slices.Contains([]string{"battery allowed on-end as well", "battery allowed on-side as well"}, c.What) {
 			require.Contains(t, c.Caution, "maker")
 		}

@@ -186,3 +186,24 @@ func TestLayoutsAreCarriedOver(t *testing.T) {
 		}
 	}
 }
+
+// Whatever the text and the file, there is an error or a file, and no panic.
+func FuzzSet(f *testing.F) {
+	for _, path := range []string{"boxes.big battery.size.H 1..2", "opening.outline.3.z 1..9 step 2", "gaps.rail 0..1", "rails.1.path.2.x 5..1"} {
+		f.Add(path, frameText)
+		f.Add(path, packText)
+	}
+	f.Add("a.b.c 1..2", "[1, {a: &x [1], b: *x}]")
+	f.Fuzz(func(t *testing.T, text, file string) {
+		s, err := sweep.Parse(text)
+		if err != nil {
+			require.ErrorIs(t, err, sweep.ErrSpec)
+			return
+		}
+		require.LessOrEqual(t, len(s.Values()), sweep.MaxValues)
+		require.NotEmpty(t, s.Values())
+		if _, err := s.Set([]byte(file), s.From); err != nil {
+			require.ErrorIs(t, err, sweep.ErrSpec)
+		}
+	})
+}
