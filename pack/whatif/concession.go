@@ -11,6 +11,7 @@ import (
 	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/limit"
 )
 
 // Concession is a set of changes with which it fits.
@@ -151,13 +152,9 @@ func (t *tryer) try(set uint64) error {
 	case err != nil:
 		return err
 	case r.Verdict.Fits():
-		c, ok, err := t.shallowest(set, r.Layouts[0].Layout)
-		if err != nil {
+		fits, err := t.reduce(set, r.Layouts[0].Layout)
+		if err != nil || fits {
 			return err
-		}
-		if ok {
-			t.fits[set] = c
-			return nil
 		}
 		t.out.Open = append(t.out.Open, t.names(set))
 	case r.Verdict == pack.ProvenNoFit:
@@ -167,6 +164,37 @@ func (t *tryer) try(set uint64) error {
 		t.out.Open = append(t.out.Open, t.names(set))
 	}
 	return nil
+}
+
+// reduce makes concessions of the least parts of a set that its layout does with, when
+// its boxes are moved a little, and tells whether there is one.
+func (t *tryer) reduce(set uint64, layout pack.Layout) (bool, error) {
+	found := false
+	for _, part := range t.sets() {
+		if part&set != part || t.lastRails(part) != "" || found && t.decided(part) {
+			continue
+		}
+		f, err := t.conceded(part, math.Inf(1))
+		if err != nil {
+			continue
+		}
+		at := layout
+		if !pack.Check(t.with(f), at).Holds() {
+			moved, spare, err := limit.Best(t.with(f), layout)
+			if err != nil || spare < 0 {
+				continue
+			}
+			at = moved
+		}
+		c, ok, err := t.shallowest(part, at)
+		if err != nil {
+			return found, err
+		}
+		if ok {
+			t.fits[part], found = c, true
+		}
+	}
+	return found, nil
 }
 
 func (t *tryer) refuse(why string) {
