@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
 
@@ -22,11 +23,7 @@ func (f *fitFlags) advise(ctx context.Context, s streams, in *answer.Input, tool
 	line := newProgress(s, f.quiet)
 	defer line.clear()
 	settings := f.whatif(line, tool)
-	if len(in.Result.Layouts) > 0 {
-		if a, err := limit.Of(in.Problem, in.Result.Layouts[0].Layout); err == nil {
-			in.Limit = &a
-		}
-	}
+	f.limits(in)
 	if err := f.sure(ctx, in, settings); err != nil {
 		return err
 	}
@@ -74,7 +71,8 @@ func (f *fitFlags) sure(ctx context.Context, in *answer.Input, settings whatif.S
 	return nil
 }
 
-// concede tries the concessions that the frame file allows, where nothing fits.
+// concede tries the concessions that the frame file allows, where nothing fits. A layout
+// that turns out to need none becomes the first of the result.
 func (f *fitFlags) concede(ctx context.Context, in *answer.Input, settings whatif.Settings) error {
 	if in.Result.Verdict.Fits() {
 		return nil
@@ -82,8 +80,26 @@ func (f *fitFlags) concede(ctx context.Context, in *answer.Input, settings whati
 	limited, cancel := context.WithTimeout(ctx, f.time)
 	defer cancel()
 	conceded, err := whatif.Concessions(limited, in.Problem, settings)
-	in.Conceded = &conceded
-	return err
+	if conceded.Plain == nil {
+		in.Conceded = &conceded
+		return err
+	}
+	r := &in.Result
+	r.Verdict, r.Spare = pack.Tight, conceded.Plain.Report.Spare
+	r.Proven = r.Bound-r.Spare <= search.Closed
+	r.Layouts = append([]search.Found{*conceded.Plain}, r.Layouts...)[:min(f.layouts, len(r.Layouts)+1)]
+	f.limits(in)
+	return errors.Join(err, f.sure(ctx, in, settings))
+}
+
+// limits says what limits the first layout.
+func (f *fitFlags) limits(in *answer.Input) {
+	if len(in.Result.Layouts) == 0 {
+		return
+	}
+	if a, err := limit.Of(in.Problem, in.Result.Layouts[0].Layout); err == nil {
+		in.Limit = &a
+	}
 }
 
 // note shows what is being done.

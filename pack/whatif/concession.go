@@ -11,7 +11,7 @@ import (
 	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/entry"
-	"rackwright/pack/limit"
+	"rackwright/pack/search"
 )
 
 // Concession is a set of changes with which it fits.
@@ -59,6 +59,9 @@ type Conceded struct {
 	Refused []string
 	// Notes say, in whole clauses, what a rail that comes off does not change by itself.
 	Notes []string
+	// Plain is a layout that fits with nothing changed at all, if the search came upon one;
+	// then there are no others.
+	Plain *search.Found
 	// Open are sets, by their names, for which nothing was found and nothing proven.
 	Open []string
 }
@@ -96,6 +99,9 @@ func Concessions(ctx context.Context, problem pack.Problem, settings Settings) (
 	for _, set := range sets {
 		if err := t.try(set); err != nil {
 			return t.out, err
+		}
+		if t.out.Plain != nil {
+			return Conceded{Plain: t.out.Plain}, nil
 		}
 	}
 	t.order()
@@ -164,37 +170,6 @@ func (t *tryer) try(set uint64) error {
 		t.out.Open = append(t.out.Open, t.names(set))
 	}
 	return nil
-}
-
-// reduce makes concessions of the least parts of a set that its layout does with, when
-// its boxes are moved a little, and tells whether there is one.
-func (t *tryer) reduce(set uint64, layout pack.Layout) (bool, error) {
-	found := false
-	for _, part := range t.sets() {
-		if part&set != part || t.lastRails(part) != "" || found && t.decided(part) {
-			continue
-		}
-		f, err := t.conceded(part, math.Inf(1))
-		if err != nil {
-			continue
-		}
-		at := layout
-		if !pack.Check(t.with(f), at).Holds() {
-			moved, spare, err := limit.Best(t.with(f), layout)
-			if err != nil || spare < 0 {
-				continue
-			}
-			at = moved
-		}
-		c, ok, err := t.shallowest(part, at)
-		if err != nil {
-			return found, err
-		}
-		if ok {
-			t.fits[part], found = c, true
-		}
-	}
-	return found, nil
 }
 
 func (t *tryer) refuse(why string) {

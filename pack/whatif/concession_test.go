@@ -199,6 +199,16 @@ func TestRailsThatCarry(t *testing.T) {
 	require.Contains(t, c.Refused[0], "something has to carry")
 }
 
+// Nothing has to change for a box that fits: then that is what is said.
+func TestNothingHasToChange(t *testing.T) {
+	f := chest(200, 200, 150)
+	f.Rails = []frame.Rail{tube("near", 100, 155, true), tube("fixed", 100, -60, false)}
+	c := conceded(t, problem(f, kind("b", 1, 150, 150, 100)))
+	require.NotNil(t, c.Plain)
+	require.Empty(t, c.Fits)
+	require.GreaterOrEqual(t, c.Plain.Report.Spare, 0.0)
+}
+
 func TestNothingToConcede(t *testing.T) {
 	f := chest(200, 200, 150)
 	f.Rails = []frame.Rail{tube("far away", 100, 400, true)}

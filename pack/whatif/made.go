@@ -10,7 +10,55 @@ import (
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/limit"
+	"rackwright/pack/search"
 )
+
+// reduce makes concessions of the least parts of a set that its layout does with, when
+// its boxes are moved a little, and tells whether there is one.
+func (t *tryer) reduce(set uint64, layout pack.Layout) (bool, error) {
+	if t.out.Plain = t.plain(layout); t.out.Plain != nil {
+		return true, nil
+	}
+	found := false
+	for _, part := range t.sets() {
+		if part&set != part || t.lastRails(part) != "" || found && t.decided(part) {
+			continue
+		}
+		f, err := t.conceded(part, math.Inf(1))
+		if err != nil {
+			continue
+		}
+		at := layout
+		if !pack.Check(t.with(f), at).Holds() {
+			moved, spare, err := limit.Best(t.with(f), layout)
+			if err != nil || spare < 0 {
+				continue
+			}
+			at = moved
+		}
+		c, ok, err := t.shallowest(part, at)
+		if err != nil {
+			return found, err
+		}
+		if ok {
+			t.fits[part], found = c, true
+		}
+	}
+	return found, nil
+}
+
+// plain is a layout with its boxes moved a little, if that fits with nothing changed.
+func (t *tryer) plain(layout pack.Layout) *search.Found {
+	at, spare, err := limit.Best(t.problem, layout)
+	if err != nil || spare < 0 {
+		return nil
+	}
+	c, ok := t.judged(Concession{Layout: at, Frame: t.problem.Frame})
+	if !ok {
+		return nil
+	}
+	return &search.Found{Layout: at, Report: c.Report, Entry: c.Entry}
+}
 
 // shallower is how many times a search with less depth is tried.
 const shallower = 3
