@@ -185,6 +185,9 @@ func (p printer) again(a *limit.Analysis) {
 // measuredWords says what is to be measured: "block height", "where seat post is".
 func measuredWords(m limit.Measured) string {
 	more := m.More()
+	if m.Sort == limit.Width {
+		return "the opening's " + m.Of + " of the middle"
+	}
 	if before, after, placed := strings.Cut(more, " further "); placed {
 		if after == "out" {
 			return "where " + before + " is"

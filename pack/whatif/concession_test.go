@@ -133,6 +133,23 @@ func TestNotchThatIsSure(t *testing.T) {
 	require.Nil(t, conceded(t, problem(f, k)).Fits[0].Surer, "9 mm are not enough")
 }
 
+// A post 10 high on a box 60 high needs 25 mm to the metal tank 88 above the floor: a
+// notch 7 mm deep for the post alone (derived). To a plastic one it needs the keep-out's 5.
+func TestNotchForAPost(t *testing.T) {
+	f := chest(200, 200, 150)
+	f.KeepOuts = []frame.KeepOut{block("tank", r3.Vector{X: -50, Y: -50, Z: 88}, r3.Vector{X: 250, Y: 250, Z: 150}, 20)}
+	k := kind("b", 1, 190, 190, 60)
+	k.Posts = []pack.Post{{Name: "plus", Face: pack.Top, At: r2.Point{X: 95, Y: 95}, Diameter: 10, Height: 10}}
+	fit := conceded(t, problem(f, k)).Fits[0]
+	require.Len(t, fit.Notches, 1)
+	require.Equal(t, pack.Part{Box: "b", Number: 1, Post: "plus"}, fit.Notches[0].For)
+	require.InDelta(t, 7.5, fit.Depth(), 0.6)
+	require.InDelta(t, 60, fit.Notches[0].Size().X, 2, "the post and 25 mm on both sides")
+	requireRoom(t, f, fit)
+	f.KeepOuts[0].Metal = false
+	require.NotNil(t, conceded(t, problem(f, k)).Plain)
+}
+
 // requireRoom says that the notches are within the trim and that nothing of the keep-out
 // that is left is nearer to a box than its gap: by the judge, on the cut solid.
 func requireRoom(t *testing.T, f *frame.Frame, c whatif.Concession) {
