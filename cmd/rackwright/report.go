@@ -103,7 +103,11 @@ func (f *reportFlags) found(ctx context.Context, s streams, p pack.Problem, sett
 	if err != nil {
 		return page.Input{}, exitUsage, err
 	}
-	return resultPage(ctx, answer.Input{Problem: p, Result: result, AnyEntry: f.any()}), statusOf(result), nil
+	in := answer.Input{Problem: p, Result: result, AnyEntry: f.any()}
+	if err := f.advise(ctx, s, &in, settings); err != nil {
+		return page.Input{}, exitUsage, err
+	}
+	return resultPage(ctx, in), statusOf(in.Result), nil
 }
 
 // resultPage is the page of what a search has found.
@@ -111,6 +115,7 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 	out := page.Input{
 		Problem: in.Problem,
 		Verdict: func(u geom.Unit) []string { return answer.VerdictLines(in, u) },
+		Advice:  func(u geom.Unit) []answer.Advice { return answer.AdviceParts(in, u) },
 	}
 	for i, l := range in.Result.Layouts {
 		judged := export.Judged{Layout: l.Layout, Report: l.Report, Entry: l.Entry}

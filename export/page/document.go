@@ -22,9 +22,16 @@ type document struct {
 	PackHash    string
 	Headline    both
 	Verdict     []both
+	Advice      []advice
 	Layouts     []sheet
 	Cautions    []string
 	Written     []string
+}
+
+// advice is one part of what follows from a search.
+type advice struct {
+	Title both
+	Lines []both
 }
 
 // sheet is what is told of one layout.
@@ -77,6 +84,9 @@ func documentOf(in Input) (document, error) {
 	if len(d.Verdict) > 0 {
 		d.Headline, d.Verdict = d.Verdict[0], d.Verdict[1:]
 	}
+	if in.Advice != nil {
+		d.Advice = adviceOf(in.Advice(geom.Millimetre), in.Advice(geom.Inch))
+	}
 	for i, l := range in.Layouts {
 		s, err := sheetOf(in, l, i+1)
 		if err != nil {
@@ -85,6 +95,15 @@ func documentOf(in Input) (document, error) {
 		d.Layouts = append(d.Layouts, s)
 	}
 	return d, nil
+}
+
+// adviceOf puts the same parts in two units together: they differ in lengths alone.
+func adviceOf(mm, in []answer.Advice) []advice {
+	var all []advice
+	for i, a := range mm[:min(len(mm), len(in))] {
+		all = append(all, advice{both{Mm: a.Title, In: in[i].Title}, pairs(a.Lines, in[i].Lines)})
+	}
+	return all
 }
 
 // pairs puts the same lines in two units together; where one has a line more, as for

@@ -25,6 +25,8 @@ type Input struct {
 	Problem pack.Problem
 	// Verdict are the words on the whole in lengths of a unit, the headline first.
 	Verdict func(geom.Unit) []string
+	// Advice is what follows from a search, in lengths of a unit; nil without one.
+	Advice  func(geom.Unit) []answer.Advice
 	Layouts []Layout
 	Written []string // paths of the files that were written
 	Date    string   // as it is to be shown; none when empty

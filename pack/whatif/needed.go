@@ -20,7 +20,7 @@ func Needed(problem pack.Problem, layout pack.Layout, keepOut int) ([]Notch, err
 	}
 	for _, b := range list {
 		if gap, _ := geom.SheetGap(b.bar, cut.whole); gap < b.gap {
-			cut.cut(b, 0)
+			cut.cut(b, 0, false)
 		}
 	}
 	return cut.notches, nil
