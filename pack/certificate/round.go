@@ -20,8 +20,9 @@ type Body struct {
 	Points [][3]float64 `json:"points"`
 }
 
-// Limits of a body. On the lattice of points the sums of products below are exact in
-// 64 bits: 2·(2¹⁹)·(2³⁹·…) stays below 2⁶³.
+// Limits of a body. The numbers of points are below 2¹⁸ then, those of edges below 2¹⁹, of
+// their products below 2³⁹, and the sums of products with points below 2⁵⁹: exact in an
+// int64.
 const (
 	mostPoints = 64
 	perMM      = 16    // points are whole multiples of 1/16 mm
@@ -58,25 +59,24 @@ func (s *Space) addBody(b Body) error {
 	return nil
 }
 
-// holds tells whether p is no farther than gap from the solid. Of a bar with flat ends
-// it holds only what is beside the bar.
+// holds tells whether p is no farther than gap from the solid; of a bar with flat ends,
+// whether it is beside the bar or straight before an end.
 func (r *round) holds(p vec, gap *big.Rat) bool {
 	axis, to := minus(r.to, r.from), minus(p, r.from)
-	t := dot(axis, to)
-	long := dot(axis, axis)
-	if r.flat && (t.Sign() < 0 || less(long, t)) {
-		return false
+	t, long := whole(0), dot(axis, axis)
+	if long.Sign() > 0 {
+		t = quo(dot(axis, to), long)
 	}
-	switch {
-	case t.Sign() <= 0:
-		t = whole(0)
-	case less(long, t):
-		t = whole(1)
-	default:
-		t = quo(t, long)
-	}
-	off := minus(to, vec{mul(t, axis[0]), mul(t, axis[1]), mul(t, axis[2])})
 	reach := add(r.radius, gap)
+	end := least(most(t, whole(0)), whole(1))
+	if r.flat && t.Cmp(end) != 0 {
+		past := sub(t, end)
+		if less(mul(gap, gap), mul(mul(past, past), long)) {
+			return false
+		}
+		end, reach = t, r.radius
+	}
+	off := minus(to, vec{mul(end, axis[0]), mul(end, axis[1]), mul(end, axis[2])})
 	return !less(mul(reach, reach), dot(off, off))
 }
 
@@ -107,13 +107,15 @@ func facets(points [][3]int64) [][3]int64 {
 	var all [][3]int64
 	for i, a := range edges {
 		for _, b := range edges[:i] {
-			n := lowest(crossed(a.by, b.by))
-			for range 2 {
-				if n != [3]int64{} && !seen[n] && outermost(n, a.point) && outermost(n, b.point) {
+			n := crossed(a.by, b.by)
+			for _, n := range [][3]int64{n, {-n[0], -n[1], -n[2]}} {
+				if n == [3]int64{} || !outermost(n, a.point) || !outermost(n, b.point) {
+					continue
+				}
+				if n = lowest(n); !seen[n] {
 					seen[n] = true
 					all = append(all, n)
 				}
-				n = [3]int64{-n[0], -n[1], -n[2]}
 			}
 		}
 	}
