@@ -68,8 +68,11 @@ func (s *Space) demand(r relation, k int, setA, setB poses) *big.Rat {
 		return s.remember(key{ofSolid, s.boxes[r.a.Box], r.a.Part, r.solid, 0, k, setA, 0}, func() *big.Rat {
 			q := &s.solids[r.solid]
 			n := q.directions()[k]
-			gap := mul(q.need.of(r.a.Part), length(n))
-			return add(add(q.most(n), gap), s.push(r.a, setA, n))
+			d := add(q.most(n), s.push(r.a, setA, n))
+			if q.round != nil {
+				return d // the body is inside the solid grown by the gap
+			}
+			return add(d, mul(q.need.of(r.a.Part), length(n)))
 		})
 	}
 	return s.remember(key{ofPair, s.boxes[r.a.Box], r.a.Part, s.boxes[r.b.Box], r.b.Part, k, setA, setB}, func() *big.Rat {
