@@ -83,12 +83,15 @@ func (s *Space) volume() error {
 // side by side, so along each axis all lengths are no more than the lines have together.
 // (Hoffman, in The Mathematical Gardner (1981), for 27 blocks.)
 type Points struct {
-	N [3]int `json:"n"`
+	N []int `json:"n"`
 }
 
 const mostOnLine = 1000
 
 func (s *Space) points(p Points) error {
+	if len(p.N) != 3 {
+		return errors.New("points are given along three axes")
+	}
 	all := 1
 	for _, n := range p.N {
 		if n < 1 || n > mostOnLine {
@@ -131,8 +134,8 @@ func (s *Space) points(p Points) error {
 // Schepers, Mathematical Methods of Operations Research 60 (2004)). So the boxes of a
 // layout have no more scaled volume than the opening, which has 1, in any mix.
 type Mix struct {
-	Along [3]Scale `json:"along"`
-	Times float64  `json:"times"`
+	Along []Scale `json:"along"` // x, y, z
+	Times float64 `json:"times"`
 }
 
 // Scale is a dual feasible function of lengths: "plain"; "points" with N of them;
@@ -148,6 +151,9 @@ type Scale struct {
 func (s *Space) scales(mixes []Mix) error {
 	room := whole(0)
 	for _, m := range mixes {
+		if len(m.Along) != 3 {
+			return errors.New("scales are given along three axes")
+		}
 		if !(m.Times > 0) || math.IsInf(m.Times, 0) {
 			return fmt.Errorf("an inequality may not be taken %v times", m.Times)
 		}

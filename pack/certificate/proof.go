@@ -29,11 +29,11 @@ const Claim = "no layout of the allowed stands and turns has a spare of 0 or mor
 
 // Node is a node of the tree. Exactly one of Apart, Clear, Turn and Sum is set.
 type Node struct {
-	Apart *[4]int `json:"apart,omitempty"` // box, part, box, part: one branch for each direction from the second to the first
-	Clear *[3]int `json:"clear,omitempty"` // box, part, solid: one branch for each direction from the solid to the part
-	Turn  *Turn   `json:"turn,omitempty"`
-	Then  []Node  `json:"then,omitempty"` // the branches
-	Sum   []Term  `json:"sum,omitempty"`
+	Apart []int  `json:"apart,omitempty"` // box, part, box, part: one branch for each direction from the second to the first
+	Clear []int  `json:"clear,omitempty"` // box, part, solid: one branch for each direction from the solid to the part
+	Turn  *Turn  `json:"turn,omitempty"`
+	Then  []Node `json:"then,omitempty"` // the branches
+	Sum   []Term `json:"sum,omitempty"`
 }
 
 // Turn says that a box has a pose of one of the sets: one branch for each.
@@ -44,7 +44,7 @@ type Turn struct {
 
 // Term is an inequality, Times times. Exactly one of Wall, Choice and Order is set.
 type Term struct {
-	Wall   *[2]int `json:"wall,omitempty"`   // box, wall: the box is inside the wall
+	Wall   []int   `json:"wall,omitempty"`   // box, wall: the box is inside the wall
 	Choice *int    `json:"choice,omitempty"` // what was chosen at an Apart or Clear on the way, counted from the root
 	Order  *int    `json:"order,omitempty"`  // box: it is no less far along the order than the box before it, of the same kind
 	Times  float64 `json:"times"`

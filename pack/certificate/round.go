@@ -16,8 +16,8 @@ type round struct {
 // solid grown by the required gap. A box that keeps clear of the region keeps clear of
 // the hull of the points, along a direction that is square to a face of their sum.
 type Body struct {
-	Solid  int          `json:"solid"`
-	Points [][3]float64 `json:"points"`
+	Solid  int         `json:"solid"`
+	Points [][]float64 `json:"points"`
 }
 
 // Limits of a body. The numbers of points are below 2¹⁸ then, those of edges below 2¹⁹, of
@@ -40,6 +40,9 @@ func (s *Space) addBody(b Body) error {
 	}
 	var points [][3]int64
 	for _, p := range b.Points {
+		if len(p) != 3 {
+			return fmt.Errorf("%v of solid %d is no point", p, b.Solid)
+		}
 		var whole [3]int64
 		for k, x := range p {
 			if !(x >= -farthest && x <= farthest) || x*perMM != float64(int64(x*perMM)) {

@@ -30,20 +30,14 @@ func Verify(problem pack.Problem, p Proof) error {
 }
 
 func (s *Space) verify(p Proof) error {
-	given := 0
-	for _, there := range []bool{p.Volume, p.Points != nil, p.Scales != nil, p.Tree != nil} {
-		if there {
-			given++
-		}
-	}
 	switch {
-	case given != 1:
+	case !one(p.Volume, p.Points != nil, len(p.Scales) > 0, p.Tree != nil):
 		return errors.New("it has to be one of volume, points, scales and tree")
 	case p.Volume:
 		return s.volume()
 	case p.Points != nil:
 		return s.points(*p.Points)
-	case p.Scales != nil:
+	case len(p.Scales) > 0:
 		return s.scales(p.Scales)
 	case p.Order < 0 || p.Order > 2:
 		return fmt.Errorf("order %d is no axis", p.Order)
@@ -58,6 +52,17 @@ func (s *Space) verify(p Proof) error {
 		at.sets = append(at.sets, s.kinds[k].all())
 	}
 	return at.node(p.Tree)
+}
+
+// one tells whether exactly one of the values is true.
+func one(values ...bool) bool {
+	n := 0
+	for _, v := range values {
+		if v {
+			n++
+		}
+	}
+	return n == 1
 }
 
 // state is what is known at a node of the tree.
@@ -76,25 +81,21 @@ type choice struct {
 
 // node checks that nothing fits below a node.
 func (at state) node(n *Node) error {
-	given := 0
-	for _, there := range []bool{n.Apart != nil, n.Clear != nil, n.Turn != nil, n.Sum != nil} {
-		if there {
-			given++
-		}
-	}
 	switch {
-	case given != 1:
+	case !one(n.Apart != nil, n.Clear != nil, n.Turn != nil, n.Sum != nil):
 		return errors.New("a node has to be one of apart, clear, turn and sum")
 	case n.Sum != nil:
 		return at.sum(n.Sum)
 	case n.Turn != nil:
 		return at.turn(*n.Turn, n.Then)
-	case n.Apart != nil:
+	case len(n.Apart) == 4:
 		v := n.Apart
 		return at.apart(relation{a: Part{v[0], v[1]}, b: Part{v[2], v[3]}}, n.Then)
+	case len(n.Clear) == 3:
+		v := n.Clear
+		return at.apart(relation{a: Part{v[0], v[1]}, b: Part{Box: none}, solid: v[2]}, n.Then)
 	}
-	v := n.Clear
-	return at.apart(relation{a: Part{v[0], v[1]}, b: Part{Box: none}, solid: v[2]}, n.Then)
+	return errors.New("apart takes four numbers, and clear three")
 }
 
 // apart checks a branch for each direction of a relation.
@@ -217,11 +218,12 @@ func (at state) fact(t Term) (fact, error) {
 		return fact{}, fmt.Errorf("an inequality may not be taken %v times", t.Times)
 	}
 	switch {
-	case t.Wall != nil && t.Choice == nil && t.Order == nil:
+	case !one(t.Wall != nil, t.Choice != nil, t.Order != nil):
+	case len(t.Wall) == 2:
 		if box, w := t.Wall[0], t.Wall[1]; box >= 0 && box < len(at.boxes) && w >= 0 && w < len(at.walls) {
 			return fact{box, none, at.walls[w].n, at.wallDemand(box, at.sets[box], w)}, nil
 		}
-	case t.Choice != nil && t.Wall == nil && t.Order == nil:
+	case t.Choice != nil:
 		if k := *t.Choice; k >= 0 && k < len(at.chosen) {
 			c := at.chosen[k]
 			f := fact{a: c.a.Box, b: c.b.Box, n: at.directions(c.relation)[c.direction]}
@@ -232,7 +234,7 @@ func (at state) fact(t Term) (fact, error) {
 			f.d = at.demand(c.relation, c.direction, at.sets[f.a], other)
 			return f, nil
 		}
-	case t.Order != nil && t.Wall == nil && t.Choice == nil:
+	case t.Order != nil:
 		if box := *t.Order; box > 0 && box < len(at.boxes) && at.boxes[box] == at.boxes[box-1] {
 			return fact{box, box - 1, along(at.order, 1), whole(0)}, nil
 		}

@@ -160,7 +160,7 @@ func (w *scribe) bodyInside(solid int, c clause) certificate.Body {
 	}
 	b := certificate.Body{Solid: solid}
 	for _, p := range ringPoints(c) {
-		b.Points = append(b.Points, [3]float64{p.X, p.Y, p.Z})
+		b.Points = append(b.Points, []float64{p.X, p.Y, p.Z})
 	}
 	if w.space.AddBody(b) != nil {
 		return certificate.Body{Solid: solid} // too small a thing; the proof does without

@@ -18,7 +18,7 @@ func namedBounds(space *certificate.Space, problem pack.Problem) []func(*certifi
 		boxes += k.Count
 	}
 	for _, n := range grids(boxes) {
-		all = append(all, func(p *certificate.Proof) { p.Points = &certificate.Points{N: n} })
+		all = append(all, func(p *certificate.Proof) { p.Points = &certificate.Points{N: n[:]} })
 	}
 	return append(all, func(p *certificate.Proof) { p.Scales = newMixer(space, problem).mix() })
 }
@@ -117,15 +117,19 @@ func (m *mixer) mix() []certificate.Mix {
 	}
 	program.Solve(math.Inf(-1))
 	program.Dual(y)
-	mixes := []certificate.Mix{}
+	var mixes []certificate.Mix
 	for k, by := range along {
 		if times := y[len(m.counts)+k]; times > lp.Tiny {
 			mix := certificate.Mix{Times: times}
 			for axis, f := range by {
-				mix.Along[axis] = m.scales[axis][f]
+				mix.Along = append(mix.Along, m.scales[axis][f])
 			}
 			mixes = append(mixes, mix)
 		}
+	}
+	if len(mixes) == 0 { // a box that is too long in every pose needs none, but a proof is not empty
+		plain := certificate.Scale{By: "plain"}
+		mixes = append(mixes, certificate.Mix{Along: []certificate.Scale{plain, plain, plain}, Times: 1})
 	}
 	return mixes
 }

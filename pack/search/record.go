@@ -175,7 +175,7 @@ func (w *scribe) leaf(n *node, rows []origin) limb {
 func (o origin) term() certificate.Term {
 	switch o.what {
 	case rowWall:
-		return certificate.Term{Wall: &[2]int{o.box, o.row}}
+		return certificate.Term{Wall: []int{o.box, o.row}}
 	case rowOrder:
 		return certificate.Term{Order: &o.box}
 	}
@@ -218,10 +218,10 @@ func nearestChild(all []child, u r3.Vector) int {
 func (w *scribe) named(n *node, c choice) certificate.Node {
 	mine := w.parts[w.boxes[c.i].kind]
 	if c.j == onFrame {
-		return certificate.Node{Clear: &[3]int{c.i, c.which % mine, c.which / mine}}
+		return certificate.Node{Clear: []int{c.i, c.which % mine, c.which / mine}}
 	}
 	// The clauses of two boxes are by the parts of j and, for each, those of i.
-	return certificate.Node{Apart: &[4]int{c.i, c.which % mine, c.j, c.which / mine}}
+	return certificate.Node{Apart: []int{c.i, c.which % mine, c.j, c.which / mine}}
 }
 
 // posesIn lists the certificate's poses of a set.
