@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -47,14 +48,25 @@ func Certify(ctx context.Context, problem pack.Problem, bound float64) (certific
 		return certificate.Proof{}, err
 	}
 	p := blank
-	p.Order, p.Bodies = w.order, w.bodies
 	if p.Tree, err = w.write(); err != nil {
 		return certificate.Proof{}, fmt.Errorf("%w: %w", ErrUncertified, err)
+	}
+	p.Order = w.order
+	for _, b := range w.bodies {
+		if clears(*p.Tree, b.Solid) {
+			p.Bodies = append(p.Bodies, b)
+		}
 	}
 	if err := certificate.Verify(problem, p); err != nil {
 		return certificate.Proof{}, fmt.Errorf("%w: %w; so little is missing that the rounding of lengths to 1/1024 mm may decide", ErrUncertified, err)
 	}
 	return p, nil
+}
+
+// clears tells whether a tree looks at a solid.
+func clears(n certificate.Node, solid int) bool {
+	return len(n.Clear) == 3 && n.Clear[2] == solid ||
+		slices.ContainsFunc(n.Then, func(b certificate.Node) bool { return clears(b, solid) })
 }
 
 // scribe goes through the tree of choices and records it.
