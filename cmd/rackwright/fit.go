@@ -31,6 +31,7 @@ type fitFlags struct {
 	quiet   bool
 	try     bool
 	sweep   string
+	proof   string
 	dateFlag
 	entryFlags
 }
@@ -51,6 +52,7 @@ func fitCommand() command {
 			set.StringVar(&f.sweep, "sweep", "", "vary one number of either file, such as 'boxes.battery.size.H 160..180 step 2'; each value is searched for --time")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
+			set.StringVar(&f.proof, "proof", "", "file to write the proof to, where it is proven that nothing fits")
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
@@ -79,6 +81,9 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
+	if err := f.refuseProof(); err != nil {
+		return exitUsage, err
+	}
 	result, err := f.search(ctx, s, p, tool)
 	if err != nil {
 		return exitUsage, err
@@ -90,6 +95,10 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	var unwritten error
 	if f.out != "" {
 		in.Written, unwritten = f.write(ctx, in)
+	}
+	if f.proof != "" {
+		written, err := f.writeProof(ctx, s, p, result)
+		in.Written, unwritten = append(in.Written, written...), errors.Join(unwritten, err)
 	}
 	// What the search has found is told even where its files cannot be written.
 	if err := f.print(s.out, in); err != nil {
