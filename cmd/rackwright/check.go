@@ -15,12 +15,13 @@ import (
 
 func checkCommand() command {
 	return command{
-		name: "check", args: "FRAME PACK LAYOUT", least: 3, most: 3,
+		name: "check", args: "FRAME PACK LAYOUT", least: 2, most: 3,
 		summary: "show every clearance of a layout beside its required gap, worst first",
 		example: "rackwright check bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f checkFlags
 			f.add(set)
+			set.StringVar(&f.proof, "proof", "", "check this proof that nothing fits, instead of a layout")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
 		},
@@ -30,6 +31,7 @@ func checkCommand() command {
 // checkFlags are the options of check.
 type checkFlags struct {
 	entryFlags
+	proof string
 	quiet bool
 }
 
@@ -38,9 +40,15 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 	if err != nil {
 		return exitUsage, err
 	}
+	if layouts := len(args) - 2; (layouts == 1) == (f.proof != "") {
+		return exitUsage, errors.New("check takes FRAME PACK LAYOUT, or FRAME PACK --proof FILE")
+	}
 	p, err := problem(args[0], args[1])
 	if err != nil {
 		return exitUsage, err
+	}
+	if f.proof != "" {
+		return f.checkProof(s, p)
 	}
 	file, err := readLayout(args[2])
 	if err != nil {

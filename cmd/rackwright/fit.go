@@ -31,6 +31,8 @@ type fitFlags struct {
 	quiet   bool
 	try     bool
 	sweep   string
+	proof   string
+	prefer  []string
 	dateFlag
 	entryFlags
 }
@@ -51,6 +53,8 @@ func fitCommand() command {
 			set.StringVar(&f.sweep, "sweep", "", "vary one number of either file, such as 'boxes.battery.size.H 160..180 step 2'; each value is searched for --time")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
+			set.StringSliceVar(&f.prefer, "prefer", preferenceWords(), "what decides between layouts with the same to spare, first to last")
+			set.StringVar(&f.proof, "proof", "", "file to write the proof to, where it is proven that nothing fits")
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
@@ -72,6 +76,10 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
+	prefer, err := preferences(f.prefer)
+	if err != nil {
+		return exitUsage, err
+	}
 	if f.sweep != "" {
 		return f.runSweep(ctx, s, args, tool)
 	}
@@ -79,7 +87,10 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
-	result, err := f.search(ctx, s, p, tool)
+	if err := f.refuseProof(); err != nil {
+		return exitUsage, err
+	}
+	result, err := f.search(ctx, s, p, tool, prefer)
 	if err != nil {
 		return exitUsage, err
 	}
@@ -91,6 +102,10 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if f.out != "" {
 		in.Written, unwritten = f.write(ctx, in)
 	}
+	if f.proof != "" {
+		written, err := f.writeProof(ctx, s, p, result)
+		in.Written, unwritten = append(in.Written, written...), errors.Join(unwritten, err)
+	}
 	// What the search has found is told even where its files cannot be written.
 	if err := f.print(s.out, in); err != nil {
 		unwritten = errors.Join(unwritten, fmt.Errorf("the answer could not be printed: %w", err))
@@ -101,13 +116,13 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	return statusOf(in.Result), nil
 }
 
-func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool entry.Settings) (search.Result, error) {
+func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool entry.Settings, prefer []search.Preference) (search.Result, error) {
 	limited, cancel := context.WithTimeout(ctx, f.time)
 	defer cancel()
 	line := newProgress(s, f.quiet)
 	defer line.clear()
 	return search.Fit(limited, p, search.Settings{
-		Layouts: f.layouts, Seed: f.seed, AnyEntry: f.any(), Tool: tool, Progress: line.show,
+		Layouts: f.layouts, Seed: f.seed, AnyEntry: f.any(), Tool: tool, Prefer: prefer, Progress: line.show,
 	})
 }
 

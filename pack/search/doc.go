@@ -56,6 +56,12 @@
 //     keeps its bound, which stays in the result.
 //   - The bound speaks of all layouts, those that do not go in as well.
 //
+// # Written proofs
+//
+// Certify writes out a proof that nothing fits: a named bound (mix.go), or the tree of
+// choices, gone through again at a spare just below 0 (certify.go, record.go). Package
+// certificate checks it without any of this package.
+//
 // # The same answer every time
 //
 // Work is cut into batches whose content depends on their number and on the results of

@@ -1,0 +1,74 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"rackwright/export"
+	"rackwright/pack"
+	"rackwright/pack/certificate"
+	"rackwright/pack/search"
+)
+
+// refuseProof is an error where a proof may not be written: it is told before the search.
+func (f *fitFlags) refuseProof() error {
+	if f.proof == "" || f.force {
+		return nil
+	}
+	return refuseExisting(filepath.Dir(f.proof), []export.File{{Name: filepath.Base(f.proof)}})
+}
+
+// writeProof writes the proof that nothing fits, and returns its path for the answer. It
+// takes as much time again as the search may. Where there is nothing to prove it says so.
+func (f *fitFlags) writeProof(ctx context.Context, s streams, p pack.Problem, r search.Result) ([]string, error) {
+	if r.Verdict != pack.ProvenNoFit {
+		fmt.Fprintf(s.err, "rackwright fit: %s was not written, since it is not proven that nothing fits\n", f.proof)
+		return nil, nil
+	}
+	limited, cancel := context.WithTimeout(ctx, f.time)
+	defer cancel()
+	proof, err := search.Certify(limited, p, r.Bound)
+	if err != nil {
+		return nil, fmt.Errorf("%s was not written: %w", f.proof, err)
+	}
+	file := export.File{Name: filepath.Base(f.proof), Write: func(w io.Writer) error { return certificate.Write(w, proof) }}
+	if err := writeAll(filepath.Dir(f.proof), []export.File{file}, f.force); err != nil {
+		return nil, err
+	}
+	return []string{f.proof}, nil
+}
+
+// checkProof checks a proof file by code that has no part in the search.
+func (f *checkFlags) checkProof(s streams, p pack.Problem) (int, error) {
+	proof, err := readProof(f.proof)
+	if err != nil {
+		return exitUsage, err
+	}
+	text, status := "The proof holds: "+certificate.Claim+".\n", exitFits
+	switch err := certificate.Verify(p, proof); {
+	case errors.Is(err, certificate.ErrRefused):
+		text, status = fmt.Sprintf("The proof shows nothing. %v.\n", err), exitNoFit
+	case err != nil:
+		return exitUsage, err
+	}
+	if f.quiet {
+		return status, nil
+	}
+	if _, err := io.WriteString(s.out, text); err != nil {
+		return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
+	}
+	return status, nil
+}
+
+func readProof(path string) (certificate.Proof, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return certificate.Proof{}, err
+	}
+	defer file.Close()
+	return certificate.Read(file, path)
+}

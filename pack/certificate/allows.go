@@ -1,0 +1,83 @@
+package certificate
+
+import (
+	"fmt"
+	"math/big"
+
+	"rackwright/pack"
+)
+
+// Allows is an error where a layout breaks an inequality that proofs may use: of a layout
+// with a spare of 0 or more that would be a defect of this package. Rounding is allowed
+// for with 10⁻⁹ mm. Boxes are taken in the order of the layout, in which every one of a
+// kind follows the other; the order along an axis is not looked at.
+func (s *Space) Allows(l pack.Layout) error {
+	var at []vec
+	var sets []poses
+	for i, p := range l.Placements {
+		pose, ok := s.PoseOf(s.boxes[i], p.Up, p.Front)
+		if !ok {
+			return fmt.Errorf("box %d does not stand as it may", i)
+		}
+		at, sets = append(at, vector(p.Centre.X, p.Centre.Y, p.Centre.Z)), append(sets, 1<<pose)
+	}
+	for i := range at {
+		if err := s.allowsAlone(i, at[i], sets[i]); err != nil {
+			return err
+		}
+		for j := range i {
+			for a := range s.partsOf(i) {
+				for b := range s.partsOf(j) {
+					r := relation{a: Part{i, a}, b: Part{j, b}}
+					if !s.apart(r, minus(at[i], at[j]), sets[i], sets[j]) || !s.apart(r, minus(at[i], at[j]), s.kindOf(i).all(), s.kindOf(j).all()) {
+						return fmt.Errorf("%v do not lie apart", r)
+					}
+				}
+			}
+		}
+	}
+	return nil
+}
+
+func (s *Space) partsOf(box int) int { return len(s.kindOf(box).poses[0]) }
+
+func (s *Space) allowsAlone(i int, at vec, set poses) error {
+	for axis := range 3 {
+		if less(at[axis], s.low[axis]) || less(s.high[axis], at[axis]) {
+			return fmt.Errorf("box %d is not inside the bounds", i)
+		}
+	}
+	for w, wall := range s.walls {
+		if !holds(wall.n, at, s.wallDemand(i, set, w)) || !holds(wall.n, at, s.wallDemand(i, s.kindOf(i).all(), w)) {
+			return fmt.Errorf("box %d is not inside wall %d", i, w)
+		}
+	}
+	for k, q := range s.solids {
+		for a := range s.partsOf(i) {
+			if q.round != nil && (q.corners == nil || a > 0) {
+				continue
+			}
+			r := relation{a: Part{i, a}, b: Part{Box: none}, solid: k}
+			if !s.apart(r, at, set, 0) || !s.apart(r, at, s.kindOf(i).all(), 0) {
+				return fmt.Errorf("%v do not lie apart", r)
+			}
+		}
+	}
+	return nil
+}
+
+// apart tells whether a relation holds along one of its directions.
+func (s *Space) apart(r relation, between vec, a, b poses) bool {
+	for k, n := range s.directions(r) {
+		if holds(n, between, s.demand(r, k, a, b)) {
+			return true
+		}
+	}
+	return false
+}
+
+// holds tells whether n·p ≥ d, rounding aside.
+func holds(n, p vec, d *big.Rat) bool {
+	slack := mul(length(n), big.NewRat(1, 1_000_000_000))
+	return !less(add(dot(n, p), slack), d)
+}

@@ -1,0 +1,193 @@
+package certificate_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"rackwright/frame"
+	"rackwright/pack"
+	"rackwright/pack/certificate"
+)
+
+// problem reads a problem from the text of its files.
+func problem(t testing.TB, frameText, packText string) pack.Problem {
+	t.Helper()
+	f, err := frame.Read(strings.NewReader(frameText), "frame")
+	require.NoError(t, err)
+	k, err := pack.Read(strings.NewReader(packText), "pack")
+	require.NoError(t, err)
+	p, err := pack.NewProblem(f, k)
+	require.NoError(t, err)
+	return p
+}
+
+const cube = `{format: 1, frame: cube, opening: {outline: [[0, 0], [100, 0], [100, 100], [0, 100]], across: 100}}`
+
+// cubes are two cubes that do not go into a cube of side 100, for 51 + 51 > 100.
+func cubes(side int) string {
+	return fmt.Sprintf(`{format: 1, pack: cubes, gaps: {beside: 0, above: 0}, boxes: [{name: cube, count: 2, size: [%d, %d, %d]}]}`, side, side, side)
+}
+
+// byHand is the proof for two cubes of 51, worked out by hand: apart along any axis, both
+// inside the walls on either side, 51 + 25.5 − 74.5 > 0. The walls are floor, front, top
+// and rear, with normals of length 100, then left and right.
+func byHand(p pack.Problem) certificate.Proof {
+	term := func(box, wall int) certificate.Term {
+		return certificate.Term{Wall: []int{box, wall}, Times: 0.01}
+	}
+	tree := &certificate.Node{Apart: []int{1, 0, 0, 0}}
+	for _, walls := range [][2]int{{3, 1}, {1, 3}, {5, 4}, {4, 5}, {0, 2}, {2, 0}} {
+		first := 0
+		tree.Then = append(tree.Then, certificate.Node{Sum: []certificate.Term{
+			{Choice: &first, Times: 1}, term(0, walls[0]), term(1, walls[1]),
+		}})
+	}
+	return certificate.Proof{
+		Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash, Tree: tree,
+	}
+}
+
+func TestProofByHand(t *testing.T) {
+	p := problem(t, cube, cubes(51))
+	require.NoError(t, certificate.Verify(p, byHand(p)))
+	// Two cubes of 50 fit, with nothing to spare.
+	p = problem(t, cube, cubes(50))
+	require.ErrorIs(t, certificate.Verify(p, byHand(p)), certificate.ErrRefused)
+}
+
+// mutants calls do with every text that a JSON document becomes when one thing in it is
+// changed: a number, a text, or an entry left out, doubled or exchanged with the next.
+func mutants(t *testing.T, text []byte, do func(where string, text []byte)) {
+	t.Helper()
+	var root any
+	require.NoError(t, json.Unmarshal(text, &root))
+	same, err := json.Marshal(root)
+	require.NoError(t, err)
+	tell := func(where string) {
+		changed, err := json.Marshal(root)
+		require.NoError(t, err)
+		if !bytes.Equal(changed, same) {
+			do(where, changed)
+		}
+	}
+	var walk func(where string, v any, set func(any))
+	walk = func(where string, v any, set func(any)) {
+		defer set(v)
+		try := func(what string, other any) {
+			set(other)
+			tell(where + " " + what)
+		}
+		switch v := v.(type) {
+		case float64:
+			for _, other := range []float64{v + 1, v - 1, 2 * v, v / 2, -v, 0} {
+				if other != v {
+					try(fmt.Sprint(other), other)
+				}
+			}
+		case string:
+			try("other text", v+"0")
+		case []any:
+			for i := range v {
+				try(fmt.Sprint("without ", i), slices.Delete(slices.Clone(v), i, i+1))
+				try(fmt.Sprint("twice ", i), slices.Insert(slices.Clone(v), i, v[i]))
+			}
+			set(v)
+			for i := range v {
+				walk(fmt.Sprint(where, "[", i, "]"), v[i], func(o any) { v[i] = o })
+			}
+			for i := 1; i < len(v); i++ {
+				v[i-1], v[i] = v[i], v[i-1]
+				tell(fmt.Sprint(where, " exchanged ", i))
+				v[i-1], v[i] = v[i], v[i-1]
+			}
+		case map[string]any:
+			for key, o := range v {
+				delete(v, key)
+				tell(where + " without " + key)
+				v[key] = o
+				walk(where+"."+key, o, func(o any) { v[key] = o })
+			}
+		}
+	}
+	walk("proof", root, func(v any) { root = v })
+}
+
+// accepted tells whether the text of a proof file is read and holds.
+func accepted(p pack.Problem, text []byte) bool {
+	proof, err := certificate.Read(bytes.NewReader(text), "proof")
+	return err == nil && certificate.Verify(p, proof) == nil
+}
+
+func textOf(t *testing.T, proof certificate.Proof) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, certificate.Write(&b, proof))
+	return b.Bytes()
+}
+
+// In the proof by hand everything counts but the order of the terms of a sum, and an axis
+// for the order of boxes that no term uses.
+func TestTampering(t *testing.T) {
+	p := problem(t, cube, cubes(51))
+	text := textOf(t, byHand(p))
+	require.True(t, accepted(p, text))
+	refused := 0
+	mutants(t, text, func(where string, changed []byte) {
+		if !accepted(p, changed) {
+			refused++
+			return
+		}
+		if strings.Contains(where, ".order") || strings.Contains(where, "without order") || strings.Contains(where, "sum exchanged") {
+			return
+		}
+		t.Errorf("%s is accepted", where)
+	})
+	require.Greater(t, refused, 350)
+}
+
+// No proof of what fits is accepted, whatever it says; none makes Verify panic.
+func FuzzVerify(f *testing.F) {
+	fits, not := problem(f, cube, cubes(50)), problem(f, cube, cubes(51))
+	for _, proof := range []certificate.Proof{
+		byHand(not),
+		{Format: 1, Claim: certificate.Claim, Volume: true},
+		{Format: 1, Claim: certificate.Claim, Points: &certificate.Points{N: []int{1, 1, 1}}},
+		{Format: 1, Claim: certificate.Claim, Scales: []certificate.Mix{{Along: []certificate.Scale{{By: "steps"}, {By: "cut"}, {By: "points", N: 1}}, Times: 1}}},
+		{Format: 1, Claim: certificate.Claim, Tree: &certificate.Node{Turn: &certificate.Turn{Sets: [][]int{{0}}}, Then: []certificate.Node{{Clear: []int{0, 0, 0}}}}},
+	} {
+		var b bytes.Buffer
+		require.NoError(f, certificate.Write(&b, proof))
+		f.Add(b.Bytes())
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		proof, err := certificate.Read(bytes.NewReader(text), "proof")
+		if err != nil {
+			require.ErrorIs(t, err, certificate.ErrFormat)
+			return
+		}
+		proof.FrameHash, proof.PackHash = fits.Frame.Hash, fits.Pack.Hash
+		require.Error(t, certificate.Verify(fits, proof))
+		proof.PackHash = not.Pack.Hash
+		_ = certificate.Verify(not, proof)
+	})
+}
+
+func TestReadRefuses(t *testing.T) {
+	for _, text := range []string{
+		``, `[]`, `{`, `{"format":1}`, `{"format":2,"claim":"` + certificate.Claim + `"}`,
+		`{"format":1,"claim":"` + certificate.Claim + `"} {}`,
+		`{"format":1,"claim":"` + certificate.Claim + `","more":1}`,
+		`{"format":1,"claim":"` + certificate.Claim + `","tree":{"sum":[{"wall":[0,0],"times":1e999}]}}`,
+		`{"format":1,"claim":"` + certificate.Claim + `","tree":` + strings.Repeat(`{"then":[`, 20000),
+	} {
+		_, err := certificate.Read(strings.NewReader(text), "proof.json")
+		require.ErrorIs(t, err, certificate.ErrFormat, "%.80s", text)
+		require.ErrorContains(t, err, "proof.json")
+	}
+}

@@ -1,0 +1,91 @@
+package certificate
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+)
+
+// Proof is the content of a proof file. Exactly one of Volume, Points, Scales and Tree is
+// set.
+type Proof struct {
+	Format    int    `json:"format"` // 1
+	Claim     string `json:"claim"`  // Claim
+	FrameHash string `json:"frame_sha256"`
+	PackHash  string `json:"pack_sha256"`
+
+	Volume bool    `json:"volume,omitempty"` // the boxes have more volume than the opening
+	Points *Points `json:"points,omitempty"`
+	Scales []Mix   `json:"scales,omitempty"`
+
+	Order  int    `json:"order"` // the axis (0, 1, 2) along which boxes of a kind are numbered
+	Bodies []Body `json:"bodies,omitempty"`
+	Tree   *Node  `json:"tree,omitempty"`
+}
+
+// Claim is what every proof claims.
+const Claim = "no layout of the allowed stands and turns has a spare of 0 or more"
+
+// Node is a node of the tree. Exactly one of Apart, Clear, Turn and Sum is set.
+type Node struct {
+	Apart []int  `json:"apart,omitempty"` // box, part, box, part: one branch for each direction from the second to the first
+	Clear []int  `json:"clear,omitempty"` // box, part, solid: one branch for each direction from the solid to the part
+	Turn  *Turn  `json:"turn,omitempty"`
+	Then  []Node `json:"then,omitempty"` // the branches
+	Sum   []Term `json:"sum,omitempty"`
+}
+
+// Turn says that a box has a pose of one of the sets: one branch for each.
+type Turn struct {
+	Box  int     `json:"box"`
+	Sets [][]int `json:"sets"` // numbers of poses
+}
+
+// Term is an inequality, Times times. Exactly one of Wall, Choice and Order is set.
+type Term struct {
+	Wall   []int   `json:"wall,omitempty"`   // box, wall: the box is inside the wall
+	Choice *int    `json:"choice,omitempty"` // what was chosen at an Apart or Clear on the way, counted from the root
+	Order  *int    `json:"order,omitempty"`  // box: it is no less far along the order than the box before it, of the same kind
+	Times  float64 `json:"times"`
+}
+
+// ErrFormat is wrapped by the errors of Read.
+var ErrFormat = errors.New("this is no proof file")
+
+// MostBytes is the size of the greatest file that Read takes.
+const MostBytes = 256 << 20
+
+// Read reads a proof file. What it says is not checked; Verify does that.
+func Read(r io.Reader, name string) (Proof, error) {
+	limited := &io.LimitedReader{R: r, N: MostBytes + 1}
+	d := json.NewDecoder(limited)
+	d.DisallowUnknownFields()
+	var p Proof
+	err := d.Decode(&p)
+	if err == nil {
+		if _, more := d.Token(); more != io.EOF {
+			err = errors.New("there is more after the end of the proof")
+		}
+	}
+	switch {
+	case limited.N <= 0:
+		err = fmt.Errorf("it is larger than %d MB", MostBytes>>20)
+	case err == nil && (p.Format != 1 || p.Claim != Claim):
+		err = fmt.Errorf("it has another format or another claim; make it anew with fit --proof")
+	}
+	if err != nil {
+		return Proof{}, fmt.Errorf("%s: %w: %w", name, ErrFormat, err)
+	}
+	return p, nil
+}
+
+// Write writes a proof file.
+func Write(w io.Writer, p Proof) error {
+	text, err := json.Marshal(p)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(append(text, '\n'))
+	return err
+}

@@ -1,0 +1,243 @@
+package certificate
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/big"
+	"slices"
+
+	"rackwright/pack"
+)
+
+// ErrRefused is wrapped by the errors of Verify for a proof that does not hold.
+var ErrRefused = errors.New("the proof does not hold")
+
+// Verify checks a proof of a problem: nil means that it holds. The error wraps
+// ErrRefused, or ErrUnsupported for a problem that no proof can speak of.
+func Verify(problem pack.Problem, p Proof) error {
+	s, err := NewSpace(problem)
+	if err != nil {
+		return err
+	}
+	if p.FrameHash != problem.Frame.Hash || p.PackHash != problem.Pack.Hash {
+		return fmt.Errorf("%w: it was made for other files, or the files have changed since", ErrRefused)
+	}
+	if err := s.verify(p); err != nil {
+		return fmt.Errorf("%w: %w", ErrRefused, err)
+	}
+	return nil
+}
+
+func (s *Space) verify(p Proof) error {
+	switch {
+	case !one(p.Volume, p.Points != nil, len(p.Scales) > 0, p.Tree != nil):
+		return errors.New("it has to be one of volume, points, scales and tree")
+	case p.Volume:
+		return s.volume()
+	case p.Points != nil:
+		return s.points(*p.Points)
+	case len(p.Scales) > 0:
+		return s.scales(p.Scales)
+	case p.Order < 0 || p.Order > 2:
+		return fmt.Errorf("order %d is no axis", p.Order)
+	}
+	for _, b := range p.Bodies {
+		if err := s.addBody(b); err != nil {
+			return err
+		}
+	}
+	at := state{Space: s, order: p.Order}
+	for _, k := range s.boxes {
+		at.sets = append(at.sets, s.kinds[k].all())
+	}
+	return at.node(p.Tree)
+}
+
+// one tells whether exactly one of the values is true.
+func one(values ...bool) bool {
+	n := 0
+	for _, v := range values {
+		if v {
+			n++
+		}
+	}
+	return n == 1
+}
+
+// state is what is known at a node of the tree.
+type state struct {
+	*Space
+	order  int
+	sets   []poses  // of each box
+	chosen []choice // on the way here
+}
+
+// choice is a direction chosen for a relation.
+type choice struct {
+	relation
+	direction int
+}
+
+// node checks that nothing fits below a node.
+func (at state) node(n *Node) error {
+	switch {
+	case !one(n.Apart != nil, n.Clear != nil, n.Turn != nil, n.Sum != nil):
+		return errors.New("a node has to be one of apart, clear, turn and sum")
+	case n.Sum != nil:
+		return at.sum(n.Sum)
+	case n.Turn != nil:
+		return at.turn(*n.Turn, n.Then)
+	case len(n.Apart) == 4:
+		v := n.Apart
+		return at.apart(relation{a: Part{v[0], v[1]}, b: Part{v[2], v[3]}}, n.Then)
+	case len(n.Clear) == 3:
+		v := n.Clear
+		return at.apart(relation{a: Part{v[0], v[1]}, b: Part{Box: none}, solid: v[2]}, n.Then)
+	}
+	return errors.New("apart takes four numbers, and clear three")
+}
+
+// apart checks a branch for each direction of a relation.
+func (at state) apart(r relation, then []Node) error {
+	if err := at.sound(r); err != nil {
+		return err
+	}
+	if all := len(at.directions(r)); len(then) != all {
+		return fmt.Errorf("%v may lie apart in %d directions, and there are branches for %d", r, all, len(then))
+	}
+	for k := range then {
+		below := at
+		below.chosen = append(slices.Clip(at.chosen), choice{r, k})
+		if err := below.node(&then[k]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sound tells whether there is such a relation.
+func (at state) sound(r relation) error {
+	known := func(p Part) bool {
+		return p.Box >= 0 && p.Box < len(at.boxes) && p.Part >= 0 && p.Part < len(at.kindOf(p.Box).poses[0])
+	}
+	switch {
+	case !known(r.a):
+		return fmt.Errorf("there is no part %v", r.a)
+	case r.b.Box != none:
+		if !known(r.b) || r.a.Box == r.b.Box {
+			return fmt.Errorf("there is no part %v apart from %v", r.b, r.a)
+		}
+	case r.solid < 0 || r.solid >= len(at.solids):
+		return fmt.Errorf("there is no solid %d", r.solid)
+	case at.solids[r.solid].round != nil && (at.solids[r.solid].corners == nil || r.a.Part != 0):
+		return fmt.Errorf("there is no body inside solid %d for part %d", r.solid, r.a.Part)
+	}
+	return nil
+}
+
+// turn checks a branch for each set of poses. Together they have to hold every pose that
+// the box can still have.
+func (at state) turn(t Turn, then []Node) error {
+	if t.Box < 0 || t.Box >= len(at.boxes) || len(t.Sets) != len(then) {
+		return fmt.Errorf("turn of box %d: there is no such box, or not one branch for each set", t.Box)
+	}
+	left := at.sets[t.Box]
+	for k, list := range t.Sets {
+		var set poses
+		for _, p := range list {
+			if p < 0 || p >= len(at.kindOf(t.Box).poses) {
+				return fmt.Errorf("box %d has no pose %d", t.Box, p)
+			}
+			set |= 1 << p
+		}
+		left &^= set
+		below := at
+		below.sets = slices.Clone(at.sets)
+		below.sets[t.Box] &= set
+		if below.sets[t.Box] == 0 {
+			continue // no such pose is left, so nothing fits
+		}
+		if err := below.node(&then[k]); err != nil {
+			return err
+		}
+	}
+	if left != 0 {
+		return fmt.Errorf("turn of box %d: poses are left out", t.Box)
+	}
+	return nil
+}
+
+// fact is an inequality: n·a − n·b ≥ d for the centres of two boxes, or n·a ≥ d.
+type fact struct {
+	a, b int
+	n    vec
+	d    *big.Rat
+}
+
+// sum checks that the terms add up to what cannot be.
+func (at state) sum(terms []Term) error {
+	total := new(big.Rat)
+	normals := map[int]vec{}
+	put := func(box int, n vec, times *big.Rat) {
+		v, there := normals[box]
+		if !there {
+			v = vec{new(big.Rat), new(big.Rat), new(big.Rat)}
+			normals[box] = v
+		}
+		for k := range 3 {
+			v[k].Add(v[k], mul(times, n[k]))
+		}
+	}
+	for _, t := range terms {
+		f, err := at.fact(t)
+		if err != nil {
+			return err
+		}
+		times := rat(t.Times)
+		total.Add(total, mul(times, f.d))
+		put(f.a, f.n, times)
+		if f.b != none {
+			put(f.b, f.n, neg(times))
+		}
+	}
+	for _, n := range normals {
+		for k := range 3 {
+			total.Sub(total, most(mul(n[k], at.low[k]), mul(n[k], at.high[k])))
+		}
+	}
+	if total.Sign() <= 0 {
+		return fmt.Errorf("a sum of %d inequalities after %d choices shows nothing", len(terms), len(at.chosen))
+	}
+	return nil
+}
+
+// fact is the inequality of a term.
+func (at state) fact(t Term) (fact, error) {
+	if !(t.Times > 0) || math.IsInf(t.Times, 0) {
+		return fact{}, fmt.Errorf("an inequality may not be taken %v times", t.Times)
+	}
+	switch {
+	case !one(t.Wall != nil, t.Choice != nil, t.Order != nil):
+	case len(t.Wall) == 2:
+		if box, w := t.Wall[0], t.Wall[1]; box >= 0 && box < len(at.boxes) && w >= 0 && w < len(at.walls) {
+			return fact{box, none, at.walls[w].n, at.wallDemand(box, at.sets[box], w)}, nil
+		}
+	case t.Choice != nil:
+		if k := *t.Choice; k >= 0 && k < len(at.chosen) {
+			c := at.chosen[k]
+			f := fact{a: c.a.Box, b: c.b.Box, n: at.directions(c.relation)[c.direction]}
+			var other poses
+			if f.b != none {
+				other = at.sets[f.b]
+			}
+			f.d = at.demand(c.relation, c.direction, at.sets[f.a], other)
+			return f, nil
+		}
+	case t.Order != nil:
+		if box := *t.Order; box > 0 && box < len(at.boxes) && at.boxes[box] == at.boxes[box-1] {
+			return fact{box, box - 1, along(at.order, 1), whole(0)}, nil
+		}
+	}
+	return fact{}, errors.New("there is no such inequality")
+}

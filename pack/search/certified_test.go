@@ -1,0 +1,106 @@
+package search_test
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"rackwright/pack"
+	"rackwright/pack/certificate"
+	"rackwright/pack/search"
+)
+
+// Random problems: what is proven not to fit gets a proof that holds, where one can be
+// written at all; every layout that fits keeps all inequalities that proofs are made of.
+// RACKWRIGHT_RANDOM=20-39 takes other seeds.
+func TestRandomCertificates(t *testing.T) {
+	from, to := uint64(1), uint64(8)
+	if which := os.Getenv("RACKWRIGHT_RANDOM"); which != "" {
+		_, err := fmt.Sscanf(which, "%d-%d", &from, &to)
+		require.NoError(t, err, "RACKWRIGHT_RANDOM is seeds such as 20-39")
+	}
+	written := 0
+	for seed := from; seed <= to; seed++ {
+		if certifyRandom(t, seed) {
+			written++
+		}
+	}
+	t.Logf("%d proofs written", written)
+	require.NotZero(t, written)
+}
+
+func certifyRandom(t *testing.T, seed uint64) bool {
+	t.Helper()
+	g := generatorFor(seed ^ 0xce47)
+	f := randomFiles(seed+5000, g.between(1, 4))
+	g.addRound(&f.Frame)
+	for i := range f.Pack.Boxes {
+		f.Pack.Boxes[i].Tilt = []int{0}
+	}
+	p := f.problem(t)
+	r := searchUntilDecided(t, p)
+	switch r.Verdict {
+	case pack.ProvenNoFit:
+		ctx := &steps{Context: context.Background(), left: 4000}
+		proof, err := search.Certify(ctx, p, r.Bound)
+		if err != nil {
+			require.ErrorIs(t, err, search.ErrUncertified, f)
+			t.Logf("seed %d, bound %.3f: %v", seed, r.Bound, err)
+			return false
+		}
+		var file bytes.Buffer
+		require.NoError(t, certificate.Write(&file, proof))
+		t.Logf("seed %d, bound %.3f: %d bytes", seed, r.Bound, file.Len())
+		again, err := certificate.Read(&file, "proof")
+		require.NoError(t, err)
+		require.NoError(t, certificate.Verify(p, again), f)
+		return true
+	case pack.Tight, pack.Sure:
+		space, err := certificate.NewSpace(p)
+		require.NoError(t, err)
+		for _, b := range search.Bodies(p) {
+			require.NoError(t, space.AddBody(b), f)
+		}
+		for _, l := range r.Layouts {
+			if l.Report.Spare >= 0 {
+				require.NoError(t, space.Allows(l.Layout), "seed %d\n%v", seed, f)
+			}
+		}
+	}
+	return false
+}
+
+// searchUntilDecided ends a search when it is known whether it fits, or after some steps.
+func searchUntilDecided(t *testing.T, p pack.Problem) search.Result {
+	t.Helper()
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	left := 40
+	r, err := search.Fit(ctx, p, search.Settings{AnyEntry: true, Seed: 1, Progress: func(now search.Progress) {
+		if left--; left == 0 || now.Bound < 0 || now.Spare >= 0 {
+			cancel()
+		}
+	}})
+	require.NoError(t, err)
+	return r
+}
+
+// steps is a context that ends after it has been asked so many times.
+type steps struct {
+	context.Context
+	left int
+}
+
+var errSteps = errors.New("so many steps are enough")
+
+func (s *steps) Err() error {
+	if s.left--; s.left < 0 {
+		return errSteps
+	}
+	return nil
+}

@@ -1,0 +1,227 @@
+package search
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/certificate"
+)
+
+// ErrUncertified is wrapped by the errors of Certify: the proof could not be written out.
+var ErrUncertified = errors.New("the proof could not be written out")
+
+// Certify writes out a proof that nothing fits, for a problem of which Fit has shown it:
+// bound is that of its result, and negative. Where a named bound does, that is the proof.
+// Otherwise the tree of choices is gone through once more, by one worker, and recorded.
+// What is returned has passed certificate.Verify.
+//
+// It returns an error that wraps ErrUncertified where ctx ends the work, where the proof
+// gets too large, where boxes may be tilted, and where too little is missing for the flat
+// bodies inside round solids, or for lengths that the search has rounded to the lattice.
+func Certify(ctx context.Context, problem pack.Problem, bound float64) (certificate.Proof, error) {
+	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
+		return certificate.Proof{}, ErrProblem
+	}
+	space, err := certificate.NewSpace(problem)
+	if err != nil {
+		return certificate.Proof{}, fmt.Errorf("%w: %w", ErrUncertified, err)
+	}
+	blank := certificate.Proof{
+		Format: 1, Claim: certificate.Claim, FrameHash: problem.Frame.Hash, PackHash: problem.Pack.Hash,
+	}
+	for _, named := range namedBounds(space, problem) {
+		p := blank
+		named(&p)
+		if certificate.Verify(problem, p) == nil {
+			return p, nil
+		}
+	}
+	w, err := newScribe(ctx, problem, space, bound)
+	if err != nil {
+		return certificate.Proof{}, err
+	}
+	p := blank
+	if p.Tree, err = w.write(); err != nil {
+		return certificate.Proof{}, fmt.Errorf("%w: %w", ErrUncertified, err)
+	}
+	p.Order = w.order
+	for _, b := range w.bodies {
+		if clears(*p.Tree, b.Solid) {
+			p.Bodies = append(p.Bodies, b)
+		}
+	}
+	if err := certificate.Verify(problem, p); err != nil {
+		return certificate.Proof{}, fmt.Errorf("%w: %w; so little is missing that the rounding of lengths to 1/1024 mm may decide", ErrUncertified, err)
+	}
+	return p, nil
+}
+
+// clears tells whether a tree looks at a solid.
+func clears(n certificate.Node, solid int) bool {
+	return len(n.Clear) == 3 && n.Clear[2] == solid ||
+		slices.ContainsFunc(n.Then, func(b certificate.Node) bool { return clears(b, solid) })
+}
+
+// scribe goes through the tree of choices and records it.
+type scribe struct {
+	*prover
+	space  *certificate.Space
+	order  int
+	bodies []certificate.Body
+	poses  [][]int // by kind and pose of the search: poses of the certificate, as bits
+	walls  []r3.Vector
+	parts  []int // by kind
+	leaves int
+}
+
+// aside is how far below 0 every branch is refuted where there is room for it. It covers
+// what the lattice takes from the sides and adds to boxes, which the certificate does
+// without: less than 5 µm each.
+const aside = 0.02
+
+func newScribe(ctx context.Context, problem pack.Problem, space *certificate.Space, bound float64) (*scribe, error) {
+	m := newModel(problem)
+	r := &run{model: m, ctx: ctx}
+	if !r.provable() {
+		return nil, fmt.Errorf("%w: a box has too many poses", ErrUncertified)
+	}
+	w := &scribe{space: space, walls: space.Walls()}
+	w.addBodies(m)
+	w.prover = r.newProver()
+	w.mirrored = false
+	w.reset(max(-aside, bound/2), math.MaxInt)
+	if w.sortBy.Z != 0 {
+		w.order = 2
+	}
+	for k, kind := range problem.Pack.Kinds {
+		w.poses = append(w.poses, w.posesOf(k, kind))
+		w.parts = append(w.parts, 1+len(kind.Posts))
+	}
+	return w, nil
+}
+
+// posesOf names the poses of a kind as the certificate does: for each of the search's a
+// set of bits, since the search may take more of them for alike.
+func (w *scribe) posesOf(k int, kind pack.Kind) []int {
+	named := make([]int, len(w.model.poses[k]))
+	for _, up := range faces {
+		for _, front := range faces {
+			pose, ok := w.space.PoseOf(k, up, front)
+			if !ok {
+				continue
+			}
+			p := newPose(k, kind, false, up, front, 0)
+			for i, q := range w.model.poses[k] {
+				if p.sameBody(q) {
+					named[i] |= 1 << pose
+				}
+			}
+		}
+	}
+	return named
+}
+
+// addBodies puts flat bodies inside the round solids that the certificate can speak of,
+// in place of those of the model.
+func (w *scribe) addBodies(m *model) {
+	for k, poses := range m.inner {
+		parts := len(m.poses[k][0].parts)
+		for p, clauses := range poses {
+			for i, c := range clauses {
+				if c.round == nil {
+					continue
+				}
+				clauses[i] = clause{part: c.part}
+				if c.part == 0 {
+					clauses[i].planes = w.bodyPlanes(m.poses[k][p], i/parts, c)
+				}
+			}
+		}
+	}
+}
+
+// bodyPlanes are the planes of a case and the body inside a round solid. The factor of the
+// spare is not that of a growing body; the certificate speaks of a spare of 0 alone.
+func (w *scribe) bodyPlanes(p *pose, solid int, c clause) []plane {
+	body := w.bodyInside(solid, c)
+	var planes []plane
+	for _, n := range w.space.Clear(solid) {
+		n = n.Normalize()
+		most := math.Inf(-1)
+		for _, q := range body.Points {
+			most = max(most, n.Dot(r3.Vector{X: q[0], Y: q[1], Z: q[2]}))
+		}
+		planes = append(planes, plane{n: n, d: most + p.reach(0, n.Mul(-1)), k: 1})
+	}
+	return planes
+}
+
+// bodyInside is the body of a solid, made when first asked for.
+func (w *scribe) bodyInside(solid int, c clause) certificate.Body {
+	for _, b := range w.bodies {
+		if b.Solid == solid {
+			return b
+		}
+	}
+	b := certificate.Body{Solid: solid}
+	for _, p := range ringPoints(c) {
+		b.Points = append(b.Points, []float64{p.X, p.Y, p.Z})
+	}
+	if w.space.AddBody(b) != nil {
+		return certificate.Body{Solid: solid} // too small a thing; the proof does without
+	}
+	w.bodies = append(w.bodies, b)
+	return b
+}
+
+// onRing is how many points a ring around a round solid has.
+const onRing = 12
+
+// ringPoints are points on a lattice inside a round solid grown by its gap: a ring around
+// each end, and what is beyond the ends.
+func ringPoints(c clause) []r3.Vector {
+	const step = 1.0 / 16
+	snap := func(v r3.Vector) r3.Vector {
+		return r3.Vector{X: math.Round(v.X / step), Y: math.Round(v.Y / step), Z: math.Round(v.Z / step)}.Mul(step)
+	}
+	const off = 2 * step // more than two roundings move a point
+	var from, to r3.Vector
+	var radius float64
+	flat := false
+	switch r := c.round.(type) {
+	case geom.Tube:
+		from, to, radius = r.From, r.To, r.Radius
+	case geom.Cylinder:
+		from, to, radius, flat = r.From, r.To, r.Radius, true
+	}
+	t, u, v := frameOf(from, to)
+	if flat {
+		from, to = from.Add(t.Mul(off)), to.Sub(t.Mul(off))
+	}
+	from, to = snap(from), snap(to)
+	var all []r3.Vector
+	ring := func(radius, beyond float64) {
+		for i := range onRing {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / onRing)
+			around := u.Mul(cos).Add(v.Mul(sin)).Mul(radius)
+			all = append(all, from.Add(snap(around.Sub(t.Mul(beyond)))), to.Add(snap(around.Add(t.Mul(beyond)))))
+		}
+	}
+	grown := radius + c.gap - off
+	ring(grown, 0)
+	switch {
+	case !flat:
+		ring(grown*math.Sqrt(0.5), grown*math.Sqrt(0.5))
+		all = append(all, from.Sub(snap(t.Mul(grown))), to.Add(snap(t.Mul(grown))))
+	case c.gap > off:
+		ring(radius-off, c.gap)
+	}
+	return all
+}

@@ -1,0 +1,72 @@
+package search
+
+import (
+	"context"
+	"testing"
+	"time"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/frame"
+	"rackwright/pack"
+	"rackwright/pack/certificate"
+)
+
+// certified makes the proof of a problem that does not fit; it has passed the checker.
+func certified(t *testing.T, p pack.Problem) certificate.Proof {
+	t.Helper()
+	proof, err := Certify(testContext, p, -1)
+	require.NoError(t, err)
+	require.NoError(t, certificate.Verify(p, proof))
+	return proof
+}
+
+func triangularRoom(leg float64) *frame.Frame {
+	return opening(r1.Interval{Lo: 0, Hi: leg / 4}, r2.Point{}, r2.Point{X: leg}, r2.Point{Y: leg})
+}
+
+// The published and derived problems that do not fit; sources in the tests of their
+// bounds, published_test.go.
+func TestCertifiedByName(t *testing.T) {
+	require.True(t, certified(t, bare(chest(300, 300, 300), boxes("b", 9, 150, 150, 151))).Volume)
+	require.NotNil(t, certified(t, bare(chest(5, 5, 5), boxes("b", 9, 2, 2, 3))).Points)
+	require.NotNil(t, certified(t, bare(chest(400, 300, 300), boxes("b", 1, 410, 420, 430))).Volume)
+	hoffman := certified(t, bare(chest(14.999, 14.999, 14.999), boxes("b", 27, 4, 5, 6)))
+	require.Equal(t, &certificate.Points{N: []int{3, 3, 3}}, hoffman.Points)
+	require.NotNil(t, certified(t, bare(chest(15, 15, 15), boxes("b", 28, 4, 5, 6))).Points)
+}
+
+// In a right triangle with legs 4.99 six unit squares fit, seven do not, though they fill
+// only 56 % of it. Derived: the squares are the pairs p, q ≥ 1 with p + q ≤ 4.99.
+func TestCertifiedTriangle(t *testing.T) {
+	p := bare(triangularRoom(499), upright(boxes("square", 7, 100, 100, 100)))
+	begin := time.Now()
+	proof := certified(t, p)
+	require.NotNil(t, proof.Tree)
+	t.Log(time.Since(begin))
+}
+
+func TestCertifiedAroundATube(t *testing.T) {
+	f := chest(100, 500, 100)
+	f.Rails = []frame.Rail{{Name: "rail", Path: []r3.Vector{{X: 100, Y: -100, Z: 100}, {X: 100, Y: 600, Z: 100}}, Diameter: 40}}
+	p := bare(f, upright(boxes("b", 1, 88, 300, 90)))
+	proof := certified(t, p)
+	require.Len(t, proof.Bodies, 1)
+}
+
+// What fits, and what fits with nothing to spare, gets no proof.
+func TestNothingToCertify(t *testing.T) {
+	for _, p := range []pack.Problem{
+		bare(chest(15, 15, 15), boxes("b", 27, 4, 5, 6)),
+		bare(chest(5, 5, 5), boxes("b", 8, 2, 2, 3)),
+		bare(triangularRoom(5), upright(boxes("square", 6, 1, 1, 1))),
+	} {
+		ctx, cancel := context.WithTimeout(testContext, time.Second)
+		_, err := Certify(ctx, p, -1)
+		require.ErrorIs(t, err, ErrUncertified)
+		cancel()
+	}
+}
