@@ -113,6 +113,8 @@ func TestSheetTiesPreferTheLyingOne(t *testing.T) {
 	assert.Equal(t, r3.Vector{Z: 1}, normal)
 	_, normal = SheetGap(box(3, 3, 0, 4, 4, 1), box(0, 0, 0, 1, 1, 1))
 	assert.Equal(t, r3.Vector{X: -1}, normal)
+	_, normal = SheetGap(box(0, 0, 0, 4, 4, 4), box(1, 1, 1, 3, 3, 3))
+	assert.Equal(t, r3.Vector{Z: 1}, normal, "of two opposite ones the first")
 }
 
 // A box beside a tube that runs past its vertical edge, a ball over its corner, a
@@ -183,6 +185,17 @@ func TestCylinderClosedForms(t *testing.T) {
 
 // Half the diagonal of a tilted square stands out: a case where the sheet gap, which
 // lies along faces, is less than the distance.
+// A drum whose end comes to the corner of a block, on the dot, has a direction as well:
+// rounding had put them 5e-15 mm apart, and their normal was 0. Found by fuzzing.
+func TestDrumThatTouchesACorner(t *testing.T) {
+	corner := Prism{Profile: polygon(t, 48, -16, 49, 48, 48, 48), Depth: r1.Interval{Lo: 48, Hi: 96.01}}
+	drum := Cylinder{From: r3.Vector{X: 48, Y: 48}, Radius: 0.01}
+	gap, normal := SheetGap(corner, drum)
+	assert.InDelta(t, 0, gap, 1e-9)
+	assert.InDelta(t, 1, normal.Norm(), 1e-12)
+	assert.InDelta(t, gap, GapAlong(corner, drum, normal), 1e-7)
+}
+
 func TestSheetGapIsLessCornerToCorner(t *testing.T) {
 	a, b := box(-1, -9, -1, 1, 9, 1), box(3, -9, 3, 5, 9, 5)
 	gap, _ := SheetGap(a, b)
@@ -213,6 +226,30 @@ func TestFlatBodies(t *testing.T) {
 	}
 }
 
+// A block that reaches 2 mm into a wedge, from each side: the depth is negative, and its
+// normal is one of the two bodies'.
+func TestDepthInAPrism(t *testing.T) {
+	wedge := Prism{Profile: polygon(t, 0, 0, 40, 0, 40, 30), Depth: r1.Interval{Lo: -20, Hi: 20}}
+	for _, c := range []struct {
+		block  Box
+		normal r3.Vector // from the wedge to the block
+	}{
+		{box(0, -50, -50, 80, 50, 2), r3.Vector{Z: -1}},
+		{box(38, -50, 0, 80, 50, 30), r3.Vector{X: 1}},
+		{box(0, 18, 0, 40, 50, 30), r3.Vector{Y: 1}},
+		{box(0, -50, 0, 40, -18, 30), r3.Vector{Y: -1}},
+	} {
+		gap, normal := SheetGap(wedge, c.block)
+		assert.Equal(t, -2.0, gap)
+		assert.Equal(t, c.normal, normal)
+		gap, normal = SheetGap(c.block, wedge)
+		assert.Equal(t, -2.0, gap)
+		assert.Equal(t, c.normal.Mul(-1), normal)
+		assert.Equal(t, -2.0, Distance(wedge, c.block))
+	}
+	assert.Len(t, SheetNormals(box(0, 0, 0, 1, 1, 1), wedge), 7, "six, and the slanted one")
+}
+
 func TestHalfSpaces(t *testing.T) {
 	floor := HalfSpace{Normal: r3.Vector{Z: 1}, Offset: 0}
 	ceiling := HalfSpace{Normal: r3.Vector{Z: -1}, Offset: -40}
@@ -225,6 +262,9 @@ func TestHalfSpaces(t *testing.T) {
 	_, _, d := Nearest(floor, wall)
 	assert.Equal(t, math.Inf(-1), d)
 	assert.Equal(t, []r3.Vector{{Z: -1}}, SheetNormals(box(0, 0, 1, 1, 1, 2), floor))
+	assert.Equal(t, endless(), floor.Extent(r3.Vector{X: 1}), "along any direction but its normal it is the whole line")
+	assert.Equal(t, math.Inf(-1), GapAlong(floor, box(5, 0, 1, 9, 1, 2), r3.Vector{X: 1}))
+	assert.Equal(t, math.Inf(-1), GapAlong(box(5, 0, 1, 9, 1, 2), floor, r3.Vector{X: 1}))
 
 	onBox, onFloor, d := Nearest(box(1, 1, 3, 5, 5, 9), floor)
 	assert.Equal(t, 3.0, d)

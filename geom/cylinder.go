@@ -26,7 +26,8 @@ func separateCylinder(a core, b Cylinder) separation {
 	p := a.features(b)
 	c := cylinderFrame(b)
 	if !c.overlaps(p) {
-		if s := c.nearest(a, p); s.distance > 0 {
+		// Two points within Tolerance of each other give no direction to rely on.
+		if s := c.nearest(a, p); s.distance > Tolerance {
 			return s
 		}
 	}

@@ -56,6 +56,16 @@ func TestPolygonFromCornersSaysWhatIsWrong(t *testing.T) {
 	}
 }
 
+// Tolerance is a billionth of a millimetre: a corner nearer than that to another side
+// touches it, one a ten-millionth from it does not.
+func TestTouchingIsWithinTolerance(t *testing.T) {
+	notched := func(above float64) []r2.Point { return points(0, 0, 10, 0, 10, 10, 5, above, 0, 10) }
+	_, err := PolygonFromCorners(notched(1e-7))
+	assert.NoError(t, err)
+	_, err = PolygonFromCorners(notched(1e-10))
+	assert.ErrorIs(t, err, ErrPolygon)
+}
+
 func TestPolygonErrorCountsFromOne(t *testing.T) {
 	for want, err := range map[string]*PolygonError{
 		"an outline needs at least three corners":                            {TooFewCorners, -1, -1},

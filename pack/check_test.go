@@ -108,12 +108,27 @@ func TestTiesNameOneSheet(t *testing.T) {
 	}
 }
 
+// Of two sheets that are each other's opposite, or of two solids of a thing, that leave
+// the same, the first is named.
+func TestTiesNameTheFirst(t *testing.T) {
+	p := blocks(2, Gaps{Beside: 3, Above: 3})
+	r := Check(p, layoutOf(upright("block", 1, 0, 0, 0), upright("block", 2, 0, 0, 0)))
+	require.Equal(t, r3.Vector{Z: 1}, relation(t, r, "block 1", "block 2").Normal, "one in the other")
+
+	rear := frame.Obstacle{Name: "ring", Kind: frame.KeptOut, Solid: geom.BoxFromCorners(r3.Vector{X: -90, Y: -10, Z: -10}, r3.Vector{X: -60, Y: 10, Z: 10})}
+	front := frame.Obstacle{Name: "ring", Kind: frame.KeptOut, Solid: geom.BoxFromCorners(r3.Vector{X: 60, Y: -10, Z: -10}, r3.Vector{X: 90, Y: 10, Z: 10})}
+	block := body{part: Part{Box: "block", Number: 1}, bar: geom.BoxFromCorners(r3.Vector{X: -50, Y: -50, Z: -50}, r3.Vector{X: 50, Y: 50, Z: 50})}
+	j := &judge{}
+	require.Equal(t, r3.Vector{X: -1}, j.toThing(block, thing{solids: []frame.Obstacle{rear, front}}).Normal)
+	require.Equal(t, r3.Vector{X: 1}, j.toThing(block, thing{solids: []frame.Obstacle{front, rear}}).Normal)
+}
+
 // Sheets between two blocks that are tilted alike slope as the blocks do.
 func TestSheetsUpTo45DegreesStand(t *testing.T) {
 	for _, c := range []struct {
 		deg  float64
 		rule Rule
-	}{{0, Above}, {12, Above}, {44, Above}, {44.9999, Above}, {45, Beside}, {45.0001, Beside}, {60, Beside}, {-44.9999, Above}, {-45, Beside}, {135, Beside}, {136, Above}, {180, Above}} {
+	}{{0, Above}, {12, Above}, {44, Above}, {44.9999, Above}, {44.99999, Above}, {45, Beside}, {45.0001, Beside}, {60, Beside}, {-44.9999, Above}, {-45, Beside}, {135, Beside}, {136, Above}, {180, Above}} {
 		tilt := s1.Angle(c.deg) * s1.Degree
 		p := blocks(2, Gaps{Beside: 3, Above: 6})
 		p.Pack.Kinds[0].Tilts = []s1.Angle{tilt}

@@ -4,11 +4,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 
 	"github.com/spf13/pflag"
 
 	"rackwright/export/answer"
 	"rackwright/pack"
+	"rackwright/pack/limit"
 )
 
 func checkCommand() command {
@@ -60,7 +62,7 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 		}
 	}
 	if !f.quiet {
-		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), answer.WriteEntry(s.out, p, in)); err != nil {
+		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), answer.WriteEntry(s.out, p, in), writeLimits(s.out, p, file.Layout, report)); err != nil {
 			return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 		}
 	}
@@ -68,4 +70,16 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 		return exitFits, nil
 	}
 	return exitNoFit, nil
+}
+
+// writeLimits writes what limits a layout without faults.
+func writeLimits(w io.Writer, p pack.Problem, layout pack.Layout, report pack.Report) error {
+	if len(report.Faults) > 0 {
+		return nil
+	}
+	a, err := limit.Of(p, layout)
+	if err != nil {
+		return nil // nothing limits it
+	}
+	return answer.WriteLimits(w, p, report, a)
 }

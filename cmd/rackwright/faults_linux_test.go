@@ -379,3 +379,22 @@ func TestLittleMemory(t *testing.T) {
 	require.Less(t, o.memory, int64(512<<10), "KiB")
 	t.Logf("courier: %d MiB", o.memory>>10)
 }
+
+// As many boxes as a pack may have, with posts and tilts: it ends soon after its time,
+// however long all would take, within 512 MB, and tells the best so far.
+func TestAsManyBoxesAsAllowed(t *testing.T) {
+	dir := t.TempDir()
+	posts := repeated(1, "{name: p%d, face: top, at: [30, 2%d], diameter: 8, height: 5}")
+	for name, text := range map[string]string{
+		"frame.yaml": frameWith(square, "across: 600", ""),
+		"pack.yaml":  packWith("{name: b, count: 64, size: [150, 100, 90], stand: [upright, on-side, on-end], posts: [" + posts + "]}"),
+	} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600))
+	}
+	o := rackwright(t, dir, os.Environ(), "fit", "frame.yaml", "pack.yaml", "--time", "0s", "--json")
+	require.Equal(t, exitUnknown, o.status, o.err)
+	require.Contains(t, o.out, `"stopped": "time"`)
+	require.Contains(t, o.out, `"number": 64`)
+	require.Less(t, o.memory, int64(512<<10), "KiB")
+	t.Logf("%d MiB", o.memory>>10)
+}

@@ -29,6 +29,8 @@ type fitFlags struct {
 	force   bool
 	json    bool
 	quiet   bool
+	try     bool
+	sweep   string
 	proof   string
 	dateFlag
 	entryFlags
@@ -41,11 +43,13 @@ func fitCommand() command {
 		example: "rackwright fit bike.frame.yaml bike.pack.yaml --out mock-ups",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f fitFlags
-			set.DurationVar(&f.time, "time", 10*time.Second, "how long to search at most")
+			set.DurationVar(&f.time, "time", 10*time.Second, "how long to search at most; what would make it fit is looked for as long again")
 			set.IntVar(&f.layouts, "layouts", 3, "how many different layouts to offer")
 			set.Uint64Var(&f.seed, "seed", 1, "start of the search's random numbers")
 			set.StringVar(&f.out, "out", "", "folder to write the page, layouts, drawings and templates to")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
+			set.BoolVar(&f.try, "try", false, "try changes of the pack too: a box fewer, gaps at their floor, other stands and tilts")
+			set.StringVar(&f.sweep, "sweep", "", "vary one number of either file, such as 'boxes.battery.size.H 160..180 step 2'; each value is searched for --time")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.StringVar(&f.proof, "proof", "", "file to write the proof to, where it is proven that nothing fits")
@@ -70,6 +74,9 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
+	if f.sweep != "" {
+		return f.runSweep(ctx, s, args, tool)
+	}
 	p, err := problem(args[0], args[1])
 	if err != nil {
 		return exitUsage, err
@@ -82,6 +89,9 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 		return exitUsage, err
 	}
 	in := answer.Input{Problem: p, Result: result, AnyEntry: f.any()}
+	if err := f.advise(ctx, s, &in, tool); err != nil {
+		return exitUsage, err
+	}
 	var unwritten error
 	if f.out != "" {
 		in.Written, unwritten = f.write(ctx, in)
@@ -97,7 +107,7 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if unwritten != nil {
 		return exitUsage, unwritten
 	}
-	return statusOf(result), nil
+	return statusOf(in.Result), nil
 }
 
 func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool entry.Settings) (search.Result, error) {
@@ -139,7 +149,7 @@ func (f *fitFlags) write(ctx context.Context, in answer.Input) ([]string, error)
 		paths = append(paths, filepath.Join(f.out, o.Name))
 	}
 	report := resultPage(ctx, in)
-	report.Date, report.Written = f.date, paths
+	report.Date, report.Written = f.shown(), paths
 	if err := writeAll(f.out, append([]export.File{pageFile(report)}, outputs...), f.force); err != nil {
 		return nil, err
 	}

@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 
 	"github.com/spf13/pflag"
@@ -39,7 +40,14 @@ func commands() []command {
 	return []command{newCommand(), fitCommand(), checkCommand(), mockCommand(), reportCommand()}
 }
 
+// memory is what the program keeps itself to by collecting garbage more often, unless
+// GOMEMLIMIT says otherwise: an old laptop has to do.
+const memory = 384 << 20
+
 func main() {
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(memory)
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	go func() { // a second signal ends the program at once
 		<-ctx.Done()

@@ -7,17 +7,22 @@ import (
 	"strings"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 	"github.com/spf13/pflag"
 
+	"rackwright/export/block"
 	"rackwright/export/card"
 	"rackwright/export/drawing"
 	"rackwright/export/mockup"
+	"rackwright/geom"
 	"rackwright/pack"
 )
 
 // mockFlags are the options of mock.
 type mockFlags struct {
 	out, board, form, paper, sheet string
+	scale, bed                     string
+	shell, play                    float64
 	force, quiet                   bool
 }
 
@@ -28,12 +33,16 @@ func mockCommand() command {
 		example: "rackwright mock bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml --board C --paper a4",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f mockFlags
-			set.StringVar(&f.out, "out", "mock-ups", "folder to write to")
+			set.StringVar(&f.out, "out", "templates", "folder to write to")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
 			set.StringVar(&f.form, "form", "pdf,svg,stl", "forms of the files: some of pdf, svg, dxf, stl, 3mf")
 			set.StringVar(&f.board, "board", "C", "card: thickness in mm, 0 for paper, or E, B, C, A, BC")
 			set.StringVar(&f.paper, "paper", "a4", "paper to print tiles on: a4, a3, letter, tabloid or none")
 			set.StringVar(&f.sheet, "sheet", "", "lay the templates out on sheets of card such as 1200x800 mm")
+			set.StringVar(&f.scale, "scale", "1:1", "scale of printed blocks, such as 1:4")
+			set.Float64Var(&f.shell, "shell", 0, "print shells open on one side with walls of this many mm, 0 for solids")
+			set.StringVar(&f.bed, "bed", "", "size of the printer such as 220x220x250 mm: what is larger comes in pieces with pegs")
+			set.Float64Var(&f.play, "play", 0.2, "play in mm between pegs and their sockets")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
 		},
@@ -49,8 +58,9 @@ func (f *mockFlags) run(_ context.Context, s streams, args []string) (int, error
 	if err != nil {
 		return exitUsage, err
 	}
+	var warnings []string
 	if len(args) == 3 {
-		if err := withLayout(&settings, p, args[2]); err != nil {
+		if warnings, err = withLayout(&settings, p, args[2]); err != nil {
 			return exitUsage, err
 		}
 	}
@@ -58,6 +68,7 @@ func (f *mockFlags) run(_ context.Context, s streams, args []string) (int, error
 	if err != nil {
 		return exitUsage, err
 	}
+	made.Notes = append(warnings, made.Notes...)
 	if err := writeAll(f.out, made.Files, f.force); err != nil {
 		return exitUsage, err
 	}
@@ -92,8 +103,40 @@ func (f *mockFlags) settings() (mockup.Settings, error) {
 		}
 		s.Sheet = r2.Point{X: size[0], Y: size[1]}
 	}
-	return s, nil
+	s.Print, err = f.print()
+	return s, err
 }
+
+// print reads how blocks are printed.
+func (f *mockFlags) print() (block.Print, error) {
+	p := block.Print{Shell: f.shell, Play: f.play}
+	var one, many float64
+	var rest string
+	n, _ := fmt.Sscanf(f.scale+" .", "%g:%g %s", &one, &many, &rest)
+	if p.Scale = one / many; n != 3 || rest != "." || !(one > 0 && many > 0 && p.Scale <= 1 && p.Scale >= 0.01) {
+		return p, fmt.Errorf("--scale is from 1:1 to 1:100, such as 1:4, not %q", f.scale)
+	}
+	if !(f.shell >= 0 && f.shell <= maxShell) {
+		return p, fmt.Errorf("--shell is from 0 to %d mm", maxShell)
+	}
+	if !(f.play >= 0 && f.play <= maxPlay) {
+		return p, fmt.Errorf("--play is from 0 to %d mm", maxPlay)
+	}
+	if f.bed != "" {
+		size, err := sizeOf("--bed", f.bed, 3)
+		if err != nil {
+			return p, err
+		}
+		p.Bed = r3.Vector{X: size[0], Y: size[1], Z: size[2]}
+	}
+	return p, nil
+}
+
+// The thickest walls and the most play in millimetres.
+const (
+	maxShell = 50
+	maxPlay  = 2
+)
 
 // Limits of a size in millimetres on the command line.
 const (
@@ -117,19 +160,27 @@ func sizeOf(option, text string, numbers int) ([]float64, error) {
 	return list, nil
 }
 
-// withLayout reads a layout, which has to hold: a mock-up of one that does not would
-// promise what is not so.
-func withLayout(s *mockup.Settings, p pack.Problem, path string) error {
+// withLayout reads a layout and returns what there is to say against it. It is an error
+// when it is not one of these boxes; that boxes stand too near to something is only said,
+// for a mock-up shows just that.
+func withLayout(s *mockup.Settings, p pack.Problem, path string) (warnings []string, err error) {
 	file, err := readLayout(path)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	if faults := pack.Check(p, file.Layout).Faults; len(faults) > 0 {
-		return fmt.Errorf("%s is no layout of these boxes: %v; rackwright check tells more", path, faults[0])
+	report := pack.Check(p, file.Layout)
+	if len(report.Faults) > 0 {
+		return nil, fmt.Errorf("%s is no layout of these boxes: %s; rackwright check tells more", path, report.Faults[0].Text)
 	}
-	s.Layout = &file.Layout
+	for _, w := range report.Warnings {
+		warnings = append(warnings, "Note: "+w.Text)
+	}
+	if report.Spare < 0 {
+		warnings = append(warnings, fmt.Sprintf("The layout does not hold: it is %s short. rackwright check tells where.", geom.FormatLengthRounded(-report.Spare, p.Pack.Unit, geom.ToMore)))
+	}
+	s.Layout, s.Order = &file.Layout, file.Order
 	s.Name = strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
-	return nil
+	return warnings, nil
 }
 
 // tellMade prints what was written and what there is to say of it.

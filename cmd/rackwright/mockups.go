@@ -5,13 +5,20 @@ import (
 	"rackwright/export/answer"
 	"rackwright/export/block"
 	"rackwright/export/card"
+	"rackwright/export/mockup"
 	"rackwright/export/view"
 )
 
 // mockups are the files to build mock-ups from: a card template and a printable block
-// for each kind of box, and each layout as a model and as drawings to look at.
+// for each kind of box, and each layout as a model and as drawings to look at. The
+// command mock makes more of them.
 func mockups(in answer.Input) ([]export.File, error) {
-	cards, err := card.Files(*in.Problem.Pack, card.DefaultBoard)
+	s := mockup.Settings{Forms: []mockup.Form{mockup.SVG, mockup.STL}, Board: card.DefaultBoard}
+	cards, err := mockup.Cards(in.Problem, s)
+	if err != nil {
+		return nil, err
+	}
+	blocks, err := mockup.Blocks(in.Problem, s)
 	if err != nil {
 		return nil, err
 	}
@@ -19,10 +26,10 @@ func mockups(in answer.Input) ([]export.File, error) {
 	for _, l := range in.Result.Layouts {
 		judged = append(judged, export.Judged{Layout: l.Layout, Report: l.Report, Entry: l.Entry})
 	}
-	blocks, err := block.Files(in.Problem, judged)
+	layouts, err := block.Files(in.Problem, judged)
 	if err != nil {
 		return nil, err
 	}
 	drawings, err := view.Files(in.Problem, judged)
-	return append(append(cards, blocks...), drawings...), err
+	return append(append(append(cards.Files, blocks.Files...), layouts...), drawings...), err
 }

@@ -30,6 +30,7 @@ func reportCommand() command {
 			set.DurationVar(&f.time, "time", f.time, "how long to search at most, where no layout is given")
 			set.StringVar(&f.out, "out", ".", "folder to write "+reportName+" to")
 			set.BoolVar(&f.force, "force", false, "replace the page that is in the folder already")
+			set.Float64SliceVar(&f.cuts, "cut", nil, "heights of level cuts in mm above the floor, such as 40,160; through the boxes by default")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
@@ -39,13 +40,27 @@ func reportCommand() command {
 }
 
 // reportFlags are the options of report.
-type reportFlags struct{ fitFlags }
+type reportFlags struct {
+	fitFlags
+	cuts []float64
+}
 
 // dateFlag is the date that a page bears.
 type dateFlag struct{ date string }
 
 func (f *dateFlag) add(set *pflag.FlagSet) {
-	set.StringVar(&f.date, "date", time.Now().Format(time.DateOnly), "date to print on the page")
+	set.StringVar(&f.date, "date", today, "date to print on the page")
+}
+
+// today stands for the date on which the program runs.
+const today = "today"
+
+// shown is the date as it stands on the page.
+func (f *dateFlag) shown() string {
+	if f.date == today {
+		return time.Now().Format(time.DateOnly)
+	}
+	return f.date
 }
 
 func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, error) {
@@ -67,7 +82,7 @@ func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, e
 	if err != nil {
 		return exitUsage, err
 	}
-	in.Problem, in.Date = p, f.date
+	in.Problem, in.Date, in.Cuts = p, f.shown(), f.cuts
 	if err := writeAll(f.out, []export.File{pageFile(in)}, f.force); err != nil {
 		return exitUsage, err
 	}
@@ -88,7 +103,11 @@ func (f *reportFlags) found(ctx context.Context, s streams, p pack.Problem, sett
 	if err != nil {
 		return page.Input{}, exitUsage, err
 	}
-	return resultPage(ctx, answer.Input{Problem: p, Result: result, AnyEntry: f.any()}), statusOf(result), nil
+	in := answer.Input{Problem: p, Result: result, AnyEntry: f.any()}
+	if err := f.advise(ctx, s, &in, settings); err != nil {
+		return page.Input{}, exitUsage, err
+	}
+	return resultPage(ctx, in), statusOf(in.Result), nil
 }
 
 // resultPage is the page of what a search has found.
@@ -96,6 +115,7 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 	out := page.Input{
 		Problem: in.Problem,
 		Verdict: func(u geom.Unit) []string { return answer.VerdictLines(in, u) },
+		Advice:  func(u geom.Unit) []answer.Advice { return answer.AdviceParts(in, u) },
 	}
 	for i, l := range in.Result.Layouts {
 		judged := export.Judged{Layout: l.Layout, Report: l.Report, Entry: l.Entry}
@@ -140,7 +160,11 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 		var lines []string
 		for _, l := range in.Layouts {
 			all := answer.CheckLines(l.Report, u)
-			lines = append(lines, l.Name+": "+all[len(all)-1])
+			line := l.Name + ": " + all[len(all)-1]
+			if len(l.Faults) > 0 || answer.Hindered(l.Entry) != "" {
+				line += " But it cannot be put in and connected as it is."
+			}
+			lines = append(lines, line)
 		}
 		return lines
 	}

@@ -140,7 +140,7 @@ func TestCautionsThatApply(t *testing.T) {
 	}{
 		{"two people or a hoist", kind(func(k *pack.Kind) { k.Mass = 23.1 }), kind(func(k *pack.Kind) { k.Mass = 23 })},
 		{"60 V DC", kind(func(k *pack.Kind) { k.Volts, k.ChargeVolts = 12, 15.1 }), kind(func(k *pack.Kind) { k.Volts, k.ChargeVolts = 12, 15 })},
-		{"60 V DC", kind(func(k *pack.Kind) { k.Volts = 15.1 }), kind(func(k *pack.Kind) { k.Volts = 15 })},
+		{"60 V DC", kind(func(k *pack.Kind) { k.Volts = 15 }), kind(func(k *pack.Kind) { k.Volts = 12 })}, // called 60 V, and 48 V
 		{"boots on every post", kind(func(k *pack.Kind) { k.Posts = make([]pack.Post, 1) }), kind(func(*pack.Kind) {})},
 		{"boots on every post", kind(func(k *pack.Kind) { k.Volts = 3 }), kind(func(*pack.Kind) {})},
 		{"hydrogen", kind(func(k *pack.Kind) { k.Volts = 12 }), kind(func(*pack.Kind) {})},

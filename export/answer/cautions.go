@@ -27,7 +27,7 @@ func Cautions(p *pack.Pack) []string {
 		all = append(all, "Live posts: boots on every post, tools with one insulated end, no rings or watches. A spanner across two posts welds and burns.")
 	}
 	if v := packVolts(p); v > hazardousVolts {
-		all = append(all, fmt.Sprintf("All in series this is %.4g V at the end of charging: over %d V DC a touch can kill. Leave work on it to qualified people.", v, hazardousVolts))
+		all = append(all, fmt.Sprintf("All in series this is up to %.4g V at the end of charging: over %d V DC a touch can kill. Leave work on it to qualified people.", v, hazardousVolts))
 	}
 	if anyKind(p, func(k pack.Kind) bool { return k.Volts > 0 }) {
 		all = append(all, "Lead batteries give off hydrogen when they charge: vent the space, no sparks. Flooded ones stay upright.")
@@ -44,12 +44,20 @@ func anyKind(p *pack.Pack, is func(pack.Kind) bool) bool {
 	return false
 }
 
-// packVolts is the voltage of all batteries in series at the end of charging, or at
-// their nominal voltage where the other is not given.
+// chargeFactor is how much more than its nominal voltage a battery may have at the end of
+// charging: 15 V for one called 12 V. Common practice of lead batteries; others have less.
+const chargeFactor = 1.25
+
+// packVolts is the voltage of all batteries in series at the end of charging, reckoned
+// from the nominal one where a kind does not give it: a pack called 60 V passes 60 V.
 func packVolts(p *pack.Pack) float64 {
 	sum := 0.0
 	for _, k := range p.Kinds {
-		sum += float64(k.Count) * max(k.ChargeVolts, k.Volts)
+		volts := max(k.ChargeVolts, k.Volts)
+		if k.ChargeVolts == 0 {
+			volts = chargeFactor * k.Volts
+		}
+		sum += float64(k.Count) * volts
 	}
 	return sum
 }

@@ -4,7 +4,9 @@ package answer
 
 import (
 	"rackwright/pack"
+	"rackwright/pack/limit"
 	"rackwright/pack/search"
+	"rackwright/pack/whatif"
 )
 
 // Input is what there is to tell.
@@ -14,4 +16,9 @@ type Input struct {
 	Written []string // paths of the files that were written
 	// AnyEntry tells that layouts that cannot be put in were asked for as well.
 	AnyEntry bool
+	// What else is known; nil where it was not asked for.
+	Limit    *limit.Analysis  // of the first layout
+	Sure     *whatif.Sureness // of a fit
+	Conceded *whatif.Conceded // where nothing fits
+	Changes  []whatif.Change  // of the pack
 }

@@ -21,6 +21,11 @@ type jsonAnswer struct {
 	Bound   *float64     `json:"bound_mm"`
 	Reason  string       `json:"reason,omitempty"`
 	Layouts []jsonLayout `json:"layouts"`
+
+	Limit    *jsonLimit    `json:"limit,omitempty"`
+	Sure     *jsonSure     `json:"sure,omitempty"`
+	Conceded *jsonConceded `json:"concessions,omitempty"`
+	Changes  []jsonChange  `json:"changes,omitempty"`
 }
 
 type jsonLayout struct {
@@ -49,6 +54,7 @@ func WriteJSON(w io.Writer, in Input) error {
 		Format: 1, Frame: in.Problem.Frame.Name, Pack: in.Problem.Pack.Name,
 		Verdict: r.Verdict.String(), Proven: r.Proven, Stopped: r.Stopped.String(),
 		Spare: finite(r.Spare), Bound: finite(r.Bound), Reason: r.Reason, Layouts: []jsonLayout{},
+		Limit: limitJSON(in.Limit), Sure: sureJSON(in), Conceded: concededJSON(in.Conceded), Changes: changesJSON(in.Changes),
 	}
 	for _, l := range r.Layouts {
 		out.Layouts = append(out.Layouts, layoutJSON(l))

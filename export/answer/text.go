@@ -24,6 +24,7 @@ func Write(w io.Writer, in Input) error {
 		p.order(in.Result.Layouts[0].Entry)
 		p.others(in)
 	}
+	p.advice(in)
 	p.written(in.Written)
 	p.cautions(in)
 	return b.Flush()
@@ -60,7 +61,7 @@ func (p printer) verdict(in Input) {
 	case pack.Sure:
 		p.line("It fits, for sure: %s to spare, and still fits with every measurement at its worst.", p.spare(r.Spare))
 	case pack.Tight:
-		p.line("It fits, but tight: %s to spare as measured, not with every measurement at its worst.", p.spare(r.Spare))
+		p.line("It fits, but tight: %s to spare as measured, %s.", p.spare(r.Spare), notAtWorst(in))
 		p.line("Measure again what is tightest before you trust it.")
 	case pack.ProvenNoFit:
 		p.line("It does not fit. This is proven: no arrangement of the allowed stands, turns and tilts goes in.")
@@ -70,6 +71,7 @@ func (p printer) verdict(in Input) {
 	default:
 		p.noFit(r)
 	}
+	p.common(in)
 	p.nearest(r)
 	p.bound(r)
 	p.barred(r.Barred)
@@ -79,6 +81,14 @@ func (p printer) verdict(in Input) {
 	if p.unit == geom.Inch {
 		p.line("Inches are rounded to 1/16 to the safe side.")
 	}
+}
+
+// notAtWorst says what is known of the worst case of a tight fit.
+func notAtWorst(in Input) string {
+	if in.Sure != nil && !in.Sure.ProvenTight {
+		return "and no layout was found that still fits with every measurement at its worst"
+	}
+	return "not with every measurement at its worst"
 }
 
 func (p printer) noFit(r search.Result) {

@@ -19,6 +19,30 @@ func VerdictLines(in Input, u geom.Unit) []string {
 	return linesOf(u, func(p printer) { p.verdict(in) })[1:]
 }
 
+// Advice is a part of what follows from a result: what decides, what would help, what
+// would make it fit.
+type Advice struct {
+	Title string
+	Lines []string
+}
+
+// AdviceParts are all parts of what follows from a result, in lengths of a unit.
+func AdviceParts(in Input, u geom.Unit) []Advice {
+	var parts []Advice
+	for _, line := range linesOf(u, func(p printer) { p.advice(in) }) {
+		text := strings.TrimSpace(line)
+		switch {
+		case text == "":
+		case !strings.HasPrefix(line, " "):
+			parts = append(parts, Advice{Title: strings.TrimSuffix(text, ":")})
+		case len(parts) > 0:
+			last := &parts[len(parts)-1]
+			last.Lines = append(last.Lines, text)
+		}
+	}
+	return parts
+}
+
 // CheckLines are the faults and warnings of a layout that was given, and whether it
 // holds.
 func CheckLines(r pack.Report, u geom.Unit) []string {

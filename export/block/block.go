@@ -1,5 +1,17 @@
 // Package block makes printable blocks: solids of triangles that stand for the boxes,
-// and for a whole layout with its frame, as binary STL files in millimetres.
+// and for a whole layout with its frame, as binary STL or 3MF files in millimetres.
+//
+//	mesh.go         triangles, and STL
+//	threemf.go      3MF
+//	triangulate.go  flat faces with holes
+//	brick.go        a box with features on its faces, solid or a shell
+//	letters.go      words cut into faces
+//	kind.go         a kind of box with its posts
+//	print.go        how a block is cut up for a printer
+//	pieces.go       each piece: how it lies, its sockets and marks
+//	layout.go       a layout with its frame, to look at
+//	cage.go         the frame as one part, with struts past the boxes
+//	union.go        the surface around convex bodies
 package block
 
 import (
@@ -10,21 +22,10 @@ import (
 	"rackwright/pack"
 )
 
-// Files returns a block for every kind of box at true size, and for every layout one
-// file with the boxes, rails and keep-outs in their places, for looking at.
+// Files returns for every layout a file with the boxes, rails and keep-outs in their
+// places, for looking at.
 func Files(problem pack.Problem, layouts []export.Judged) ([]export.File, error) {
 	var files []export.File
-	var names []string
-	for _, k := range problem.Pack.Kinds {
-		names = append(names, k.Name)
-	}
-	for i, name := range export.FileNames(names) {
-		mesh, err := OfKind(problem.Pack.Kinds[i])
-		if err != nil {
-			return nil, err
-		}
-		files = append(files, stlFile("block-"+name+".stl", mesh))
-	}
 	for i, l := range layouts {
 		mesh, err := OfLayout(problem, l.Layout)
 		if err != nil {

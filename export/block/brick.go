@@ -83,33 +83,15 @@ func (f faceFrame) own(p r2.Point) r2.Point {
 func (b brick) mesh() (Mesh, error) {
 	var m Mesh
 	for face := pack.Front; face <= pack.Bottom; face++ {
-		f := faceOf(b.size, face)
+		f, features := faceOf(b.size, face), b.features[face]
 		if b.shell > 0 && face == b.open {
-			if err := m.flat(f.outline(), [][]r2.Point{f.inset(b.shell)}, 0, f.at); err != nil {
-				return m, err
-			}
-			continue
+			features = []feature{{ring: f.inset(b.shell), height: b.shell - f.depth}}
 		}
-		if err := m.face(f, b.features[face]); err != nil {
+		if err := m.face(f, features); err != nil {
 			return m, err
 		}
 	}
-	if b.shell > 0 {
-		b.hollow(&m)
-	}
 	return m, nil
-}
-
-// hollow adds the inside of a shell: the walls from the opening to the face across from
-// it, seen from inside.
-func (b brick) hollow(m *Mesh) {
-	f := faceOf(b.size, b.open)
-	ring, deep := f.inset(b.shell), -(f.depth - b.shell)
-	for i, p := range ring {
-		q := ring[(i+1)%len(ring)]
-		m.quad(f.at(q, 0), f.at(p, 0), f.at(p, deep), f.at(q, deep))
-	}
-	m.quad(f.at(ring[0], deep), f.at(ring[1], deep), f.at(ring[2], deep), f.at(ring[3], deep))
 }
 
 // face adds a face with its features.

@@ -46,37 +46,66 @@ func (m *Mesh) frame(f *frame.Frame) error {
 	return nil
 }
 
+// sweep is a convex outline, counter-clockwise seen from against along, swept from low
+// to high; at puts a point of the outline at a height.
+type sweep struct {
+	outline   []r2.Point
+	low, high float64
+	at        func(p r2.Point, h float64) r3.Vector
+}
+
 // ofSolid is the surface of a solid of the frame; a tube has flat ends.
 func ofSolid(s geom.Solid) (Mesh, error) {
+	w, ok := sweepOf(s)
+	if !ok {
+		return Mesh{}, nil // half-spaces have no surface to print
+	}
+	return prism(w.outline, w.low, w.high, w.at)
+}
+
+// sweepOf is a solid of the frame as a sweep; false for half-spaces.
+func sweepOf(s geom.Solid) (sweep, bool) {
 	switch s := s.(type) {
 	case geom.Tube:
-		return bar(s.From, s.To, s.Radius)
+		return bar(s.From, s.To, s.Radius), true
 	case geom.Cylinder:
-		return bar(s.From, s.To, s.Radius)
+		return bar(s.From, s.To, s.Radius), true
 	case geom.Box:
-		return box(s)
+		return boxSweep(s), true
 	case geom.Prism:
-		return ofPrism(s)
+		return prismSweep(s), true
 	}
-	return Mesh{}, nil // half-spaces have no surface to print
+	return sweep{}, false
 }
 
-func box(b geom.Box) (Mesh, error) {
+func boxSweep(b geom.Box) sweep {
 	outline := []r2.Point{{X: -b.Half.X, Y: -b.Half.Y}, {X: b.Half.X, Y: -b.Half.Y}, {X: b.Half.X, Y: b.Half.Y}, {X: -b.Half.X, Y: b.Half.Y}}
-	return prism(outline, -b.Half.Z, b.Half.Z, func(p r2.Point, h float64) r3.Vector {
+	return sweep{outline, -b.Half.Z, b.Half.Z, func(p r2.Point, h float64) r3.Vector {
 		return b.Centre.Add(b.Axes[0].Mul(p.X)).Add(b.Axes[1].Mul(p.Y)).Add(b.Axes[2].Mul(h))
-	})
+	}}
 }
 
-// ofPrism sweeps a profile: seen from the right the outline (x, z) of a side view runs
+// prismSweep sweeps a profile: seen from the right the outline (x, z) of a side view runs
 // counter-clockwise, and across is towards the viewer with y falling.
-func ofPrism(p geom.Prism) (Mesh, error) {
+func prismSweep(p geom.Prism) sweep {
 	if p.View == geom.SideView {
-		return prism(p.Profile.Corners, -p.Depth.Hi, -p.Depth.Lo, func(q r2.Point, h float64) r3.Vector {
+		return sweep{p.Profile.Corners, -p.Depth.Hi, -p.Depth.Lo, func(q r2.Point, h float64) r3.Vector {
 			return r3.Vector{X: q.X, Y: -h, Z: q.Y}
-		})
+		}}
 	}
-	return prism(p.Profile.Corners, p.Depth.Lo, p.Depth.Hi, func(q r2.Point, h float64) r3.Vector {
+	return sweep{p.Profile.Corners, p.Depth.Lo, p.Depth.Hi, func(q r2.Point, h float64) r3.Vector {
 		return r3.Vector{X: h, Y: q.X, Z: q.Y}
-	})
+	}}
 }
+
+// bar is a round bar with flat ends.
+func bar(from, to r3.Vector, radius float64) sweep {
+	axis := to.Sub(from)
+	u := axis.Ortho()
+	v := axis.Normalize().Cross(u)
+	return sweep{ring(r2.Point{}, radius, barCorners), 0, 1, func(p r2.Point, h float64) r3.Vector {
+		return from.Add(axis.Mul(h)).Add(u.Mul(p.X)).Add(v.Mul(p.Y))
+	}}
+}
+
+const barCorners = 48

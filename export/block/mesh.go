@@ -105,15 +105,3 @@ func ring(centre r2.Point, radius float64, corners int) []r2.Point {
 	}
 	return list
 }
-
-// bar is a round bar with flat ends.
-func bar(from, to r3.Vector, radius float64) (Mesh, error) {
-	axis := to.Sub(from)
-	u := axis.Ortho()
-	v := axis.Normalize().Cross(u)
-	return prism(ring(r2.Point{}, radius, barCorners), 0, 1, func(p r2.Point, h float64) r3.Vector {
-		return from.Add(axis.Mul(h)).Add(u.Mul(p.X)).Add(v.Mul(p.Y))
-	})
-}
-
-const barCorners = 48

@@ -50,7 +50,7 @@ func bridged(ring, hole []r2.Point, others [][]r2.Point) []r2.Point {
 	for i, p := range ring {
 		for j, q := range hole {
 			d := q.Sub(p).Norm()
-			if d < shortest && clear(p, q, ring) && clear(p, q, hole) && clearOfAll(p, q, others) {
+			if d < shortest && opensTo(ring, i, q) && clear(p, q, ring) && clear(p, q, hole) && clearOfAll(p, q, others) {
 				bestR, bestH, shortest = i, j, d
 			}
 		}
@@ -62,6 +62,17 @@ func bridged(ring, hole []r2.Point, others [][]r2.Point) []r2.Point {
 	}
 	out = append(out, hole[bestH])
 	return append(out, ring[bestR:]...)
+}
+
+// opensTo tells whether a line from corner i towards q starts inside of the ring. A
+// corner that a bridge ends at is there twice, and only one of the two opens that way.
+func opensTo(ring []r2.Point, i int, q r2.Point) bool {
+	a, b, c := around(ring, i)
+	in, out := side(a, b, q) > 0, side(b, c, q) > 0
+	if side(a, b, c) > 0 {
+		return in && out
+	}
+	return in || out
 }
 
 func clearOfAll(p, q r2.Point, rings [][]r2.Point) bool {

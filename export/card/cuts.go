@@ -9,7 +9,8 @@ import (
 	"rackwright/pack"
 )
 
-// cuts are the edges of a part's panels where nothing is folded.
+// cuts are the edges of a part's panels where nothing is folded, each with the panel on
+// its left, so that together they run once around the part.
 func (n *Net) cuts(part int) [][2]r2.Point {
 	var list [][2]r2.Point
 	for i, p := range n.Panels {

@@ -32,16 +32,20 @@ const margin = 6.0
 
 // Pieces returns a drawing for each part of the net, with the rectangles that it takes:
 // solid lines are cut, dashed ones folded away from the reader. The strips to roll posts
-// of lie beside the first part.
-func (n *Net) Pieces(label Label) []nest.Part {
+// of lie beside the first part, or with apart are a piece of their own.
+func (n *Net) Pieces(label Label, apart bool) []nest.Part {
 	l := labels{label, n}
 	var all []nest.Part
 	for part := range n.Parts {
-		piece := l.part(part)
-		if part == 0 {
-			piece = beside(piece, l.rolls())
-		}
-		all = append(all, piece)
+		all = append(all, l.part(part))
+	}
+	rolls := l.rolls()
+	switch {
+	case rolls.Size == (r2.Point{}):
+	case apart:
+		all = append(all, nest.Whole(rolls))
+	default:
+		all[0] = beside(all[0], rolls)
 	}
 	return all
 }
@@ -49,9 +53,6 @@ func (n *Net) Pieces(label Label) []nest.Part {
 // beside adds a small drawing: into a lower corner of another one where nothing is, or
 // to the right of it.
 func beside(p nest.Part, small drawing.Drawing) nest.Part {
-	if small.Size == (r2.Point{}) {
-		return p
-	}
 	size := &p.Drawing.Size
 	for _, at := range []r2.Point{{X: size.X - small.Size.X - margin, Y: margin}, {X: margin, Y: margin}, {X: size.X, Y: margin}} {
 		area := r2.RectFromPoints(at, at.Add(small.Size))
@@ -72,8 +73,8 @@ func beside(p nest.Part, small drawing.Drawing) nest.Part {
 func (l labels) part(part int) nest.Part {
 	n := l.net
 	var flat drawing.Drawing
-	for _, e := range n.cuts(part) {
-		flat.Line(drawing.Cut, e[0], e[1])
+	for _, loop := range drawing.Join(n.cuts(part)) {
+		flat.Polygon(drawing.Cut, loop)
 	}
 	for _, f := range n.Folds {
 		if n.Panels[f.Child].Part == part {
@@ -108,8 +109,8 @@ func (l labels) panel(d *drawing.Drawing, p Panel) {
 		if p.Rect.Y.Length() > p.Rect.X.Length() {
 			turns = 1
 		}
-		if narrow := min(p.Rect.X.Length(), p.Rect.Y.Length()); narrow > 3 {
-			d.Text(p.Rect.Center(), min(5, narrow/lead), max(p.Rect.X.Length(), p.Rect.Y.Length())-4, turns, l.flapText(p))
+		if narrow := min(p.Rect.X.Length(), p.Rect.Y.Length()); narrow > 5 {
+			d.Text(p.Rect.Center(), min(5, narrow/2), max(p.Rect.X.Length(), p.Rect.Y.Length())-4, turns, l.flapText(p))
 		}
 		return
 	}
@@ -185,11 +186,18 @@ func (l labels) face(d *drawing.Drawing, p Panel) {
 	if p.Face.Axis() == l.net.largest() {
 		if l.net.Kind.Mass > 0 {
 			lines = append(lines, "the real one weighs "+mass(l.net.Kind.Mass, l.Unit))
+			if l.net.Kind.Mass > oneLifts {
+				lines = append(lines, "lift it with two people or a hoist")
+			}
 		}
 		lines = append(lines, "mock-up – weighs nothing")
 	}
 	l.write(d, p, quarter(l.net.along(p.Face, up)), append([]string{"", "", arrow}, lines...))
 }
+
+// oneLifts is the most in kg that one person should lift: the load constant of NIOSH
+// 94-110, from a secondary source.
+const oneLifts = 23
 
 // largest is the axis across the largest two faces of the box.
 func (n *Net) largest() int {

@@ -1,4 +1,14 @@
 // Package card makes card templates: nets that fold up into boxes of true outside size.
+//
+//	board.go         kinds of card
+//	net.go           the panels and folds of a net
+//	spread.go        where they lie, with what the card takes up
+//	place.go         where a point of the box lies on the net
+//	choose.go        the net of least board, or in parts that fit on a sheet
+//	cuts.go          the line to cut along, hand holes
+//	draw.go          what is written on the panels
+//	post.go          posts, and strips to roll them of
+//	instructions.go  how to make the box
 package card
 
 import (

@@ -7,13 +7,20 @@ import (
 	"github.com/golang/geo/r2"
 
 	"rackwright/export/drawing"
+	"rackwright/geom"
 	"rackwright/pack"
 )
 
 // post draws a post at its true place, with its polarity.
 func (l labels) post(d *drawing.Drawing, p Panel, t pack.Post) {
 	c, r := l.net.At(t.Face, t.At), t.Diameter/2
-	d.Circle(drawing.Mark, c, r)
+	if whole := r2.RectFromCenterSize(c, r2.Point{X: 2 * r, Y: 2 * r}); p.Rect.Contains(whole) {
+		d.Circle(drawing.Mark, c, r)
+	} else { // it stands over the edge
+		for _, run := range within(drawing.Arc(c, r, 0, 2*math.Pi), p.Rect.ContainsPoint) {
+			d.Paths = append(d.Paths, drawing.Path{Layer: drawing.Mark, Points: run})
+		}
+	}
 	d.Line(drawing.Mark, c.Sub(r2.Point{X: r / 2}), c.Add(r2.Point{X: r / 2}))
 	if t.Polarity == "+" {
 		d.Line(drawing.Mark, c.Sub(r2.Point{Y: r / 2}), c.Add(r2.Point{Y: r / 2}))
@@ -71,7 +78,7 @@ type note struct {
 func (l labels) postNote(p Panel, t pack.Post) note {
 	line := drawing.Printable(t.Name)
 	if t.Height > 0 {
-		line += fmt.Sprintf(", %.3g mm high", t.Height)
+		line += ", " + geom.FormatLength(t.Height, l.Unit) + " high"
 	}
 	size := 4.0
 	if w := drawing.Width(line, 1); w > 0 {
@@ -93,7 +100,7 @@ const rollOver = 12.0
 // rolls draws a strip for each post that stands out of its face, one above the other,
 // and returns a drawing of no size where there is none.
 func (l labels) rolls() drawing.Drawing {
-	var d drawing.Drawing
+	d := drawing.Drawing{Title: "Posts of " + l.Name}
 	for _, t := range l.net.Kind.Posts {
 		if t.Height < 1 || t.Diameter < 1 {
 			continue
@@ -102,7 +109,7 @@ func (l labels) rolls() drawing.Drawing {
 		y := d.Size.Y
 		d.Rect(drawing.Cut, r2.RectFromPoints(r2.Point{Y: y}, r2.Point{X: length, Y: y + t.Height}))
 		d.Line(drawing.Mark, r2.Point{X: length - rollOver, Y: y}, r2.Point{X: length - rollOver, Y: y + t.Height})
-		words := fmt.Sprintf("%s: thin card, roll to %.3g mm, tape on", t.Name, t.Diameter)
+		words := fmt.Sprintf("%s: thin card, roll to %s, tape on", t.Name, geom.FormatLength(t.Diameter, l.Unit))
 		d.TextFrom(r2.Point{X: length + 2, Y: y + t.Height/2}, 3.5, 80, words)
 		d.Size.X, d.Size.Y = max(d.Size.X, length+2+min(80, drawing.Width(words, 3.5))), y+max(t.Height, 4)+3
 	}

@@ -116,9 +116,6 @@ func TestFullSizePage(t *testing.T) {
 // missing, and nothing is there but the crosses. Every page has its bars.
 func TestTilesPutTogether(t *testing.T) {
 	d := example()
-	var one bytes.Buffer
-	require.NoError(t, d.WritePDF(&one))
-	whole := pages(t, one.Bytes())[0]
 	for _, paper := range Papers {
 		var b, again bytes.Buffer
 		require.NoError(t, d.WriteTiles(&b, paper))
@@ -128,6 +125,9 @@ func TestTilesPutTogether(t *testing.T) {
 		grid, err := newTiling(d, paper)
 		require.NoError(t, err)
 		require.Len(t, tiles, len(grid.full))
+		var one bytes.Buffer
+		require.NoError(t, grid.drawing.WritePDF(&one))
+		whole := pages(t, one.Bytes())[0]
 		together := image.NewGray(whole.Bounds())
 		for i := range together.Pix {
 			together.Pix[i] = 255
@@ -139,6 +139,7 @@ func TestTilesPutTogether(t *testing.T) {
 					continue
 				}
 				requireBars(t, tiles[next], paper)
+				requireCrosses(t, tiles[next], paper)
 				paste(together, tiles[next], grid, col, row)
 				next++
 			}
@@ -154,6 +155,19 @@ func requireBars(t *testing.T, p image.Image, paper Paper) {
 	require.InDelta(t, 1000, run(p, r2.Point{X: left, Y: pageMargin + 10}, false), 5)
 	require.InDelta(t, 1016, run(p, r2.Point{X: left, Y: pageMargin + 2.5}, false), 5)
 	require.InDelta(t, 1000, run(p, r2.Point{X: pageMargin + 2.5, Y: pageMargin + stripBelow + 4}, true), 5)
+}
+
+// requireCrosses looks for the crosses at the four corners of a tile.
+func requireCrosses(t *testing.T, p image.Image, paper Paper) {
+	size := paper.window()
+	for _, x := range []float64{overlap / 2, size.X - overlap/2} {
+		for _, y := range []float64{overlap / 2, size.Y - overlap/2} {
+			px, py := int(10*(pageMargin+stripLeft+x)), int(10*(pageMargin+y))
+			for _, arm := range []int{-30, -15, 15, 30} {
+				require.True(t, near(p, px+arm, py) && near(p, px, py+arm), "%s: cross at %g, %g", paper.Name, x, y)
+			}
+		}
+	}
 }
 
 // paste puts the part of a page that shows the drawing where it belongs.
@@ -201,6 +215,18 @@ func near(p image.Image, x, y int) bool {
 func atCross(x, y int, grid tiling) bool {
 	off := func(v, step float64) float64 { return math.Abs(math.Remainder(v/10-overlap/2, step)) }
 	return off(float64(x), grid.step.X) <= crossArm+0.3 && off(float64(y), grid.step.Y) <= crossArm+0.3
+}
+
+// A long drawing lies along the paper where that takes fewer pages.
+func TestLongDrawingsAreTurned(t *testing.T) {
+	d := Drawing{Size: r2.Point{X: 250, Y: 150}}
+	d.Rect(Cut, r2.RectFromPoints(r2.Point{X: 5, Y: 5}, r2.Point{X: 245, Y: 145}))
+	grid, err := newTiling(d, Papers[0])
+	require.NoError(t, err)
+	require.Len(t, grid.full, 1)
+	require.Equal(t, r2.Point{X: 150, Y: 250}, grid.drawing.Size)
+	b := grid.drawing.Bounds()
+	require.Equal(t, r2.RectFromPoints(r2.Point{X: 5, Y: 5}, r2.Point{X: 145, Y: 245}), b)
 }
 
 func TestTileNames(t *testing.T) {

@@ -59,6 +59,12 @@ func Printable(text string) string {
 	}, norm.NFC.String(text))
 }
 
+// Shown tells whether PDF can show all letters of a text; each other one is a box there.
+func Shown(text string) bool {
+	_, all := known(Printable(text))
+	return all
+}
+
 // missing stands in PDF for a letter that the embedded face lacks.
 const missing = '□'
 

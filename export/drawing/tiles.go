@@ -57,7 +57,8 @@ type tiling struct {
 	full       map[[2]int]bool // tiles that have something on them
 }
 
-// WriteTiles writes the drawing at full size on as many pages as it needs. Tiles overlap
+// WriteTiles writes the drawing at full size on as many pages as it needs, upright or
+// turned by a quarter, whichever takes fewer. Tiles overlap
 // by 10 mm, with crosses that come to lie on one another; pages without anything on
 // them are left out. Every page has bars to check the size, the name of the tile, a map
 // of all, and how large they are put together.
@@ -83,7 +84,25 @@ func (p Paper) window() r2.Point {
 	return p.Size.Sub(r2.Point{X: 2*pageMargin + stripLeft, Y: 2*pageMargin + stripBelow})
 }
 
+// newTiling cuts the drawing up, or the drawing turned by a quarter where that takes
+// fewer pages.
 func newTiling(d Drawing, paper Paper) (tiling, error) {
+	level, err := tilingOf(d, paper)
+	turned, turnedErr := tilingOf(d.turned(), paper)
+	if turnedErr == nil && (err != nil || len(turned.full) < len(level.full)) {
+		return turned, nil
+	}
+	return level, err
+}
+
+// turned is the drawing turned by a quarter counter-clockwise.
+func (d Drawing) turned() Drawing {
+	out := Drawing{Title: d.Title, Size: r2.Point{X: d.Size.Y, Y: d.Size.X}}
+	out.Add(d, 1, r2.Point{X: d.Size.Y})
+	return out
+}
+
+func tilingOf(d Drawing, paper Paper) (tiling, error) {
 	t := tiling{drawing: d, paper: paper, full: map[[2]int]bool{}}
 	t.step = paper.window().Sub(r2.Point{X: overlap, Y: overlap})
 	t.cols = max(1, int(math.Ceil((d.Size.X-overlap)/t.step.X)))
@@ -151,7 +170,7 @@ func (t tiling) border(col, row int) Drawing {
 	room := right - mapWidth - 3 - words
 	d.TextFrom(r2.Point{X: words, Y: foot - 6}, 9, room, tileName(col, row))
 	d.TextFrom(r2.Point{X: words, Y: foot - 12}, 3, room, t.drawing.Title)
-	d.TextFrom(r2.Point{X: words, Y: foot - 16}, 3, room, fmt.Sprintf("all pages: %.1f × %.1f mm between the outer crosses", float64(t.cols)*t.step.X, float64(t.rows)*t.step.Y))
+	d.TextFrom(r2.Point{X: words, Y: foot - 16}, 3, room, fmt.Sprintf("outer crosses: %.1f × %.1f mm", float64(t.cols)*t.step.X, float64(t.rows)*t.step.Y))
 	return d
 }
 

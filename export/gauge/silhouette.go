@@ -79,17 +79,19 @@ func silhouette(name string, v view, solids []geom.Solid, unit geom.Unit) drawin
 	for _, s := range solids {
 		shapes = append(shapes, shadow(v, s))
 	}
-	var flat drawing.Drawing
-	for _, loop := range union(shapes) {
-		flat.Polygon(drawing.Cut, loop)
-	}
+	flat := outlines(shapes)
+	size := flat.Bounds().Size()
+	return captioned(flat, v, name, geom.FormatLength(size.X, unit)+" × "+geom.FormatLength(size.Y, unit))
+}
+
+// captioned puts a name, a line of words and an arrow below an outline in a view.
+func captioned(flat drawing.Drawing, v view, name, words string) drawing.Drawing {
 	b := flat.Bounds()
-	size := b.Size()
-	wide := max(size.X, 60)
-	d := drawing.Drawing{Size: r2.Point{X: wide + 2*border, Y: size.Y + 2*border + below}}
+	wide := max(b.Size().X, 60)
+	d := drawing.Drawing{Size: r2.Point{X: wide + 2*border, Y: b.Size().Y + 2*border + below}}
 	d.Add(flat, 0, r2.Point{X: border, Y: border + below}.Sub(b.Lo()))
 	d.TextFrom(r2.Point{X: border, Y: below + 1}, 4.5, wide, fmt.Sprintf("%s, seen %v", name, v))
-	d.TextFrom(r2.Point{X: border, Y: below - 5}, 3.5, wide, geom.FormatLength(size.X, unit)+" × "+geom.FormatLength(size.Y, unit))
+	d.TextFrom(r2.Point{X: border, Y: below - 5}, 3.5, wide, words)
 	d.Arrow(r2.Point{X: border, Y: below - 11}, r2.Point{X: border + 14, Y: below - 11})
 	d.TextFrom(r2.Point{X: border + 16, Y: below - 11}, 3.5, wide-16, v.right())
 	return d
@@ -156,13 +158,7 @@ func rims(from, to r3.Vector, radius float64) []r3.Vector {
 
 // OfKeepOut are the silhouettes of a keep-out as measured.
 func OfKeepOut(f *frame.Frame, i int) drawing.Drawing {
-	var solids []geom.Solid
-	for _, o := range f.Obstacles(0) {
-		if o.Kind == frame.KeptOut && o.Source == i {
-			solids = append(solids, o.Solid)
-		}
-	}
-	return Silhouettes(f.KeepOuts[i].Name, solids, f.Unit)
+	return Silhouettes(f.KeepOuts[i].Name, keptOut(f, i), f.Unit)
 }
 
 // OfKind are the silhouettes of a kind of box standing upright, posts included.

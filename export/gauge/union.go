@@ -4,11 +4,12 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r2"
+
+	"rackwright/export/drawing"
 )
 
-// same is how near in millimetres points count as one: a tenth of what a template shows,
-// far above rounding.
-const same = 1e-3
+// same is how near in millimetres points count as one.
+const same = drawing.Same
 
 // union is the outline around convex shapes, each counter-clockwise: closed loops,
 // counter-clockwise around what is covered and clockwise around holes.
@@ -23,7 +24,7 @@ func union(shapes [][]r2.Point) [][]r2.Point {
 			stretches = append(stretches, outside(shapes, i, a, s[(j+1)%len(s)])...)
 		}
 	}
-	return chain(stretches)
+	return drawing.Join(stretches)
 }
 
 // outside are the stretches of edge ab of shape i that belong to the outline.
@@ -100,40 +101,4 @@ func depthIn(shape []r2.Point, p r2.Point) (depth float64, along r2.Point) {
 		}
 	}
 	return depth, along
-}
-
-// chain joins stretches end to end into closed loops, without corners in straight runs.
-func chain(stretches [][2]r2.Point) [][]r2.Point {
-	var loops [][]r2.Point
-	for len(stretches) > 0 {
-		loop := []r2.Point{stretches[0][0]}
-		end := stretches[0][1]
-		stretches = stretches[1:]
-		for {
-			next := slices.IndexFunc(stretches, func(s [2]r2.Point) bool { return s[0].Sub(end).Norm() < 2*same })
-			if next < 0 {
-				break
-			}
-			loop = append(loop, stretches[next][0])
-			end = stretches[next][1]
-			stretches = slices.Delete(stretches, next, next+1)
-		}
-		if loop = withoutStraight(loop); len(loop) > 2 {
-			loops = append(loops, loop)
-		}
-	}
-	return loops
-}
-
-func withoutStraight(loop []r2.Point) []r2.Point {
-	var kept []r2.Point
-	n := len(loop)
-	for i, p := range loop {
-		a, b := loop[(i+n-1)%n], loop[(i+1)%n]
-		d := b.Sub(a)
-		if off := d.Cross(p.Sub(a)); off > same*d.Norm() || off < -same*d.Norm() {
-			kept = append(kept, p)
-		}
-	}
-	return kept
 }

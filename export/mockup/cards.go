@@ -101,11 +101,11 @@ func Cards(p pack.Problem, s Settings) (Result, error) {
 		if s.Sheet != (r2.Point{}) {
 			for _, g := range all[i].single() {
 				label.Name = g.name()
-				parts = append(parts, net.Pieces(label)...)
+				parts = append(parts, net.Pieces(label, true)...)
 			}
 			continue
 		}
-		pieces := net.Pieces(label)
+		pieces := net.Pieces(label, false)
 		for j, piece := range pieces {
 			name := "card-" + file
 			if len(pieces) > 1 {

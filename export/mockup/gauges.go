@@ -6,6 +6,7 @@ import (
 	"rackwright/export"
 	"rackwright/export/gauge"
 	"rackwright/pack"
+	"rackwright/pack/whatif"
 )
 
 // Gauges makes the gauge of the opening and those across it.
@@ -13,7 +14,7 @@ func Gauges(p pack.Problem, s Settings) (Result, error) {
 	var r Result
 	r.add(s, "gauge-opening", gauge.Opening(p.Frame), []string{
 		"Cut out along the solid outline and hold into the frame from the side. Where it does not go in, or leaves a gap, measure again.",
-		"Solid thin lines: rails. Dotted: keep-outs. Circles: mounts.",
+		"Solid thin lines: rails. Dotted: keep-outs; cut the gauge away where one stands in its way. Circles: mounts.",
 	})
 	for i, d := range gauge.Across(p.Frame) {
 		r.add(s, fmt.Sprintf("gauge-across-%d", i+1), d, []string{
@@ -53,4 +54,37 @@ func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 		r.add(s, "silhouette-of-layout", d, words)
 	}
 	return r, err
+}
+
+// Notches makes a template for each keep-out that may be trimmed and that the layout
+// comes too near to.
+func Notches(p pack.Problem, s Settings) (Result, error) {
+	var r Result
+	if s.Layout == nil {
+		return r, nil
+	}
+	var names []string
+	for _, k := range p.Frame.KeepOuts {
+		names = append(names, k.Name)
+	}
+	files := export.FileNames(names)
+	for i, k := range p.Frame.KeepOuts {
+		if k.Trim <= 0 {
+			continue
+		}
+		cuts, err := whatif.Needed(p, *s.Layout, i)
+		if err != nil {
+			r.note("No notch is drawn: %v.", err)
+			continue
+		}
+		if len(cuts) == 0 {
+			continue
+		}
+		n := gauge.NotchOf(p.Frame, i, cuts)
+		r.add(s, "notch-"+files[i], n.Drawing(p.Frame.Unit), []string{
+			"Solid: the shape to cut away. Thin: the outline of the keep-out, to lay the template on.",
+			"A tank that held fuel explodes when it is cut: leave it to someone qualified. Cut nothing that carries load.",
+		})
+	}
+	return r, nil
 }

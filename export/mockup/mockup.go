@@ -11,8 +11,10 @@ import (
 	"github.com/golang/geo/r2"
 
 	"rackwright/export"
+	"rackwright/export/block"
 	"rackwright/export/drawing"
 	"rackwright/pack"
+	"rackwright/pack/entry"
 )
 
 // Form is a form that files come in.
@@ -51,9 +53,14 @@ type Settings struct {
 	Sheet  r2.Point       // sheets of card to lay templates out on; zero for none
 	Layout *pack.Layout   // nil for none: each kind of box by itself
 	Name   string         // of the layout
+	Order  entry.Order    // how the layout's boxes go in, when that is known
+	Print  block.Print    // how blocks are printed
 }
 
 func (s Settings) has(f Form) bool { return slices.Contains(s.Forms, f) }
+
+// flat tells whether any flat drawings are asked for.
+func (s Settings) flat() bool { return s.has(PDF) || s.has(SVG) || s.has(DXF) }
 
 // Result is what was made: files, and lines to tell the builder.
 type Result struct {

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"github.com/go-rod/rod"
+	"github.com/go-rod/rod/lib/input"
 	"github.com/go-rod/rod/lib/launcher"
 	"github.com/go-rod/rod/lib/proto"
 	"github.com/stretchr/testify/require"
@@ -20,7 +21,7 @@ const chromium = "/usr/bin/chromium"
 
 // patience is how long a test waits for what the page has to do: much more than it
 // takes, for drawing without a graphics card on a busy machine is slow.
-const patience = 90 * time.Second
+const patience = 3 * time.Minute
 
 var theBrowser struct {
 	sync.Once
@@ -40,7 +41,7 @@ func TestMain(m *testing.M) {
 }
 
 // browser is one Chromium for all tests, with WebGL in software.
-func browser(t *testing.T) *rod.Browser {
+func browser(t testing.TB) *rod.Browser {
 	t.Helper()
 	if _, err := exec.LookPath(chromium); err != nil && os.Getenv("RACKWRIGHT_REQUIRE_JUDGES") == "" {
 		t.Skip("chromium is missing")
@@ -64,14 +65,14 @@ func browser(t *testing.T) *rod.Browser {
 // opened is a page of the report in the browser, with all that went wrong in it.
 type opened struct {
 	*rod.Page
-	t        *testing.T
+	t        testing.TB
 	mutex    sync.Mutex
 	trouble  []string
 	requests []string
 }
 
 // open writes the report to a file and opens it, in a window of a width.
-func open(t *testing.T, in Input, width int) *opened {
+func open(t testing.TB, in Input, width int) *opened {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "report.html")
 	f, err := os.Create(path)
@@ -81,14 +82,14 @@ func open(t *testing.T, in Input, width int) *opened {
 	return openFile(t, path, width)
 }
 
-func openFile(t *testing.T, path string, width int) *opened {
+func openFile(t testing.TB, path string, width int) *opened {
 	t.Helper()
 	page, err := browser(t).Page(proto.TargetCreateTarget{URL: "about:blank"})
 	require.NoError(t, err)
 	o := &opened{Page: page.Timeout(patience), t: t}
 	t.Cleanup(func() { _ = page.Close() })
 	o.listen(page)
-	require.NoError(t, page.SetViewport(&proto.EmulationSetDeviceMetricsOverride{Width: width, Height: 800, DeviceScaleFactor: 1}))
+	require.NoError(t, page.SetViewport(&proto.EmulationSetDeviceMetricsOverride{Width: width, Height: 600, DeviceScaleFactor: 1}))
 	require.NoError(t, o.Navigate("file://"+path))
 	require.NoError(t, o.WaitLoad())
 	return o
@@ -139,4 +140,76 @@ func (o *opened) eval(js string, args ...any) string {
 	r, err := o.Eval(js, args...)
 	require.NoError(o.t, err)
 	return r.Value.Str()
+}
+
+// evaluating is a script to be waited for, or run.
+func evaluating(js string) *rod.EvalOptions { return rod.Eval(js) }
+
+func (o *opened) element(selector string) *rod.Element {
+	o.t.Helper()
+	e, err := o.Element(selector)
+	require.NoError(o.t, err, selector)
+	return e
+}
+
+// clicking is a click of the mouse.
+func (o *opened) clicking(selector string) func() {
+	return func() {
+		o.t.Helper()
+		require.NoError(o.t, o.element(selector).Click(proto.InputMouseButtonLeft, 1), selector)
+	}
+}
+
+// pressing is keys pressed on what has the focus.
+func (o *opened) pressing(selector string, keys ...input.Key) func() {
+	return func() {
+		o.t.Helper()
+		require.NoError(o.t, o.element(selector).Focus(), selector)
+		o.press(keys...)
+	}
+}
+
+func (o *opened) press(keys ...input.Key) {
+	o.t.Helper()
+	for _, k := range keys {
+		require.NoError(o.t, o.Keyboard.Type(k))
+	}
+}
+
+// tick is the box to tick that goes by a name.
+func (o *opened) tick(name string) *rod.Element {
+	o.t.Helper()
+	label, err := o.ElementR(".ticks label", "^"+name+"$")
+	require.NoError(o.t, err)
+	e, err := label.Element("input")
+	require.NoError(o.t, err)
+	return e
+}
+
+// dragging turns the picture by the mouse.
+func (o *opened) dragging() {
+	o.t.Helper()
+	canvas := o.element("canvas")
+	require.NoError(o.t, canvas.ScrollIntoView())
+	shape, err := canvas.Shape()
+	require.NoError(o.t, err)
+	at := shape.Box()
+	x, y := at.X+at.Width/2, at.Y+at.Height/2
+	require.NoError(o.t, o.Mouse.MoveTo(proto.NewPoint(x, y)))
+	require.NoError(o.t, o.Mouse.Down(proto.InputMouseButtonLeft, 1))
+	require.NoError(o.t, o.Mouse.MoveLinear(proto.NewPoint(x+80, y+20), 4))
+	require.NoError(o.t, o.Mouse.Up(proto.InputMouseButtonLeft, 1))
+}
+
+// wheeling turns the wheel of the mouse over the picture, which has the focus.
+func (o *opened) wheeling() {
+	o.t.Helper()
+	canvas := o.element("canvas")
+	require.NoError(o.t, canvas.Focus())
+	require.NoError(o.t, canvas.ScrollIntoView())
+	shape, err := canvas.Shape()
+	require.NoError(o.t, err)
+	at := shape.Box()
+	require.NoError(o.t, o.Mouse.MoveTo(proto.NewPoint(at.X+at.Width/2, at.Y+at.Height/2)))
+	require.NoError(o.t, o.Mouse.Scroll(0, -300, 1))
 }

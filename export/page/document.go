@@ -22,33 +22,42 @@ type document struct {
 	PackHash    string
 	Headline    both
 	Verdict     []both
+	Advice      []advice
 	Layouts     []sheet
 	Cautions    []string
 	Written     []string
 }
 
+// advice is one part of what follows from a search.
+type advice struct {
+	Title both
+	Lines []both
+}
+
 // sheet is what is told of one layout.
 type sheet struct {
-	Number   int
-	Title    both
-	Notes    []string // faults, or what hinders
-	Drawings []template.HTML
-	Sections []template.HTML
-	Gaps     []gapRow
-	More     both // what is left out of Gaps, empty when nothing is
-	Boxes    []boxRow
-	Posts    []postRow
-	Order    []both
-	OrderOff string
-	Undo     []undoRow
-	Turned   string
+	Number      int
+	Name        string
+	Title       both
+	Notes       []string // faults, or what hinders
+	Drawings    []template.HTML
+	Sections    []template.HTML
+	Gaps        []gapRow
+	More        both // what is left out of Gaps, empty when nothing is
+	Boxes       []boxRow
+	Posts       []postRow
+	Order       []both
+	OrderOff    string
+	Undo        []undoRow
+	UndoKnown   bool
+	Turned      string
+	Concessions string
 }
 
 // gapRow is a clearance beside its required gap. Lengths of the bar are in percent.
 type gapRow struct {
 	Between             string
 	Left, Gap, Required both
-	Distance            both
 	BarGap, BarRequired template.CSS
 	Short               bool
 }
@@ -75,14 +84,26 @@ func documentOf(in Input) (document, error) {
 	if len(d.Verdict) > 0 {
 		d.Headline, d.Verdict = d.Verdict[0], d.Verdict[1:]
 	}
+	if in.Advice != nil {
+		d.Advice = adviceOf(in.Advice(geom.Millimetre), in.Advice(geom.Inch))
+	}
 	for i, l := range in.Layouts {
-		s, err := sheetOf(p, l, i+1)
+		s, err := sheetOf(in, l, i+1)
 		if err != nil {
 			return document{}, err
 		}
 		d.Layouts = append(d.Layouts, s)
 	}
 	return d, nil
+}
+
+// adviceOf puts the same parts in two units together: they differ in lengths alone.
+func adviceOf(mm, in []answer.Advice) []advice {
+	var all []advice
+	for i, a := range mm[:min(len(mm), len(in))] {
+		all = append(all, advice{both{Mm: a.Title, In: in[i].Title}, pairs(a.Lines, in[i].Lines)})
+	}
+	return all
 }
 
 // pairs puts the same lines in two units together; where one has a line more, as for
@@ -110,8 +131,9 @@ func (l Layout) title(u geom.Unit) string {
 	return l.Name + ": " + answer.SpareWords(l.Report.Spare, u)
 }
 
-func sheetOf(p pack.Problem, l Layout, number int) (sheet, error) {
-	s := sheet{Number: number, Title: bothOf(l.title), Turned: strings.Join(answer.TurnedOver(p.Pack, l.Layout), ", ")}
+func sheetOf(in Input, l Layout, number int) (sheet, error) {
+	p := in.Problem
+	s := sheet{Number: number, Name: l.Name, UndoKnown: l.Undo != nil, Title: bothOf(l.title), Turned: strings.Join(answer.TurnedOver(p.Pack, l.Layout), ", ")}
 	for _, f := range l.Report.Warnings {
 		s.Notes = append(s.Notes, f.Text)
 	}
@@ -122,6 +144,7 @@ func sheetOf(p pack.Problem, l Layout, number int) (sheet, error) {
 	if why := answer.Hindered(l.Entry); why != "" {
 		s.Notes = append(s.Notes, "It cannot be used as it is: "+why)
 	}
+	s.Concessions = strings.Join(l.Concessions, ", ")
 	s.Gaps, s.More = gapRows(l.Report)
 	s.Boxes = boxRows(p, l.Layout)
 	s.Posts = postRows(p, l)
@@ -131,12 +154,12 @@ func sheetOf(p pack.Problem, l Layout, number int) (sheet, error) {
 			s.Undo = append(s.Undo, undoRow{u.Box.String(), words})
 		}
 	}
-	return s, s.draw(p, l)
+	return s, s.draw(in, l)
 }
 
 // draw makes the drawings of a layout, in both units.
-func (s *sheet) draw(p pack.Problem, l Layout) error {
-	scene, err := view.NewScene(p, l.Judged, view.Options{
+func (s *sheet) draw(in Input, l Layout) error {
+	scene, err := view.NewScene(in.Problem, l.Judged, view.Options{
 		Units: []geom.Unit{geom.Millimetre, geom.Inch}, Prefix: fmt.Sprintf("l%d-", s.Number), Inline: true,
 	})
 	if err != nil {
@@ -149,7 +172,14 @@ func (s *sheet) draw(p pack.Problem, l Layout) error {
 		}
 		s.Drawings = append(s.Drawings, template.HTML(b.String()))
 	}
-	for i, z := range scene.Heights() {
+	cuts := scene.Heights()
+	if len(in.Cuts) > 0 {
+		cuts = cuts[:0]
+		for _, above := range in.Cuts {
+			cuts = append(cuts, in.Problem.Frame.Opening.Outline.Bounds().Y.Lo+above)
+		}
+	}
+	for i, z := range cuts {
 		var b bytes.Buffer
 		if err := scene.WriteSection(&b, z, fmt.Sprintf("cut%d-", i+1)); err != nil {
 			return err
@@ -160,7 +190,7 @@ func (s *sheet) draw(p pack.Problem, l Layout) error {
 }
 
 // mostGaps is how many clearances a table lists: the worst.
-const mostGaps = 40
+const mostGaps = 30
 
 func gapRows(r pack.Report) ([]gapRow, both) {
 	var rows []gapRow
@@ -175,7 +205,6 @@ func gapRows(r pack.Report) ([]gapRow, both) {
 			Left:     lengths(n.Left, geom.ToLess),
 			Gap:      lengths(n.Gap, geom.ToLess),
 			Required: lengths(n.Required, geom.ToMore),
-			Distance: lengths(n.Distance, geom.ToLess),
 			BarGap:   percent(n.Gap, scale), BarRequired: percent(n.Required, scale),
 			Short: n.Left < 0,
 		})
@@ -212,9 +241,7 @@ func boxRows(p pack.Problem, l pack.Layout) []boxRow {
 			Box: pack.Part{Box: at.Box, Number: at.Number}.String(), Stand: answer.StandWords(at.Orientation),
 			Floor: lengths(place.FromFloor, geom.ToNearest), Rear: lengths(place.FromRear, geom.ToNearest),
 			Across: bothOf(place.AcrossWords),
-			Size: bothOf(func(u geom.Unit) string {
-				return fmt.Sprintf("%s × %s × %s", geom.FormatLength(kind.Size.X, u), geom.FormatLength(kind.Size.Y, u), geom.FormatLength(kind.Size.Z, u))
-			}),
+			Size:   bothOf(func(u geom.Unit) string { return sizeWords(kind, u) }),
 		}
 		if kind.Mass > 0 {
 			row.Mass = both{fmt.Sprintf("%.4g kg", kind.Mass), fmt.Sprintf("%.1f lb", kind.Mass/geom.KilogramsPerPound)}
@@ -222,6 +249,12 @@ func boxRows(p pack.Problem, l pack.Layout) []boxRow {
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// sizeWords are length, width and height with the unit once.
+func sizeWords(k pack.Kind, u geom.Unit) string {
+	bare := func(mm float64) string { return strings.TrimSuffix(geom.FormatLength(mm, u), " "+u.String()) }
+	return fmt.Sprintf("%s × %s × %s", bare(k.Size.X), bare(k.Size.Y), geom.FormatLength(k.Size.Z, u))
 }
 
 // postRows tell of every post when a tool reaches it.

@@ -25,17 +25,23 @@ type Input struct {
 	Problem pack.Problem
 	// Verdict are the words on the whole in lengths of a unit, the headline first.
 	Verdict func(geom.Unit) []string
+	// Advice is what follows from a search, in lengths of a unit; nil without one.
+	Advice  func(geom.Unit) []answer.Advice
 	Layouts []Layout
 	Written []string // paths of the files that were written
 	Date    string   // as it is to be shown; none when empty
+	// Cuts are the heights of level cuts in millimetres above the floor of the opening;
+	// none means through the middle of the boxes.
+	Cuts []float64
 }
 
 // Layout is one layout with all that is told of it.
 type Layout struct {
 	export.Judged
-	Name   string        // such as "Layout 1", or a file's name
-	Faults []string      // of the order that came with it
-	Undo   []answer.Undo // what comes out to reach each box; nil when not known
+	Name        string        // such as "Layout 1", or a file's name
+	Faults      []string      // of the order that came with it
+	Concessions []string      // those that it uses
+	Undo        []answer.Undo // what comes out to reach each box; nil when not known
 }
 
 var (

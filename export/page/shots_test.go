@@ -2,10 +2,10 @@ package page
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 
 	"github.com/go-rod/rod/lib/proto"
 	"github.com/stretchr/testify/require"
@@ -25,13 +25,21 @@ func TestShots(t *testing.T) {
 			for _, scheme := range []string{"light", "dark"} {
 				o := openFile(t, path, width)
 				require.NoError(t, proto.EmulationSetEmulatedMedia{Features: []*proto.EmulationMediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}.Call(o.Page))
-				time.Sleep(2 * time.Second) // for the eye only
+				o.settle()
 				base := filepath.Join(filepath.Dir(path), fmt.Sprintf("shot-%d-%s", width, scheme))
-				shot, err := o.Screenshot(false, nil)
-				require.NoError(t, err)
-				require.NoError(t, os.WriteFile(base+".png", shot, 0o644))
-				if shot, err = o.Screenshot(true, nil); err == nil {
-					require.NoError(t, os.WriteFile(base+"-whole.png", shot, 0o644))
+				for n := range 4 {
+					_, err := o.Eval(`(y) => scrollTo(0, y)`, n*760)
+					require.NoError(t, err)
+					shot, err := o.Screenshot(false, nil)
+					require.NoError(t, err)
+					require.NoError(t, os.WriteFile(fmt.Sprintf("%s-%d.png", base, n), shot, 0o644))
+				}
+				if width == 1280 && scheme == "light" {
+					pdf, err := o.PDF(&proto.PagePrintToPDF{PreferCSSPageSize: true})
+					require.NoError(t, err)
+					data, err := io.ReadAll(pdf)
+					require.NoError(t, err)
+					require.NoError(t, os.WriteFile(base+".pdf", data, 0o644))
 				}
 				t.Log(o.trouble)
 				require.NoError(t, o.Close())

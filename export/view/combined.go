@@ -25,7 +25,7 @@ func (s *Scene) WriteSheet(w io.Writer) error {
 	below := max(right.size.Y, front.size.Y) + 10
 	page := &picture{size: r2.Point{
 		X: max(middle+front.size.X, middle+340),
-		Y: below + max(top.size.Y, 150+34*float64(len(s.measures))) + 8,
+		Y: below + max(top.size.Y, 166+49*float64(len(s.measures))) + 8,
 	}}
 	page.put(right.picture, r2.Point{X: left - right.at.X})
 	page.put(front.picture, r2.Point{X: middle})
@@ -52,10 +52,15 @@ func (s *Scene) key(p *picture, at r2.Point) {
 	p.text("rw-b", at, brief(s.problem.Pack.Name, 48))
 	p.text("", at.Add(r2.Point{Y: 16}), "in "+brief(s.problem.Frame.Name, 48))
 	y := at.Y + 34
-	for _, m := range s.measures {
+	for i, m := range s.measures {
+		if i == 0 {
+			p.text("rw-gapt", r2.Point{X: at.X, Y: y}, map[bool]string{true: "Too little room", false: "Tightest"}[m.Relation.Left < 0])
+			y += 16
+		}
 		s.each(m.Words, func(class, line string) { p.text("rw-gapt"+class, r2.Point{X: at.X, Y: y}, line) })
-		p.text("rw-gapt", r2.Point{X: at.X, Y: y + 15}, brief(m.Relation.A.String()+" – "+m.Relation.B.String(), 48))
-		y += 34
+		p.text("rw-gapt", r2.Point{X: at.X, Y: y + 15}, brief(m.Relation.A.String()+" –", 56))
+		p.text("rw-gapt", r2.Point{X: at.X, Y: y + 30}, brief(m.Relation.B.String(), 56))
+		y += 49
 	}
 	samples := []struct{ class, words string }{
 		{"rw-side", "side of the opening"},

@@ -54,7 +54,10 @@ func (d *drawing) draw() {
 	rulers := d.rulers()
 	d.at = r2.Point{X: rulers.left.room(d.scene), Y: 34}
 	w := d.window.Size().Mul(d.scene.scale)
-	d.size = r2.Point{X: d.at.X + w.X + 14, Y: d.at.Y + w.Y + rulers.bottom.room(d.scene)}
+	_, heights := rulers.left.heights(d)
+	d.at.Y += max(0, d.at.Y-heights[0]) // labels that reach above the window
+	_, places := rulers.bottom.places(d)
+	d.size = r2.Point{X: max(d.at.X+w.X, places[len(places)-1]) + 14, Y: d.at.Y + w.Y + rulers.bottom.room(d.scene)}
 	d.scene.each(d.title, func(class, line string) { d.text("rw-b"+class, r2.Point{X: 4, Y: 15}, line) })
 	clip := d.prefix + "clip-" + d.dir.String()
 	fmt.Fprintf(d, `<clipPath id="%s"><rect x="%s" y="%s" width="%s" height="%s"/></clipPath><g clip-path="url(#%s)">`+"\n",
@@ -245,15 +248,16 @@ func (d *drawing) measures() {
 func (d *drawing) measure(m Measure) {
 	a, b := d.px(d.dir.flat(m.From)), d.px(d.dir.flat(m.To))
 	middle := a.Add(b).Mul(0.5)
-	fmt.Fprintf(d, "<circle class=\"rw-gap\" cx=%q cy=%q r=\"%s\"/>\n", num(middle.X), num(middle.Y), num(max(9, a.Sub(b).Norm()/2+5)))
+	ring := max(9, a.Sub(b).Norm()/2+5)
+	fmt.Fprintf(d, "<circle class=\"rw-gap\" cx=%q cy=%q r=%q/>\n", num(middle.X), num(middle.Y), num(ring))
 	if a.Sub(b).Norm() > 1 {
 		d.line("rw-gap", a, b)
 	}
-	d.taken = append(d.taken, r2.RectFromCenterSize(middle, r2.Point{X: 20, Y: 20}))
+	d.taken = append(d.taken, r2.RectFromCenterSize(middle, r2.Point{X: 2*ring + 2, Y: 2*ring + 2}))
 	size := r2.Point{X: d.scene.widest(m.Words) + 4, Y: lineHeight}
-	area, _ := d.place(size, d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() })
+	area, _ := d.place(size, d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() }, nil)
 	d.taken = append(d.taken, area)
-	d.line("rw-gap", area.ClampPoint(middle), middle.Add(area.Center().Sub(middle).Normalize().Mul(9)))
+	d.line("rw-gap", area.ClampPoint(middle), middle.Add(area.ClampPoint(middle).Sub(middle).Normalize().Mul(ring)))
 	d.scene.each(m.Words, func(class, line string) {
 		d.text("rw-m rw-gapt rw-halo"+class, r2.Point{X: area.Center().X, Y: area.Center().Y + 4}, line)
 	})

@@ -53,15 +53,33 @@ func (e edge) shows(eye r3.Vector, smooth bool) bool {
 	return towards > 0
 }
 
+// skin in millimetres is taken off what hides: bodies that touch do not hide each
+// other's edges.
+const skin = 0.02
+
+// hides tells whether a ray from q to the eye meets the inside.
+func (c convex) hides(q, eye r3.Vector) bool {
+	from, to := 0.0, math.Inf(1)
+	for _, p := range c {
+		towards, room := p.n.Dot(eye), p.d-skin-p.n.Dot(q)
+		switch {
+		case towards > 0:
+			to = math.Min(to, room/towards)
+		case towards < 0:
+			from = math.Max(from, room/towards)
+		case room < 0:
+			return false
+		}
+	}
+	return from < to
+}
+
 // shadow returns the part of the segment from a to b, as an interval of [0, 1], that a
 // convex solid hides from the eye: the points from which a ray to the eye meets the
 // inside. With q = a + t(b−a) + s·eye each plane of the solid is a line in (t, s), and
 // what is left of the strip 0 ≤ t ≤ 1, s ≥ 0 is a convex polygon.
 func (c convex) shadow(a, b, eye r3.Vector) r1.Interval {
-	const (
-		far  = 1e6  // mm, farther than anything that can be drawn
-		skin = 0.02 // mm: bodies that touch do not hide each other's edges
-	)
+	const far = 1e6 // mm, farther than anything that can be drawn
 	area := []r2.Point{{}, {X: 1}, {X: 1, Y: far}, {Y: far}}
 	for _, p := range c {
 		n := r2.Point{X: p.n.Dot(b.Sub(a)), Y: p.n.Dot(eye)}

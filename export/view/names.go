@@ -2,19 +2,21 @@ package view
 
 import (
 	"math"
-	"strings"
+	"strconv"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
+
+	"rackwright/pack"
 )
 
 // longestName is how many letters of a name stand in a drawing.
 const longestName = 28
 
 // place finds room for words of a size within an area, clear of what is taken, where
-// cost is least. free tells whether there is such room; where there is none the area
-// overlaps something.
-func (d *drawing) place(size r2.Point, within r2.Rect, cost func(centre r2.Point) float64) (area r2.Rect, free bool) {
+// cost is least, and fits, where it is not nil, allows it. free tells whether there is
+// such room; where there is none the area may overlap something.
+func (d *drawing) place(size r2.Point, within r2.Rect, cost func(centre r2.Point) float64, fits func(r2.Rect) bool) (area r2.Rect, free bool) {
 	const steps = 24
 	const taken, post = 1e4, 300
 	best, least := r2.RectFromCenterSize(within.Center(), size), math.Inf(1)
@@ -28,7 +30,7 @@ func (d *drawing) place(size r2.Point, within r2.Rect, cost func(centre r2.Point
 			area := r2.RectFromCenterSize(c, size)
 			value := cost(c)
 			value += taken*overlaps(d.taken, area) + post*overlaps(d.posts, area)
-			if value < least {
+			if value < least && (fits == nil || fits(area)) {
 				least, best = value, area
 			}
 		}
@@ -81,12 +83,8 @@ func contains(done []r2.Rect, r r2.Rect) bool {
 // boxName writes the name of a box within it, where it can be seen, and tells whether
 // there was room; or behind other boxes in brackets.
 func (d *drawing) boxName(b body, behind bool) bool {
-	const unseen = 1e5
 	within := d.pxRect(b.bounds(d.dir))
-	lines := []string{brief(b.name, longestName)}
-	if textSize(lines...).X+4 > within.Size().X {
-		lines = wrapped(lines[0])
-	}
+	lines := namesake(b.part, within.Size().X)
 	size := textSize(lines...)
 	class := "rw-m rw-b rw-halo"
 	if behind {
@@ -95,13 +93,11 @@ func (d *drawing) boxName(b body, behind bool) bool {
 		lines[len(lines)-1] += ")"
 		size = textSize(lines...)
 	}
-	area, free := d.place(size, within, func(c r2.Point) float64 {
-		value := c.Sub(within.Center()).Norm() / 4
-		if !behind && !d.seesBox(b, r2.RectFromCenterSize(c, size)) {
-			value += unseen
-		}
-		return value
-	})
+	fits := func(area r2.Rect) bool { return d.seesBox(b, area) }
+	if behind {
+		fits = nil
+	}
+	area, free := d.place(size, within, func(c r2.Point) float64 { return c.Sub(within.Center()).Norm() / 4 }, fits)
 	if !free {
 		return false
 	}
@@ -112,12 +108,16 @@ func (d *drawing) boxName(b body, behind bool) bool {
 	return true
 }
 
-// wrapped breaks a name before its last word.
-func wrapped(name string) []string {
-	if i := strings.LastIndex(name, " "); i > 0 {
-		return []string{name[:i], name[i+1:]}
+// namesake is what stands in a box that is so wide: its name on one line or on two, a
+// long one cut short, or its number alone.
+func namesake(p pack.Part, width float64) []string {
+	number := strconv.Itoa(p.Number)
+	for _, lines := range [][]string{{called(p)}, {brief(p.Box, longestName), number}, {brief(p.Box, 10), number}} {
+		if textSize(lines...).X <= width {
+			return lines
+		}
 	}
-	return []string{name}
+	return []string{number}
 }
 
 // seesBox tells whether the middle and the corners of an area of the picture show the
@@ -162,7 +162,7 @@ func (s *Scene) seen(q, eye r3.Vector) bool {
 			continue
 		}
 		for _, c := range b.solids {
-			if c.shadow(q, q.Add(r3.Vector{X: 1e-6, Y: 1e-6, Z: 1e-6}), eye).Length() > 0 {
+			if c.hides(q, eye) {
 				return false
 			}
 		}
@@ -179,7 +179,7 @@ func (d *drawing) obstacleName(b body, bounds r2.Rect) {
 			value += 60
 		}
 		return value
-	})
+	}, nil)
 	if !free {
 		return
 	}

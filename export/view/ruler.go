@@ -27,24 +27,33 @@ func (m mark) label(u geom.Unit) string {
 	if len(m.boxes) == 0 {
 		return m.value(u)
 	}
-	return m.value(u) + " · " + brief(together(m.boxes), 2*longestName)
+	return m.value(u) + " · " + together(m.boxes)
 }
+
+// mostTogether is how many boxes a label names.
+const mostTogether = 8
 
 // together names boxes, those of a kind once: "battery 1, 2".
 func together(boxes []pack.Part) string {
 	var b strings.Builder
-	for i, p := range boxes {
+	for i, p := range boxes[:min(mostTogether, len(boxes))] {
 		switch {
 		case i > 0 && boxes[i-1].Box == p.Box:
 			fmt.Fprintf(&b, ", %d", p.Number)
 		case i > 0:
-			b.WriteString(", " + p.String())
+			b.WriteString(", " + called(p))
 		default:
-			b.WriteString(p.String())
+			b.WriteString(called(p))
 		}
+	}
+	if more := len(boxes) - mostTogether; more > 0 {
+		fmt.Fprintf(&b, " and %d more", more)
 	}
 	return b.String()
 }
+
+// called is the name of a box, a long one cut short before the number.
+func called(p pack.Part) string { return fmt.Sprintf("%s %d", brief(p.Box, longestName), p.Number) }
 
 // ruler is one scale beside a view.
 type ruler struct{ marks []mark }
@@ -180,12 +189,24 @@ func (r rulers) draw(d *drawing) {
 // bend is how long a mark's line is from the ruler to its label.
 const bend = 20.0
 
-func (r ruler) drawUp(d *drawing, x float64) {
-	var at []float64
+// heights are where the labels of a ruler at the left stand, from above: spread, and none
+// below the window, where the other ruler is.
+func (r ruler) heights(d *drawing) (at, labels []float64) {
 	for i := len(r.marks) - 1; i >= 0; i-- {
 		at = append(at, d.px(r2.Point{Y: r.marks[i].at}).Y)
 	}
-	for i, y := range spread(at, lineHeight) {
+	labels = spread(at, lineHeight)
+	low := d.px(d.window.Lo()).Y
+	for i := len(labels) - 1; i >= 0; i-- {
+		labels[i] = min(labels[i], low)
+		low = labels[i] - lineHeight
+	}
+	return at, labels
+}
+
+func (r ruler) drawUp(d *drawing, x float64) {
+	at, labels := r.heights(d)
+	for i, y := range labels {
 		m := r.marks[len(r.marks)-1-i]
 		d.line("rw-thin", r2.Point{X: x - bend, Y: y}, r2.Point{X: x - 5, Y: at[i]}, d.endOf(m, r2.Point{X: m.reach, Y: m.at}, r2.Point{X: x, Y: at[i]}))
 		d.scene.each(m.label, func(class, line string) {
@@ -194,12 +215,24 @@ func (r ruler) drawUp(d *drawing, x float64) {
 	}
 }
 
-func (r ruler) drawAlong(d *drawing, y float64) {
-	var at []float64
+// places are where the labels of a ruler at the bottom stand: spread, and none to the
+// left of the window, where the other ruler is.
+func (r ruler) places(d *drawing) (at, labels []float64) {
 	for _, m := range r.marks {
 		at = append(at, d.px(r2.Point{X: m.at}).X)
 	}
-	for i, x := range spread(at, lineHeight) {
+	labels = spread(at, lineHeight)
+	left := d.at.X
+	for i := range labels {
+		labels[i] = max(labels[i], left)
+		left = labels[i] + lineHeight
+	}
+	return at, labels
+}
+
+func (r ruler) drawAlong(d *drawing, y float64) {
+	at, labels := r.places(d)
+	for i, x := range labels {
 		m := r.marks[i]
 		d.line("rw-thin", r2.Point{X: x, Y: y + bend}, r2.Point{X: at[i], Y: y + 5}, d.endOf(m, r2.Point{X: m.at, Y: m.reach}, r2.Point{X: at[i], Y: y}))
 		d.scene.each(m.label, func(class, line string) {

@@ -60,6 +60,8 @@ func (m Measured) More() string {
 			return m.Of + " larger all round"
 		}
 		return m.Of + " further " + m.What
+	case PostSize:
+		return m.Of + " post " + m.What
 	}
 	return m.Of + " " + m.What
 }

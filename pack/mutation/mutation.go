@@ -66,7 +66,8 @@ var (
 		token.ADD: token.SUB, token.SUB: token.ADD, token.MUL: token.QUO, token.QUO: token.MUL,
 		token.LAND: token.LOR, token.LOR: token.LAND,
 	}
-	functions = map[string]string{"Max": "Min", "Min": "Max", "max": "min", "min": "max"}
+	infinities = map[string]string{"1": "-1", "-1": "1", "0": "1"}
+	functions  = map[string]string{"Max": "Min", "Min": "Max", "max": "min", "min": "max"}
 )
 
 func (f *finder) visit(n ast.Node) bool {
@@ -80,7 +81,7 @@ func (f *finder) visit(n ast.Node) bool {
 			}
 		}
 	case *ast.CallExpr:
-		f.call(n)
+		return f.call(n)
 	case *ast.BasicLit:
 		if to, ok := changed(n); ok {
 			f.replace(n, n.Pos(), n.Value, to)
@@ -89,18 +90,27 @@ func (f *finder) visit(n ast.Node) bool {
 	return true
 }
 
-// call changes the greater of some values into the lesser, and back.
-func (f *finder) call(n *ast.CallExpr) {
+// call changes the greater of some values into the lesser, and back, and one infinity
+// into the other. It tells whether there is more to change inside.
+func (f *finder) call(n *ast.CallExpr) bool {
 	name, ok := n.Fun.(*ast.Ident)
 	if s, isSelector := n.Fun.(*ast.SelectorExpr); isSelector {
 		name, ok = s.Sel, true
 	}
 	if !ok {
-		return
+		return true
+	}
+	if name.Name == "Inf" || name.Name == "IsInf" {
+		last := n.Args[len(n.Args)-1]
+		if to, ok := infinities[f.text(last)]; ok {
+			f.replace(n, last.Pos(), f.text(last), to)
+		}
+		return false
 	}
 	if to, ok := functions[name.Name]; ok {
 		f.replace(n, name.Pos(), name.Name, to)
 	}
+	return true
 }
 
 // changed returns another number: a small one a thousand times larger, others by one

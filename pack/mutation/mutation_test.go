@@ -15,6 +15,8 @@ import "math"
 
 const slack = 1e-9
 
+var inf, is = math.Inf(-1), math.IsInf(slack, 0)
+
 func f(a, b float64, c [3]int) bool { return math.Max(a, 2)-b <= slack && c[0] == 1 || a < 0.5 && b < 0.5 }
 `
 	all, err := Mutants("p.go", []byte(source))
@@ -33,7 +35,9 @@ func f(a, b float64, c [3]int) bool { return math.Max(a, 2)-b <= slack && c[0] =
 	require.Contains(t, keys, "f: math.Max(a, 2)  (Max → Min)")
 	require.Contains(t, keys, "f: c[0] == 1  (== → !=)")
 	require.Contains(t, keys, "f: 0.5  (0.5 → 1.5) #2")
-	require.Len(t, keys, 18)
+	require.Contains(t, keys, "declarations: math.Inf(-1)  (-1 → 1)")
+	require.Contains(t, keys, "declarations: math.IsInf(slack, 0)  (0 → 1)")
+	require.Len(t, keys, 20)
 	_, err = Mutants("p.go", []byte("no Go"))
 	require.Error(t, err)
 }

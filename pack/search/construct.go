@@ -20,6 +20,7 @@ type recipe struct {
 	slide   int       // axis (0, 1, 2) along which a box slides until it touches
 	rows    bool      // an identical box first tries to continue the last one's row
 	target  float64   // the spare that every relation is given while building
+	grid    bool      // the kind of the most boxes stands in a grid, if it can
 	moody   bool      // each box prefers one shape drawn for its kind
 	prefer  []int     // by kind: the preferred shape
 }
@@ -32,6 +33,7 @@ func (m *model) newRecipe(n int, rng *rand.Rand) recipe {
 		towards: r3.Vector{X: sign(n%2 == 0), Y: sign(n/2%2 == 0) * 1e-2, Z: 1},
 		rows:    n%3 != 2,
 		moody:   n%4 >= 2,
+		grid:    n%8 == 3,
 	}
 	for k := range m.kinds {
 		r.prefer = append(r.prefer, m.poses[k][m.anyPose(k, rng)].shape)
@@ -84,11 +86,38 @@ type builder struct {
 // build places every box; where one has no free spot it goes where it overlaps least.
 func (m *model) build(r recipe, rng *rand.Rand) []spot {
 	b := &builder{model: m, recipe: r, rng: rng, spots: make([]spot, len(m.boxes))}
-	for _, i := range r.order {
+	if r.grid {
+		b.startWithGrid()
+	}
+	for _, i := range b.order {
 		b.spots[i] = b.choose(i)
 		b.placed = append(b.placed, i)
 	}
 	return b.spots
+}
+
+// startWithGrid places the kind of the most boxes in a grid, and leaves the others.
+func (b *builder) startWithGrid() {
+	kind := 0
+	for k := range b.kinds {
+		if b.kinds[k].Count > b.kinds[kind].Count {
+			kind = k
+		}
+	}
+	spots, ok := b.gridLayout(kind, b.rng)
+	if !ok {
+		return
+	}
+	b.spots = spots
+	var others []int
+	for _, i := range b.order {
+		if b.boxes[i].kind == kind {
+			b.placed = append(b.placed, i)
+		} else {
+			others = append(others, i)
+		}
+	}
+	b.order = others
 }
 
 func (b *builder) choose(i int) spot {

@@ -15,8 +15,9 @@
 // # Layouts
 //
 // Starts are built by setting boxes against what is there, in many orders and poses
-// (construct.go), or by disturbing a layout found before; overlaps are pushed apart by
-// guided local search (separate.go). Every start is improved (improve.go): the linear
+// (construct.go), as grids with the turns mixed (grid.go), or by disturbing a layout
+// found before; overlaps are pushed apart by guided local search (separate.go). Poses
+// that the flat sides alone leave too little room for are not tried. Every start is improved (improve.go): the linear
 // program of its own choice of planes, solved again with the planes that are best where
 // it ends, then with other planes for the relations whose multipliers say that they
 // limit. Layouts that do not go in, or whose posts no tool reaches, are no answers
@@ -35,7 +36,10 @@
 // of them satisfies every row. Where the optimum breaks a clause the node branches on
 // the planes of the clause, or splits the poses of a box. A refutation names the
 // decisions it rests on; what it did not use is not tried in another way (Prosser,
-// Computational Intelligence 9 (1993)).
+// Computational Intelligence 9 (1993)). Starts and rounds of the proof take turns.
+//
+// Puzzles of whole sizes in a bare chest, with nothing to spare, are what programs say
+// least about; package lattice decides these (exact.go).
 //
 // # Why the bound is a bound
 //

@@ -51,11 +51,12 @@ type improver struct {
 	sides map[[3]int]side // chosen planes by boxes and clause
 	order [][3]int        // keys in the order they were added
 	held  []wish          // what settling has reached
+	grace int             // numbers that may still be worked out once the search has to end; 0 for all
 }
 
 // improve returns a better arrangement of the same poses, and its spare.
 func (m *model) improve(spots []spot) ([]spot, float64) {
-	v := &improver{model: m, spots: slices.Clone(spots), spare: m.sharpLeft(spots)}
+	v := &improver{model: m, spots: slices.Clone(spots), spare: m.sharpLeft(spots), grace: grace}
 	v.climb()
 	for range 4 {
 		if !v.flip() {
@@ -67,6 +68,19 @@ func (m *model) improve(spots []spot) ([]spot, float64) {
 }
 
 const rounds = 20
+
+// grace is what an improvement may still work out once the search has to end: a moment,
+// and enough for a dozen boxes.
+const grace = 200_000_000
+
+// halt tells whether the improvement has to end for the search has to.
+func (v *improver) halt(work int) bool {
+	if v.ended == nil || v.grace == 0 || !v.ended() {
+		return false
+	}
+	v.grace = max(v.grace-work, 1)
+	return v.grace == 1
+}
 
 // enough is the gain in millimetres below which improvement stops.
 const enough = 1e-7
@@ -151,6 +165,7 @@ func (v *improver) program() *lp.Solver {
 	}
 	objective[3*n], lo[3*n], hi[3*n] = 1, -v.size, v.size
 	solver := lp.New(objective, lo, hi)
+	solver.Halt = v.halt
 	for _, key := range v.order {
 		solver.Push(v.sides[key].row(n))
 	}
@@ -218,6 +233,9 @@ func (v *improver) flipOne(key [3]int) bool {
 	for _, f := range v.clauseOf(key).planes {
 		if f == now.plane {
 			continue
+		}
+		if v.halt(0) {
+			break
 		}
 		v.sides[key] = side{key[0], key[1], key[2], f}
 		next, ok := v.solve()

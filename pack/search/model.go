@@ -27,6 +27,8 @@ type model struct {
 	solids    [][][]clause              // by kind and pose: against all else, flat bodies around round ones
 	inner     [][][]clause              // like solids, with flat bodies inside round ones
 	pairs     []atomic.Pointer[pairing] // by two pose ids; see pairing
+	stored    atomic.Int64              // planes in pairs
+	ended     func() bool               // whether the search has to end; nil for never
 	poseCount int
 	room      [3]r1.Interval // where the centre of any box can be, roughly
 	size      float64        // a length that everything fits into

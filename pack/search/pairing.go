@@ -24,13 +24,19 @@ func (m *model) pairingOf(p, q *pose) *pairing {
 		return c
 	}
 	c := &pairing{clauses: m.pair(p, q)}
+	planes := 0
+	for _, one := range c.clauses {
+		planes += len(one.planes)
+	}
 	for k := range c.apart {
 		c.apart[k] = c.clauses[0].planes[k]
 		for _, other := range c.clauses {
 			c.apart[k].d = max(c.apart[k].d, other.planes[k].d)
 		}
 	}
-	at.Store(c)
+	if m.stored.Add(int64(planes)) <= maxStored {
+		at.Store(c)
+	}
 	return c
 }
 

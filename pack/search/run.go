@@ -73,6 +73,10 @@ func (r *run) search() {
 			}
 			r.tell("trying arrangements")
 		}
+		if to == plain && r.pool.spare() < 0 && r.exactly() {
+			p.tasks = nil // narrowing a bound that tells of steps, not of lengths, leads nowhere
+			r.tell("nothing can fit")
+		}
 		switch {
 		case !building && p.over():
 			return

@@ -71,7 +71,7 @@ var ErrProblem = errors.New("search: the problem has no frame, no pack or no box
 
 // Fit searches for the layouts of problem with the greatest spare. A deadline or a
 // cancelled ctx ends it with the best so far. It returns an error only for a problem
-// that cannot be searched at all; that nothing fits is a Verdict.
+// that cannot be searched at all (ErrProblem, ErrTooLarge); that nothing fits is a Verdict.
 //
 // The result depends on problem and settings alone, as long as ctx does not end the
 // search: not on the number of workers, and not on time.
@@ -79,7 +79,11 @@ func Fit(ctx context.Context, problem pack.Problem, settings Settings) (Result, 
 	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
 		return Result{}, ErrProblem
 	}
+	if err := checkSize(problem); err != nil {
+		return Result{}, err
+	}
 	r := newRun(ctx, problem, settings.withDefaults())
+	r.model.ended = func() bool { return ctx.Err() != nil }
 	r.search()
 	r.tidyAll()
 	return r.result()

@@ -2,10 +2,8 @@ package search_test
 
 import (
 	"bytes"
-	"fmt"
 	"os"
 	"path/filepath"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -18,7 +16,7 @@ import (
 // this one: of the examples, and of random problems with rails, drums, posts, tilts and
 // keep-outs, as measured and with everything at its worst. A difference of more than
 // 1e-6 mm about any relation fails. RACKWRIGHT_SECONDJUDGE=1000 takes so many problems
-// instead of a few, RACKWRIGHT_SECONDJUDGE=700-1000 those with these seeds.
+// instead of a few, RACKWRIGHT_SECONDJUDGE=700-999 those with these seeds.
 
 func TestSecondJudgeOnExamples(t *testing.T) {
 	judge := secondjudge.Start(t)
@@ -39,16 +37,15 @@ func TestSecondJudgeOnExamples(t *testing.T) {
 }
 
 func TestSecondJudgeOnRandomProblems(t *testing.T) {
-	from, to := uint64(0), uint64(25)
-	if which := os.Getenv("RACKWRIGHT_SECONDJUDGE"); which != "" {
-		if _, err := fmt.Sscanf(which, "%d-%d", &from, &to); err != nil {
-			to, err = strconv.ParseUint(which, 10, 64)
-			require.NoError(t, err, "RACKWRIGHT_SECONDJUDGE is a number, or seeds such as 700-1000")
+	seeds := seedsOf(t, "RACKWRIGHT_SECONDJUDGE")
+	if seeds == nil {
+		for seed := range uint64(25) {
+			seeds = append(seeds, seed)
 		}
 	}
 	judge := secondjudge.Start(t)
 	problems, layouts, relations := 0, 0, 0
-	for seed := from; seed < to; seed++ {
+	for _, seed := range seeds {
 		g := generatorFor(seed ^ 0x2d)
 		f := randomFiles(seed+1000, g.between(1, 8))
 		g.addRound(&f.Frame)

@@ -12,7 +12,7 @@ import (
 // scattered. settle asks for these one after the other, each by a linear program over
 // the layout's own choice of sides: what an earlier wish reached, later ones keep.
 func (m *model) settle(spots []spot, spare float64) []spot {
-	v := &improver{model: m, spots: slices.Clone(spots), spare: spare}
+	v := &improver{model: m, spots: slices.Clone(spots), spare: spare, grace: 4 * grace}
 	for _, wish := range m.wishes() {
 		v.chooseSides()
 		if next, ok := v.grant(wish); ok && m.sharpLeft(next) >= spare-keep {
@@ -71,6 +71,7 @@ func (v *improver) grant(w wish) ([]spot, bool) {
 		objective[n+1] = -1
 	}
 	solver := lp.New(objective, lo, hi)
+	solver.Halt = v.halt
 	for _, h := range v.held {
 		v.hold(solver, h)
 	}

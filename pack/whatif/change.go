@@ -71,7 +71,11 @@ func fewer(problem pack.Problem) []Change {
 			q.Pack.Kinds = slices.Delete(q.Pack.Kinds, i, i+1)
 			what = "the " + k.Name + " somewhere else"
 		}
-		list = append(list, Change{What: what, Problem: q})
+		caution := ""
+		if k.Volts > 0 {
+			caution = "voltage and range change with it; charger, controller and motor have to match"
+		}
+		list = append(list, Change{What: what, Caution: caution, Problem: q})
 	}
 	return list
 }

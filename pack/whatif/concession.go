@@ -5,15 +5,13 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"math/bits"
 	"slices"
 	"strings"
 
 	"rackwright/frame"
-	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
-	"rackwright/pack/limit"
+	"rackwright/pack/search"
 )
 
 // Concession is a set of changes with which it fits.
@@ -25,6 +23,9 @@ type Concession struct {
 	Report  pack.Report // the judge's, with the changes made
 	Entry   entry.Answer
 	Sure    bool // still fits with everything at its worst
+	// Surer is the shallowest that was found with deeper notches in the same things that
+	// is sure; nil where this one is, or none was found.
+	Surer *Concession
 }
 
 // Depth is that of the deepest notch, 0 without one.
@@ -56,6 +57,11 @@ type Conceded struct {
 	None bool
 	// Refused says what cannot be conceded, and why, in whole clauses.
 	Refused []string
+	// Notes say, in whole clauses, what a rail that comes off does not change by itself.
+	Notes []string
+	// Plain is a layout that fits with nothing changed at all, if the search came upon one;
+	// then there are no others.
+	Plain *search.Found
 	// Open are sets, by their names, for which nothing was found and nothing proven.
 	Open []string
 }
@@ -86,6 +92,7 @@ func Concessions(ctx context.Context, problem pack.Problem, settings Settings) (
 	if all := sets[len(sets)-1]; len(sets) > 1 {
 		// With everything conceded there is most room: if that is hopeless, all is.
 		if err := t.try(all); err != nil || t.out.Hopeless {
+			t.notes()
 			return t.out, err
 		}
 	}
@@ -93,9 +100,26 @@ func Concessions(ctx context.Context, problem pack.Problem, settings Settings) (
 		if err := t.try(set); err != nil {
 			return t.out, err
 		}
+		if t.out.Plain != nil {
+			return Conceded{Plain: t.out.Plain}, nil
+		}
 	}
 	t.order()
+	t.notes()
 	return t.out, nil
+}
+
+// notes tells of sides of the outline that are called after a rail that comes off: they
+// stay, for the outline does not say what is beyond them.
+func (t *tryer) notes() {
+	for _, th := range t.things {
+		for _, side := range t.problem.Frame.Opening.Sides {
+			if th.rail != none && strings.Contains(strings.ToLower(side), strings.ToLower(th.name)) {
+				t.out.Notes = append(t.out.Notes, fmt.Sprintf(
+					"the side %q of the outline stays where it is when %s comes off; draw it further out if there is room beyond", side, th.name))
+			}
+		}
+	}
 }
 
 // tryer is one run of Concessions.
@@ -108,112 +132,6 @@ type tryer struct {
 	hopeless []uint64
 	tried    map[uint64]bool
 	out      Conceded
-}
-
-// collect lists the things that may change and could matter.
-func (t *tryer) collect() {
-	t.fits, t.tried = map[uint64]Concession{}, map[uint64]bool{}
-	f := t.problem.Frame
-	for i, r := range f.Rails {
-		if r.Removable && t.matters(frame.RailTube, i) {
-			t.things = append(t.things, thing{r.Name, i, none, 0})
-		}
-	}
-	for i, k := range f.KeepOuts {
-		if k.Trim <= 0 || !t.matters(frame.KeptOut, i) {
-			continue
-		}
-		if _, err := k.Shrunk(k.Trim); err != nil {
-			t.out.Refused = append(t.out.Refused, err.Error())
-			continue
-		}
-		t.things = append(t.things, thing{k.Name, none, i, k.Trim})
-	}
-	slices.SortStableFunc(t.things, func(a, b thing) int { return cmp.Compare(a.trim, b.trim) })
-}
-
-// matters tells whether a rail or keep-out is near enough to the opening to keep any
-// box or post out.
-func (t *tryer) matters(kind frame.ObstacleKind, source int) bool {
-	f, g := t.problem.Frame, t.problem.Pack.Gaps
-	bounds := f.Opening.Outline.Bounds()
-	across := f.Opening.AcrossAt(bounds.Y.Lo)
-	for _, s := range f.Opening.Stations {
-		across = across.Union(s.Across)
-	}
-	room := geom.Prism{Profile: f.Opening.Outline.Hull(), Depth: across}
-	for _, o := range t.problem.Obstacles() {
-		if o.Kind != kind || o.Source != source {
-			continue
-		}
-		most := max(g.Rail, g.KeepOut)
-		if o.Gap != nil {
-			most = *o.Gap
-		}
-		if o.Metal {
-			most = max(most, g.Post)
-		}
-		if geom.Distance(room, o.Solid) < most {
-			return true
-		}
-	}
-	return false
-}
-
-// sets are the subsets of the things, as bits, from the least to the most: number of
-// things, then depth. The last is the whole.
-func (t *tryer) sets() []uint64 {
-	n := min(len(t.things), 63)
-	var list []uint64
-	if n <= bits.Len(MaxSets)-1 {
-		for s := uint64(1); s < 1<<n; s++ {
-			list = append(list, s)
-		}
-	} else {
-		// Too many for all: every one, every two, and the whole.
-		for i := range n {
-			list = append(list, 1<<i)
-			for j := range i {
-				list = append(list, 1<<i|1<<j)
-			}
-		}
-		list = append(list, 1<<n-1)
-	}
-	slices.SortStableFunc(list, func(a, b uint64) int {
-		return cmp.Or(cmp.Compare(bits.OnesCount64(a), bits.OnesCount64(b)), cmp.Compare(t.deepest(a), t.deepest(b)))
-	})
-	if len(list) > MaxSets {
-		list = append(list[:MaxSets-1], list[len(list)-1])
-	}
-	return list
-}
-
-// in are the things of a set.
-func (t *tryer) in(set uint64) []thing {
-	var list []thing
-	for i, th := range t.things {
-		if set&(1<<i) != 0 {
-			list = append(list, th)
-		}
-	}
-	return list
-}
-
-func (t *tryer) deepest(set uint64) float64 {
-	d := 0.0
-	for _, th := range t.in(set) {
-		d = max(d, th.trim)
-	}
-	return d
-}
-
-// names are what a set is called.
-func (t *tryer) names(set uint64) string {
-	var list []string
-	for _, th := range t.in(set) {
-		list = append(list, th.name)
-	}
-	return strings.Join(list, " and ")
 }
 
 // try searches one set.
@@ -240,13 +158,9 @@ func (t *tryer) try(set uint64) error {
 	case err != nil:
 		return err
 	case r.Verdict.Fits():
-		c, ok, err := t.shallowest(set, r.Layouts[0].Layout)
-		if err != nil {
+		fits, err := t.reduce(set, r.Layouts[0].Layout)
+		if err != nil || fits {
 			return err
-		}
-		if ok {
-			t.fits[set] = c
-			return nil
 		}
 		t.out.Open = append(t.out.Open, t.names(set))
 	case r.Verdict == pack.ProvenNoFit:
@@ -327,105 +241,6 @@ func (t *tryer) rails(set uint64) []int {
 		}
 	}
 	return off
-}
-
-// shallower is how many times a search with less depth is tried.
-const shallower = 3
-
-// shallowest makes the concession of a set with as little depth as it can find: first
-// that which the layout itself needs when it moves, then by searching again with half of
-// it. Depths are whole millimetres where the trim allows.
-func (t *tryer) shallowest(set uint64, layout pack.Layout) (Concession, bool, error) {
-	high := t.deepest(set)
-	best, ok := t.made(set, high, layout)
-	if high == 0 {
-		return best, ok, nil
-	}
-	low := 0.0
-	for try := 0; math.Ceil(high)-1 > low && try < shallower+10; try++ {
-		d := math.Floor((low + high) / 2)
-		f, err := t.conceded(set, d)
-		if err != nil {
-			return best, ok, err
-		}
-		at, spare, err := limit.Best(t.with(f), layout)
-		found := err == nil && spare >= 0
-		if !found && try < shallower && t.ctx.Err() == nil {
-			r, err := t.settings.hasty().fit(t.ctx, fmt.Sprintf("%s, %.0f mm deep", t.names(set), d), t.with(f))
-			if err != nil {
-				return best, ok, err
-			}
-			if found = r.Verdict.Fits(); found {
-				at = r.Layouts[0].Layout
-			}
-		}
-		if found {
-			if c, made := t.made(set, d, at); made {
-				best, ok, high, layout = c, true, d, at
-				continue
-			}
-		}
-		low = d
-	}
-	return best, ok, nil
-}
-
-// margin is how much in mm a notch is cut deeper than needed where its depth allows.
-const margin = 2
-
-// made makes the concession of a set for a layout that keeps clear of everything but a
-// depth of the keep-outs: cuts the notches, and has the judge look at what is left.
-func (t *tryer) made(set uint64, depth float64, layout pack.Layout) (Concession, bool) {
-	f, err := t.conceded(set, depth)
-	if err != nil {
-		return Concession{}, false
-	}
-	more := min(max(pack.Check(t.with(f), layout).Spare, 0), margin)
-	c := Concession{Layout: layout, Frame: t.problem.Frame}
-	// From the last keep-out to the first, so that the indices stay true.
-	things := t.in(set)
-	slices.SortFunc(things, func(a, b thing) int { return cmp.Compare(b.cut, a.cut) })
-	for _, th := range things {
-		if th.rail != none {
-			c.Off = append(c.Off, th.name)
-			continue
-		}
-		k := t.problem.Frame.KeepOuts[th.cut]
-		cut, err := newCutter(k, inside(th, depth))
-		if err != nil {
-			return c, false
-		}
-		list, err := bodies(t.problem, layout, k)
-		if err != nil {
-			return c, false
-		}
-		for _, b := range list {
-			cut.cut(b, more)
-		}
-		c.Notches = append(c.Notches, cut.notches...)
-		c.Frame = c.Frame.WithKeepOut(th.cut, cut.keepOuts()...)
-	}
-	c.Frame = c.Frame.WithRailsOff(t.rails(set))
-	return t.judged(c)
-}
-
-// judged looks at a concession as it would be built.
-func (t *tryer) judged(c Concession) (Concession, bool) {
-	problem := t.with(c.Frame)
-	c.Report = pack.Check(problem, c.Layout)
-	if !c.Report.Holds() {
-		return c, false
-	}
-	if !t.settings.Search.AnyEntry {
-		var err error
-		c.Entry, err = entry.Plan(context.WithoutCancel(t.ctx), problem, c.Layout, t.settings.tool())
-		if err != nil || !c.Entry.Holds() {
-			return c, false
-		}
-	}
-	_, spare, err := limit.Best(problem.AtWorst(), c.Layout)
-	c.Sure = err == nil && spare >= 0
-	return c, true
 }
 
 // order sorts what fits from the least to the most, without sets that hold more than

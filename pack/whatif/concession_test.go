@@ -61,7 +61,7 @@ func settings() whatif.Settings {
 	return whatif.Settings{
 		Hasty: true,
 		Search: search.Settings{Seed: 1, AnyEntry: true, Workers: 1, Progress: func(search.Progress) {
-			if steps++; steps >= 6 {
+			if steps++; steps >= 1 {
 				stop()
 			}
 		}},
@@ -114,6 +114,42 @@ func TestNotchUnderATank(t *testing.T) {
 	requireRoom(t, f, fit)
 }
 
+// The same with everything off by a millimetre: tank and floor 1 mm nearer, the box 1 mm
+// higher, so that it is sure from 10 mm on (derived).
+func TestNotchThatIsSure(t *testing.T) {
+	f := chest(200, 200, 150)
+	f.Accuracy = 1
+	f.KeepOuts = []frame.KeepOut{block("tank", r3.Vector{X: -50, Y: -50, Z: 88}, r3.Vector{X: 250, Y: 250, Z: 150}, 20)}
+	k := kind("b", 1, 100, 100, 90)
+	k.Accuracy = 1
+	fit := conceded(t, problem(f, k)).Fits[0]
+	require.False(t, fit.Sure)
+	require.InDelta(t, 7.5, fit.Depth(), 0.6)
+	require.NotNil(t, fit.Surer)
+	require.True(t, fit.Surer.Sure)
+	require.InDelta(t, 10.5, fit.Surer.Depth(), 0.6)
+	requireRoom(t, f, *fit.Surer)
+	f.KeepOuts[0].Trim = 9
+	require.Nil(t, conceded(t, problem(f, k)).Fits[0].Surer, "9 mm are not enough")
+}
+
+// A post 10 high on a box 60 high needs 25 mm to the metal tank 88 above the floor: a
+// notch 7 mm deep for the post alone (derived). To a plastic one it needs the keep-out's 5.
+func TestNotchForAPost(t *testing.T) {
+	f := chest(200, 200, 150)
+	f.KeepOuts = []frame.KeepOut{block("tank", r3.Vector{X: -50, Y: -50, Z: 88}, r3.Vector{X: 250, Y: 250, Z: 150}, 20)}
+	k := kind("b", 1, 190, 190, 60)
+	k.Posts = []pack.Post{{Name: "plus", Face: pack.Top, At: r2.Point{X: 95, Y: 95}, Diameter: 10, Height: 10}}
+	fit := conceded(t, problem(f, k)).Fits[0]
+	require.Len(t, fit.Notches, 1)
+	require.Equal(t, pack.Part{Box: "b", Number: 1, Post: "plus"}, fit.Notches[0].For)
+	require.InDelta(t, 7.5, fit.Depth(), 0.6)
+	require.InDelta(t, 60, fit.Notches[0].Size().X, 2, "the post and 25 mm on both sides")
+	requireRoom(t, f, fit)
+	f.KeepOuts[0].Metal = false
+	require.NotNil(t, conceded(t, problem(f, k)).Plain)
+}
+
 // requireRoom says that the notches are within the trim and that nothing of the keep-out
 // that is left is nearer to a box than its gap: by the judge, on the cut solid.
 func requireRoom(t *testing.T, f *frame.Frame, c whatif.Concession) {
@@ -163,6 +199,11 @@ func TestRailThatComesOff(t *testing.T) {
 	require.Equal(t, []string{"low"}, c.Fits[0].Off)
 	require.Len(t, c.Fits[0].Frame.Rails, 2)
 	require.Empty(t, c.Refused)
+	require.Empty(t, c.Notes)
+	f.Opening.Sides = []string{"floor", "front", "Low tube line", "rear"}
+	c = conceded(t, problem(f, kind("b", 1, 190, 150, 100)))
+	require.Len(t, c.Notes, 1)
+	require.Contains(t, c.Notes[0], `"Low tube line" of the outline stays`)
 }
 
 // All rails of a frame with several cannot come off: something has to carry the boxes.
@@ -173,6 +214,16 @@ func TestRailsThatCarry(t *testing.T) {
 	require.Empty(t, c.Fits)
 	require.Len(t, c.Refused, 1)
 	require.Contains(t, c.Refused[0], "something has to carry")
+}
+
+// Nothing has to change for a box that fits: then that is what is said.
+func TestNothingHasToChange(t *testing.T) {
+	f := chest(200, 200, 150)
+	f.Rails = []frame.Rail{tube("near", 100, 155, true), tube("fixed", 100, -60, false)}
+	c := conceded(t, problem(f, kind("b", 1, 150, 150, 100)))
+	require.NotNil(t, c.Plain)
+	require.Empty(t, c.Fits)
+	require.GreaterOrEqual(t, c.Plain.Report.Spare, 0.0)
 }
 
 func TestNothingToConcede(t *testing.T) {
@@ -203,14 +254,14 @@ func TestKeepOutsThatAreNotNotched(t *testing.T) {
 // what has to be found.
 func TestConcessionsAgainstBruteForce(t *testing.T) {
 	fitting, notched, several := 0, 0, 0
-	for seed := range uint64(60) {
+	for seed := range uint64(18) {
 		f, p := random(seed)
 		if searched(t, p).Verdict.Fits() {
 			continue
 		}
 		var want []string
 		var found []int
-		for set := 1; set < 1<<4; set++ {
+		for set := 1; set < 1<<3; set++ {
 			if slices.ContainsFunc(found, func(s int) bool { return s&set == s }) {
 				found = append(found, set)
 				continue
@@ -244,12 +295,12 @@ func TestConcessionsAgainstBruteForce(t *testing.T) {
 		fitting += len(got)
 	}
 	t.Logf("%d concessions, %d of several things, %d notches", fitting, several, notched)
-	require.Greater(t, fitting, 15)
-	require.Greater(t, notched, 10)
-	require.Greater(t, several, 3)
+	require.Greater(t, fitting, 8)
+	require.Greater(t, notched, 3)
+	require.Greater(t, several, 1)
 }
 
-var thingNames = []string{"rail a", "rail b", "tank", "tray"}
+var thingNames = []string{"rail", "tank", "tray"}
 
 func namesOf(set int) []string {
 	var names []string
@@ -262,13 +313,13 @@ func namesOf(set int) []string {
 	return names
 }
 
-// random is a chest with a fixed rail far off, two rails that unbolt and two keep-outs
+// random is a chest with a rail that unbolts and two keep-outs
 // that may be trimmed, and one or two boxes that fill most of it.
 func random(seed uint64) (*frame.Frame, pack.Problem) {
 	g := rand.New(rand.NewPCG(seed, 5))
 	n := func(lo, hi int) float64 { return float64(lo + g.IntN(hi-lo+1)) }
 	f := chest(260, 160, 200)
-	f.Rails = []frame.Rail{tube("rail a", n(30, 230), n(120, 200), true), tube("rail b", n(30, 230), n(0, 60), true), tube("fixed", 100, -200, false)}
+	f.Rails = []frame.Rail{tube("rail", n(30, 230), n(100, 200), true)}
 	x := n(0, 160)
 	low := n(150, 190)
 	f.KeepOuts = []frame.KeepOut{
@@ -294,12 +345,12 @@ func withSet(p pack.Problem, set int) pack.Problem {
 	f := *p.Frame
 	f.Rails, f.KeepOuts = nil, nil
 	for i, r := range p.Frame.Rails {
-		if i >= 2 || set&(1<<i) == 0 {
+		if set&(1<<i) == 0 {
 			f.Rails = append(f.Rails, r)
 		}
 	}
 	for i, k := range p.Frame.KeepOuts {
-		if set&(4<<i) != 0 {
+		if set&(2<<i) != 0 {
 			shrunk, err := k.Shrunk(k.Trim - 0.02) // the cut is wider than its box needs
 			if err != nil {
 				panic(err)

@@ -103,13 +103,18 @@ func newCutter(k frame.KeepOut, depth float64) (*cutter, error) {
 // cut makes room for a body with more than its gap: what of the keep-out is within that
 // of it, but not beyond the sheet that parts it from the core. Everything lies in the
 // side view: a tilt is about the axis across.
-func (c *cutter) cut(b body, more float64) {
+//
+// A groove goes across the whole keep-out, so that the box also comes in from the side.
+func (c *cutter) cut(b body, more float64, groove bool) {
 	gap := b.gap + more + play
 	_, u := geom.SheetGap(b.bar, c.core)
 	sheet := b.bar.Extent(u).Hi + gap
 	lines, across := around(b.bar, gap)
 	if flat := (r2.Point{X: u.X, Y: u.Z}); flat.Norm() > 0.5 {
 		lines = append(lines, line{flat, sheet})
+		if groove && real(c.within(c.whole, lines, across)) {
+			across = c.whole.Depth.Expanded(1)
+		}
 	}
 	notch := c.within(c.whole, lines, across)
 	if !real(notch) {

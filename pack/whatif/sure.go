@@ -42,8 +42,7 @@ func HowSure(ctx context.Context, problem pack.Problem, result search.Result, se
 		if l.Report.Spare < 0 {
 			continue
 		}
-		at, spare, err := limit.Best(problem.AtWorst(), l.Layout)
-		if err == nil && spare >= 0 && s.take(ctx, problem, at, settings) {
+		if s.take(ctx, problem, l.Layout, settings) || s.takeMoved(ctx, problem, l.Layout, settings) {
 			s.Index = i
 			return s, nil
 		}
@@ -57,6 +56,12 @@ func HowSure(ctx context.Context, problem pack.Problem, result search.Result, se
 		s.take(ctx, problem, r.Layouts[0].Layout, settings)
 	}
 	return s, nil
+}
+
+// takeMoved is take with the boxes moved to where they have the most to spare at the worst.
+func (s *Sureness) takeMoved(ctx context.Context, problem pack.Problem, layout pack.Layout, settings Settings) bool {
+	at, spare, err := limit.Best(problem.AtWorst(), layout)
+	return err == nil && spare >= 0 && s.take(ctx, problem, at, settings)
 }
 
 // take makes a layout the sure one if the judge agrees: it fits at the worst and, as

@@ -29,10 +29,15 @@ const (
 	drift    = 1e-7  // of a slack from its row, beyond which the dictionary is rebuilt
 	bland    = 60    // steps without progress before Bland's rule
 	limit    = 20000 // steps
+	asks     = 16    // steps between two questions whether to halt
 )
 
 // Solver holds a program: maximise objective·x with lo ≤ x ≤ hi, all finite, and rows.
 type Solver struct {
+	// Halt is asked every so many steps, with how many numbers they have worked out,
+	// whether to end as Stalled; nil for never.
+	Halt func(work int) bool
+
 	d         int
 	objective []float64
 	lo, hi    []float64
@@ -132,7 +137,10 @@ func (s *Solver) Solve(cutoff float64) Status {
 func (s *Solver) run(cutoff float64) Status {
 	s.ray = -1
 	still := 0
-	for range limit {
+	for step := range limit {
+		if step%asks == asks-1 && s.Halt != nil && s.Halt(asks*len(s.t)) {
+			return Stalled
+		}
 		if s.value <= cutoff {
 			return Cutoff
 		}

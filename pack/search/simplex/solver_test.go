@@ -257,3 +257,28 @@ func highs(t *testing.T, programs []program) []outcome {
 	require.Len(t, all, len(programs))
 	return all
 }
+
+// A solver that is halted knows nothing; one that is asked and goes on is not changed.
+func TestHalt(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 4))
+	p := program{}
+	for range 40 {
+		p.C, p.Lo, p.Hi = append(p.C, rng.NormFloat64()), append(p.Lo, -1), append(p.Hi, 1)
+	}
+	for range 120 {
+		row := make([]float64, 40)
+		for j := range row {
+			row[j] = rng.NormFloat64()
+		}
+		p.A, p.B = append(p.A, row), append(p.B, 1)
+	}
+	free, asked, halted := p.solver(), p.solver(), p.solver()
+	work := 0
+	asked.Halt = func(n int) bool { work += n; return false }
+	halted.Halt = func(int) bool { return true }
+	require.Equal(t, Optimal, free.Solve(math.Inf(-1)))
+	require.Equal(t, Optimal, asked.Solve(math.Inf(-1)))
+	require.Equal(t, free.value, asked.value)
+	require.Positive(t, work)
+	require.Equal(t, Stalled, halted.Solve(math.Inf(-1)))
+}

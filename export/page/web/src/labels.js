@@ -103,6 +103,6 @@ export function tag(words) {
   g.stroke();
   write(g, words, 256, 33, 480, 34, '600');
   const sprite = new THREE.Sprite(new THREE.SpriteMaterial({ map: textureOf(c), depthTest: false, sizeAttenuation: false }));
-  sprite.scale.set(0.36, 0.045, 1);
+  sprite.scale.set(0.28, 0.035, 1);
   return sprite;
 }

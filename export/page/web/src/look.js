@@ -13,7 +13,7 @@ export function newLook() {
     kinds: KINDS.map(solid),
     inside: new THREE.MeshBasicMaterial({ color: '#6f6552', side: THREE.BackSide }),
     rail: solid(dark ? '#97a3b0' : '#8b97a4'),
-    keepout: new THREE.MeshLambertMaterial({ color: dark ? '#8a8d91' : '#70747a', transparent: true, opacity: 0.55, side: THREE.DoubleSide }),
+    keepout: new THREE.MeshLambertMaterial({ color: dark ? '#8a8d91' : '#70747a', transparent: true, opacity: 0.4, side: THREE.DoubleSide }),
     plus: solid('#b3261e'),
     minus: solid('#1d2b3a'),
     thin: line(dark ? '#0d1014' : '#22282f'),

@@ -61,7 +61,8 @@ if (layouts.length) {
   choose(0);
   try {
     newPanel(0);
-  } catch (e) {
+  } catch {
+    document.querySelector('.compare')?.remove();
     stages.replaceChildren(element('p', { class: 'hint' }, 'This browser has no WebGL, so there is no 3D picture. The drawings below show the same.'));
   }
 }

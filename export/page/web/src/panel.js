@@ -123,7 +123,7 @@ class Play {
     const unit = document.documentElement.dataset.unit;
     const leg = this.layout.legs[at];
     if (this.last === 0) this.words.textContent = '';
-    else this.words.textContent = leg ? leg.words[unit] : 'All boxes are in.';
+    else this.words.textContent = leg ? leg.words[unit] : this.layout.done;
     this.input.setAttribute('aria-valuetext', this.words.textContent);
   }
 

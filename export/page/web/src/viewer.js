@@ -36,8 +36,8 @@ export class Viewer {
     this.layout = layout;
     const look = newLook(), root = new THREE.Scene();
     this.root = root;
-    root.add(new THREE.HemisphereLight('#ffffff', '#8c8478', 2.2));
-    const sun = new THREE.DirectionalLight('#ffffff', 1.6);
+    root.add(new THREE.HemisphereLight('#ffffff', '#cfc8bc', 2.4));
+    const sun = new THREE.DirectionalLight('#ffffff', 1.0);
     sun.position.set(0.5, -1, 1.4);
     root.add(sun);
     this.things = new Map();
@@ -126,11 +126,11 @@ export class Viewer {
 
   clip() {
     const { axis, cut } = this.state;
-    const i = 'xyz'.indexOf(axis);
-    if (i < 0) {
+    if (!axis) {
       this.renderer.clippingPlanes = [];
       return;
     }
+    const i = 'xyz'.indexOf(axis);
     const low = this.bounds.min.getComponent(i), high = this.bounds.max.getComponent(i);
     // Cutting along y begins at the right, where the eye is.
     const sign = axis === 'y' ? 1 : -1;
@@ -142,7 +142,7 @@ export class Viewer {
   look(from) {
     const sphere = this.bounds.getBoundingSphere(new THREE.Sphere());
     const half = Math.min(this.camera.fov, this.camera.fov * this.camera.aspect) * Math.PI / 360;
-    const away = parts.vector(DIRECTIONS[from]).normalize().multiplyScalar(sphere.radius * 0.92 / Math.sin(half));
+    const away = parts.vector(DIRECTIONS[from]).normalize().multiplyScalar(sphere.radius * 1.02 / Math.sin(half));
     this.controls.target.copy(sphere.center);
     this.camera.position.copy(sphere.center).add(away);
     this.controls.update();

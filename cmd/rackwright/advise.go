@@ -1,0 +1,112 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"rackwright/export/answer"
+	"rackwright/pack"
+	"rackwright/pack/entry"
+	"rackwright/pack/limit"
+	"rackwright/pack/search"
+	"rackwright/pack/whatif"
+)
+
+// share of the time of the search that each search of something changed may take.
+const share = 4
+
+// advise adds what follows from the result: what limits it, how sure it is, what would
+// make it fit, and with --try what else might help.
+func (f *fitFlags) advise(ctx context.Context, s streams, in *answer.Input, tool entry.Settings) error {
+	line := newProgress(s, f.quiet)
+	defer line.clear()
+	settings := f.whatif(line, tool)
+	f.limits(in)
+	if err := f.sure(ctx, in, settings); err != nil {
+		return err
+	}
+	if err := f.concede(ctx, in, settings); err != nil || !f.try {
+		return err
+	}
+	changes := whatif.Changes(in.Problem)
+	if !in.Result.Verdict.Fits() {
+		settings.Hasty = true
+	}
+	done, err := whatif.Try(ctx, changes, settings)
+	in.Changes = append([]whatif.Change{}, done...)
+	return err
+}
+
+// whatif are the settings of searches of something changed.
+func (f *fitFlags) whatif(line *progress, tool entry.Settings) whatif.Settings {
+	return whatif.Settings{
+		Search: search.Settings{Seed: f.seed, AnyEntry: f.any(), Tool: tool},
+		Limit: func(ctx context.Context) (context.Context, context.CancelFunc) {
+			return context.WithTimeout(ctx, f.time/share)
+		},
+		Progress: func(what string) { line.note("trying: " + what) },
+	}
+}
+
+// sure says how sure a fit is. A layout that is sure where the others are not is offered
+// after them.
+func (f *fitFlags) sure(ctx context.Context, in *answer.Input, settings whatif.Settings) error {
+	if !in.Result.Verdict.Fits() {
+		return nil
+	}
+	sure, err := whatif.HowSure(ctx, in.Problem, in.Result, settings)
+	if err != nil {
+		return err
+	}
+	in.Sure = &sure
+	in.Result.Verdict = pack.Tight
+	if sure.Sure {
+		in.Result.Verdict = pack.Sure
+	}
+	if sure.Sure && sure.Index < 0 {
+		in.Result.Layouts = append(in.Result.Layouts, search.Found{Layout: sure.Layout, Report: sure.Report, Entry: sure.Entry})
+	}
+	return nil
+}
+
+// concede tries the concessions that the frame file allows, where nothing fits. A layout
+// that turns out to need none becomes the first of the result.
+func (f *fitFlags) concede(ctx context.Context, in *answer.Input, settings whatif.Settings) error {
+	if in.Result.Verdict.Fits() {
+		return nil
+	}
+	limited, cancel := context.WithTimeout(ctx, f.time)
+	defer cancel()
+	conceded, err := whatif.Concessions(limited, in.Problem, settings)
+	if conceded.Plain == nil {
+		in.Conceded = &conceded
+		return err
+	}
+	r := &in.Result
+	r.Verdict, r.Spare = pack.Tight, conceded.Plain.Report.Spare
+	r.Proven = r.Bound-r.Spare <= search.Closed
+	r.Layouts = append([]search.Found{*conceded.Plain}, r.Layouts...)[:min(f.layouts, len(r.Layouts)+1)]
+	f.limits(in)
+	return errors.Join(err, f.sure(ctx, in, settings))
+}
+
+// limits says what limits the first layout.
+func (f *fitFlags) limits(in *answer.Input) {
+	if len(in.Result.Layouts) == 0 {
+		return
+	}
+	if a, err := limit.Of(in.Problem, in.Result.Layouts[0].Layout); err == nil {
+		in.Limit = &a
+	}
+}
+
+// note shows what is being done.
+func (p *progress) note(text string) {
+	if !p.on {
+		return
+	}
+	p.last, p.shown = time.Now(), true
+	fmt.Fprintf(p.w, "\r\x1b[K%s", text)
+}

@@ -1,0 +1,58 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Each caution is in the answer of the whole program when it applies, and not otherwise.
+// The limits: one person lifts 23 kg at most (NIOSH 94-110), 60 V DC is hazardous (ISO
+// 6469-3, from memory).
+func TestCautionsOfTheAnswer(t *testing.T) {
+	dir := t.TempDir()
+	framePath, packPath := filepath.Join(dir, "frame.yaml"), filepath.Join(dir, "pack.yaml")
+	require.NoError(t, os.WriteFile(framePath, []byte(frameWith(square, "across: 900", "")), 0o600))
+	answer := func(box string) string {
+		require.NoError(t, os.WriteFile(packPath, []byte(packWith("{name: block, size: [100, 90, 80]"+box+"}")), 0o600))
+		var out, errs bytes.Buffer
+		require.Equal(t, exitFits, run(context.Background(), []string{"fit", framePath, packPath, "--time", "1m"}, streams{out: &out, err: &errs}), errs.String())
+		return out.String()
+	}
+	for _, c := range []struct{ caution, yes, no string }{
+		{"two people or a hoist", ", mass: 23.5", ", mass: 23"},
+		{"two people or a hoist", ", mass: 51 lb", ", mass: 50 lb"}, // 23.1 and 22.7 kg
+		{"over 60 V DC a touch can kill", ", volts: 60", ", volts: 48"},
+		{"over 60 V DC a touch can kill", ", volts: 56, charge_volts: 60.5", ", volts: 56, charge_volts: 60"},
+		{"boots on every post", ", posts: [{name: plus, face: top, at: [20, 20], diameter: 8}]", ""},
+		{"hydrogen", ", volts: 12", ""},
+		{"Flooded ones stay upright", ", volts: 12", ""},
+	} {
+		require.Contains(t, answer(c.yes), c.caution, c.yes)
+		require.NotContains(t, answer(c.no), c.caution, c.no)
+	}
+	require.Contains(t, answer(""), "Local vehicle rules decide")
+
+	// Standing otherwise than upright has to be asked for: nothing but stand: allows it.
+	layout := filepath.Join(dir, "layout.yaml")
+	require.NoError(t, os.WriteFile(layout, []byte("{format: 1, placements: [{box: block, number: 1, up: front, front: top, centre_mm: [450, 0, 450]}]}"), 0o600))
+	for box, want := range map[string]int{", volts: 12": exitNoFit, ", volts: 12, stand: [on-end]": exitFits} {
+		require.NoError(t, os.WriteFile(packPath, []byte(packWith("{name: block, size: [100, 90, 80]"+box+"}")), 0o600))
+		var out, errs bytes.Buffer
+		require.Equal(t, want, run(context.Background(), []string{"check", framePath, packPath, layout}, streams{out: &out, err: &errs}), errs.String())
+	}
+
+	// A post under its gap to metal is told, by name and by how much.
+	require.NoError(t, os.WriteFile(packPath, []byte(packWith("{name: block, size: [100, 90, 80], posts: [{name: plus, face: top, at: [20, 20], diameter: 8, height: 10}]}")), 0o600))
+	for centre, want := range map[string]string{"[450, 0, 840]": "block 1 plus", "[450, 0, 450]": "The layout holds"} {
+		require.NoError(t, os.WriteFile(layout, []byte("{format: 1, placements: [{box: block, number: 1, up: top, front: front, centre_mm: "+centre+"}]}"), 0o600))
+		var out, errs bytes.Buffer
+		status := run(context.Background(), []string{"check", framePath, packPath, layout}, streams{out: &out, err: &errs})
+		require.Contains(t, out.String(), want)
+		require.Equal(t, want == "The layout holds", status == exitFits)
+	}
+}

@@ -1,0 +1,130 @@
+package answer
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/whatif"
+)
+
+// Cautions that go with concessions.
+const (
+	cautionRail = "A tube that comes off for good carried load: someone qualified has to say what takes its place before anyone rides."
+	cautionCut  = "What is notched may carry load: someone qualified has to say whether it may be cut. A tank that has held fuel can explode when it is cut, drilled or welded, even when it is empty: use another shell, or leave it to a specialist."
+)
+
+// ConcessionCautions are the cautions that go with some concessions, each once.
+func ConcessionCautions(fits []whatif.Concession) []string {
+	var list []string
+	if slices.ContainsFunc(fits, func(c whatif.Concession) bool { return len(c.Off) > 0 }) {
+		list = append(list, cautionRail)
+	}
+	if slices.ContainsFunc(fits, func(c whatif.Concession) bool { return len(c.Notches) > 0 }) {
+		list = append(list, cautionCut)
+	}
+	return list
+}
+
+// conceded writes what would make it fit.
+func (p printer) conceded(c *whatif.Conceded) {
+	if c == nil {
+		return
+	}
+	p.line("\nWhat you said may change (removable rails, keep-outs with trim):")
+	switch {
+	case len(c.Fits) > 0:
+		for i, fit := range c.Fits {
+			p.line("  %d. %s", i+1, p.concession(fit))
+			for _, n := range fit.Notches {
+				p.line("     %s", p.notch(n))
+			}
+			if fit.Surer != nil {
+				p.line("     Sure from %s deep on: then %s.", p.more(fit.Surer.Depth()), SpareWords(fit.Surer.Report.Spare, p.unit))
+			}
+		}
+		for _, caution := range ConcessionCautions(c.Fits) {
+			p.line("  Caution: %s", caution)
+		}
+	case c.Hopeless:
+		p.line("  Even all of it together does not help: this is proven.")
+	case c.None:
+		p.line("  The frame file names nothing of the kind that is in the way.")
+	default:
+		p.line("  Nothing was found that helps; that is not a proof.")
+	}
+	for _, why := range c.Refused {
+		p.line("  Not tried: %s.", why)
+	}
+	for _, note := range c.Notes {
+		p.line("  %s.", upper(note))
+	}
+	if len(c.Open) > 0 && len(c.Fits) > 0 {
+		p.line("  Undecided: %s.", strings.Join(c.Open, "; "))
+	}
+}
+
+func (p printer) concession(c whatif.Concession) string {
+	var changes []string
+	for _, name := range c.Off {
+		changes = append(changes, name+" off for good")
+	}
+	for _, name := range c.Names() {
+		if !slices.Contains(c.Off, name) {
+			changes = append(changes, fmt.Sprintf("%s notched %s deep", name, p.more(c.Depth())))
+		}
+	}
+	sure := "tight"
+	if c.Sure {
+		sure = "sure"
+	}
+	return fmt.Sprintf("%s: it fits, %s, %s.", strings.Join(changes, " and "), sure, SpareWords(c.Report.Spare, p.unit))
+}
+
+// notch says how large a notch is and where its low corner lies.
+func (p printer) notch(n whatif.Notch) string {
+	size, b := n.Size(), n.Solid.Profile.Bounds()
+	return fmt.Sprintf("cut for %s: %s long, %s wide, %s high (%.0f cm³), its low corner at x %s, y %s, z %s", n.For,
+		p.more(size.X), p.more(size.Y), p.more(size.Z), n.Volume()/1000,
+		p.length(b.X.Lo), p.length(n.Solid.Depth.Lo), p.length(b.Y.Lo))
+}
+
+// more is a length rounded up.
+func (p printer) more(mm float64) string { return geom.FormatLengthRounded(mm, p.unit, geom.ToMore) }
+
+// changes writes what was tried of the pack.
+func (p printer) changes(in Input) {
+	if in.Changes == nil {
+		return
+	}
+	p.line("\nTried besides:")
+	if len(in.Changes) == 0 {
+		p.line("  Nothing: the search was stopped before.")
+	}
+	var not []string
+	for _, c := range in.Changes {
+		r := c.Result
+		switch {
+		case r.Verdict.Fits() && in.Result.Verdict.Fits() && r.Spare <= in.Result.Spare+leastGain:
+			not = append(not, c.What)
+		case r.Verdict.Fits():
+			p.line("  %s: it fits, %s%s.", upper(c.What), SpareWords(r.Spare, p.unit), caution(c))
+		case r.Verdict == pack.ProvenNoFit:
+			p.line("  %s: proven not to fit.", upper(c.What))
+		default:
+			not = append(not, c.What)
+		}
+	}
+	if len(not) > 0 {
+		p.line("  Nothing better was found with: %s.", strings.Join(not, "; "))
+	}
+}
+
+func caution(c whatif.Change) string {
+	if c.Caution == "" {
+		return ""
+	}
+	return " – " + c.Caution
+}

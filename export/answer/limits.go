@@ -1,0 +1,226 @@
+package answer
+
+import (
+	"bufio"
+	"cmp"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/limit"
+)
+
+// shown is how many effects and measurements the printed answer lists.
+const shown = 5
+
+// leastGain is the change of the spare in mm, for a millimetre, below which nothing is said.
+const leastGain = 0.005
+
+// advice writes all that follows from the result beside its layouts.
+func (p printer) advice(in Input) {
+	p.limits(in)
+	p.conceded(in.Conceded)
+	p.changes(in)
+}
+
+// limits writes what decides, what would help, and what to measure again.
+func (p printer) limits(in Input) {
+	if in.Limit == nil {
+		return
+	}
+	p.line("\nWhat decides:")
+	p.line("  %s", p.chain(in.Limit))
+	if lines := p.helps(in.Problem, in.Limit); len(lines) > 0 {
+		p.line("\nWhat %s does to the spare of this layout:\n  %s", p.length(p.grain()), strings.Join(lines, "\n  "))
+	}
+	p.again(in.Limit)
+}
+
+// WriteLimits writes what limits a layout that was given, and what it would have to spare
+// with its boxes moved a little.
+func WriteLimits(w io.Writer, problem pack.Problem, report pack.Report, a limit.Analysis) error {
+	b := bufio.NewWriter(w)
+	p := printer{b, problem.Pack.Unit}
+	if a.Spare > report.Spare+worthMoving {
+		p.line("\nWith its boxes moved a little, their neighbours kept, it would be %s.", SpareWords(a.Spare, p.unit))
+	}
+	p.limits(Input{Problem: problem, Limit: &a})
+	return b.Flush()
+}
+
+// worthMoving is the gain in mm from which it is told that boxes could stand better.
+const worthMoving = 0.1
+
+// chain says a chain in words: parts, the gaps between them, and in brackets what each
+// box takes up of it.
+func (p printer) chain(a *limit.Analysis) string {
+	c := a.Chain
+	text := []string{c.From.String()}
+	for i, b := range c.Boxes {
+		text = append(text, p.bare(c.Gaps[i]), fmt.Sprintf("%s (%s)", b.Part, p.bare(b.Size)))
+	}
+	if c.To != (pack.Part{}) {
+		text = append(text, p.bare(c.Gaps[len(c.Gaps)-1]), c.To.String())
+	}
+	words := strings.Join(text, " – ")
+	switch left := c.Room - c.Need; {
+	case !c.Straight:
+		words += ": " + SpareWords(a.Spare, p.unit) + " at each of these gaps"
+	case left < 0:
+		words += fmt.Sprintf(": needs %s, there are %s: %s short", p.length(c.Need), p.length(c.Room), p.short(-left-snapping))
+	default:
+		words += fmt.Sprintf(": needs %s, there are %s: %s over, shared by %d gaps", p.length(c.Need), p.length(c.Room), p.spare(left+snapping), len(c.Gaps))
+	}
+	if len(c.Also) > 0 {
+		var also []string
+		for _, r := range c.Also[:min(len(c.Also), shown)] {
+			also = append(also, fmt.Sprintf("%s – %s", r.A, r.B))
+		}
+		words += "; held from other sides too: " + strings.Join(also, ", ")
+		if more := len(c.Also) - shown; more > 0 {
+			words += fmt.Sprintf(" and %d more", more)
+		}
+	}
+	return words + "."
+}
+
+// snapping in mm is more than what the lattice takes from a chain and less than is shown:
+// with it round numbers come out as such.
+const snapping = 0.004
+
+// bare is a length without its unit.
+func (p printer) bare(mm float64) string {
+	return strings.TrimSuffix(p.length(mm), " "+p.unit.String())
+}
+
+func (p printer) length(mm float64) string { return geom.FormatLength(mm, p.unit) }
+
+// helps says which changes of which measured things give the most, in the direction that
+// helps. Lower gaps of posts are not told: they keep live metal from metal.
+func (p printer) helps(problem pack.Problem, a *limit.Analysis) []string {
+	type help struct {
+		words string
+		gain  float64
+	}
+	var all []help
+	for _, e := range a.Effects {
+		if e.Sort == limit.Gap && !mayShrink(problem.Pack.Gaps, e) {
+			continue
+		}
+		if e.Less > e.More {
+			all = append(all, help{p.effect(e, "less"), e.Less})
+		} else {
+			all = append(all, help{p.effect(e, "more"), e.More})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b help) int { return cmp.Compare(b.gain, a.gain) })
+	var lines []string
+	for _, h := range all {
+		if h.gain >= leastGain && len(lines) < shown {
+			lines = append(lines, fmt.Sprintf("%s: %s more to spare", h.words, p.fine(h.gain*p.grain())))
+		}
+	}
+	return lines
+}
+
+// grain is the change that effects are told for: a millimetre, or a sixteenth of an inch.
+func (p printer) grain() float64 {
+	if p.unit == geom.Inch {
+		return geom.MillimetresPerInch / 16
+	}
+	return 1
+}
+
+// fine is a small length with more digits than is built to.
+func (p printer) fine(mm float64) string {
+	if p.unit == geom.Inch {
+		return fmt.Sprintf("%.3f in", mm/geom.MillimetresPerInch)
+	}
+	return fmt.Sprintf("%.2f mm", mm)
+}
+
+// mayShrink tells whether a gap is one that may be less, and is not 0 already. Those of
+// rails and keep-outs of their own are the builder's choice.
+func mayShrink(g pack.Gaps, e limit.Effect) bool {
+	now, known := map[string]float64{
+		pack.Beside.String(): g.Beside, pack.Above.String(): g.Above, pack.Wall.String(): g.Wall,
+		pack.RailGap.String(): g.Rail, pack.KeepOutGap.String(): g.KeepOut,
+		pack.PostGap.String(): 0, pack.BootGap.String(): 0,
+	}[e.What]
+	return !known || now >= 1
+}
+
+// effect says a grain more or less of a thing: "block height 1 mm less", "seat post 1 mm
+// further out".
+func (p printer) effect(e limit.Effect, way string) string {
+	more, step := e.Measured.More(), p.length(p.grain())
+	if before, after, placed := strings.Cut(more, " further "); placed {
+		if way == "less" {
+			after = map[string]string{"out": "in", "forward": "back", "to the left": "to the right", "up": "down"}[after]
+		}
+		return fmt.Sprintf("%s %s further %s", before, step, after)
+	}
+	if rest, all := strings.CutSuffix(more, " larger all round"); all {
+		return fmt.Sprintf("%s %s %s all round", rest, step, map[string]string{"more": "larger", "less": "smaller"}[way])
+	}
+	return fmt.Sprintf("%s %s %s", more, step, way)
+}
+
+// again writes the measurements worth taking again.
+func (p printer) again(a *limit.Analysis) {
+	list := a.Again(shown)
+	if len(list) == 0 {
+		return
+	}
+	p.line("\nWorth measuring again, what decides most first:")
+	for i, e := range list {
+		p.line("  %d. %s (off by %s the wrong way it takes %s of the spare)", i+1, measuredWords(e.Measured), p.fine(e.Accuracy), p.fine(e.Decides()))
+	}
+}
+
+// measuredWords says what is to be measured: "block height", "where seat post is".
+func measuredWords(m limit.Measured) string {
+	more := m.More()
+	if m.Sort == limit.Width {
+		return "the opening's " + m.Of + " of the middle"
+	}
+	if before, after, placed := strings.Cut(more, " further "); placed {
+		if after == "out" {
+			return "where " + before + " is"
+		}
+		axis := map[string]string{"forward": "from the rear", "to the left": "from the middle", "up": "above the floor"}[after]
+		return fmt.Sprintf("how far %s is %s", before, axis)
+	}
+	if before, all := strings.CutSuffix(more, " larger all round"); all {
+		return "the faces of " + before
+	}
+	return more
+}
+
+// error writes how much every measurement may be off.
+func (p printer) common(in Input) {
+	s := in.Sure
+	if s == nil || !in.Result.Verdict.Fits() {
+		return
+	}
+	if s.Error >= 0 && !math.IsNaN(s.Error) {
+		p.line("Every measurement may be off by %s the wrong way at once, and the first layout still fits.", p.spareOf(s.Error))
+	}
+	switch {
+	case s.Sure && s.Index > 0:
+		p.line("Sure is layout %d, not the first: with everything at its worst the first does not fit.", s.Index+1)
+	case s.Sure && s.Index < 0:
+		p.line("Sure is layout %d, the last, not the first: it was found with everything at its worst.", len(in.Result.Layouts))
+	case s.ProvenTight:
+		p.line("No layout fits with everything at its worst: this is proven.")
+	}
+}
+
+// spareOf is a length rounded to less, with one decimal in mm.
+func (p printer) spareOf(mm float64) string {
+	return geom.FormatLengthRounded(mm, p.unit, geom.ToLess)
+}

@@ -1,0 +1,262 @@
+package block
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"rackwright/pack"
+)
+
+// extent is the low and the high corner of a cell with its posts, from its own corner.
+func (g *grid) extent(c cell) (low, high r3.Vector) {
+	_, high = g.box(c)
+	size := high
+	for _, t := range g.own(c) {
+		f := faceOf(size, t.Face)
+		for _, p := range ring(f.own(t.At), t.Diameter/2, 4) {
+			for _, h := range []float64{0, max(0, t.Height)} {
+				q := f.at(p, h)
+				low = r3.Vector{X: min(low.X, q.X), Y: min(low.Y, q.Y), Z: min(low.Z, q.Z)}
+				high = r3.Vector{X: max(high.X, q.X), Y: max(high.Y, q.Y), Z: max(high.Z, q.Z)}
+			}
+		}
+	}
+	return low, high
+}
+
+// lying is the pose on the largest face without posts, of a shell with the opening up
+// where that can be, in which the cell goes onto the bed.
+func (g *grid) lying(c cell) (Pose, bool) {
+	_, size := g.box(c)
+	busy := g.standing(c)
+	best, most := Pose{}, -1.0
+	for down := pack.Front; down <= pack.Bottom; down++ {
+		if busy[down] {
+			continue
+		}
+		f := faceOf(size, down)
+		rank := f.size.X * f.size.Y
+		if g.hollowed(size) && down == g.opening(c).Opposite() {
+			rank *= 1e6
+		}
+		for _, pose := range g.poses(c, down) {
+			if rank > most && g.onBed(c, pose) {
+				best, most = pose, rank
+			}
+		}
+	}
+	return best, most >= 0
+}
+
+// standing tells which faces of a cell have posts that stand out.
+func (g *grid) standing(c cell) [6]bool {
+	var busy [6]bool
+	for _, t := range g.own(c) {
+		if t.Height > 0 {
+			busy[t.Face] = true
+		}
+	}
+	return busy
+}
+
+// poses are the two ways to lie on a face that differ by a quarter turn.
+func (g *grid) poses(c cell, down pack.Face) []Pose {
+	up := down.Opposite().Normal()
+	var all []Pose
+	e := [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
+	u := e[(down.Axis()+1)%3]
+	for _, x := range []r3.Vector{u, up.Cross(u)} {
+		p := Pose{Axes: [3]r3.Vector{x, up.Cross(x), up}}
+		low, high := g.extent(c)
+		corner, _ := g.box(c)
+		a, b := p.Apply(low.Add(corner)), p.Apply(high.Add(corner))
+		p.By = r3.Vector{X: -min(a.X, b.X), Y: -min(a.Y, b.Y), Z: -min(a.Z, b.Z)}
+		all = append(all, p)
+	}
+	return all
+}
+
+func (g *grid) onBed(c cell, p Pose) bool {
+	if g.Bed == (r3.Vector{}) {
+		return true
+	}
+	low, high := g.extent(c)
+	d := Pose{Axes: p.Axes}.Apply(high.Sub(low)).Abs()
+	return d.X <= g.Bed.X && d.Y <= g.Bed.Y && d.Z <= g.Bed.Z
+}
+
+// hollowed tells whether a piece is thick enough to be a shell.
+func (g *grid) hollowed(size r3.Vector) bool {
+	return g.Shell > 0 && 2*g.Shell < min(size.X, size.Y, size.Z)
+}
+
+// opening is the face that a shell leaves out: the largest that has no posts, and none
+// across from it so that it can lie with the opening up; of a piece, where two meet.
+func (g *grid) opening(c cell) pack.Face {
+	_, size := g.box(c)
+	var posts [6]bool
+	for _, t := range g.own(c) {
+		posts[t.Face] = true
+	}
+	best, most := pack.Bottom, -1.0
+	for f := pack.Bottom; f >= pack.Front; f-- {
+		if posts[f] {
+			continue
+		}
+		s := faceOf(size, f).size
+		rank := s.X * s.Y
+		if !posts[f.Opposite()] {
+			rank *= 1e3
+		}
+		if g.inner(c, f) {
+			rank *= 1e6
+		}
+		if rank > most {
+			best, most = f, rank
+		}
+	}
+	return best
+}
+
+// Pegs: 8 mm across and sockets as deep, less where a piece is small.
+const (
+	pegRadius = 4.0
+	pegDepth  = 8.0
+	leastPeg  = 2.0 // shallower sockets hold nothing
+)
+
+// socket sets the size of pegs so that sockets in three faces of the smallest piece
+// never meet inside of it: they lie a quarter of its size from its edges at least, so
+// depth and radius together have to be less than that.
+func (g *grid) socket() {
+	if g.Shell > 0 || len(g.cells()) == 1 {
+		return
+	}
+	least := math.Inf(1)
+	for _, c := range g.cells() {
+		_, size := g.box(c)
+		least = min(least, size.X, size.Y, size.Z)
+	}
+	radius := min(pegRadius, least/10)
+	depth := min(pegDepth, least/4-radius-g.Play-0.5)
+	if depth >= leastPeg && radius > 2*g.Play {
+		g.radius, g.depth = radius, depth
+	}
+}
+
+// sockets are the middles of the sockets in a face.
+func sockets(f faceFrame) []r2.Point {
+	a, b := f.size.Mul(0.25), f.size.Mul(0.75)
+	if f.size.X >= f.size.Y {
+		return []r2.Point{{X: a.X, Y: f.size.Y / 2}, {X: b.X, Y: f.size.Y / 2}}
+	}
+	return []r2.Point{{X: f.size.X / 2, Y: a.Y}, {X: f.size.X / 2, Y: b.Y}}
+}
+
+// pegs is how many pegs the block takes: two for each pair of pieces that meet.
+func (g *grid) pegs() int {
+	if g.radius == 0 {
+		return 0
+	}
+	count := 0
+	for _, c := range g.cells() {
+		for f := pack.Front; f <= pack.Bottom; f += 2 { // each pair from one side
+			if g.inner(c, f) {
+				count += 2
+			}
+		}
+	}
+	return count
+}
+
+// peg is a peg, standing.
+func (g *grid) peg() (Piece, error) {
+	length := 2*g.depth - g.Play
+	m, err := prism(ring(r2.Point{X: g.radius, Y: g.radius}, g.radius, barCorners), 0, length, func(p r2.Point, h float64) r3.Vector {
+		return r3.Vector{X: p.X, Y: p.Y, Z: h}
+	})
+	return Piece{Name: g.kind.Name + " peg", Mesh: m, Peg: true, Pose: level}, err
+}
+
+var level = Pose{Axes: [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}}
+
+// label is what a piece is called: a letter from the back to the front, a number from
+// right to left, and, where there are several, a level from the bottom: "B2.1".
+func (g *grid) label(c cell) string {
+	if len(g.cells()) == 1 {
+		return ""
+	}
+	text := fmt.Sprintf("%s%d", letter(c[0]), c[1]+1)
+	if len(g.planes[2]) > 2 {
+		text += fmt.Sprintf(".%d", c[2]+1)
+	}
+	return text
+}
+
+func letter(i int) string {
+	text := ""
+	for ; i >= 0; i = i/26 - 1 {
+		text = string(rune('A'+i%26)) + text
+	}
+	return text
+}
+
+// piece is the cell with its posts, sockets and marks, lying on the bed.
+func (g *grid) piece(c cell) (Piece, error) {
+	low, size := g.box(c)
+	deep := dent
+	hollow := g.hollowed(size)
+	if hollow {
+		deep = min(dent, g.Shell/2)
+	}
+	b, others := brickOf(size, g.own(c), deep)
+	if hollow {
+		b.shell, b.open = g.Shell, g.opening(c)
+	}
+	g.sockets(&b, c)
+	g.marks(&b, c, min(deep, min(size.X, size.Y, size.Z)/4))
+	m, err := b.mesh()
+	if err != nil {
+		return Piece{}, err
+	}
+	for _, t := range others {
+		body, err := loosePost(faceOf(size, t.Face), t)
+		if err != nil {
+			return Piece{}, err
+		}
+		m.join(body)
+	}
+	pose, _ := g.lying(c)
+	if pose == (Pose{}) { // posts on all faces: as it stands
+		pose = g.poses(c, pack.Bottom)[0]
+	}
+	name := strings.TrimSpace(g.kind.Name + " " + g.label(c))
+	return Piece{Name: name, Copies: 1, Pose: pose, Mesh: m.moved(func(v r3.Vector) r3.Vector { return pose.Apply(v.Add(low)) })}, nil
+}
+
+func (g *grid) sockets(b *brick, c cell) {
+	if g.radius == 0 {
+		return
+	}
+	for f := pack.Front; f <= pack.Bottom; f++ {
+		if !g.inner(c, f) {
+			continue
+		}
+		for _, at := range sockets(faceOf(b.size, f)) {
+			b.features[f] = append(b.features[f], feature{ring: ring(at, g.radius+g.Play/2, barCorners), height: -g.depth})
+		}
+	}
+}
+
+// marks cuts the names of faces into the outside of a piece, with the piece's label.
+func (g *grid) marks(b *brick, c cell, deep float64) {
+	for f := pack.Front; f <= pack.Bottom; f++ {
+		if !g.inner(c, f) && !(b.shell > 0 && f == b.open) {
+			b.mark(f, strings.TrimSpace(g.label(c)+" "+f.String()), deep)
+		}
+	}
+}

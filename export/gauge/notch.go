@@ -1,0 +1,120 @@
+package gauge
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/golang/geo/r2"
+
+	"rackwright/export/drawing"
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack/whatif"
+)
+
+// Notch is all that is cut out of one keep-out.
+type Notch struct {
+	KeepOut string
+	Depth   float64 // the deepest place below the surface, in millimetres
+	Volume  float64 // lost, in mm³
+	cuts    []geom.Prism
+	outline []r2.Point
+}
+
+// NotchOf puts together what is cut out of a keep-out of the frame as it was.
+func NotchOf(f *frame.Frame, keepOut int, notches []whatif.Notch) Notch {
+	n := Notch{KeepOut: f.KeepOuts[keepOut].Name}
+	var shapes [][]r2.Point
+	for _, s := range keptOut(f, keepOut) {
+		shapes = append(shapes, shadow(side, s))
+	}
+	if loops := union(shapes); len(loops) > 0 {
+		n.outline = loops[0]
+	}
+	for _, c := range notches {
+		n.cuts = append(n.cuts, c.Solid)
+		n.Depth = max(n.Depth, c.Depth)
+	}
+	n.Volume = volume(n.cuts)
+	return n
+}
+
+// keptOut are the solids of a keep-out as measured.
+func keptOut(f *frame.Frame, i int) []geom.Solid {
+	var solids []geom.Solid
+	for _, o := range f.Obstacles(0) {
+		if o.Kind == frame.KeptOut && o.Source == i {
+			solids = append(solids, o.Solid)
+		}
+	}
+	return solids
+}
+
+// volume is that of prisms of the side view together, what several share counted once:
+// between two ends across the cut is one outline.
+func volume(cuts []geom.Prism) float64 {
+	var ends []float64
+	for _, p := range cuts {
+		ends = append(ends, p.Depth.Lo, p.Depth.Hi)
+	}
+	slices.Sort(ends)
+	sum := 0.0
+	for i := 1; i < len(ends); i++ {
+		middle := (ends[i-1] + ends[i]) / 2
+		var here [][]r2.Point
+		for _, p := range cuts {
+			if p.Depth.Contains(middle) {
+				here = append(here, p.Profile.Corners)
+			}
+		}
+		for _, loop := range union(here) {
+			sum += loopArea(loop) * (ends[i] - ends[i-1])
+		}
+	}
+	return sum
+}
+
+// loopArea is the area in a closed line, negative where it runs clockwise.
+func loopArea(l []r2.Point) float64 {
+	sum := 0.0
+	for i, p := range l {
+		sum += p.Cross(l[(i+1)%len(l)]) / 2
+	}
+	return sum
+}
+
+// Drawing is the template: the shape to cut with the keep-out's outline from the side,
+// and beside it the same from the front with the middle of the bike.
+func (n Notch) Drawing(unit geom.Unit) drawing.Drawing {
+	var sides, fronts [][]r2.Point
+	for _, p := range n.cuts {
+		sides = append(sides, p.Profile.Corners)
+		v := r2.Rect{X: p.Depth, Y: p.Profile.Bounds().Y}.Vertices()
+		fronts = append(fronts, v[:])
+	}
+	seen := [...]drawing.Drawing{outlines(sides), outlines(fronts)}
+	seen[0].Polygon(drawing.Mark, n.outline)
+	b := seen[1].Bounds()
+	middle := drawing.Path{Layer: drawing.Mark, Dotted: true, Points: []r2.Point{{Y: b.Y.Lo - 5}, {Y: b.Y.Hi + 5}}}
+	seen[1].Paths = append(seen[1].Paths, middle)
+	words := []string{
+		fmt.Sprintf("at most %s deep, %.0f cm³ lost", geom.FormatLengthRounded(n.Depth, unit, geom.ToMore), n.Volume/1000),
+		"dotted: the middle of the bike",
+	}
+	d := drawing.Drawing{Title: "Notch in " + n.KeepOut}
+	for i, flat := range seen {
+		one := captioned(flat, view(i), "notch in "+n.KeepOut, words[i])
+		d.Add(one, 0, r2.Point{X: d.Size.X})
+		d.Size = r2.Point{X: d.Size.X + one.Size.X, Y: max(d.Size.Y, one.Size.Y)}
+	}
+	return d
+}
+
+// outlines are lines to cut along around shapes.
+func outlines(shapes [][]r2.Point) drawing.Drawing {
+	var flat drawing.Drawing
+	for _, loop := range union(shapes) {
+		flat.Polygon(drawing.Cut, loop)
+	}
+	return flat
+}

@@ -1,0 +1,79 @@
+package gauge
+
+import (
+	"math"
+	"testing"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/whatif"
+)
+
+// under is a tank from height 100 to 200 above a box of 100 × 60 × 50 at a place.
+func under(t *testing.T, at r3.Vector, tilt s1.Angle) (pack.Problem, pack.Layout) {
+	t.Helper()
+	tank, err := geom.PolygonFromCorners([]r2.Point{{X: 0, Y: 100}, {X: 300, Y: 100}, {X: 300, Y: 200}, {X: 0, Y: 200}})
+	require.NoError(t, err)
+	p := pack.Problem{
+		Frame: &frame.Frame{Opening: frame.Opening{Outline: tank, Stations: []frame.Station{{Across: r1.Interval{Lo: -100, Hi: 100}}}}, KeepOuts: []frame.KeepOut{
+			{Name: "tank", Profile: &frame.Profile{Outline: tank, Across: r1.Interval{Lo: -100, Hi: 100}}, Trim: 20},
+			{Name: "drum", Round: &frame.Round{To: r3.Vector{X: 1}, Diameter: 20}},
+		}},
+		Pack: &pack.Pack{Gaps: pack.Gaps{KeepOut: 5}, Kinds: []pack.Kind{{Name: "box", Count: 1, Size: r3.Vector{X: 100, Y: 60, Z: 50}}}},
+	}
+	return p, pack.Layout{Placements: []pack.Placement{{
+		Box: "box", Number: 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front, Tilt: tilt}, Centre: at,
+	}}}
+}
+
+// notched is the notch that the layout needs in the tank.
+func notched(t *testing.T, p pack.Problem, l pack.Layout) Notch {
+	t.Helper()
+	cuts, err := whatif.Needed(p, l, 0)
+	require.NoError(t, err)
+	return NotchOf(p.Frame, 0, cuts)
+}
+
+// Derived: a box whose top is 8 mm inside the tank, with a gap of 5 mm all around,
+// takes 110 × 13 mm over 70 mm across. What is cut is 0.01 mm wider.
+func TestNotchOfALevelBox(t *testing.T) {
+	p, l := under(t, r3.Vector{X: 150, Z: 83}, 0)
+	n := notched(t, p, l)
+	require.InDelta(t, 13, n.Depth, 0.02)
+	require.InDelta(t, 110*13*70, n.Volume, 150)
+	d := n.Drawing(geom.Millimetre)
+	require.InDelta(t, 110*13, loopArea(cuts(d).Paths[0].Points), 2)
+	require.InDelta(t, 70*13, loopArea(cuts(d).Paths[1].Points), 2)
+	// Two boxes in the same place take no more.
+	l.Placements = append(l.Placements, l.Placements[0])
+	require.InDelta(t, 110*13*70, notched(t, p, l).Volume, 150)
+}
+
+// Derived: a box turned by 45° reaches into the tank with a right-angled corner of depth
+// h, so a triangle of h², of which the gap makes a larger one.
+func TestNotchOfATiltedBox(t *testing.T) {
+	half := (50 + 25) / math.Sqrt2 // of the box upwards, without its gap
+	p, l := under(t, r3.Vector{X: 150, Z: 102 - half}, math.Pi/4)
+	n := notched(t, p, l)
+	h := 2 + 5*math.Sqrt2
+	require.Less(t, n.Depth, h+0.02)
+	require.Greater(t, n.Depth, 7-0.02, "corner and gap")
+	require.LessOrEqual(t, n.Volume, h*h*70+30)
+	require.Greater(t, n.Volume, 0.5*h*h*70)
+}
+
+func TestNoNotch(t *testing.T) {
+	p, l := under(t, r3.Vector{X: 150, Z: 70}, 0) // 5 mm below
+	n := notched(t, p, l)
+	require.Empty(t, n.cuts)
+	require.Zero(t, n.Volume)
+	_, err := whatif.Needed(p, l, 1)
+	require.ErrorIs(t, err, frame.ErrRound)
+}

@@ -1,0 +1,148 @@
+package mockup
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"rackwright/export"
+	"rackwright/export/block"
+	"rackwright/pack"
+)
+
+// Blocks makes the printable blocks, one set for each kind of box, and says what they
+// take.
+func Blocks(p pack.Problem, s Settings) (Result, error) {
+	var r Result
+	if !s.has(STL) && !s.has(ThreeMF) {
+		return r, nil
+	}
+	var names []string
+	for _, k := range p.Pack.Kinds {
+		names = append(names, k.Name)
+	}
+	var bill []bill
+	for i, file := range export.FileNames(names) {
+		k := p.Pack.Kinds[i]
+		pieces, err := block.Pieces(k, s.Print)
+		if err != nil {
+			return r, err
+		}
+		r.solids(s, "block-"+file, pieces)
+		bill = append(bill, billOf(pieces, k.Count)...)
+	}
+	cage, err := r.cage(p, s)
+	if err != nil {
+		return r, err
+	}
+	r.filament(append(bill, billOf(cage, 1)...), s)
+	return r, nil
+}
+
+// cage adds the frame as a cage for the blocks to go into; only at a scale, for at true
+// size there is the frame itself.
+func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
+	if s.Print.Scale == 0 || s.Print.Scale >= 1 {
+		return nil, nil
+	}
+	c, err := block.CageOf(p, s.Layout, s.Order, s.Print.Scale)
+	if err != nil || len(c.Pieces) == 0 {
+		return nil, err
+	}
+	r.solids(s, "frame", c.Pieces)
+	where := "left"
+	if c.OnRight {
+		where = "right"
+	}
+	r.note("The frame comes as a cage with its plate at the %s-hand side; what is off while boxes go in is apart.", where)
+	for _, name := range c.Overlaid {
+		r.note("%s is made of surfaces that run into each other: let the slicer join them.", name)
+	}
+	if len(s.Order.Steps) > 0 {
+		var order []string
+		for _, step := range s.Order.Steps {
+			order = append(order, step.Part().String())
+		}
+		r.note("The boxes go in in this order: %s. rackwright check tells the moves.", strings.Join(order, ", "))
+	}
+	for _, piece := range c.Pieces {
+		if !piece.Goes(s.Print.Bed) {
+			r.note("%s is larger than the printer: take a smaller scale.", piece.Name)
+		}
+	}
+	if len(c.Unheld) > 0 {
+		r.note("No strut can be put to %s past the boxes: left out of the cage.", strings.Join(slices.Compact(slices.Sorted(slices.Values(c.Unheld))), ", "))
+	}
+	return c.Pieces, nil
+}
+
+// solids adds pieces: an STL file each, or one 3MF file.
+func (r *Result) solids(s Settings, name string, pieces []block.Piece) {
+	if s.has(STL) {
+		var ends []string
+		common := strings.TrimSuffix(pieces[len(pieces)-1].Name, " peg")
+		for _, p := range pieces {
+			ends = append(ends, strings.TrimPrefix(p.Name, common+" "))
+		}
+		ends = export.FileNames(ends)
+		for i, p := range pieces {
+			file := name + ".stl"
+			if len(pieces) > 1 {
+				file = name + "-" + ends[i] + ".stl"
+			}
+			r.Files = append(r.Files, export.File{Name: file, Write: func(w io.Writer) error { return p.Mesh.WriteSTL(w, file) }})
+		}
+	}
+	if s.has(ThreeMF) {
+		r.Files = append(r.Files, export.File{Name: name + ".3mf", Write: func(w io.Writer) error { return block.Write3MF(w, pieces) }})
+	}
+}
+
+// bill is a line of the table of plastic.
+type bill struct {
+	name   string
+	copies int
+	each   float64 // cm³
+}
+
+func billOf(pieces []block.Piece, boxes int) []bill {
+	var all []bill
+	for _, p := range pieces {
+		all = append(all, bill{p.Name, p.Copies * max(1, boxes), p.Mesh.Volume() / 1000})
+	}
+	return all
+}
+
+// density of PLA in g/cm³, the usual value of makers' data sheets (common practice).
+const density = 1.24
+
+// plenty is how many grams of solid plastic are worth a word.
+const plenty = 1000
+
+// filament adds the table of volume and mass.
+func (r *Result) filament(list []bill, s Settings) {
+	var b strings.Builder
+	fmt.Fprintf(&b, "Plastic, if printed solid (a sparse infill takes less), at %.2f g/cm³ for PLA:\n", density)
+	fmt.Fprintf(&b, "  %-32s %6s %12s %10s\n", "part", "pieces", "volume each", "mass")
+	total := 0.0
+	for _, l := range list {
+		g := float64(l.copies) * l.each * density
+		total += g
+		fmt.Fprintf(&b, "  %-32s %6d %8.1f cm³ %8.0f g\n", l.name, l.copies, l.each, g)
+	}
+	fmt.Fprintf(&b, "  %-32s %6s %12s %8.0f g", "all", "", "", total)
+	r.note("%s", b.String())
+	if s.Print.Shell == 0 && total > plenty {
+		r.note("That is a lot of plastic: --shell 2 prints open shells, --scale 1:4 small ones.")
+	}
+	for _, l := range list {
+		if strings.HasSuffix(l.name, " peg") {
+			r.note("Pieces are named by a letter from the back to the front, a number from right to left, and a level from the bottom. Two pegs go between each two pieces.")
+			return
+		}
+	}
+	if s.Print.Shell > 0 && len(list) > 0 {
+		r.note("Shells are open on one side. Shells in several pieces have no pegs: tape or glue them.")
+	}
+}

@@ -1,0 +1,121 @@
+package mockup
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/export/block"
+	"rackwright/export/card"
+	"rackwright/export/drawing"
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+var all = []Form{PDF, SVG, DXF, STL, ThreeMF}
+
+// odd is a problem of boxes that no one would have: they have to give right files or an
+// error, and never a file that cannot be read.
+func odd(t *testing.T) pack.Problem {
+	t.Helper()
+	outline, err := geom.PolygonFromCorners([]r2.Point{{}, {X: 900}, {X: 900, Y: 300}, {X: 400, Y: 300}, {X: 300, Y: 200}, {Y: 300}})
+	require.NoError(t, err)
+	post := pack.Post{Name: "plus", Face: pack.Top, At: r2.Point{X: 5, Y: 5}, Diameter: 30, Height: 20, Polarity: "+"}
+	return pack.Problem{
+		Frame: &frame.Frame{
+			Name:    "Ünicode \u202e\x1b[31m",
+			Opening: frame.Opening{Outline: outline, Sides: []string{"a", "b", "c", "d", "e", "f"}, Stations: []frame.Station{{Z: -50, Across: r1.Interval{Lo: -90, Hi: 90}}, {Z: 900, Across: r1.Interval{Lo: -10, Hi: 90}}}},
+			KeepOuts: []frame.KeepOut{
+				{Name: "<tank>", Box: &frame.Corners{Low: r3.Vector{X: 1, Y: -5, Z: 1}, High: r3.Vector{X: 9, Y: 5, Z: 9}}},
+				{Name: "", Round: &frame.Round{To: r3.Vector{X: 3, Y: 4, Z: 5}, Diameter: 1}},
+			},
+			Rails: []frame.Rail{{Name: "r", Path: []r3.Vector{{X: 1}, {X: 2, Y: 8}, {X: 80, Y: 9}}, Diameter: 12}},
+		},
+		Pack: &pack.Pack{Kinds: []pack.Kind{
+			{Name: "speck", Count: 1, Size: r3.Vector{X: 1, Y: 1, Z: 1}},
+			{Name: "speck a4", Count: 2, Size: r3.Vector{X: 60, Y: 1, Z: 200}},
+			{Name: "beam", Count: 1, Size: r3.Vector{X: 2000, Y: 300, Z: 300}, Mass: 60},
+			{Name: "post wider than its face", Count: 1, Size: r3.Vector{X: 20, Y: 20, Z: 20}, Posts: []pack.Post{post}},
+			{Name: "電池 \U0001F50B \u0301\u200d e\u0301 שלום %%c \\U+0041", Count: 1, Size: r3.Vector{X: 90, Y: 80, Z: 70}},
+			{Name: strings.Repeat("long ", 60), Count: 1, Size: r3.Vector{X: 90, Y: 80, Z: 70}},
+		}},
+	}
+}
+
+func TestOddBoxesGiveFilesThatCanBeRead(t *testing.T) {
+	p := odd(t)
+	paper := drawing.Papers[0]
+	r, err := Make(p, Settings{Forms: all, Board: card.DefaultBoard, Paper: &paper})
+	require.NoError(t, err)
+	seen := map[string]bool{}
+	dir := t.TempDir()
+	for _, f := range r.Files {
+		require.False(t, seen[f.Name], "%s is there twice", f.Name)
+		seen[f.Name] = true
+		var b bytes.Buffer
+		require.NoError(t, f.Write(&b), f.Name)
+		require.NotContains(t, b.String(), "NaN", f.Name)
+		if filepath.Ext(f.Name) == ".svg" {
+			require.NotContains(t, b.String(), "\x1b")
+			require.NotContains(t, b.String(), "\u202e")
+		}
+		require.NoError(t, os.WriteFile(filepath.Join(dir, f.Name), b.Bytes(), 0o600))
+	}
+	require.Contains(t, strings.Join(r.Notes, "\n"), "PDF shows boxes for some letters of \"電池")
+	require.True(t, seen["card-speck-a4-2.pdf"], "beside the tiles of speck")
+	requireReadable(t, dir)
+}
+
+// requireReadable has other programs read the files.
+func requireReadable(t *testing.T, dir string) {
+	for end, program := range map[string][]string{".pdf": {"pdfinfo"}, ".svg": {"rsvg-convert", "-o", filepath.Join(dir, "picture.png")}} {
+		if _, err := exec.LookPath(program[0]); err != nil && os.Getenv("RACKWRIGHT_REQUIRE_JUDGES") == "" {
+			t.Skip(program[0] + " is missing")
+		}
+		files, err := filepath.Glob(filepath.Join(dir, "card-*"+end))
+		require.NoError(t, err)
+		require.NotEmpty(t, files)
+		for _, f := range files {
+			out, err := exec.Command(program[0], append(program[1:], f)...).CombinedOutput()
+			require.NoError(t, err, "%s: %s", f, out)
+			require.NotContains(t, string(out), "rror", f)
+		}
+	}
+}
+
+func TestWhatIsTooLargeIsSaid(t *testing.T) {
+	p := odd(t)
+	_, err := Make(p, Settings{Forms: []Form{SVG}, Board: 4, Sheet: r2.Point{X: 1200, Y: 800}})
+	require.ErrorIs(t, err, card.ErrBoard)
+	require.ErrorContains(t, err, "a face of beam is larger than the sheet")
+	_, err = Make(p, Settings{Forms: []Form{STL}, Print: block.Print{Bed: r3.Vector{X: 20, Y: 20, Z: 20}}})
+	require.ErrorIs(t, err, block.ErrPrint)
+	p.Pack.Kinds = p.Pack.Kinds[2:3]
+	p.Pack.Kinds[0].Size = r3.Vector{X: 2000, Y: 2000, Z: 2000}
+	r, err := Make(p, Settings{Forms: []Form{PDF}, Board: 4})
+	require.NoError(t, err)
+	require.Contains(t, strings.Join(r.Notes, "\n"), "card-beam is too large for one page of PDF")
+}
+
+func TestForms(t *testing.T) {
+	f, err := ParseForms("STL, 3mf,stl")
+	require.NoError(t, err)
+	require.Equal(t, []Form{STL, ThreeMF}, f)
+	_, err = ParseForms("")
+	require.Error(t, err)
+}
+
+func TestNumbersInWords(t *testing.T) {
+	for want, numbers := range map[string][]int{"2": {2}, "1 and 2": {2, 1}, "1 to 3": {1, 2, 3}, "1, 3 and 5": {1, 3, 5}, "2 and 4": {2, 4}} {
+		require.Equal(t, want, listed(numbers))
+	}
+}

@@ -1,0 +1,109 @@
+package page
+
+import (
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// extent is the low and the high corner of the opening.
+func extent(o frame.Opening) (low, high r3.Vector) {
+	b := o.Outline.Bounds()
+	low, high = r3.Vector{X: b.X.Lo, Z: b.Y.Lo}, r3.Vector{X: b.X.Hi, Z: b.Y.Hi}
+	for _, z := range heights(o, b.Y.Lo, b.Y.Hi) {
+		in := o.AcrossAt(z)
+		low.Y, high.Y = min(low.Y, in.Lo), max(high.Y, in.Hi)
+	}
+	return low, high
+}
+
+// heights are where the width may change between two heights, from a to b.
+func heights(o frame.Opening, a, b float64) []float64 {
+	list := []float64{a}
+	for i := range o.Stations {
+		z := o.Stations[i].Z
+		if b < a {
+			z = o.Stations[len(o.Stations)-1-i].Z
+		}
+		if z > min(a, b) && z < max(a, b) {
+			list = append(list, z)
+		}
+	}
+	return append(list, b)
+}
+
+// rims draws each side of the opening at its right and left limit, and across at its
+// first corner.
+func rims(o frame.Opening) []sceneRim {
+	var all []sceneRim
+	for i, a := range o.Outline.Corners {
+		b := o.Outline.Corners[(i+1)%len(o.Outline.Corners)]
+		var right, left []point
+		for _, q := range along(o, a, b) {
+			in := o.AcrossAt(q.Y)
+			right = append(right, pointOf(geom.SideView.Point(q, in.Lo)))
+			left = append(left, pointOf(geom.SideView.Point(q, in.Hi)))
+		}
+		open := i < len(o.Open) && o.Open[i]
+		all = append(all, sceneRim{open, [][]point{right, left}}, sceneRim{false, [][]point{{right[0], left[0]}}})
+	}
+	return all
+}
+
+// along is the side from a to b with the points where the width changes.
+func along(o frame.Opening, a, b r2.Point) []r2.Point {
+	if a.Y == b.Y {
+		return []r2.Point{a, b}
+	}
+	var all []r2.Point
+	for _, z := range heights(o, a.Y, b.Y) {
+		all = append(all, r2.Point{X: a.X + (b.X-a.X)*(z-a.Y)/(b.Y-a.Y), Y: z})
+	}
+	return all
+}
+
+func solids(f *frame.Frame, gaps pack.Gaps) []sceneSolid {
+	all := []sceneSolid{}
+	profiles := map[int]bool{}
+	for _, o := range f.Obstacles(0) {
+		s := sceneSolid{Name: o.Name, Rail: o.Kind == frame.RailTube, Gap: gaps.KeepOut}
+		switch {
+		case o.Gap != nil:
+			s.Gap = *o.Gap
+		case s.Rail:
+			s.Gap = gaps.Rail
+		}
+		switch v := o.Solid.(type) {
+		case geom.Tube:
+			s.bar(v.From, v.To, v.Radius)
+		case geom.Cylinder:
+			s.bar(v.From, v.To, v.Radius)
+		case geom.Box:
+			low, high := pointOf(v.Centre.Sub(v.Half)), pointOf(v.Centre.Add(v.Half))
+			s.Low, s.High = &low, &high
+		default:
+			if o.Kind != frame.KeptOut || profiles[o.Source] {
+				continue
+			}
+			profiles[o.Source] = true // one outline, however many convex pieces it has
+			s.profile(f.KeepOuts[o.Source].Profile)
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+func (s *sceneSolid) bar(from, to r3.Vector, radius float64) {
+	a, b := pointOf(from), pointOf(to)
+	s.From, s.To, s.Radius = &a, &b, rounded(radius)
+}
+
+func (s *sceneSolid) profile(p *frame.Profile) {
+	for _, c := range p.Outline.Corners {
+		s.Outline = append(s.Outline, [2]float64{rounded(c.X), rounded(c.Y)})
+	}
+	s.Across = &[2]float64{rounded(p.Across.Lo), rounded(p.Across.Hi)}
+}

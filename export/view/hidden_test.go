@@ -1,0 +1,151 @@
+package view
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+func randomBox(rng *rand.Rand) geom.Box {
+	o := pack.Orientation{Up: pack.Top, Tilt: s1.Angle(rng.Float64() - 0.5)}
+	return geom.Box{
+		Centre: r3.Vector{X: 200 * rng.Float64(), Y: 200 * rng.Float64(), Z: 200 * rng.Float64()},
+		Axes:   o.Axes(),
+		Half:   r3.Vector{X: 5 + 40*rng.Float64(), Y: 5 + 40*rng.Float64(), Z: 5 + 40*rng.Float64()},
+	}
+}
+
+// hides is the plain way to ask: walk from the point to the eye in small steps, and look
+// whether the box contains where one stands.
+func hides(b geom.Box, q, eye r3.Vector) bool {
+	for s := 0.0; s < 400; s += 0.5 {
+		d := q.Add(eye.Mul(s)).Sub(b.Centre)
+		if math.Abs(d.Dot(b.Axes[0])) < b.Half.X && math.Abs(d.Dot(b.Axes[1])) < b.Half.Y && math.Abs(d.Dot(b.Axes[2])) < b.Half.Z {
+			return true
+		}
+	}
+	return false
+}
+
+// The shadow of a box on a segment is what walking to the eye finds hidden. Points near
+// its ends are left out, and boxes whose edge is only grazed.
+func TestShadowAgainstWalking(t *testing.T) {
+	rng := rand.New(rand.NewPCG(11, 4))
+	hidden := 0
+	for range 400 {
+		b := randomBox(rng)
+		at := func() r3.Vector {
+			return r3.Vector{X: 200 * rng.Float64(), Y: 200 * rng.Float64(), Z: 200 * rng.Float64()}
+		}
+		from, to := at(), at()
+		for _, d := range Directions {
+			shadow := solidOf(boxFaces(b)).shadow(from, to, d.eye())
+			for i := 1; i < 10; i++ {
+				x := float64(i) / 10
+				if math.Abs(x-shadow.Lo) < 0.02 || math.Abs(x-shadow.Hi) < 0.02 {
+					continue
+				}
+				want := hides(b, from.Add(to.Sub(from).Mul(x)), d.eye())
+				require.Equal(t, want, solidOf(boxFaces(b)).hides(from.Add(to.Sub(from).Mul(x)), d.eye()))
+				require.Equal(t, want, shadow.InteriorContains(x), "box %+v, %v to %v at %g %v", b, from, to, x, d)
+				if want {
+					hidden++
+				}
+			}
+		}
+	}
+	require.Greater(t, hidden, 200)
+}
+
+// What is seen and what is hidden of an edge make the whole edge, each point once.
+func TestStretchesMakeTheEdge(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 8))
+	for range 50 {
+		var bodies []body
+		for range 6 {
+			f := boxFaces(randomBox(rng))
+			bodies = append(bodies, body{role: boxBody, faces: f, solids: []convex{solidOf(f)}})
+		}
+		for _, e := range bodies[0].edges(FromRight.eye()) {
+			at, length := e.a, 0.0
+			for _, s := range e.stretches(bodies, FromRight.eye()) {
+				require.InDelta(t, 0, s.a.Sub(at).Norm(), 1e-9)
+				at = s.b
+				length += s.b.Sub(s.a).Norm()
+			}
+			require.InDelta(t, 0, e.b.Sub(at).Norm(), 1e-9)
+			require.InDelta(t, e.b.Sub(e.a).Norm(), length, 1e-9)
+		}
+	}
+}
+
+// A box seen along its axes shows the four edges of one face; a tilted one from the side
+// as well, and from the top those of two faces, seven.
+func TestEdgesThatShow(t *testing.T) {
+	for tilt, want := range map[s1.Angle][3]int{0: {4, 4, 4}, 0.3: {4, 7, 7}} {
+		o := pack.Orientation{Up: pack.Top, Tilt: tilt}
+		b := body{faces: boxFaces(geom.Box{Axes: o.Axes(), Half: r3.Vector{X: 1, Y: 2, Z: 3}})}
+		for i, d := range Directions {
+			require.Len(t, b.edges(d.eye()), want[i], "%v %v", tilt, d)
+		}
+	}
+}
+
+// Faces look outward: by the divergence theorem they enclose the volume.
+func TestFacesEncloseTheVolume(t *testing.T) {
+	volume := func(faces []face) float64 {
+		sum := 0.0
+		for _, f := range faces {
+			for i := 2; i < len(f.corners); i++ {
+				sum += f.corners[0].Dot(f.corners[i-1].Cross(f.corners[i])) / 6
+			}
+		}
+		return sum
+	}
+	require.InDelta(t, 8*1*2*3, volume(boxFaces(geom.Box{Axes: pack.Orientation{Up: pack.Top}.Axes(), Half: r3.Vector{X: 1, Y: 2, Z: 3}})), 1e-9)
+	n := float64(roundCorners) // a regular polygon swept
+	require.InDelta(t, n/2*25*math.Sin(2*math.Pi/n)*10, volume(bar(r3.Vector{X: 1}, r3.Vector{X: 1, Y: 6, Z: 8}, 5)), 1e-9)
+}
+
+// Labels keep their order and their distance, and move as little as they can: the sum of
+// squares grows wherever it is changed within what is allowed.
+func TestSpread(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		const apart = 15.0
+		at := rapid.SliceOfN(rapid.Float64Range(0, 300), 1, 30).Draw(t, "at")
+		for i := 1; i < len(at); i++ {
+			at[i] = math.Max(at[i], at[i-1])
+		}
+		placed := spread(at, apart)
+		cost := func(p []float64) float64 {
+			sum := 0.0
+			for i := range p {
+				sum += (p[i] - at[i]) * (p[i] - at[i])
+			}
+			return sum
+		}
+		for i := 1; i < len(placed); i++ {
+			require.GreaterOrEqual(t, placed[i]-placed[i-1], apart-1e-9)
+		}
+		// Moving all from one on by a little either breaks the distance or costs more.
+		for i := range placed {
+			for _, by := range []float64{-0.01, 0.01} {
+				moved := append([]float64{}, placed...)
+				for j := i; j < len(moved); j++ {
+					moved[j] += by
+				}
+				if i == 0 || moved[i]-moved[i-1] >= apart {
+					require.GreaterOrEqual(t, cost(moved), cost(placed)-1e-9)
+				}
+			}
+		}
+	})
+}

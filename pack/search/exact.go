@@ -1,0 +1,202 @@
+package search
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+
+	"rackwright/pack/search/lattice"
+)
+
+// Where boxes without posts, parallel to a box-shaped opening with nothing in it, have
+// whole sizes, the lattice decides exactly what linear programs hardly can: puzzles with
+// nothing to spare.
+
+// exactSteps bounds that decision: some seconds.
+const exactSteps = 300_000_000
+
+// exactly decides such a problem: it offers a layout, or lowers the bound below 0 and
+// says so.
+func (r *run) exactly() (cannotFit bool) {
+	t, ok := r.asLattice()
+	if !ok {
+		return false
+	}
+	verdict, places := lattice.Solve(t.problem, exactSteps, r.ended)
+	switch verdict {
+	case lattice.Fits:
+		spots, spare := r.improve(t.spots(r.model, places))
+		r.offer(candidate{spots, spare, perStart*stubborn*maxStarts - 1})
+	case lattice.CannotFit:
+		// Had a layout a spare of −ε, the sizes along any chain of at most n boxes from wall
+		// to wall would add up to no more than the opening and (n + 1)·ε. With ε less than
+		// unit/(n + 1), all being multiples of unit, they fit as they are, and what keeps
+		// every chain is a layout with a spare of 0.
+		r.bound = min(r.bound, -t.unit/float64(len(r.boxes)+1))
+		r.reason = "the boxes do not go together in any way, which trying all places in steps of their common measure has shown"
+		return true
+	}
+	return false
+}
+
+// translation is a problem on the lattice, with what leads back.
+type translation struct {
+	problem lattice.Problem
+	low     r3.Vector // corner of the opening
+	unit    float64   // mm
+	poses   [][]int   // by kind and shape
+	boxes   [][]int   // by kind on the lattice: kinds that have the same shapes are one there
+}
+
+// ticks is how many steps of the finest lattice are in a millimetre: half of a size is
+// on it.
+const ticks = 2048
+
+// asLattice translates the problem, if it can be.
+func (m *model) asLattice() (translation, bool) {
+	g := m.problem.Pack.Gaps
+	gaps := r3.Vector{X: g.Beside, Y: g.Beside, Z: g.Above}
+	room, ok := m.chestRoom()
+	if !ok {
+		return translation{}, false
+	}
+	t := translation{low: r3.Vector{X: room[0].Lo, Y: room[1].Lo, Z: room[2].Lo}}
+	size := r3.Vector{X: room[0].Length(), Y: room[1].Length(), Z: room[2].Length()}.Add(gaps)
+	lengths := []r3.Vector{size}
+	for k := range m.kinds {
+		for _, p := range m.shapesOf(k) {
+			lengths = append(lengths, m.poses[k][p].parts[0].half.Mul(2).Add(gaps))
+		}
+	}
+	unit, ok := commonMeasure(lengths)
+	if !ok {
+		return translation{}, false
+	}
+	t.unit = float64(unit) / ticks
+	t.problem.Size = t.inUnits(size)
+	for k, kind := range m.kinds {
+		shapes := m.shapesOf(k)
+		t.poses = append(t.poses, shapes)
+		out := lattice.Kind{Count: kind.Count}
+		for _, p := range shapes {
+			out.Shapes = append(out.Shapes, t.inUnits(m.poses[k][p].parts[0].half.Mul(2).Add(gaps)))
+		}
+		t.add(out, m.boxesOf(k))
+	}
+	return t, true
+}
+
+// add adds a kind, to one with the same shapes if there is one.
+func (t *translation) add(kind lattice.Kind, boxes []int) {
+	for i, o := range t.problem.Kinds {
+		if slices.Equal(o.Shapes, kind.Shapes) {
+			t.problem.Kinds[i].Count += kind.Count
+			t.boxes[i] = append(t.boxes[i], boxes...)
+			return
+		}
+	}
+	t.problem.Kinds = append(t.problem.Kinds, kind)
+	t.boxes = append(t.boxes, boxes)
+}
+
+func (m *model) boxesOf(kind int) []int {
+	var list []int
+	for i, b := range m.boxes {
+		if b.kind == kind {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// chestRoom is the room that the walls leave cases at a spare of 0, if it is a chest:
+// straight, with nothing in it, and the same for all poses, none of which has posts or
+// a tilt.
+func (m *model) chestRoom() (room [3]r1.Interval, ok bool) {
+	level := [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
+	for k := range m.kinds {
+		for n, p := range m.useful[k] {
+			q := m.poses[k][p]
+			if len(q.parts) > 1 || q.axes != level || len(m.solids[k][p]) > 0 {
+				return room, false
+			}
+			own, straight := roomOf(m.walls[k][p], q.parts[0].half)
+			if !straight || (k > 0 || n > 0) && own != room {
+				return room, false
+			}
+			room = own
+		}
+	}
+	return room, len(m.kinds) > 0
+}
+
+// roomOf is the room that walls leave a case with half sizes half.
+func roomOf(walls []plane, half r3.Vector) (room [3]r1.Interval, straight bool) {
+	for axis := range room {
+		room[axis] = r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
+	}
+	for _, f := range walls {
+		straight = false
+		for axis := range room {
+			switch h := component(half, axis); component(f.n, axis) {
+			case 1:
+				room[axis].Lo, straight = max(room[axis].Lo, f.d-h), true
+			case -1:
+				room[axis].Hi, straight = min(room[axis].Hi, h-f.d), true
+			}
+		}
+		if !straight {
+			return room, false
+		}
+	}
+	return room, true
+}
+
+// shapesOf lists the useful poses of a kind that differ in shape.
+func (m *model) shapesOf(kind int) []int {
+	var list []int
+	for _, p := range m.useful[kind] {
+		if !slices.ContainsFunc(list, func(o int) bool { return m.poses[kind][o].shape == m.poses[kind][p].shape }) {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// commonMeasure is the greatest number of ticks that divides all lengths; ok is false
+// where a length is not a whole number of ticks.
+func commonMeasure(lengths []r3.Vector) (unit int, ok bool) {
+	for _, v := range lengths {
+		for axis := range 3 {
+			n := component(v, axis) * ticks
+			if n != math.Trunc(n) || n < 0 || n > 1<<40 {
+				return 0, false
+			}
+			for a := int(n); a != 0; {
+				unit, a = a, unit%a
+			}
+		}
+	}
+	return unit, unit > 0
+}
+
+func (t translation) inUnits(v r3.Vector) [3]int {
+	return [3]int{int(math.Round(v.X / t.unit)), int(math.Round(v.Y / t.unit)), int(math.Round(v.Z / t.unit))}
+}
+
+// spots carries places on the lattice back.
+func (t translation) spots(m *model, places []lattice.Place) []spot {
+	spots := make([]spot, len(m.boxes))
+	next := make([]int, len(t.boxes))
+	for _, p := range places {
+		i := t.boxes[p.Kind][next[p.Kind]]
+		next[p.Kind]++
+		kind := m.boxes[i].kind
+		pose := t.poses[kind][p.Shape]
+		low := r3.Vector{X: float64(p.Low[0]), Y: float64(p.Low[1]), Z: float64(p.Low[2])}.Mul(t.unit)
+		spots[i] = spot{pose, t.low.Add(low).Add(m.poses[kind][pose].parts[0].half)}
+	}
+	return spots
+}
