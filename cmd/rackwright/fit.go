@@ -52,7 +52,7 @@ func fitCommand() command {
 			set.StringVar(&f.sweep, "sweep", "", "vary one number of either file, such as 'boxes.battery.size.H 160..180 step 2'; each value is searched for --time")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
-			set.StringVar(&f.proof, "proof", "", "file to write the proof to, where it is proven that nothing fits")
+			set.StringVar(&f.proof, "proof", "", "file to write the proof to, where it is proven that nothing fits; takes up to as much time again")
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
