@@ -54,7 +54,7 @@ func fitCommand() command {
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.StringSliceVar(&f.prefer, "prefer", preferenceWords(), "what decides between layouts with the same to spare, first to last")
-			set.StringVar(&f.proof, "proof", "", "file to write the proof to, where it is proven that nothing fits")
+			set.StringVar(&f.proof, "proof", "", "file to write the proof to, where it is proven that nothing fits; takes up to as much time again")
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
