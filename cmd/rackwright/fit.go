@@ -53,8 +53,8 @@ func fitCommand() command {
 			set.StringVar(&f.sweep, "sweep", "", "vary one number of either file, such as 'boxes.battery.size.H 160..180 step 2'; each value is searched for --time")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
-			set.StringVar(&f.proof, "proof", "", "file to write the proof to, where it is proven that nothing fits; takes up to as much time again")
 			set.StringSliceVar(&f.prefer, "prefer", preferenceWords(), "what decides between layouts with the same to spare, first to last")
+			set.StringVar(&f.proof, "proof", "", "file to write the proof to, where it is proven that nothing fits; takes up to as much time again")
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
@@ -79,6 +79,9 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	prefer, err := preferences(f.prefer)
 	if err != nil {
 		return exitUsage, err
+	}
+	if f.sweep != "" && f.proof != "" {
+		return exitUsage, fmt.Errorf("--proof is for one problem, not for a --sweep")
 	}
 	if f.sweep != "" {
 		return f.runSweep(ctx, s, args, tool)
