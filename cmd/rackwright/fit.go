@@ -80,6 +80,9 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
+	if f.sweep != "" && f.proof != "" {
+		return exitUsage, fmt.Errorf("--proof is for one problem, not for a --sweep")
+	}
 	if f.sweep != "" {
 		return f.runSweep(ctx, s, args, tool)
 	}
