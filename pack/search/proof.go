@@ -156,7 +156,7 @@ func (r *run) provable() bool {
 func (r *run) newProver() *prover {
 	v := &prover{
 		relaxation: newRelaxation(r.model), ctx: r.ctx, sortBy: r.sortAxis(),
-		x: make([]float64, 3*len(r.boxes)+1), enters: r.enters,
+		x: make([]float64, 3*len(r.boxes)+1), enters: r.enters, learnt: newMemory(),
 	}
 	for _, ps := range r.poses {
 		var all poseSet
