@@ -62,7 +62,7 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 		}
 	}
 	if !f.quiet {
-		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), answer.WriteEntry(s.out, p, in), writeLimits(s.out, p, file.Layout, report)); err != nil {
+		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), answer.WriteEntry(s.out, p, in), writeLimits(s.out, p, file.Layout, report), answer.WriteInShort(s.out, p, report, in)); err != nil {
 			return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 		}
 	}

@@ -5,9 +5,11 @@ import (
 	"context"
 	"encoding/json"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
@@ -17,6 +19,7 @@ import (
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/search"
+	"rackwright/pack/whatif"
 )
 
 const crate = `
@@ -54,19 +57,19 @@ func TestTheWholeAnswer(t *testing.T) {
 It fits, for sure: 1.00 mm to spare, and still fits with every measurement at its worst.
 No other layout has more to spare: this is proven.
 
-Tightest:
-  box 1 – side 1: 1.0 of 0 mm
-  box 1 – side 2: 1.0 of 0 mm
-  box 1 – side 3: 1.0 of 0 mm
+Tightest (clearance: what there is; gap: what there has to be):
+  box 1 – side 1: clearance 1.0 mm, gap 0 mm
+  box 1 – side 2: clearance 1.0 mm, gap 0 mm
+  box 1 – side 3: clearance 1.0 mm, gap 0 mm
 
-Where the boxes go (lowest point above the floor, nearest point to the rear of the opening):
-  box 1  1 mm above the floor, 1 mm from the rear, in the middle (35 mm each side)  upright, front forward
+Where the boxes go, in mm (lowest point above the floor, nearest point to the rear, reach from the middle):
+  box 1  1 up  1 from rear  35 right to 35 left  upright, front forward
 
 How it goes in:
   1. box 1: slide in from the left 73 mm
 
 Written:
-  "out/layout-1.yaml"
+  "out/": layout-1.yaml
 
 Cautions:
   - Frame members carry load: leave cutting and welding to someone qualified. Local vehicle rules decide.
@@ -101,6 +104,17 @@ func TestRoundedToTheSafeSide(t *testing.T) {
 	p.unit = geom.Inch
 	require.Equal(t, "1/16 in", p.spare(3.1))
 	require.Equal(t, "1/8 in", p.short(3.1))
+	require.Equal(t, "less than 1/16 in", p.spare(1.5), "there is something")
+	require.Equal(t, "0 in", p.spare(0))
+	require.Equal(t, "1/16 in", p.lessCell(3.1)+" in")
+	require.Equal(t, "1/8 in", p.moreCell(3.1)+" in")
+	require.Equal(t, "1/16 in", p.given(geom.MillimetresPerInch/16))
+	require.Equal(t, "0.020 in", p.given(0.02*geom.MillimetresPerInch))
+	p.unit = geom.Millimetre
+	require.Equal(t, "-0.01", p.lessCell(-0.001))
+	require.Equal(t, "0.00", p.lessCell(-1e-9))
+	require.Equal(t, "3.01", p.moreCell(3.001))
+	require.Equal(t, "less than 0.1 mm", p.less(0.04))
 }
 
 func TestJSONIsWhatTheWordsSay(t *testing.T) {
@@ -226,4 +240,58 @@ func TestPostsAreToldOf(t *testing.T) {
 		Post: pack.Part{Box: "b", Number: 2, Post: "minus"}, When: entry.Before, Boxes: []pack.Part{{Box: "b", Number: 4}},
 	}}}
 	require.Equal(t, []string{"connect b 2 minus before b 4 goes in"}, postsJSON(reach))
+}
+
+// The layout that is sure need not be the one with most to spare; the headline says which
+// is which.
+func TestWhichLayoutIsSure(t *testing.T) {
+	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")
+	in.Result.Layouts = append(in.Result.Layouts, in.Result.Layouts[0])
+	for _, index := range []int{1, -1} {
+		in.Sure = &whatif.Sureness{Sure: true, Index: index}
+		text := words(t, in)
+		require.Contains(t, text, "It fits, for sure as layout 2, which still fits")
+		require.Contains(t, text, "Layout 1 has more to spare as measured, 1.00 mm, but")
+	}
+}
+
+func TestPlacesInColumns(t *testing.T) {
+	p := printer{nil, geom.Millimetre}
+	require.Equal(t, "10 up\t25 from rear\t95 right to 25 right", Place{10, 25, r1.Interval{Lo: -95, Hi: -25}}.columns(p))
+	require.Equal(t, "10 up\t25 from rear\tmiddle to 70 left", Place{10, 25, r1.Interval{Lo: 0, Hi: 70}}.columns(p))
+	p.unit = geom.Inch
+	require.Equal(t, "0 up\t1/2 from rear\t1 right to 1 left", Place{0, 12.7, r1.Interval{Lo: -25.4, Hi: 25.4}}.columns(p))
+}
+
+func TestPostsOfOneMomentAreToldTogether(t *testing.T) {
+	reach := func(box int, post string, before int) entry.Reach {
+		return entry.Reach{Post: pack.Part{Box: "b", Number: box, Post: post}, When: entry.Before, Boxes: []pack.Part{{Box: "b", Number: before}}}
+	}
+	lines := connections([]entry.Reach{reach(1, "plus", 3), reach(1, "minus", 4), reach(2, "plus", 3)})
+	require.Equal(t, []string{"Connect b 1 plus, b 2 plus before b 3 goes in", "Connect b 1 minus before b 4 goes in"}, lines)
+}
+
+func TestFilesAreListedByFolder(t *testing.T) {
+	require.Equal(t, []string{`"out/": a.yaml, b.yaml`}, wrapped("out/", []string{"a.yaml", "b.yaml"}))
+	require.Equal(t, []string{`proof\n.json`}, wrapped("", []string{"proof\n.json"}), "nothing that a terminal acts on")
+	long := wrapped("out/", slices.Repeat([]string{"silhouette-of-layout.svg"}, 5))
+	require.Len(t, long, 2)
+	require.LessOrEqual(t, len(long[0]), wide)
+	require.Contains(t, long[1], "    silhouette-of-layout.svg, "[2:])
+}
+
+func TestCheckEndsInShort(t *testing.T) {
+	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")
+	short := func(r pack.Report, e Entry) string {
+		var b bytes.Buffer
+		require.NoError(t, WriteInShort(&b, in.Problem, r, e))
+		return b.String()
+	}
+	fine := in.Result.Layouts[0].Report
+	require.Contains(t, short(fine, Entry{Unknown: true}), "In short: the layout holds, 1.00 mm to spare.")
+	require.Contains(t, short(fine, Entry{Faults: []entry.Fault{{Text: "x"}}}), "cannot be put in")
+	near := fine
+	near.Spare = -2
+	require.Contains(t, short(near, Entry{Unknown: true}), "does not hold, 2.00 mm short")
+	require.Contains(t, short(pack.Check(in.Problem, pack.Layout{}), Entry{Unknown: true}), "faults stand at the top")
 }
