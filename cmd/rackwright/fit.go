@@ -32,6 +32,7 @@ type fitFlags struct {
 	try     bool
 	sweep   string
 	proof   string
+	prefer  []string
 	dateFlag
 	entryFlags
 }
@@ -52,7 +53,8 @@ func fitCommand() command {
 			set.StringVar(&f.sweep, "sweep", "", "vary one number of either file, such as 'boxes.battery.size.H 160..180 step 2'; each value is searched for --time")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
-			set.StringVar(&f.proof, "proof", "", "file to write the proof to, where it is proven that nothing fits")
+			set.StringSliceVar(&f.prefer, "prefer", preferenceWords(), "what decides between layouts with the same to spare, first to last")
+			set.StringVar(&f.proof, "proof", "", "file to write the proof to, where it is proven that nothing fits; takes up to as much time again")
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
@@ -74,6 +76,10 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
+	prefer, err := preferences(f.prefer)
+	if err != nil {
+		return exitUsage, err
+	}
 	if f.sweep != "" {
 		return f.runSweep(ctx, s, args, tool)
 	}
@@ -84,7 +90,7 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err := f.refuseProof(); err != nil {
 		return exitUsage, err
 	}
-	result, err := f.search(ctx, s, p, tool)
+	result, err := f.search(ctx, s, p, tool, prefer)
 	if err != nil {
 		return exitUsage, err
 	}
@@ -110,13 +116,13 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	return statusOf(in.Result), nil
 }
 
-func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool entry.Settings) (search.Result, error) {
+func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool entry.Settings, prefer []search.Preference) (search.Result, error) {
 	limited, cancel := context.WithTimeout(ctx, f.time)
 	defer cancel()
 	line := newProgress(s, f.quiet)
 	defer line.clear()
 	return search.Fit(limited, p, search.Settings{
-		Layouts: f.layouts, Seed: f.seed, AnyEntry: f.any(), Tool: tool, Progress: line.show,
+		Layouts: f.layouts, Seed: f.seed, AnyEntry: f.any(), Tool: tool, Prefer: prefer, Progress: line.show,
 	})
 }
 

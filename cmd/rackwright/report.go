@@ -99,7 +99,7 @@ func pageFile(in page.Input) export.File {
 
 // found is the page of a search.
 func (f *reportFlags) found(ctx context.Context, s streams, p pack.Problem, settings entry.Settings) (page.Input, int, error) {
-	result, err := f.search(ctx, s, p, settings)
+	result, err := f.search(ctx, s, p, settings, nil)
 	if err != nil {
 		return page.Input{}, exitUsage, err
 	}

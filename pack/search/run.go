@@ -27,6 +27,7 @@ type run struct {
 
 func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
 	m := newModel(problem)
+	m.prefer = settings.Prefer
 	return &run{
 		model: m, ctx: ctx, settings: settings,
 		pool: pool{model: m, limit: settings.Layouts}, any: pool{model: m, limit: settings.Layouts},
