@@ -21,7 +21,7 @@ func checkCommand() command {
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f checkFlags
 			f.add(set)
-			set.StringVar(&f.proof, "proof", "", "check this proof that nothing fits, instead of a layout")
+			set.StringVar(&f.proof, "proof", "", "check the proof in this `file` instead of a layout")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
 		},

@@ -44,17 +44,17 @@ func fitCommand() command {
 		example: "rackwright fit bike.frame.yaml bike.pack.yaml --out mock-ups",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f fitFlags
-			set.DurationVar(&f.time, "time", 10*time.Second, "how long to search at most; what would make it fit is looked for as long again")
-			set.IntVar(&f.layouts, "layouts", 3, "how many different layouts to offer")
-			set.Uint64Var(&f.seed, "seed", 1, "start of the search's random numbers")
-			set.StringVar(&f.out, "out", "", "folder to write the page, layouts, drawings and templates to")
+			set.DurationVar(&f.time, "time", 10*time.Second, "most `time` that the search takes, such as 30s or 2m; what would make it fit is looked for as long again")
+			set.IntVar(&f.layouts, "layouts", 3, "`number` of different layouts to offer")
+			set.Uint64Var(&f.seed, "seed", 1, "`start` of the search's random numbers: another one may find another layout")
+			set.StringVar(&f.out, "out", "", "`folder` to write the page, layouts, drawings and templates to")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
-			set.BoolVar(&f.try, "try", false, "try changes of the pack too: a box fewer, gaps at their floor, other stands and tilts")
-			set.StringVar(&f.sweep, "sweep", "", "vary one number of either file, such as 'boxes.battery.size.H 160..180 step 2'; each value is searched for --time")
+			set.BoolVar(&f.try, "try", false, "try changes of the pack too: a box fewer, gaps at their floor, other stands and tilts; each takes up to a quarter of --time")
+			set.StringVar(&f.sweep, "sweep", "", "search at each of several values of one number of either file, in `words` such as 'boxes.battery.size.H 160..180 step 2'; each may take --time")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
-			set.StringSliceVar(&f.prefer, "prefer", preferenceWords(), "what decides between layouts with the same to spare, first to last")
-			set.StringVar(&f.proof, "proof", "", "file to write the proof to, where it is proven that nothing fits; takes up to as much time again")
+			set.StringSliceVar(&f.prefer, "prefer", preferenceWords(), "`order` of what decides between layouts with the same to spare, first to last")
+			set.StringVar(&f.proof, "proof", "", "`file` to write the proof to, where it is proven that nothing fits; takes up to as much time again")
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
@@ -80,6 +80,9 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
+	if f.sweep != "" && (f.try || f.proof != "") {
+		return exitUsage, errors.New("--sweep prints a table only: leave out --try and --proof")
+	}
 	if f.sweep != "" {
 		return f.runSweep(ctx, s, args, tool)
 	}
@@ -87,7 +90,7 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
-	if err := f.refuseProof(); err != nil {
+	if err := errors.Join(f.refuseProof(), f.refusePage()); err != nil {
 		return exitUsage, err
 	}
 	result, err := f.search(ctx, s, p, tool, prefer)

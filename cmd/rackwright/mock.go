@@ -33,16 +33,16 @@ func mockCommand() command {
 		example: "rackwright mock bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml --board C --paper a4",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f mockFlags
-			set.StringVar(&f.out, "out", "templates", "folder to write to")
+			set.StringVar(&f.out, "out", "templates", "`folder` to write to")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
-			set.StringVar(&f.form, "form", "pdf,svg,stl", "forms of the files: some of pdf, svg, dxf, stl, 3mf")
-			set.StringVar(&f.board, "board", "C", "card: thickness in mm, 0 for paper, or E, B, C, A, BC")
-			set.StringVar(&f.paper, "paper", "a4", "paper to print tiles on: a4, a3, letter, tabloid or none")
-			set.StringVar(&f.sheet, "sheet", "", "lay the templates out on sheets of card such as 1200x800 mm")
-			set.StringVar(&f.scale, "scale", "1:1", "scale of printed blocks, such as 1:4")
-			set.Float64Var(&f.shell, "shell", 0, "print shells open on one side with walls of this many mm, 0 for solids")
-			set.StringVar(&f.bed, "bed", "", "size of the printer such as 220x220x250 mm: what is larger comes in pieces with pegs")
-			set.Float64Var(&f.play, "play", 0.2, "play in mm between pegs and their sockets")
+			set.StringVar(&f.form, "form", "pdf,svg,stl", "`forms` of the files: some of pdf, svg, dxf, stl, 3mf")
+			set.StringVar(&f.board, "board", "C", "`card`: thickness in mm, 0 for paper, or E, B, C, A, BC")
+			set.StringVar(&f.paper, "paper", "a4", "`paper` to print tiles on: a4, a3, letter, tabloid or none")
+			set.StringVar(&f.sheet, "sheet", "", "lay the templates out on sheets of card of this `size` in mm, such as 1200x800")
+			set.StringVar(&f.scale, "scale", "1:1", "`scale` of printed blocks, such as 1:4")
+			set.Float64Var(&f.shell, "shell", 0, "print shells open on one side with walls of this many `mm`, 0 for solids")
+			set.StringVar(&f.bed, "bed", "", "`size` of the printer in mm, such as 220x220x250: what is larger comes in pieces with pegs")
+			set.Float64Var(&f.play, "play", 0.2, "play in `mm` between pegs and their sockets")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
 		},

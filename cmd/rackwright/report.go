@@ -27,10 +27,10 @@ func reportCommand() command {
 		example: "rackwright report bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml --out pictures",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			f := reportFlags{fitFlags: fitFlags{time: 10 * time.Second, layouts: 3, seed: 1}}
-			set.DurationVar(&f.time, "time", f.time, "how long to search at most, where no layout is given")
-			set.StringVar(&f.out, "out", ".", "folder to write "+reportName+" to")
+			set.DurationVar(&f.time, "time", f.time, "most `time` that the search takes, where no layout is given")
+			set.StringVar(&f.out, "out", ".", "`folder` to write "+reportName+" to")
 			set.BoolVar(&f.force, "force", false, "replace the page that is in the folder already")
-			set.Float64SliceVar(&f.cuts, "cut", nil, "heights of level cuts in mm above the floor, such as 40,160; through the boxes by default")
+			set.Float64SliceVar(&f.cuts, "cut", nil, "`heights` of level cuts in mm above the floor, such as 40,160; through the boxes by default")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
@@ -49,7 +49,7 @@ type reportFlags struct {
 type dateFlag struct{ date string }
 
 func (f *dateFlag) add(set *pflag.FlagSet) {
-	set.StringVar(&f.date, "date", today, "date to print on the page")
+	set.StringVar(&f.date, "date", today, "`date` to print on the page")
 }
 
 // today stands for the date on which the program runs.
@@ -72,6 +72,9 @@ func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, e
 	if err != nil {
 		return exitUsage, err
 	}
+	if err := f.refusePage(); err != nil {
+		return exitUsage, err
+	}
 	var in page.Input
 	var status int
 	if len(args) == 2 {
@@ -91,6 +94,14 @@ func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, e
 		fmt.Fprintf(s.out, "Open in a browser: %q\n", filepath.Join(f.out, reportName))
 	}
 	return status, nil
+}
+
+// refusePage is an error where the page may not be written: it is told before the search.
+func (f *fitFlags) refusePage() error {
+	if f.out == "" || f.force {
+		return nil
+	}
+	return refuseExisting(f.out, []export.File{{Name: reportName}})
 }
 
 func pageFile(in page.Input) export.File {
