@@ -56,7 +56,7 @@ func (p printer) lessCell(mm float64) string {
 	if p.unit == geom.Millimetre {
 		return fmt.Sprintf("%.2f", math.Floor(mm*100+1e-6)/100+0)
 	}
-	return strings.TrimSuffix(geom.FormatLengthRounded(mm, p.unit, geom.ToLess), " in")
+	return strings.TrimSuffix(p.down(mm), " in")
 }
 
 // moreCell is one that is not to be understated.

@@ -14,8 +14,11 @@ import (
 	"rackwright/pack/limit"
 )
 
-// shown is how many effects and measurements the printed answer lists.
-const shown = 5
+// How many effects, and measurements to take again, the printed answer lists.
+const (
+	shown      = 5
+	againShown = 3
+)
 
 // leastGain is the change of the spare in mm, for a millimetre, below which nothing is said.
 const leastGain = 0.005
@@ -180,14 +183,24 @@ func (p printer) effect(e limit.Effect, way string) string {
 
 // again writes the measurements worth taking again.
 func (p printer) again(a *limit.Analysis) {
-	list := a.Again(shown)
-	if len(list) == 0 {
+	list := a.Again(againShown)
+	if len(list) == 0 || a.Spare < -mayDecide(a) {
 		return
 	}
 	p.line("\nWorth measuring again, what decides most first (each off by its accuracy, the wrong way):")
 	for i, e := range list {
 		p.line("  %d. %s (%s off takes %s of the spare)", i+1, measuredWords(e.Measured), p.given(e.Accuracy), p.fine(e.Decides()))
 	}
+}
+
+// mayDecide is what all measurements together, each off by its accuracy, do to the spare:
+// where more than that is short, measuring again does not help.
+func mayDecide(a *limit.Analysis) float64 {
+	sum := 0.0
+	for _, e := range a.Again(len(a.Effects)) {
+		sum += e.Decides()
+	}
+	return sum
 }
 
 // measuredWords says what is to be measured: "block height", "where seat post is".

@@ -108,3 +108,12 @@ func TestConcessionsBearTheirCautions(t *testing.T) {
 	require.Len(t, answer.ConcessionCautions([]whatif.Concession{rail, notch, rail}), 2)
 	require.Empty(t, answer.ConcessionCautions(nil))
 }
+
+// Where far more is short than all accuracies together can be, measuring again is no help.
+func TestMeasuringAgainIsToldWhereItHelps(t *testing.T) {
+	const crate = `{format: 1, frame: f, accuracy: 1, opening: {outline: [[0, 0], [100, 0], [100, 50], [0, 50]], across: 80}}`
+	near, _ := told(t, crate, `{format: 1, pack: p, boxes: [{name: box, size: [100.5, 70, 40], accuracy: 1}]}`)
+	require.Contains(t, near, "Worth measuring again")
+	far, _ := told(t, crate, `{format: 1, pack: p, boxes: [{name: box, size: [140, 70, 40], accuracy: 1}]}`)
+	require.NotContains(t, far, "Worth measuring again")
+}

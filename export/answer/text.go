@@ -54,8 +54,17 @@ func (p printer) less(mm float64) string {
 	if p.unit == geom.Inch {
 		least = p.grain()
 	}
-	if mm >= none && mm < least-none {
+	if mm >= none && mm < least-snapping {
 		return "less than " + p.length(least)
+	}
+	return p.down(mm)
+}
+
+// down is a length rounded to less. What the lattice has taken from a round number of
+// sixteenths does not cost a whole one.
+func (p printer) down(mm float64) string {
+	if p.unit == geom.Inch {
+		mm += snapping
 	}
 	return geom.FormatLengthRounded(mm, p.unit, geom.ToLess)
 }
@@ -174,7 +183,7 @@ func (p printer) relation(r pack.Relation) string {
 	if p.unit == geom.Millimetre {
 		return fmt.Sprintf("%s – %s: clearance %.1f mm, gap %.4g mm", r.A, r.B, math.Floor(r.Gap*10+1e-6)/10, r.Required)
 	}
-	return fmt.Sprintf("%s – %s: clearance %s, gap %s", r.A, r.B, geom.FormatLengthRounded(r.Gap, p.unit, geom.ToLess), geom.FormatLengthRounded(r.Required, p.unit, geom.ToMore))
+	return fmt.Sprintf("%s – %s: clearance %s, gap %s", r.A, r.B, p.down(r.Gap), p.more(r.Required))
 }
 
 // unitName is the unit as a word of a sentence.
