@@ -90,7 +90,9 @@ func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, e
 		return exitUsage, err
 	}
 	if !f.quiet {
-		fmt.Fprintf(s.out, "%s\n", in.Verdict(p.Pack.Unit)[0])
+		for _, line := range in.Verdict(p.Pack.Unit)[:max(1, len(args)-2)] { // of a search, or of each layout
+			fmt.Fprintln(s.out, line)
+		}
 		fmt.Fprintf(s.out, "Open in a browser: %q\n", filepath.Join(f.out, reportName))
 	}
 	return status, nil

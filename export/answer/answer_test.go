@@ -58,9 +58,9 @@ It fits, for sure: 1.00 mm to spare, and still fits with every measurement at it
 No other layout has more to spare: this is proven.
 
 Tightest (clearance: what there is; gap: what there has to be):
-  box 1 – side 1: clearance 1.0 mm, gap 0 mm
-  box 1 – side 2: clearance 1.0 mm, gap 0 mm
-  box 1 – side 3: clearance 1.0 mm, gap 0 mm
+  box 1 – side 1: clearance 1 mm, gap 0 mm
+  box 1 – side 2: clearance 1 mm, gap 0 mm
+  box 1 – side 3: clearance 1 mm, gap 0 mm
 
 Where the boxes go, in mm (lowest point above the floor, nearest point to the rear, reach from the middle):
   box 1  1 up  1 from rear  35 right to 35 left  upright, front forward
@@ -83,6 +83,7 @@ func TestVerdictsInWords(t *testing.T) {
 	text := words(t, never)
 	require.Contains(t, text, "It does not fit. This is proven")
 	require.Contains(t, text, "The nearest layout is 0.50 mm short.")
+	require.Contains(t, text, ": overlap 0.5 mm, gap 0 mm")
 	require.Contains(t, text, "No layout comes nearer.")
 	require.NotContains(t, text, "How it goes in")
 
@@ -262,6 +263,7 @@ func TestPlacesInColumns(t *testing.T) {
 	p := printer{nil, geom.Millimetre}
 	require.Equal(t, "10 up\t25 from rear\t95 right to 25 right", Place{10, 25, r1.Interval{Lo: -95, Hi: -25}}.columns(p))
 	require.Equal(t, "10 up\t25 from rear\tmiddle to 70 left", Place{10, 25, r1.Interval{Lo: 0, Hi: 70}}.columns(p))
+	require.Equal(t, "4.1 below\t0.3 behind rear\t95 right to 25 right", Place{-4.1, -0.3, r1.Interval{Lo: -95, Hi: -25}}.columns(p))
 	p.unit = geom.Inch
 	require.Equal(t, "0 up\t1/2 from rear\t1 right to 1 left", Place{0, 12.7, r1.Interval{Lo: -25.4, Hi: 25.4}}.columns(p))
 }

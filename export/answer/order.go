@@ -17,7 +17,7 @@ import (
 // not go in.
 func (p printer) order(a entry.Answer) {
 	if why := Hindered(a); why != "" {
-		p.line("\nIt cannot be used as it is: %s.", why)
+		p.line("\nIt cannot be used as it is:\n  %s.", strings.ReplaceAll(why, "; ", "\n  "))
 		return
 	}
 	if len(a.Order.Steps) == 0 {

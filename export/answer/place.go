@@ -43,8 +43,14 @@ func (p Place) words(u geom.Unit) string {
 
 // columns tells a place in a row of a table, in lengths without their unit.
 func (p Place) columns(to printer) string {
-	up, forward := to.bare(p.FromFloor)+" up", to.bare(p.FromRear)+" from rear"
 	const same = 0.05 // mm: what the answer does not show
+	up, forward := to.bare(p.FromFloor)+" up", to.bare(p.FromRear)+" from rear"
+	if p.FromFloor < -same {
+		up = to.bare(-p.FromFloor) + " below"
+	}
+	if p.FromRear < -same {
+		forward = to.bare(-p.FromRear) + " behind rear"
+	}
 	side := func(y float64) string {
 		switch {
 		case y < -same:

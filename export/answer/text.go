@@ -180,10 +180,11 @@ func (p printer) tightest(r pack.Report) {
 }
 
 func (p printer) relation(r pack.Relation) string {
-	if p.unit == geom.Millimetre {
-		return fmt.Sprintf("%s – %s: clearance %.1f mm, gap %.4g mm", r.A, r.B, math.Floor(r.Gap*10+1e-6)/10, r.Required)
+	there := "clearance " + p.down(r.Gap)
+	if r.Gap < 0 {
+		there = "overlap " + p.more(-r.Gap)
 	}
-	return fmt.Sprintf("%s – %s: clearance %s, gap %s", r.A, r.B, p.down(r.Gap), p.more(r.Required))
+	return fmt.Sprintf("%s – %s: %s, gap %s", r.A, r.B, there, p.more(r.Required))
 }
 
 // unitName is the unit as a word of a sentence.

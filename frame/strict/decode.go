@@ -351,10 +351,11 @@ func suggestion(key string, fields []field) string {
 	return "; known are " + strings.Join(keys, ", ")
 }
 
-// nearest is the known key that an unknown one stands for, or empty.
+// nearest is the known key that an unknown one stands for, or empty: one with other letters,
+// with more behind a blank, or without its unit (tilt for tilt_deg).
 func nearest(key string, fields []field) string {
 	for _, f := range fields {
-		if near(key, f.key) || strings.HasPrefix(key, f.key+" ") {
+		if near(key, f.key) || strings.HasPrefix(key, f.key+" ") || strings.HasPrefix(f.key, key+"_") {
 			return f.key
 		}
 	}

@@ -29,6 +29,7 @@ type thing struct {
 	Words  strict.Words    `yaml:"words,omitempty"`
 	Tilts  strict.Numbers  `yaml:"tilts,omitempty"`
 	Parts  []part          `yaml:"parts,omitempty"`
+	Swell  float64         `yaml:"swell_mm,omitempty"`
 }
 
 type part struct {
@@ -344,6 +345,8 @@ func TestSuggestions(t *testing.T) {
 	require.ErrorContains(t, err, `"lenght" is no key here; did you mean length?`)
 	_, err = read("nmae: a")
 	require.Equal(t, []want{{1, 1, strict.UnknownKey}}, wanted(err), "that name is missing is not told as well")
+	_, err = read("name: a\nswell: 1\n")
+	require.ErrorContains(t, err, "did you mean swell_mm?")
 	_, err = read("{name 5, on: true}")
 	require.ErrorContains(t, err, "is the colon missing after name?")
 	_, err = read("name: a\ncolour: 1\n")
