@@ -80,8 +80,11 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
-	if f.sweep != "" && (f.try || f.proof != "") {
-		return exitUsage, errors.New("--sweep prints a table only: leave out --try and --proof")
+	if f.sweep != "" && f.proof != "" {
+		return exitUsage, fmt.Errorf("--proof is for one problem, not for a --sweep")
+	}
+	if f.sweep != "" && f.try {
+		return exitUsage, fmt.Errorf("--try is for one problem, not for a --sweep")
 	}
 	if f.sweep != "" {
 		return f.runSweep(ctx, s, args, tool)

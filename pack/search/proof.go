@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"unsafe"
 
 	"github.com/golang/geo/r3"
 )
@@ -15,9 +16,11 @@ import (
 const (
 	tasksARound  = 8
 	nodesATask   = 60
-	mostOpen     = 50000 // tasks; beyond it a proof is given up for want of memory
-	nodesPerOpen = 1     // more nodes a task for each open one, which keeps the list short
+	nodesPerOpen = 1 // more nodes a task for each open one, which keeps the list short
 )
+
+// mostPairs is how many pairs of sets of poses a prover keeps from task to task.
+const mostPairs = 20000
 
 // proof is how far the proof has come. Its rounds lower the run's bound and raise its
 // spare until they meet.
@@ -28,7 +31,11 @@ type proof struct {
 	stuck   float64 // the greatest bound of what could not be decided
 	provers []*prover
 	found   int // number for the next candidate
+	open    int // bytes that the tasks take, roughly
 }
+
+// decisionBytes is what a decision of a task takes in memory.
+const decisionBytes = int(unsafe.Sizeof(decision{}))
 
 func (r *run) newProof() *proof {
 	p := &proof{
@@ -41,16 +48,27 @@ func (r *run) newProof() *proof {
 	return p
 }
 
-// over tells whether no round has anything left to do.
-func (p *proof) over() bool { return len(p.tasks) == 0 || len(p.tasks) >= mostOpen }
+// over tells whether no round has anything left to do, or the tasks take far more
+// memory than they may.
+func (p *proof) over() bool { return len(p.tasks) == 0 || p.open > 2*p.settings.Memory }
 
-// round explores the tasks with the greatest bounds, each with a number of nodes.
+// next takes tasks out: those with the greatest bounds, or, while the list takes more
+// memory than it may, those with the least, which are soonest done.
+func (p *proof) next() (now, rest []task) {
+	n := min(len(p.tasks), tasksARound)
+	if p.open > p.settings.Memory {
+		at := len(p.tasks) - n
+		return p.tasks[at:], slices.Clone(p.tasks[:at])
+	}
+	return p.tasks[:n], slices.Clone(p.tasks[n:])
+}
+
+// round explores tasks, each with a number of nodes.
 func (p *proof) round(nodes int) {
-	if p.over() || !p.open() {
+	if p.over() || !p.run.open() {
 		return
 	}
-	now := p.tasks[:min(len(p.tasks), tasksARound)]
-	rest := slices.Clone(p.tasks[len(now):])
+	now, rest := p.next()
 	p.atOnce(len(now), func(k int) {
 		if p.provers[k] == nil {
 			p.provers[k] = p.newProver()
@@ -64,7 +82,10 @@ func (p *proof) round(nodes int) {
 		p.stuck = max(p.stuck, v.stuck)
 	}
 	slices.SortStableFunc(rest, func(a, b task) int { return cmp.Compare(b.bound, a.bound) })
-	p.tasks = rest
+	p.tasks, p.open = rest, 0
+	for _, t := range p.tasks {
+		p.open += len(t.path) * decisionBytes
+	}
 	p.lower()
 	p.tell("narrowing the bound")
 }
@@ -118,6 +139,10 @@ func (v *prover) reset(cutoff float64, budget int) {
 	v.cutoff = cutoff
 	v.budget = budget
 	v.open, v.stuck = nil, math.Inf(-1)
+	if len(v.pairs) > mostPairs {
+		clear(v.sets)
+		clear(v.pairs)
+	}
 }
 
 // sortAxis is the longer of the opening's x and z: boxes of a kind are ordered along it.
