@@ -15,6 +15,7 @@ import (
 	"rackwright/export"
 	"rackwright/export/answer"
 	"rackwright/export/layoutfile"
+	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/search"
@@ -126,6 +127,7 @@ func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool e
 	limited, cancel := context.WithTimeout(ctx, f.time)
 	defer cancel()
 	line := newProgress(s, f.quiet)
+	line.unit = p.Pack.Unit
 	defer line.clear()
 	return search.Fit(limited, p, search.Settings{
 		Layouts: f.layouts, Seed: f.seed, AnyEntry: f.any(), Tool: tool, Prefer: prefer, Progress: line.show,
@@ -184,6 +186,7 @@ type progress struct {
 	on    bool
 	shown bool
 	last  time.Time
+	unit  geom.Unit
 }
 
 func newProgress(s streams, quiet bool) *progress {
@@ -198,16 +201,20 @@ func (p *progress) show(now search.Progress) {
 		return
 	}
 	p.last, p.shown = time.Now(), true
-	fmt.Fprintf(p.w, "\r\x1b[K%s: %s", now.Note, spareAndBound(now))
+	fmt.Fprintf(p.w, "\r\x1b[K%s: %s", now.Note, spareAndBound(now, p.unit))
 }
 
-func spareAndBound(now search.Progress) string {
+func spareAndBound(now search.Progress, unit geom.Unit) string {
 	text := "nothing placed yet"
 	if !math.IsInf(now.Spare, 0) {
-		text = fmt.Sprintf("best so far %.2f mm to spare", now.Spare)
+		text = "best so far " + answer.SpareWords(now.Spare, unit)
 	}
-	if !math.IsInf(now.Bound, 0) {
-		text += fmt.Sprintf(", at most %.2f mm is possible", now.Bound)
+	switch {
+	case math.IsInf(now.Bound, 0):
+	case now.Bound < 0:
+		text += ", every layout is short"
+	default:
+		text += fmt.Sprintf(", at most %s to spare is possible", geom.FormatLengthRounded(now.Bound, unit, geom.ToMore))
 	}
 	return text
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/spf13/pflag"
 
+	"rackwright/export/answer"
 	"rackwright/export/block"
 	"rackwright/export/card"
 	"rackwright/export/drawing"
@@ -186,10 +187,11 @@ func withLayout(s *mockup.Settings, p pack.Problem, path string) (warnings []str
 // tellMade prints what was written and what there is to say of it.
 func tellMade(s streams, dir string, made mockup.Result) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Wrote to %s:\n", dir)
+	var names []string
 	for _, f := range made.Files {
-		fmt.Fprintf(&b, "  %s\n", f.Name)
+		names = append(names, f.Name)
 	}
+	fmt.Fprintf(&b, "Written to the folder %q:\n  %s\n", dir, strings.Join(answer.Listed("", names), "\n  "))
 	for _, n := range made.Notes {
 		fmt.Fprintf(&b, "\n%s\n", n)
 	}

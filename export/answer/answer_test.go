@@ -277,9 +277,9 @@ func TestPostsOfOneMomentAreToldTogether(t *testing.T) {
 }
 
 func TestFilesAreListedByFolder(t *testing.T) {
-	require.Equal(t, []string{`"out/": a.yaml, b.yaml`}, wrapped("out/", []string{"a.yaml", "b.yaml"}))
-	require.Equal(t, []string{`proof\n.json`}, wrapped("", []string{"proof\n.json"}), "nothing that a terminal acts on")
-	long := wrapped("out/", slices.Repeat([]string{"silhouette-of-layout.svg"}, 5))
+	require.Equal(t, []string{`"out/": a.yaml, b.yaml`}, Listed(`"out/": `, []string{"a.yaml", "b.yaml"}))
+	require.Equal(t, []string{`proof\n.json`}, Listed("", []string{"proof\n.json"}), "nothing that a terminal acts on")
+	long := Listed(`"out/": `, slices.Repeat([]string{"silhouette-of-layout.svg"}, 5))
 	require.Len(t, long, 2)
 	require.LessOrEqual(t, len(long[0]), wide)
 	require.Contains(t, long[1], "    silhouette-of-layout.svg, "[2:])

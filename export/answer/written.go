@@ -22,7 +22,11 @@ func (p printer) written(paths []string) {
 		names[dir] = append(names[dir], name)
 	}
 	for _, dir := range folders {
-		for _, line := range wrapped(dir, names[dir]) {
+		head := ""
+		if dir != "" {
+			head = strconv.Quote(dir) + ": "
+		}
+		for _, line := range Listed(head, names[dir]) {
 			p.line("  %s", line)
 		}
 	}
@@ -31,13 +35,9 @@ func (p printer) written(paths []string) {
 // wide is how many characters of names are put into a line.
 const wide = 96
 
-// wrapped lists files of a folder, several to a line. Names are quoted where a terminal
-// might act on them.
-func wrapped(dir string, names []string) []string {
-	head := ""
-	if dir != "" {
-		head = strconv.Quote(dir) + ": "
-	}
+// Listed lists names of files after a head, several to a line. What a terminal might act on
+// in a name is shown as it is written in Go.
+func Listed(head string, names []string) []string {
 	lines := []string{head}
 	for i, name := range names {
 		word := strings.Trim(strconv.Quote(name), `"`)
