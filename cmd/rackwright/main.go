@@ -113,7 +113,7 @@ func (c command) run(ctx context.Context, args []string, s streams) int {
 		return exitFits
 	}
 	if err == nil && (flags.NArg() < c.least || flags.NArg() > c.most) {
-		err = fmt.Errorf("%s takes %s, not %d of them", c.name, c.args, flags.NArg())
+		err = fmt.Errorf("it takes %s, but the names given are %d", c.args, flags.NArg())
 	}
 	if err != nil {
 		fmt.Fprintf(s.err, "rackwright %s: %v\n  for example: %s\n", c.name, err, c.example)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/spf13/pflag"
@@ -30,7 +31,7 @@ func reportCommand() command {
 			set.DurationVar(&f.time, "time", f.time, "most `time` that the search takes, where no layout is given")
 			set.StringVar(&f.out, "out", ".", "`folder` to write "+reportName+" to")
 			set.BoolVar(&f.force, "force", false, "replace the page that is in the folder already")
-			set.Float64SliceVar(&f.cuts, "cut", nil, "`heights` of level cuts in mm above the floor, such as 40,160; through the boxes by default")
+			set.StringSliceVar(&f.cut, "cut", nil, "`heights` of level cuts in mm above the floor, such as 40,160; through the boxes by default")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
@@ -42,7 +43,20 @@ func reportCommand() command {
 // reportFlags are the options of report.
 type reportFlags struct {
 	fitFlags
-	cuts []float64
+	cut []string
+}
+
+// heights reads the heights of level cuts.
+func (f *reportFlags) heights() ([]float64, error) {
+	var all []float64
+	for _, text := range f.cut {
+		mm, err := geom.ParseLength(text, geom.Millimetre)
+		if err != nil {
+			return nil, fmt.Errorf("--cut is heights in mm such as 40,160, not %q", strings.Join(f.cut, ","))
+		}
+		all = append(all, mm)
+	}
+	return all, nil
 }
 
 // dateFlag is the date that a page bears.
@@ -68,6 +82,10 @@ func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, e
 	if err != nil {
 		return exitUsage, err
 	}
+	cuts, err := f.heights()
+	if err != nil {
+		return exitUsage, err
+	}
 	p, err := problem(args[0], args[1])
 	if err != nil {
 		return exitUsage, err
@@ -85,7 +103,7 @@ func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, e
 	if err != nil {
 		return exitUsage, err
 	}
-	in.Problem, in.Date, in.Cuts = p, f.shown(), f.cuts
+	in.Problem, in.Date, in.Cuts = p, f.shown(), cuts
 	if err := writeAll(f.out, []export.File{pageFile(in)}, f.force); err != nil {
 		return exitUsage, err
 	}

@@ -102,7 +102,7 @@ func (p printer) verdict(in Input) {
 		p.line("Whether the boxes can be put in was not asked for (--entry any).")
 	}
 	if p.unit == geom.Inch {
-		p.line("Inches are rounded to 1/16 to the safe side.")
+		p.line("In sixteenths of an inch: what is to spare and clearances rounded down, gaps up, places to the nearest.")
 	}
 }
 
