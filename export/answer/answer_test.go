@@ -256,6 +256,7 @@ func TestWhichLayoutIsSure(t *testing.T) {
 		text := words(t, in)
 		require.Contains(t, text, "It fits, for sure as layout 2, which still fits")
 		require.Contains(t, text, "Layout 1 has more to spare as measured, 1.00 mm, but")
+		require.Contains(t, text, "What follows is about layout 1")
 	}
 }
 

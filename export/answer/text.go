@@ -18,6 +18,9 @@ func Write(w io.Writer, in Input) error {
 	b := bufio.NewWriter(w)
 	p := printer{b, in.Problem.Pack.Unit}
 	p.verdict(in)
+	if in.Result.Verdict == pack.Sure && in.Sure != nil && in.Sure.Index != 0 {
+		p.line("What follows is about layout 1; with --out all are written.")
+	}
 	if len(in.Result.Layouts) > 0 {
 		p.tightest(in.Result.Layouts[0].Report)
 		p.places(in.Problem, in.Result.Layouts[0].Layout)
@@ -118,7 +121,7 @@ func (p printer) sure(in Input) {
 		number = len(in.Result.Layouts)
 	}
 	p.line("It fits, for sure as layout %d, which still fits with every measurement at its worst.", number)
-	p.line("Layout 1 has more to spare as measured, %s, but does not fit with everything at its worst; what follows is about layout 1. --out writes each as a file.", spare)
+	p.line("Layout 1 has more to spare as measured, %s, but does not fit with everything at its worst.", spare)
 }
 
 // notAtWorst says what is known of the worst case of a tight fit.
