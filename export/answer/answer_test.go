@@ -84,6 +84,7 @@ func TestVerdictsInWords(t *testing.T) {
 	require.Contains(t, text, "It does not fit. This is proven")
 	require.Contains(t, text, "The nearest layout is 0.50 mm short.")
 	require.Contains(t, text, ": overlap 0.5 mm, gap 0 mm")
+	require.Contains(t, text, "Where the boxes of the nearest layout, which does not fit, go, in mm")
 	require.Contains(t, text, "No layout comes nearer.")
 	require.NotContains(t, text, "How it goes in")
 

@@ -19,7 +19,7 @@ func WriteCheck(w io.Writer, problem pack.Problem, l pack.Layout, r pack.Report)
 	p := printer{b, problem.Pack.Unit}
 	p.judgement(r)
 	p.relations(r.Relations)
-	p.places(problem, l)
+	p.places(problem, l, "the boxes")
 	return b.Flush()
 }
 

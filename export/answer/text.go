@@ -23,7 +23,11 @@ func Write(w io.Writer, in Input) error {
 	}
 	if len(in.Result.Layouts) > 0 {
 		p.tightest(in.Result.Layouts[0].Report)
-		p.places(in.Problem, in.Result.Layouts[0].Layout)
+		whose := "the boxes"
+		if in.Result.Layouts[0].Report.Spare < 0 {
+			whose = "the boxes of the nearest layout, which does not fit,"
+		}
+		p.places(in.Problem, in.Result.Layouts[0].Layout, whose)
 		p.order(in.Result.Layouts[0].Entry)
 		p.others(in)
 	}
@@ -198,8 +202,8 @@ func (p printer) unitName() string {
 	return p.unit.String()
 }
 
-func (p printer) places(problem pack.Problem, l pack.Layout) {
-	p.line("\nWhere the boxes go, in %s (lowest point above the floor, nearest point to the rear, reach from the middle):", p.unitName())
+func (p printer) places(problem pack.Problem, l pack.Layout, whose string) {
+	p.line("\nWhere %s go, in %s (lowest point above the floor, nearest point to the rear, reach from the middle):", whose, p.unitName())
 	table := tabwriter.NewWriter(p, 0, 0, 2, ' ', 0)
 	for _, at := range l.Placements {
 		place, err := PlaceOf(problem, at)
