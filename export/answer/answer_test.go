@@ -302,3 +302,12 @@ func TestCheckEndsInShort(t *testing.T) {
 	require.Contains(t, short(near, Entry{Unknown: true}), "does not hold, 2.00 mm short")
 	require.Contains(t, short(pack.Check(in.Problem, pack.Layout{}), Entry{Unknown: true}), "faults stand at the top")
 }
+
+// A battery of 6.1 kg whose size is written in cm and read in mm fits anywhere.
+func TestSizesInTheWrongUnitAreNoticed(t *testing.T) {
+	of := func(size r3.Vector) string {
+		return Cautions(&pack.Pack{Kinds: []pack.Kind{{Name: "battery", Count: 1, Size: size, Mass: 6.1}}})[0]
+	}
+	require.Contains(t, of(r3.Vector{X: 18.1, Y: 7.7, Z: 16.7}), "battery would be heavier than solid lead")
+	require.NotContains(t, of(r3.Vector{X: 181, Y: 77, Z: 167}), "lead of its size")
+}
