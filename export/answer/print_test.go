@@ -2,16 +2,17 @@ package answer
 
 import (
 	"bytes"
-	"rackwright/geom"
-	"rackwright/pack"
-	"rackwright/pack/entry"
-	"rackwright/pack/whatif"
 	"slices"
 	"testing"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
+
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/entry"
+	"rackwright/pack/whatif"
 )
 
 // The layout that is sure need not be the one with most to spare; the headline says which
