@@ -17,7 +17,7 @@ import (
 // not go in.
 func (p printer) order(a entry.Answer) {
 	if why := Hindered(a); why != "" {
-		p.line("\nIt cannot be used as it is: %s.", why)
+		p.line("\nIt cannot be used as it is:\n  %s.", strings.ReplaceAll(why, "; ", "\n  "))
 		return
 	}
 	if len(a.Order.Steps) == 0 {
@@ -27,11 +27,30 @@ func (p printer) order(a entry.Answer) {
 	for i, s := range a.Order.Steps {
 		p.line("  %d. %s: %s", i+1, s.Part(), p.step(s, a.Order))
 	}
-	for _, r := range a.Reach {
-		if r.When == entry.Before {
-			p.line("  %s.", upper(r.Words()))
-		}
+	for _, words := range connections(a.Reach) {
+		p.line("  %s.", words)
 	}
+}
+
+// connections says which posts have their moment, those of one moment together.
+func connections(all []entry.Reach) []string {
+	var moments []string
+	posts := map[string][]string{}
+	for _, r := range all {
+		if r.When != entry.Before {
+			continue
+		}
+		moment := strings.TrimPrefix(r.Words(), "connect "+r.Post.String())
+		if posts[moment] == nil {
+			moments = append(moments, moment)
+		}
+		posts[moment] = append(posts[moment], r.Post.String())
+	}
+	var lines []string
+	for _, moment := range moments {
+		lines = append(lines, "Connect "+strings.Join(posts[moment], ", ")+moment)
+	}
+	return lines
 }
 
 // offWords names what is off throughout.
