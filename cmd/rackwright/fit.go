@@ -43,12 +43,12 @@ func fitCommand() command {
 		example: "rackwright fit bike.frame.yaml bike.pack.yaml --out mock-ups",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f fitFlags
-			set.DurationVar(&f.time, "time", 10*time.Second, "how long to search at most; what would make it fit is looked for as long again")
+			set.DurationVar(&f.time, "time", 10*time.Second, "how long to search at most; the worst case, or what would make it fit, is looked into for half as long after that")
 			set.IntVar(&f.layouts, "layouts", 3, "how many different layouts to offer")
 			set.Uint64Var(&f.seed, "seed", 1, "start of the search's random numbers")
 			set.StringVar(&f.out, "out", "", "folder to write the page, layouts, drawings and templates to")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
-			set.BoolVar(&f.try, "try", false, "try changes of the pack too: a box fewer, gaps at their floor, other stands and tilts")
+			set.BoolVar(&f.try, "try", false, "try changes of the pack too: a box fewer, gaps at their floor, other stands and tilts; each takes up to a quarter of --time more")
 			set.StringVar(&f.sweep, "sweep", "", "vary one number of either file, such as 'boxes.battery.size.H 160..180 step 2'; each value is searched for --time")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)

@@ -27,7 +27,7 @@ func reportCommand() command {
 		example: "rackwright report bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml --out pictures",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			f := reportFlags{fitFlags: fitFlags{time: 10 * time.Second, layouts: 3, seed: 1}}
-			set.DurationVar(&f.time, "time", f.time, "how long to search at most, where no layout is given")
+			set.DurationVar(&f.time, "time", f.time, "how long to search at most, where no layout is given; what follows from it takes up to half as long")
 			set.StringVar(&f.out, "out", ".", "folder to write "+reportName+" to")
 			set.BoolVar(&f.force, "force", false, "replace the page that is in the folder already")
 			set.Float64SliceVar(&f.cuts, "cut", nil, "heights of level cuts in mm above the floor, such as 40,160; through the boxes by default")
