@@ -85,10 +85,11 @@ func (p printer) concession(c whatif.Concession) string {
 
 // notch says how large a notch is and where its low corner lies.
 func (p printer) notch(n whatif.Notch) string {
-	size, b := n.Size(), n.Solid.Profile.Bounds()
+	size := n.Size()
+	low, _ := n.Corners()
 	return fmt.Sprintf("cut for %s: %s long, %s wide, %s high (%.0f cm³), its low corner at x %s, y %s, z %s", n.For,
 		p.more(size.X), p.more(size.Y), p.more(size.Z), n.Volume()/1000,
-		p.length(b.X.Lo), p.length(n.Solid.Depth.Lo), p.length(b.Y.Lo))
+		p.length(low.X), p.length(low.Y), p.length(low.Z))
 }
 
 // more is a length rounded up.

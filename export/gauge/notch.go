@@ -32,7 +32,7 @@ func NotchOf(f *frame.Frame, keepOut int, notches []whatif.Notch) Notch {
 		n.outline = loops[0]
 	}
 	for _, c := range notches {
-		n.cuts = append(n.cuts, c.Solid)
+		n.cuts = append(n.cuts, c.Solids...)
 		n.Depth = max(n.Depth, c.Depth)
 	}
 	n.Volume = volume(n.cuts)

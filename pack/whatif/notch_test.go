@@ -43,7 +43,7 @@ func TestNotchesOfRandomBoxes(t *testing.T) {
 		}
 		c, err := newCutter(k, depth)
 		require.NoError(t, err)
-		if gap, _ := geom.SheetGap(b.bar, c.core); gap < b.gap+play {
+		if gap, _ := geom.SheetGap(b.bar, c.core[0]); gap < b.gap+play {
 			continue // too deep in it for a notch of that depth
 		}
 		groove := seed%2 == 0
@@ -54,7 +54,7 @@ func TestNotchesOfRandomBoxes(t *testing.T) {
 		}
 		cuts++
 		notch := c.notches[0]
-		if notch.Solid.Depth == c.whole.Depth {
+		if notch.Solids[0].Depth == c.whole[0].Depth {
 			grooves++
 		}
 		require.LessOrEqual(t, notch.Depth, depth+2*play, "seed %d", seed)
@@ -77,18 +77,18 @@ func requirePointByPoint(t *testing.T, seed uint64, g *rand.Rand, c *cutter, not
 	t.Helper()
 	const points = 4000
 	in, deepest := 0, 0.0
-	bounds := c.whole.Profile.Bounds()
+	bounds := c.whole[0].Profile.Bounds()
 	for range points {
 		q := r3.Vector{
 			X: bounds.X.Lo + g.Float64()*bounds.X.Length(), Z: bounds.Y.Lo + g.Float64()*bounds.Y.Length(),
-			Y: c.whole.Depth.Lo + g.Float64()*c.whole.Depth.Length(),
+			Y: c.whole[0].Depth.Lo + g.Float64()*c.whole[0].Depth.Length(),
 		}
-		below := depthIn(c.whole, q)
+		below := depthIn(c.whole[0], q)
 		if below < 1e-6 {
 			continue
 		}
 		owners, edge := 0, false
-		for _, p := range append([]geom.Prism{notch.Solid}, c.pieces...) {
+		for _, p := range append([]geom.Prism{notch.Solids[0]}, c.pieces...) {
 			d := depthIn(p, q)
 			edge = edge || math.Abs(d) < 1e-6
 			if d > 0 {
@@ -96,15 +96,15 @@ func requirePointByPoint(t *testing.T, seed uint64, g *rand.Rand, c *cutter, not
 			}
 		}
 		require.True(t, edge || owners == 1, "seed %d: a point is in %d parts", seed, owners)
-		if depthIn(notch.Solid, q) > 0 {
+		if depthIn(notch.Solids[0], q) > 0 {
 			in++
 			deepest = max(deepest, below)
-			require.LessOrEqual(t, depthIn(c.core, q), 1e-6, "seed %d: in the core", seed)
+			require.LessOrEqual(t, depthIn(c.core[0], q), 1e-6, "seed %d: in the core", seed)
 		}
 	}
 	require.LessOrEqual(t, deepest, notch.Depth+1e-6, "seed %d", seed)
 	share := float64(in) / points
-	box := bounds.X.Length() * bounds.Y.Length() * c.whole.Depth.Length()
+	box := bounds.X.Length() * bounds.Y.Length() * c.whole[0].Depth.Length()
 	// Four standard deviations of a binomial share.
 	require.InDelta(t, notch.Volume()/box, share, 4*math.Sqrt(max(share, 0.001)/points), "seed %d", seed)
 }
