@@ -38,8 +38,8 @@ func (p printer) conceded(c *whatif.Conceded) {
 	case len(c.Fits) > 0:
 		for i, fit := range c.Fits {
 			p.line("  %d. %s", i+1, p.concession(fit))
-			for _, n := range fit.Notches {
-				p.line("     %s", p.notch(n))
+			for _, line := range p.notches(fit) {
+				p.line("     %s", line)
 			}
 			if fit.Surer != nil {
 				p.line("     Sure from %s deep on: then %s.", p.more(fit.Surer.Depth()), SpareWords(fit.Surer.Report.Spare, p.unit))
@@ -67,20 +67,47 @@ func (p printer) conceded(c *whatif.Conceded) {
 }
 
 func (p printer) concession(c whatif.Concession) string {
+	sure := "tight"
+	if c.Sure {
+		sure = "sure"
+	}
+	return fmt.Sprintf("%s: it fits, %s, %s.", strings.Join(p.used(c), " and "), sure, SpareWords(c.Report.Spare, p.unit))
+}
+
+// used are the changes of a concession: what comes off, and what is notched how deep.
+func (p printer) used(c whatif.Concession) []string {
 	var changes []string
 	for _, name := range c.Off {
 		changes = append(changes, name+" off for good")
 	}
 	for _, name := range c.Names() {
-		if !slices.Contains(c.Off, name) {
-			changes = append(changes, fmt.Sprintf("%s notched %s deep", name, p.more(c.Depth())))
+		if slices.Contains(c.Off, name) {
+			continue
 		}
+		depth := 0.0
+		for _, n := range c.Notches {
+			if n.KeepOut == name {
+				depth = max(depth, n.Depth)
+			}
+		}
+		changes = append(changes, fmt.Sprintf("%s notched %s deep", name, p.more(depth)))
 	}
-	sure := "tight"
-	if c.Sure {
-		sure = "sure"
+	return changes
+}
+
+// notches says how large each notch is and where it lies.
+func (p printer) notches(c whatif.Concession) []string {
+	var lines []string
+	for _, n := range c.Notches {
+		lines = append(lines, p.notch(n))
 	}
-	return fmt.Sprintf("%s: it fits, %s, %s.", strings.Join(changes, " and "), sure, SpareWords(c.Report.Spare, p.unit))
+	return lines
+}
+
+// ConcessionLines are the changes of a concession in lengths of a unit, then its notches.
+func ConcessionLines(c whatif.Concession, u geom.Unit) []string {
+	p := printer{unit: u}
+	return append(p.used(c), p.notches(c)...)
 }
 
 // notch says how large a notch is and where its low corner lies.
