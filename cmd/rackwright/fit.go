@@ -139,11 +139,13 @@ func (f *fitFlags) write(ctx context.Context, in answer.Input) ([]string, error)
 			return layoutfile.Write(w, layoutfile.File{Layout: l.Layout, Order: l.Entry.Order})
 		}})
 	}
-	more, err := mockups(in)
-	if err != nil {
-		return nil, err
+	for _, make := range []func(answer.Input) ([]export.File, error){concessionFiles, mockups} {
+		more, err := make(in)
+		if err != nil {
+			return nil, err
+		}
+		outputs = append(outputs, more...)
 	}
-	outputs = append(outputs, more...)
 	paths := []string{filepath.Join(f.out, reportName)}
 	for _, o := range outputs {
 		paths = append(paths, filepath.Join(f.out, o.Name))

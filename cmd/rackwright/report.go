@@ -125,6 +125,14 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 		}
 		out.Layouts = append(out.Layouts, one)
 	}
+	for i, c := range concessions(in) {
+		judged := export.Judged{Layout: c.Layout, Report: c.Report, Entry: c.Entry}
+		one := page.Layout{Judged: judged, Name: fmt.Sprintf("Concession %d", i+1), Concession: &c}
+		if c.Entry.GoesIn {
+			one.Undo, _ = undos(ctx, conceded(in.Problem, c), c.Layout)
+		}
+		out.Layouts = append(out.Layouts, one)
+	}
 	return out
 }
 

@@ -39,6 +39,9 @@ func NotchOf(f *frame.Frame, keepOut int, notches []whatif.Notch) Notch {
 	return n
 }
 
+// Solids are the prisms that are cut out together.
+func (n Notch) Solids() []geom.Prism { return n.cuts }
+
 // keptOut are the solids of a keep-out as measured.
 func keptOut(f *frame.Frame, i int) []geom.Solid {
 	var solids []geom.Solid
