@@ -65,8 +65,8 @@ Where the boxes go (lowest point above the floor, nearest point to the rear of t
 How it goes in:
   1. box 1: slide in from the left 73 mm
 
-Written:
-  "out/layout-1.yaml"
+Written to "out":
+  layout-1.yaml
 
 Cautions:
   - Frame members carry load: leave cutting and welding to someone qualified. Local vehicle rules decide.

@@ -28,6 +28,12 @@ func ConcessionCautions(fits []whatif.Concession) []string {
 	return list
 }
 
+// How much of the concessions the printed answer tells, so that it stays on one screen.
+const (
+	mostConcessions = 3
+	mostNotches     = 4
+)
+
 // conceded writes what would make it fit.
 func (p printer) conceded(c *whatif.Conceded) {
 	if c == nil {
@@ -36,14 +42,21 @@ func (p printer) conceded(c *whatif.Conceded) {
 	p.line("\nWhat you said may change (removable rails, keep-outs with trim):")
 	switch {
 	case len(c.Fits) > 0:
-		for i, fit := range c.Fits {
+		for i, fit := range c.Fits[:min(len(c.Fits), mostConcessions)] {
 			p.line("  %d. %s", i+1, p.concession(fit))
-			for _, line := range p.notches(fit) {
+			lines := p.notches(fit)
+			for _, line := range lines[:min(len(lines), mostNotches)] {
 				p.line("     %s", line)
+			}
+			if more := len(lines) - mostNotches; more > 0 {
+				p.line("     and %d more cuts; the page and --json tell all.", more)
 			}
 			if fit.Surer != nil {
 				p.line("     Sure from %s deep on: then %s.", p.more(fit.Surer.Depth()), SpareWords(fit.Surer.Report.Spare, p.unit))
 			}
+		}
+		if more := len(c.Fits) - mostConcessions; more > 0 {
+			p.line("  And %d more ways; the page and --json tell all.", more)
 		}
 		for _, caution := range ConcessionCautions(c.Fits) {
 			p.line("  Caution: %s", caution)

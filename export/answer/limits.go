@@ -176,9 +176,9 @@ func (p printer) again(a *limit.Analysis) {
 	if len(list) == 0 {
 		return
 	}
-	p.line("\nWorth measuring again, what decides most first:")
+	p.line("\nWorth measuring again, with what each takes of the spare when it is off by its accuracy:")
 	for i, e := range list {
-		p.line("  %d. %s (off by %s the wrong way it takes %s of the spare)", i+1, measuredWords(e.Measured), p.fine(e.Accuracy), p.fine(e.Decides()))
+		p.line("  %d. %s: %s (off by %s)", i+1, measuredWords(e.Measured), p.fine(e.Decides()), p.fine(e.Accuracy))
 	}
 }
 

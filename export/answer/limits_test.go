@@ -62,7 +62,7 @@ func TestChainInWords(t *testing.T) {
 	require.Contains(t, text, "battery length 1 mm less: 0.67 mm more to spare")
 	require.Contains(t, text, "gap beside 1 mm less: 0.33 mm more to spare")
 	require.NotContains(t, text, "gap wall", "it is 0 already")
-	require.Contains(t, text, "1. battery length (off by 2.00 mm the wrong way it takes 1.33 mm of the spare)")
+	require.Contains(t, text, "1. battery length: 1.33 mm (off by 2.00 mm)")
 	require.Contains(t, text, "One battery fewer: it fits")
 	require.Contains(t, text, "The frame file names nothing of the kind that is in the way.")
 	l := j["limit"].(map[string]any)

@@ -5,6 +5,9 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"text/tabwriter"
 
@@ -177,10 +180,38 @@ func (p printer) written(paths []string) {
 	if len(paths) == 0 {
 		return
 	}
-	p.line("\nWritten:")
+	var folders []string
+	names := map[string][]string{}
 	for _, path := range paths {
-		p.line("  %q", path)
+		dir := filepath.Dir(path)
+		if !slices.Contains(folders, dir) {
+			folders = append(folders, dir)
+		}
+		names[dir] = append(names[dir], strings.Trim(strconv.Quote(filepath.Base(path)), `"`))
 	}
+	for _, dir := range folders {
+		p.line("\nWritten to %q:", dir)
+		p.wrapped(names[dir])
+	}
+}
+
+// columns is how many letters a line of names has at most.
+const columns = 96
+
+// wrapped writes words with commas between them on as many lines as they take.
+func (p printer) wrapped(words []string) {
+	line := ""
+	for i, w := range words {
+		if i < len(words)-1 {
+			w += ","
+		}
+		if line != "" && len(line)+1+len(w) > columns {
+			p.line("  %s", line)
+			line = ""
+		}
+		line = strings.TrimPrefix(line+" "+w, " ")
+	}
+	p.line("  %s", line)
 }
 
 func (p printer) cautions(in Input) {
