@@ -15,6 +15,7 @@ import (
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/whatif"
 )
 
 // reportName is the name of the page in an output folder.
@@ -136,6 +137,18 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 	return out
 }
 
+// take shows a layout that does not hold with the concession with which it would.
+func (f *reportFlags) take(ctx context.Context, l *page.Layout, p pack.Problem, settings entry.Settings) {
+	if len(l.Report.Faults) > 0 {
+		return
+	}
+	c, ok := whatif.Taken(ctx, p, l.Layout, f.unsearched(settings))
+	if !ok {
+		return
+	}
+	l.Concession, l.Judged = &c, export.Judged{Layout: c.Layout, Report: c.Report, Entry: c.Entry}
+}
+
 // given is the page of layout files.
 func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string, settings entry.Settings) (page.Input, int, error) {
 	var in page.Input
@@ -161,6 +174,7 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 		}
 		if !one.Report.Holds() {
 			status = exitNoFit
+			f.take(ctx, &one, p, settings)
 		}
 		in.Layouts = append(in.Layouts, one)
 	}
@@ -169,6 +183,9 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 		for _, l := range in.Layouts {
 			all := answer.CheckLines(l.Report, u)
 			line := l.Name + ": " + all[len(all)-1]
+			if l.Concession != nil {
+				line = l.Name + ": The layout does not hold in the frame as it is. " + answer.TakenWords(*l.Concession, u)
+			}
 			if len(l.Faults) > 0 || answer.Hindered(l.Entry) != "" {
 				line += " But it cannot be put in and connected as it is."
 			}

@@ -1,7 +1,9 @@
 package answer
 
 import (
+	"bufio"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -111,10 +113,34 @@ func (p printer) used(c whatif.Concession) []string {
 // notches says how large each notch is and where it lies.
 func (p printer) notches(c whatif.Concession) []string {
 	var lines []string
+	several := len(c.Names()) > len(c.Off)+1
 	for _, n := range c.Notches {
-		lines = append(lines, p.notch(n))
+		of := n.For.String()
+		if several {
+			of += ", in " + n.KeepOut
+		}
+		lines = append(lines, p.notch(n, of))
 	}
 	return lines
+}
+
+// WriteTaken writes with which concession a layout would hold that does not by itself.
+func WriteTaken(w io.Writer, problem pack.Problem, c whatif.Concession) error {
+	b := bufio.NewWriter(w)
+	p := printer{b, problem.Pack.Unit}
+	p.line("\n%s", TakenWords(c, p.unit))
+	for _, line := range p.notches(c) {
+		p.line("  %s", line)
+	}
+	for _, caution := range ConcessionCautions([]whatif.Concession{c}) {
+		p.line("Caution: %s", caution)
+	}
+	return b.Flush()
+}
+
+// TakenWords says with which changes a layout would hold, and what it would have to spare.
+func TakenWords(c whatif.Concession, u geom.Unit) string {
+	return fmt.Sprintf("It would hold with %s: %s.", strings.Join(printer{unit: u}.used(c), " and "), SpareWords(c.Report.Spare, u))
 }
 
 // ConcessionLines are the changes of a concession in lengths of a unit, then its notches.
@@ -124,10 +150,10 @@ func ConcessionLines(c whatif.Concession, u geom.Unit) []string {
 }
 
 // notch says how large a notch is and where its low corner lies.
-func (p printer) notch(n whatif.Notch) string {
+func (p printer) notch(n whatif.Notch, of string) string {
 	size := n.Size()
 	low, _ := n.Corners()
-	return fmt.Sprintf("cut for %s: %s long, %s wide, %s high (%.0f cm³), its low corner at x %s, y %s, z %s", n.For,
+	return fmt.Sprintf("cut for %s: %s long, %s wide, %s high (%.0f cm³), its low corner at x %s, y %s, z %s", of,
 		p.more(size.X), p.more(size.Y), p.more(size.Z), n.Volume()/1000,
 		p.length(low.X), p.length(low.Y), p.length(low.Z))
 }

@@ -24,14 +24,35 @@ func (p printer) order(a entry.Answer) {
 		return
 	}
 	p.line("\nHow it goes in:%s", offWords(a.Order))
+	first := connectFirst(a)
 	for i, s := range a.Order.Steps {
-		p.line("  %d. %s: %s", i+1, s.Part(), p.step(s, a.Order))
+		words := p.step(s, a.Order)
+		if posts := first[s.Part()]; len(posts) > 0 {
+			words = "connect " + strings.Join(posts, " and ") + " first; then " + words
+		}
+		p.line("  %d. %s: %s", i+1, s.Part(), words)
 	}
 	for _, r := range a.Reach {
-		if r.When == entry.Before {
+		if r.When == entry.Before && !beforeABox(r) {
 			p.line("  %s.", upper(r.Words()))
 		}
 	}
+}
+
+// beforeABox tells whether all that a post asks for is to be connected before a box goes in.
+func beforeABox(r entry.Reach) bool {
+	return r.When == entry.Before && len(r.Things) == 0 && len(r.Boxes) > 0
+}
+
+// connectFirst are the posts to connect before each box goes in.
+func connectFirst(a entry.Answer) map[pack.Part][]string {
+	first := map[pack.Part][]string{}
+	for _, r := range a.Reach {
+		if beforeABox(r) {
+			first[r.Boxes[0]] = append(first[r.Boxes[0]], r.Post.String())
+		}
+	}
+	return first
 }
 
 // offWords names what is off throughout.
