@@ -51,7 +51,7 @@ func (p printer) conceded(c *whatif.Conceded) {
 				p.line("     %s", line)
 			}
 			if more := len(lines) - mostNotches; more > 0 {
-				p.line("     and %d more cuts; the page and --json tell all.", more)
+				p.line("     and %d more; the page and --json tell all.", more)
 			}
 			if fit.Surer != nil {
 				p.line("     Sure from %s deep on: then %s.", p.more(fit.Surer.Depth()), SpareWords(fit.Surer.Report.Spare, p.unit))
