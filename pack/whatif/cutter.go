@@ -91,7 +91,8 @@ func (c *cutter) room(b body, gap float64, groove bool) region {
 		}
 		// Never beyond the core, even for a body that is too near to it.
 		at := min(b.bar.Extent(u).Hi+gap, core.Extent(u).Lo)
-		r.lines = append(r.lines, geom.HalfPlane{N: flat, At: at})
+		// First of all, so that what is left is mostly in one piece.
+		r.lines = append([]geom.HalfPlane{{N: flat, At: at}}, r.lines...)
 	}
 	if groove && slices.ContainsFunc(c.whole, func(p geom.Prism) bool { return real(r.within(p)) }) {
 		r.across = c.surface.Across.Expanded(1)
