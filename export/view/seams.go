@@ -13,22 +13,24 @@ import (
 const aside = 0.05
 
 // withoutSeams returns what is left of an edge of a keep-out that is in pieces, as notched
-// ones are, where it is no mere seam: where another piece does not carry on one of its
-// faces in the same plane.
+// ones are, where it is no mere seam: where other pieces neither carry on one of its faces
+// in the same plane nor fill all around it.
 func withoutSeams(e edge, others []convex) []edge {
 	if len(others) == 0 || len(e.normals) != 2 {
 		return []edge{e}
 	}
-	var seams []r1.Interval
-	for i, across := range e.normals {
-		flat := e.normals[1-i]
-		step := across.Mul(aside)
-		below := insideOf(e, step.Sub(flat.Mul(aside)), others)
-		above := insideOf(e, step.Add(flat.Mul(aside)), others)
-		seams = append(seams, minus(below, above)...)
-	}
+	// The piece itself is behind both faces: beyond the first, beyond the second, and
+	// beyond both there may be others.
+	n, m := e.normals[0].Mul(aside), e.normals[1].Mul(aside)
+	first, second, outer := insideOf(e, n.Sub(m), others), insideOf(e, m.Sub(n), others), insideOf(e, n.Add(m), others)
+	whole := []r1.Interval{{Lo: 0, Hi: 1}}
+	all := minus(whole, minus(whole, first))
+	all = minus(all, minus(whole, second))
+	all = minus(all, minus(whole, outer))
+	seams := append(all, minus(minus(first, second), outer)...)
+	seams = append(seams, minus(minus(second, first), outer)...)
 	var left []edge
-	for _, t := range minus([]r1.Interval{{Lo: 0, Hi: 1}}, seams) {
+	for _, t := range minus(whole, seams) {
 		at := func(t float64) r3.Vector { return e.a.Add(e.b.Sub(e.a).Mul(t)) }
 		left = append(left, edge{at(t.Lo), at(t.Hi), e.normals})
 	}
