@@ -14,8 +14,13 @@ import (
 	"rackwright/pack/whatif"
 )
 
-// share of the time of the search that each search of something changed may take.
-const share = 4
+// Shares of the time of the search: what follows from the answer (the worst case and the
+// concessions) takes at most a half of it, and each single search of something changed
+// at most a quarter.
+const (
+	afterShare = 2
+	share      = 4
+)
 
 // advise adds what follows from the result: what limits it, how sure it is, what would
 // make it fit, and with --try what else might help.
@@ -24,10 +29,7 @@ func (f *fitFlags) advise(ctx context.Context, s streams, in *answer.Input, tool
 	defer line.clear()
 	settings := f.whatif(line, tool)
 	f.limits(in)
-	if err := f.sure(ctx, in, settings); err != nil {
-		return err
-	}
-	if err := f.concede(ctx, in, settings); err != nil || !f.try {
+	if err := f.follow(ctx, in, settings); err != nil || !f.try {
 		return err
 	}
 	changes := whatif.Changes(in.Problem)
@@ -37,6 +39,17 @@ func (f *fitFlags) advise(ctx context.Context, s streams, in *answer.Input, tool
 	done, err := whatif.Try(ctx, changes, settings)
 	in.Changes = append([]whatif.Change{}, done...)
 	return err
+}
+
+// follow looks at the worst case of what fits, and for concessions where nothing does, in
+// its share of the time.
+func (f *fitFlags) follow(ctx context.Context, in *answer.Input, settings whatif.Settings) error {
+	limited, cancel := context.WithTimeout(ctx, f.time/afterShare)
+	defer cancel()
+	if in.Result.Verdict.Fits() {
+		return f.sure(limited, in, settings)
+	}
+	return f.concede(limited, in, settings)
 }
 
 // whatif are the settings of searches of something changed.
@@ -53,9 +66,6 @@ func (f *fitFlags) whatif(line *progress, tool entry.Settings) whatif.Settings {
 // sure says how sure a fit is. A layout that is sure where the others are not is offered
 // after them.
 func (f *fitFlags) sure(ctx context.Context, in *answer.Input, settings whatif.Settings) error {
-	if !in.Result.Verdict.Fits() {
-		return nil
-	}
 	sure, err := whatif.HowSure(ctx, in.Problem, in.Result, settings)
 	if err != nil {
 		return err
@@ -74,12 +84,7 @@ func (f *fitFlags) sure(ctx context.Context, in *answer.Input, settings whatif.S
 // concede tries the concessions that the frame file allows, where nothing fits. A layout
 // that turns out to need none becomes the first of the result.
 func (f *fitFlags) concede(ctx context.Context, in *answer.Input, settings whatif.Settings) error {
-	if in.Result.Verdict.Fits() {
-		return nil
-	}
-	limited, cancel := context.WithTimeout(ctx, f.time)
-	defer cancel()
-	conceded, err := whatif.Concessions(limited, in.Problem, settings)
+	conceded, err := whatif.Concessions(ctx, in.Problem, settings)
 	if conceded.Plain == nil {
 		in.Conceded = &conceded
 		return err

@@ -11,6 +11,7 @@ import (
 	"rackwright/export/answer"
 	"rackwright/pack"
 	"rackwright/pack/limit"
+	"rackwright/pack/whatif"
 )
 
 func checkCommand() command {
@@ -62,7 +63,7 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 		}
 	}
 	if !f.quiet {
-		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), answer.WriteEntry(s.out, p, in), writeLimits(s.out, p, file.Layout, report), answer.WriteInShort(s.out, p, report, in)); err != nil {
+		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), writeTaken(ctx, s.out, p, file.Layout, report, f.unsearched(settings)), answer.WriteEntry(s.out, p, in), writeLimits(s.out, p, file.Layout, report), answer.WriteInShort(s.out, p, report, in)); err != nil {
 			return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 		}
 	}
@@ -70,6 +71,18 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 		return exitFits, nil
 	}
 	return exitNoFit, nil
+}
+
+// writeTaken writes with which concession a layout would hold that does not.
+func writeTaken(ctx context.Context, w io.Writer, p pack.Problem, layout pack.Layout, report pack.Report, settings whatif.Settings) error {
+	if report.Holds() || len(report.Faults) > 0 {
+		return nil
+	}
+	c, ok := whatif.Taken(ctx, p, layout, settings)
+	if !ok {
+		return nil
+	}
+	return answer.WriteTaken(w, p, c)
 }
 
 // writeLimits writes what limits a layout without faults.

@@ -10,6 +10,8 @@ import (
 	"rackwright/export/layoutfile"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/search"
+	"rackwright/pack/whatif"
 )
 
 // entryFlags say what counts as going in.
@@ -28,6 +30,11 @@ func (f *entryFlags) add(set *pflag.FlagSet) {
 
 // any tells whether layouts that do not go in are answers too.
 func (f *entryFlags) any() bool { return f.entry == entryAny }
+
+// unsearched are the settings of what is looked at without a search.
+func (f *entryFlags) unsearched(tool entry.Settings) whatif.Settings {
+	return whatif.Settings{Search: search.Settings{AnyEntry: f.any(), Tool: tool}}
+}
 
 func (f *entryFlags) settings() (entry.Settings, error) {
 	if f.entry != entryStraight && f.entry != entryAny {

@@ -45,12 +45,12 @@ func fitCommand() command {
 		example: "rackwright fit bike.frame.yaml bike.pack.yaml --out mock-ups",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f fitFlags
-			set.DurationVar(&f.time, "time", 10*time.Second, "most `time` that the search takes, such as 30s or 2m; what would make it fit is looked for as long again")
+			set.DurationVar(&f.time, "time", 10*time.Second, "most `time` that the search takes, such as 30s or 2m; the worst case, or what would make it fit, is looked into for at most half as long after that")
 			set.IntVar(&f.layouts, "layouts", 3, "`number` of different layouts to offer")
 			set.Uint64Var(&f.seed, "seed", 1, "`start` of the search's random numbers: another one may find another layout")
 			set.StringVar(&f.out, "out", "", "`folder` to write the page, layouts, drawings and templates to")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
-			set.BoolVar(&f.try, "try", false, "try changes of the pack too: a box fewer, gaps at their floor, other stands and tilts; each takes up to a quarter of --time")
+			set.BoolVar(&f.try, "try", false, "try changes of the pack too: a box fewer, gaps at their floor, other stands and tilts; each takes up to a quarter of --time more")
 			set.StringVar(&f.sweep, "sweep", "", "search at each of several values of one number of either file, in `words` such as 'boxes.battery.size.H 160..180 step 2'; each may take --time")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
@@ -153,11 +153,13 @@ func (f *fitFlags) write(ctx context.Context, in answer.Input) ([]string, error)
 			return layoutfile.Write(w, layoutfile.File{Layout: l.Layout, Order: l.Entry.Order})
 		}})
 	}
-	more, err := mockups(in)
-	if err != nil {
-		return nil, err
+	for _, make := range []func(answer.Input) ([]export.File, error){concessionFiles, mockups} {
+		more, err := make(in)
+		if err != nil {
+			return nil, err
+		}
+		outputs = append(outputs, more...)
 	}
-	outputs = append(outputs, more...)
 	paths := []string{filepath.Join(f.out, reportName)}
 	for _, o := range outputs {
 		paths = append(paths, filepath.Join(f.out, o.Name))

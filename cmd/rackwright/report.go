@@ -16,6 +16,7 @@ import (
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/whatif"
 )
 
 // reportName is the name of the page in an output folder.
@@ -28,7 +29,7 @@ func reportCommand() command {
 		example: "rackwright report bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml --out pictures",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			f := reportFlags{fitFlags: fitFlags{time: 10 * time.Second, layouts: 3, seed: 1}}
-			set.DurationVar(&f.time, "time", f.time, "most `time` that the search takes, where no layout is given")
+			set.DurationVar(&f.time, "time", f.time, "most `time` that the search takes, where no layout is given; what follows from it takes up to half as long")
 			set.StringVar(&f.out, "out", ".", "`folder` to write "+reportName+" to")
 			set.BoolVar(&f.force, "force", false, "replace the page that is in the folder already")
 			set.StringSliceVar(&f.cut, "cut", nil, "`heights` of level cuts in mm above the floor, such as 40,160; through the boxes by default")
@@ -156,7 +157,27 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 		}
 		out.Layouts = append(out.Layouts, one)
 	}
+	for i, c := range concessions(in) {
+		judged := export.Judged{Layout: c.Layout, Report: c.Report, Entry: c.Entry}
+		one := page.Layout{Judged: judged, Name: fmt.Sprintf("Concession %d", i+1), Concession: &c}
+		if c.Entry.GoesIn {
+			one.Undo, _ = undos(ctx, conceded(in.Problem, c), c.Layout)
+		}
+		out.Layouts = append(out.Layouts, one)
+	}
 	return out
+}
+
+// take shows a layout that does not hold with the concession with which it would.
+func (f *reportFlags) take(ctx context.Context, l *page.Layout, p pack.Problem, settings entry.Settings) {
+	if len(l.Report.Faults) > 0 {
+		return
+	}
+	c, ok := whatif.Taken(ctx, p, l.Layout, f.unsearched(settings))
+	if !ok {
+		return
+	}
+	l.Concession, l.Judged = &c, export.Judged{Layout: c.Layout, Report: c.Report, Entry: c.Entry}
 }
 
 // given is the page of layout files.
@@ -184,6 +205,7 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 		}
 		if !one.Report.Holds() {
 			status = exitNoFit
+			f.take(ctx, &one, p, settings)
 		}
 		in.Layouts = append(in.Layouts, one)
 	}
@@ -192,6 +214,9 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 		for _, l := range in.Layouts {
 			all := answer.CheckLines(l.Report, u)
 			line := l.Name + ": " + all[len(all)-1]
+			if l.Concession != nil {
+				line = l.Name + ": The layout does not hold in the frame as it is. " + answer.TakenWords(*l.Concession, u)
+			}
 			if len(l.Faults) > 0 || answer.Hindered(l.Entry) != "" {
 				line += " But it cannot be put in and connected as it is."
 			}

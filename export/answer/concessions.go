@@ -1,7 +1,9 @@
 package answer
 
 import (
+	"bufio"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -28,6 +30,12 @@ func ConcessionCautions(fits []whatif.Concession) []string {
 	return list
 }
 
+// How much of the concessions the printed answer tells, so that it stays on one screen.
+const (
+	mostConcessions = 3
+	mostNotches     = 4
+)
+
 // conceded writes what would make it fit.
 func (p printer) conceded(c *whatif.Conceded) {
 	if c == nil {
@@ -36,14 +44,21 @@ func (p printer) conceded(c *whatif.Conceded) {
 	p.line("\nWhat you said may change (removable rails, keep-outs with trim):")
 	switch {
 	case len(c.Fits) > 0:
-		for i, fit := range c.Fits {
+		for i, fit := range c.Fits[:min(len(c.Fits), mostConcessions)] {
 			p.line("  %d. %s", i+1, p.concession(fit))
-			for _, n := range fit.Notches {
-				p.line("     %s", p.notch(n))
+			lines := p.notches(fit)
+			for _, line := range lines[:min(len(lines), mostNotches)] {
+				p.line("     %s", line)
+			}
+			if more := len(lines) - mostNotches; more > 0 {
+				p.line("     and %d more; the page and --json tell all.", more)
 			}
 			if fit.Surer != nil {
 				p.line("     Sure from %s deep on: then %s.", p.more(fit.Surer.Depth()), SpareWords(fit.Surer.Report.Spare, p.unit))
 			}
+		}
+		if more := len(c.Fits) - mostConcessions; more > 0 {
+			p.line("  And %d more ways; the page and --json tell all.", more)
 		}
 		for _, caution := range ConcessionCautions(c.Fits) {
 			p.line("  Caution: %s", caution)
@@ -67,28 +82,80 @@ func (p printer) conceded(c *whatif.Conceded) {
 }
 
 func (p printer) concession(c whatif.Concession) string {
+	sure := "tight"
+	if c.Sure {
+		sure = "sure"
+	}
+	return fmt.Sprintf("%s: it fits, %s, %s.", strings.Join(p.used(c), " and "), sure, SpareWords(c.Report.Spare, p.unit))
+}
+
+// used are the changes of a concession: what comes off, and what is notched how deep.
+func (p printer) used(c whatif.Concession) []string {
 	var changes []string
 	for _, name := range c.Off {
 		changes = append(changes, name+" off for good")
 	}
 	for _, name := range c.Names() {
-		if !slices.Contains(c.Off, name) {
-			changes = append(changes, fmt.Sprintf("%s notched %s deep", name, p.more(c.Depth())))
+		if slices.Contains(c.Off, name) {
+			continue
 		}
+		depth := 0.0
+		for _, n := range c.Notches {
+			if n.KeepOut == name {
+				depth = max(depth, n.Depth)
+			}
+		}
+		changes = append(changes, fmt.Sprintf("%s notched %s deep", name, p.more(depth)))
 	}
-	sure := "tight"
-	if c.Sure {
-		sure = "sure"
+	return changes
+}
+
+// notches says how large each notch is and where it lies.
+func (p printer) notches(c whatif.Concession) []string {
+	var lines []string
+	several := len(c.Names()) > len(c.Off)+1
+	for _, n := range c.Notches {
+		of := n.For.String()
+		if several {
+			of += ", in " + n.KeepOut
+		}
+		lines = append(lines, p.notch(n, of))
 	}
-	return fmt.Sprintf("%s: it fits, %s, %s.", strings.Join(changes, " and "), sure, SpareWords(c.Report.Spare, p.unit))
+	return lines
+}
+
+// WriteTaken writes with which concession a layout would hold that does not by itself.
+func WriteTaken(w io.Writer, problem pack.Problem, c whatif.Concession) error {
+	b := bufio.NewWriter(w)
+	p := printer{b, problem.Pack.Unit}
+	p.line("\n%s", TakenWords(c, p.unit))
+	for _, line := range p.notches(c) {
+		p.line("  %s", line)
+	}
+	for _, caution := range ConcessionCautions([]whatif.Concession{c}) {
+		p.line("Caution: %s", caution)
+	}
+	return b.Flush()
+}
+
+// TakenWords says with which changes a layout would hold, and what it would have to spare.
+func TakenWords(c whatif.Concession, u geom.Unit) string {
+	return fmt.Sprintf("It would hold with %s: %s.", strings.Join(printer{unit: u}.used(c), " and "), SpareWords(c.Report.Spare, u))
+}
+
+// ConcessionLines are the changes of a concession in lengths of a unit, then its notches.
+func ConcessionLines(c whatif.Concession, u geom.Unit) []string {
+	p := printer{unit: u}
+	return append(p.used(c), p.notches(c)...)
 }
 
 // notch says how large a notch is and where its low corner lies.
-func (p printer) notch(n whatif.Notch) string {
-	size, b := n.Size(), n.Solid.Profile.Bounds()
-	return fmt.Sprintf("cut for %s: %s long, %s wide, %s high (%.0f cm³), its low corner at x %s, y %s, z %s", n.For,
+func (p printer) notch(n whatif.Notch, of string) string {
+	size := n.Size()
+	low, _ := n.Corners()
+	return fmt.Sprintf("cut for %s: %s long, %s wide, %s high (%.0f cm³), its low corner at x %s, y %s, z %s", of,
 		p.more(size.X), p.more(size.Y), p.more(size.Z), n.Volume()/1000,
-		p.length(b.X.Lo), p.length(n.Solid.Depth.Lo), p.length(b.Y.Lo))
+		p.length(low.X), p.length(low.Y), p.length(low.Z))
 }
 
 // more is a length rounded up.

@@ -59,6 +59,14 @@ func WriteJSON(w io.Writer, in Input) error {
 	for _, l := range r.Layouts {
 		out.Layouts = append(out.Layouts, layoutJSON(l))
 	}
+	// Those that take concessions come after those of the frame as it is.
+	if in.Conceded != nil {
+		for _, c := range in.Conceded.Fits {
+			l := layoutJSON(search.Found{Layout: c.Layout, Report: c.Report, Entry: c.Entry})
+			l.Concessions = printer{unit: in.Problem.Pack.Unit}.used(c)
+			out.Layouts = append(out.Layouts, l)
+		}
+	}
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")

@@ -118,11 +118,15 @@ type jsonConcession struct {
 }
 
 type jsonNotch struct {
-	KeepOut string       `json:"keepout"`
-	For     string       `json:"for"`
-	Depth   float64      `json:"depth_mm"`
-	Size    [3]float64   `json:"size_mm"`
-	Volume  float64      `json:"volume_mm3"`
+	KeepOut string      `json:"keepout"`
+	For     string      `json:"for"`
+	Depth   float64     `json:"depth_mm"`
+	Size    [3]float64  `json:"size_mm"`
+	Volume  float64     `json:"volume_mm3"`
+	Parts   []jsonPrism `json:"parts"` // that together are cut out
+}
+
+type jsonPrism struct {
 	Outline [][2]float64 `json:"outline_mm"` // x, z
 	Across  [2]float64   `json:"across_mm"`  // right, left
 }
@@ -167,10 +171,13 @@ func concessionJSON(c whatif.Concession) jsonConcession {
 func notchJSON(n whatif.Notch) jsonNotch {
 	j := jsonNotch{
 		KeepOut: n.KeepOut, For: n.For.String(), Depth: n.Depth, Size: triple(n.Size()), Volume: n.Volume(),
-		Outline: [][2]float64{}, Across: [2]float64{n.Solid.Depth.Lo, n.Solid.Depth.Hi},
 	}
-	for _, c := range n.Solid.Profile.Corners {
-		j.Outline = append(j.Outline, [2]float64{c.X, c.Y})
+	for _, s := range n.Solids {
+		part := jsonPrism{Across: [2]float64{s.Depth.Lo, s.Depth.Hi}}
+		for _, c := range s.Profile.Corners {
+			part.Outline = append(part.Outline, [2]float64{c.X, c.Y})
+		}
+		j.Parts = append(j.Parts, part)
 	}
 	return j
 }

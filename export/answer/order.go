@@ -24,20 +24,25 @@ func (p printer) order(a entry.Answer) {
 		return
 	}
 	p.line("\nHow it goes in:%s", offWords(a.Order))
+	first := connectFirst(a)
 	for i, s := range a.Order.Steps {
-		p.line("  %d. %s: %s", i+1, s.Part(), p.step(s, a.Order))
+		words := p.step(s, a.Order)
+		if posts := first[s.Part()]; len(posts) > 0 {
+			words = "connect " + strings.Join(posts, " and ") + " first; then " + words
+		}
+		p.line("  %d. %s: %s", i+1, s.Part(), words)
 	}
 	for _, words := range connections(a.Reach) {
 		p.line("  %s.", words)
 	}
 }
 
-// connections says which posts have their moment, those of one moment together.
+// connections says which posts need something off, those with the same together.
 func connections(all []entry.Reach) []string {
 	var moments []string
 	posts := map[string][]string{}
 	for _, r := range all {
-		if r.When != entry.Before {
+		if r.When != entry.Before || beforeABox(r) {
 			continue
 		}
 		moment := strings.TrimPrefix(r.Words(), "connect "+r.Post.String())
@@ -51,6 +56,22 @@ func connections(all []entry.Reach) []string {
 		lines = append(lines, "Connect "+strings.Join(posts[moment], ", ")+moment)
 	}
 	return lines
+}
+
+// beforeABox tells whether all that a post asks for is to be connected before a box goes in.
+func beforeABox(r entry.Reach) bool {
+	return r.When == entry.Before && len(r.Things) == 0 && len(r.Boxes) > 0
+}
+
+// connectFirst are the posts to connect before each box goes in.
+func connectFirst(a entry.Answer) map[pack.Part][]string {
+	first := map[pack.Part][]string{}
+	for _, r := range a.Reach {
+		if beforeABox(r) {
+			first[r.Boxes[0]] = append(first[r.Boxes[0]], r.Post.String())
+		}
+	}
+	return first
 }
 
 // offWords names what is off throughout.

@@ -38,12 +38,15 @@ func TestPlacesInColumns(t *testing.T) {
 	require.Equal(t, "0 up\t1/2 from rear\t1 right to 1 left", Place{0, 12.7, r1.Interval{Lo: -25.4, Hi: 25.4}}.columns(p))
 }
 
+// What has only to be connected before a box is told with that box; the rest by what has
+// to be off, those with the same together.
 func TestPostsOfOneMomentAreToldTogether(t *testing.T) {
-	reach := func(box int, post string, before int) entry.Reach {
-		return entry.Reach{Post: pack.Part{Box: "b", Number: box, Post: post}, When: entry.Before, Boxes: []pack.Part{{Box: "b", Number: before}}}
+	reach := func(box int, post string, before int, things ...string) entry.Reach {
+		return entry.Reach{Post: pack.Part{Box: "b", Number: box, Post: post}, When: entry.Before, Things: things, Boxes: []pack.Part{{Box: "b", Number: before}}}
 	}
-	lines := connections([]entry.Reach{reach(1, "plus", 3), reach(1, "minus", 4), reach(2, "plus", 3)})
-	require.Equal(t, []string{"Connect b 1 plus, b 2 plus before b 3 goes in", "Connect b 1 minus before b 4 goes in"}, lines)
+	all := []entry.Reach{reach(1, "plus", 3, "tank"), reach(1, "minus", 4, "tank"), reach(2, "plus", 3, "tank"), reach(2, "minus", 3)}
+	require.Equal(t, []string{"Connect b 1 plus, b 2 plus with tank off, before b 3 goes in", "Connect b 1 minus with tank off, before b 4 goes in"}, connections(all))
+	require.Equal(t, map[pack.Part][]string{{Box: "b", Number: 3}: {"b 2 minus"}}, connectFirst(entry.Answer{Reach: all}))
 }
 
 func TestFilesAreListedByFolder(t *testing.T) {

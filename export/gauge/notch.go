@@ -32,12 +32,15 @@ func NotchOf(f *frame.Frame, keepOut int, notches []whatif.Notch) Notch {
 		n.outline = loops[0]
 	}
 	for _, c := range notches {
-		n.cuts = append(n.cuts, c.Solid)
+		n.cuts = append(n.cuts, c.Solids...)
 		n.Depth = max(n.Depth, c.Depth)
 	}
 	n.Volume = volume(n.cuts)
 	return n
 }
+
+// Solids are the prisms that are cut out together.
+func (n Notch) Solids() []geom.Prism { return n.cuts }
 
 // keptOut are the solids of a keep-out as measured.
 func keptOut(f *frame.Frame, i int) []geom.Solid {

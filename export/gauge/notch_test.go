@@ -75,5 +75,5 @@ func TestNoNotch(t *testing.T) {
 	require.Empty(t, n.cuts)
 	require.Zero(t, n.Volume)
 	_, err := whatif.Needed(p, l, 1)
-	require.ErrorIs(t, err, frame.ErrRound)
+	require.ErrorIs(t, err, frame.ErrAskew)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"rackwright/export"
+	"rackwright/export/block"
 	"rackwright/export/gauge"
 	"rackwright/pack"
 	"rackwright/pack/whatif"
@@ -77,14 +78,59 @@ func Notches(p pack.Problem, s Settings) (Result, error) {
 			r.note("No notch is drawn: %v.", err)
 			continue
 		}
-		if len(cuts) == 0 {
-			continue
+		if err := r.notch(p, s, i, "notch-"+files[i], cuts); err != nil {
+			return r, err
 		}
-		n := gauge.NotchOf(p.Frame, i, cuts)
-		r.add(s, "notch-"+files[i], n.Drawing(p.Frame.Unit), []string{
-			"Solid: the shape to cut away. Thin: the outline of the keep-out, to lay the template on.",
-			"A tank that held fuel explodes when it is cut: leave it to someone qualified. Cut nothing that carries load.",
-		})
 	}
 	return r, nil
+}
+
+// NotchesOf makes the templates and solids of the notches of a concession, with names that
+// begin with a prefix.
+func NotchesOf(p pack.Problem, s Settings, prefix string, c whatif.Concession) (Result, error) {
+	var r Result
+	var names []string
+	for _, k := range p.Frame.KeepOuts {
+		names = append(names, k.Name)
+	}
+	for i, file := range export.FileNames(names) {
+		var cuts []whatif.Notch
+		for _, n := range c.Notches {
+			if n.KeepOut == p.Frame.KeepOuts[i].Name {
+				cuts = append(cuts, n)
+			}
+		}
+		if err := r.notch(p, s, i, prefix+"notch-"+file, cuts); err != nil {
+			return r, err
+		}
+	}
+	return r, nil
+}
+
+// notch adds what is cut out of one keep-out, as a template and as a solid.
+func (r *Result) notch(p pack.Problem, s Settings, keepOut int, file string, cuts []whatif.Notch) error {
+	if len(cuts) == 0 {
+		return nil
+	}
+	n := gauge.NotchOf(p.Frame, keepOut, cuts)
+	r.add(s, file, n.Drawing(p.Frame.Unit), []string{
+		"Solid: the shape to cut away. Thin: the outline of the keep-out, to lay the template on.",
+		"A tank that held fuel explodes when it is cut: leave it to someone qualified. Cut nothing that carries load.",
+	})
+	if !s.has(STL) && !s.has(ThreeMF) {
+		return nil
+	}
+	piece, one, err := block.OfNotch("notch in "+n.KeepOut, n.Solids(), s.Print.Scale)
+	if err != nil {
+		return err
+	}
+	r.solids(s, file, []block.Piece{piece})
+	r.note("%s as a solid is what is cut away of %s: to hold against it before the cut, and into the cut after.", file, n.KeepOut)
+	if !one {
+		r.note("%s is made of surfaces that run into each other: let the slicer join them.", file)
+	}
+	if !piece.Goes(s.Print.Bed) {
+		r.note("%s is larger than the printer: take the template, or a smaller scale.", file)
+	}
+	return nil
 }

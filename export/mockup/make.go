@@ -13,7 +13,7 @@ import (
 // Make makes all mock-ups of a problem, in the forms asked for.
 func Make(p pack.Problem, s Settings) (Result, error) {
 	var all Result
-	makers := []func(pack.Problem, Settings) (Result, error){Blocks}
+	makers := []func(pack.Problem, Settings) (Result, error){Notches, Blocks}
 	if s.flat() {
 		makers = []func(pack.Problem, Settings) (Result, error){Cards, Gauges, Silhouettes, Notches, Blocks}
 	}

@@ -12,6 +12,7 @@ import (
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/whatif"
 )
 
 // document is what the page tells in words, tables and drawings.
@@ -51,7 +52,8 @@ type sheet struct {
 	Undo        []undoRow
 	UndoKnown   bool
 	Turned      string
-	Concessions string
+	Concessions []both   // used by the layout, and their notches
+	Warnings    []string // that go with them
 }
 
 // gapRow is a clearance beside its required gap. Lengths of the bar are in percent.
@@ -132,7 +134,7 @@ func (l Layout) title(u geom.Unit) string {
 }
 
 func sheetOf(in Input, l Layout, number int) (sheet, error) {
-	p := in.Problem
+	p := l.problem(in.Problem)
 	s := sheet{Number: number, Name: l.Name, UndoKnown: l.Undo != nil, Title: bothOf(l.title), Turned: strings.Join(answer.TurnedOver(p.Pack, l.Layout), ", ")}
 	for _, f := range l.Report.Warnings {
 		s.Notes = append(s.Notes, f.Text)
@@ -144,7 +146,10 @@ func sheetOf(in Input, l Layout, number int) (sheet, error) {
 	if why := answer.Hindered(l.Entry); why != "" {
 		s.Notes = append(s.Notes, "It cannot be used as it is: "+why)
 	}
-	s.Concessions = strings.Join(l.Concessions, ", ")
+	if c := l.Concession; c != nil {
+		s.Concessions = pairs(answer.ConcessionLines(*c, geom.Millimetre), answer.ConcessionLines(*c, geom.Inch))
+		s.Warnings = answer.ConcessionCautions([]whatif.Concession{*c})
+	}
 	s.Gaps, s.More = gapRows(l.Report)
 	s.Boxes = boxRows(p, l.Layout)
 	s.Posts = postRows(p, l)
@@ -159,7 +164,7 @@ func sheetOf(in Input, l Layout, number int) (sheet, error) {
 
 // draw makes the drawings of a layout, in both units.
 func (s *sheet) draw(in Input, l Layout) error {
-	scene, err := view.NewScene(in.Problem, l.Judged, view.Options{
+	scene, err := view.NewScene(l.problem(in.Problem), l.Judged, view.Options{
 		Units: []geom.Unit{geom.Millimetre, geom.Inch}, Prefix: fmt.Sprintf("l%d-", s.Number), Inline: true,
 	})
 	if err != nil {

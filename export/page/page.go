@@ -18,6 +18,7 @@ import (
 	"rackwright/export/view"
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/whatif"
 )
 
 // Input is what the page shows.
@@ -38,10 +39,19 @@ type Input struct {
 // Layout is one layout with all that is told of it.
 type Layout struct {
 	export.Judged
-	Name        string        // such as "Layout 1", or a file's name
-	Faults      []string      // of the order that came with it
-	Concessions []string      // those that it uses
-	Undo        []answer.Undo // what comes out to reach each box; nil when not known
+	Name   string        // such as "Layout 1", or a file's name
+	Faults []string      // of the order that came with it
+	Undo   []answer.Undo // what comes out to reach each box; nil when not known
+	// Concession is what the layout takes, and was judged with; nil for nothing.
+	Concession *whatif.Concession
+}
+
+// problem is the problem with the frame that the layout was judged with.
+func (l Layout) problem(p pack.Problem) pack.Problem {
+	if l.Concession != nil {
+		p.Frame = l.Concession.Frame
+	}
+	return p
 }
 
 var (

@@ -47,6 +47,7 @@ type sceneRim struct {
 // sceneSolid is a rail, or a keep-out: a bar, a profile swept across, or a block.
 type sceneSolid struct {
 	Name    string       `json:"name"`
+	Layouts []int        `json:"layouts,omitempty"` // that it is in, from 0; none for all
 	Rail    bool         `json:"rail"`
 	Gap     float64      `json:"gap"`
 	From    *point       `json:"from,omitempty"`
@@ -79,6 +80,7 @@ type sceneGaps struct {
 }
 
 type sceneLayout struct {
+	Number   int            `json:"number"` // from 0
 	Title    both           `json:"title"`
 	Alt      string         `json:"alt"`
 	Boxes    []sceneBox     `json:"boxes"`
@@ -112,7 +114,7 @@ type sceneLeg struct {
 func sceneOf(in Input) scene {
 	f, p := in.Problem.Frame, in.Problem.Pack
 	s := scene{
-		Rims: rims(f.Opening), Solids: solids(f, p.Gaps),
+		Rims: rims(f.Opening), Solids: allSolids(in),
 		Gaps: sceneGaps{p.Gaps.Beside, p.Gaps.Above, p.Gaps.Post}, Layouts: []sceneLayout{},
 	}
 	low, high := extent(f.Opening)
@@ -120,8 +122,10 @@ func sceneOf(in Input) scene {
 	for _, k := range p.Kinds {
 		s.Kinds = append(s.Kinds, kindOf(k))
 	}
-	for _, l := range in.Layouts {
-		s.Layouts = append(s.Layouts, layoutOf(in.Problem, l))
+	for i, l := range in.Layouts {
+		one := layoutOf(l.problem(in.Problem), l)
+		one.Number = i
+		s.Layouts = append(s.Layouts, one)
 	}
 	return s
 }

@@ -1,6 +1,9 @@
 package page
 
 import (
+	"reflect"
+	"slices"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
@@ -63,6 +66,33 @@ func along(o frame.Opening, a, b r2.Point) []r2.Point {
 		all = append(all, r2.Point{X: a.X + (b.X-a.X)*(z-a.Y)/(b.Y-a.Y), Y: z})
 	}
 	return all
+}
+
+// allSolids are the rails and keep-outs of the frame and of what concessions make of it,
+// each once, with the layouts that it is in where it is not in all.
+func allSolids(in Input) []sceneSolid {
+	all := solids(in.Problem.Frame, in.Problem.Pack.Gaps)
+	of := make([][]int, len(all))
+	for n, l := range in.Layouts {
+		for _, s := range solids(l.problem(in.Problem).Frame, in.Problem.Pack.Gaps) {
+			i := slices.IndexFunc(all, func(o sceneSolid) bool { return reflect.DeepEqual(o, s) })
+			if i < 0 {
+				i, all, of = len(all), append(all, s), append(of, nil)
+			}
+			of[i] = append(of[i], n)
+		}
+	}
+	kept := []sceneSolid{}
+	for i, s := range all {
+		if len(in.Layouts) > 0 && len(of[i]) == 0 {
+			continue
+		}
+		if len(of[i]) < len(in.Layouts) {
+			s.Layouts = of[i]
+		}
+		kept = append(kept, s)
+	}
+	return kept
 }
 
 func solids(f *frame.Frame, gaps pack.Gaps) []sceneSolid {

@@ -51,6 +51,10 @@ type plane struct {
 	d float64
 }
 
+// manyCorners is from how many corners on an outline is drawn as a smooth one: those that
+// it hardly turns at are left out.
+const manyCorners = 12
+
 // roundCorners is how many corners stand for a circle.
 const roundCorners = 24
 
@@ -140,6 +144,7 @@ func frameBodies(f *frame.Frame) []body {
 func profileBody(k frame.KeepOut) body {
 	low, high := k.Profile.Across.Lo, k.Profile.Across.Hi
 	b := body{role: keepOutBody, name: k.Name, faces: profileFaces(k.Profile.Outline, low, high)}
+	b.smooth = len(k.Profile.Outline.Corners) >= manyCorners // what is left of a drum
 	for _, p := range k.Profile.Outline.ConvexPieces() {
 		b.solids = append(b.solids, solidOf(profileFaces(p, low, high)))
 	}

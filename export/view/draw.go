@@ -153,7 +153,12 @@ func (d *drawing) edgesOf(b body, before []body) {
 	eye := d.dir.eye()
 	var lines strokes
 	boxes := d.scene.ofRole(isBox)
+	var shown []edge
+	pieces := d.scene.pieces(b)
 	for _, e := range b.edges(eye) {
+		shown = append(shown, withoutSeams(e, pieces)...)
+	}
+	for _, e := range shown {
 		for _, s := range e.stretches(before, eye) {
 			class := map[bool]string{true: "rw-hid", false: "rw-line"}[s.hidden]
 			if !b.ofFrame() {

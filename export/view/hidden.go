@@ -47,7 +47,7 @@ func (e edge) shows(eye r3.Vector, smooth bool) bool {
 			towards++
 		}
 	}
-	if smooth && towards == 2 && e.normals[0].Dot(e.normals[1]) > math.Cos(math.Pi/4) {
+	if smooth && towards == 2 && e.normals[0].Dot(e.normals[1]) > math.Cos(math.Pi/9) {
 		return false
 	}
 	return towards > 0

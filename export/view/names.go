@@ -62,13 +62,32 @@ func (d *drawing) names() {
 		d.boxName(b, true)
 	}
 	var done []r2.Rect
-	for _, b := range d.scene.bodies {
+	for i, b := range d.scene.bodies {
 		r := b.bounds(d.dir).Intersection(d.window)
-		if b.ofFrame() && !r.IsEmpty() && !contains(done, r) {
+		if b.ofFrame() && !r.IsEmpty() && !contains(done, r) && d.largest(i) {
 			done = append(done, r)
 			d.obstacleName(b, d.pxRect(r))
 		}
 	}
+}
+
+// largest tells whether no other part of the same keep-out covers more of the view, so
+// that one in pieces, as notched, gets its name once.
+func (d *drawing) largest(i int) bool {
+	area := func(b body) float64 {
+		size := b.bounds(d.dir).Intersection(d.window).Size()
+		return size.X * size.Y
+	}
+	b := d.scene.bodies[i]
+	for j, o := range d.scene.bodies {
+		if b.role != keepOutBody || o.role != keepOutBody || o.name != b.name || i == j {
+			continue
+		}
+		if more := area(o) - area(b); more > 0 || more == 0 && j < i {
+			return false
+		}
+	}
+	return true
 }
 
 func contains(done []r2.Rect, r r2.Rect) bool {

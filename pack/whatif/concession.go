@@ -214,17 +214,12 @@ func (t *tryer) with(f *frame.Frame) pack.Problem {
 // depth, at most by their trim.
 func (t *tryer) conceded(set uint64, depth float64) (*frame.Frame, error) {
 	f := t.problem.Frame
-	for i, k := range f.KeepOuts {
-		for _, th := range t.in(set) {
-			if th.cut != i {
-				continue
-			}
-			shrunk, err := k.Shrunk(inside(th, depth))
-			if err != nil {
-				return nil, err
-			}
-			f = f.WithKeepOut(i, shrunk)
+	for _, th := range t.cuts(set) {
+		core, err := t.problem.Frame.KeepOuts[th.cut].Core(inside(th, depth))
+		if err != nil {
+			return nil, err
 		}
+		f = f.WithKeepOut(th.cut, core...)
 	}
 	return f.WithRailsOff(t.rails(set)), nil
 }
@@ -232,6 +227,14 @@ func (t *tryer) conceded(set uint64, depth float64) (*frame.Frame, error) {
 // inside is how far a keep-out is moved in for notches of a depth: less by what they are
 // cut wider, so that they stay within it.
 func inside(th thing, depth float64) float64 { return max(0, min(depth, th.trim)-2*play) }
+
+// cuts are the keep-outs of a set, from the last to the first, so that putting several in
+// the place of one leaves the indices of the others true.
+func (t *tryer) cuts(set uint64) []thing {
+	list := slices.DeleteFunc(t.in(set), func(th thing) bool { return th.cut == none })
+	slices.SortFunc(list, func(a, b thing) int { return cmp.Compare(b.cut, a.cut) })
+	return list
+}
 
 func (t *tryer) rails(set uint64) []int {
 	var off []int

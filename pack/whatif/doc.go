@@ -1,5 +1,5 @@
 // Package whatif searches again with something changed: rails that come off, keep-outs
-// that are notched (concession.go, notch.go), one box fewer, gaps at their floor, another
+// that are notched (concession.go, made.go; notch.go, cutter.go, depth.go), one box fewer, gaps at their floor, another
 // stand or tilt (change.go), and everything at its worst (sure.go).
 //
 // # Concessions
@@ -9,11 +9,17 @@
 // to the most. A set is left out when a part of it fits already, or when a set that
 // contains it is proven not to fit: more room never hurts.
 //
-// A keep-out that may be trimmed by d is searched with every face moved in by d. A layout
-// that keeps clear of what is left needs a notch no deeper than d, for every point of
-// the notch lies outside of what is left. The notch is then made for the layout: what of
+// A keep-out that may be trimmed by d is searched as its core: what of it is d or more
+// from its surface (frame.KeepOut.Core). A layout that keeps clear of the core needs a
+// notch no deeper than d, for every point of the notch lies outside of the core. The notch is then made for the layout: what of
 // the keep-out is nearer to a box than the required gap. The judge looks at the layout
-// once more, with the keep-out as it is after the cut.
+// once more, with the keep-out as it is after the cut, in convex pieces.
+//
+// Depths are held against the builder's wish, never past it: 0.02 mm of a trim are kept
+// for rounding; a round keep-out counts as flat sides around it, up to 0.1 mm outside of
+// it, so that as much less of the drum is cut (frame.RoundError); and beside a corner that
+// points inward the core is up to 2 % of d too large. That even all concessions do not
+// help is proven for trims less by that much.
 //
 // # What is never tried
 //

@@ -1,11 +1,9 @@
 package whatif
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"math"
-	"slices"
 
 	"rackwright/pack"
 	"rackwright/pack/entry"
@@ -158,11 +156,13 @@ func (t *tryer) made(set uint64, depth float64, layout pack.Layout, wider float6
 	for _, groove := range []bool{false, true} {
 		c = Concession{Layout: layout, Frame: t.problem.Frame}
 		ok := true
-		// From the last keep-out to the first, so that the indices stay true.
-		things := t.in(set)
-		slices.SortFunc(things, func(a, b thing) int { return cmp.Compare(b.cut, a.cut) })
-		for _, th := range things {
-			ok = ok && t.change(&c, th, depth, more, groove)
+		for _, th := range t.in(set) {
+			if th.rail != none {
+				c.Off = append(c.Off, th.name)
+			}
+		}
+		for _, th := range t.cuts(set) {
+			ok = ok && t.notch(&c, th, depth, more, groove)
 		}
 		c.Frame = c.Frame.WithRailsOff(t.rails(set))
 		if ok {
@@ -174,12 +174,8 @@ func (t *tryer) made(set uint64, depth float64, layout pack.Layout, wider float6
 	return c, false
 }
 
-// change makes one change of a concession: all but the rails of its frame.
-func (t *tryer) change(c *Concession, th thing, depth, more float64, groove bool) bool {
-	if th.rail != none {
-		c.Off = append(c.Off, th.name)
-		return true
-	}
+// notch cuts the notches of one keep-out.
+func (t *tryer) notch(c *Concession, th thing, depth, more float64, groove bool) bool {
 	k := t.problem.Frame.KeepOuts[th.cut]
 	cut, err := newCutter(k, inside(th, depth))
 	if err != nil {

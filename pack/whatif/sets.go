@@ -23,7 +23,7 @@ func (t *tryer) collect() {
 		if k.Trim <= 0 || !t.matters(frame.KeptOut, i) {
 			continue
 		}
-		if _, err := k.Shrunk(k.Trim); err != nil {
+		if _, err := k.Core(k.Trim); err != nil {
 			t.out.Refused = append(t.out.Refused, err.Error())
 			continue
 		}

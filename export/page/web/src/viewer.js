@@ -47,7 +47,9 @@ export class Viewer {
       root.add(object);
     };
     add('opening', parts.opening(this.data, look));
-    this.data.solids.forEach((s) => add(s.name, parts.obstacle(s, look)));
+    // What a concession changes differs from layout to layout.
+    const solids = this.data.solids.filter((s) => !s.layouts || s.layouts.includes(layout.number));
+    solids.forEach((s) => add(s.name, parts.obstacle(s, look)));
     this.boxes = layout.boxes.map((b) => {
       const kind = this.data.kinds[b.kind];
       const object = parts.box(b, kind, look, b.kind);
@@ -56,7 +58,7 @@ export class Viewer {
       root.add(hull);
       return { name: b.name, object, hull, centre: parts.vector(b.centre) };
     });
-    this.railHulls = this.data.solids.filter((s) => s.rail).map((s) => {
+    this.railHulls = solids.filter((s) => s.rail).map((s) => {
       const hull = parts.obstacle(s, look, s.gap);
       root.add(hull);
       return { name: s.name, hull };
