@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -145,7 +146,7 @@ func (r *reader) open(o *openingFile, out Opening) {
 		k := slices.Index(out.Sides, string(o.Open[i]))
 		switch {
 		case k < 0:
-			r.At(&o.Open[i], strict.BadValue, "no side has this name; sides are %q", out.Sides)
+			r.At(&o.Open[i], strict.BadValue, "no side has this name; sides are %s", strings.Join(out.Sides, ", "))
 		case out.Open[k]:
 			r.At(&o.Open[i], strict.BadName, "this side stands here already")
 		default:

@@ -226,6 +226,16 @@ func TestFlatBodies(t *testing.T) {
 	}
 }
 
+// However short or long a vector is, it has a direction.
+func TestUnit(t *testing.T) {
+	for _, scale := range []float64{1e-300, 1e-200, 1e-101, 1e-90, 1, 1e90, 1e150} {
+		u := unit(r3.Vector{X: 2 * scale, Y: -3 * scale, Z: 6 * scale})
+		assert.InDelta(t, 2.0/7, u.X, 1e-15)
+		assert.InDelta(t, -3.0/7, u.Y, 1e-15)
+		assert.InDelta(t, 6.0/7, u.Z, 1e-15)
+	}
+}
+
 // A block that reaches 2 mm into a wedge, from each side: the depth is negative, and its
 // normal is one of the two bodies'.
 func TestDepthInAPrism(t *testing.T) {

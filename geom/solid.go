@@ -40,8 +40,5 @@ func gapBetween(a, b r1.Interval) float64 {
 	if a.IsEmpty() || b.IsEmpty() {
 		return math.Inf(1)
 	}
-	if math.IsInf(b.Lo, -1) || math.IsInf(a.Hi, 1) {
-		return math.Inf(-1)
-	}
-	return b.Lo - a.Hi
+	return b.Lo - a.Hi // −Inf where either is unbounded that way
 }

@@ -22,7 +22,7 @@ func checkCommand() command {
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f checkFlags
 			f.add(set)
-			set.StringVar(&f.proof, "proof", "", "check this proof that nothing fits, instead of a layout")
+			set.StringVar(&f.proof, "proof", "", "check the proof in this `file` instead of a layout")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
 		},
@@ -63,7 +63,7 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 		}
 	}
 	if !f.quiet {
-		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), writeTaken(ctx, s.out, p, file.Layout, report, f.unsearched(settings)), answer.WriteEntry(s.out, p, in), writeLimits(s.out, p, file.Layout, report)); err != nil {
+		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), writeTaken(ctx, s.out, p, file.Layout, report, f.unsearched(settings)), answer.WriteEntry(s.out, p, in), writeLimits(s.out, p, file.Layout, report), answer.WriteInShort(s.out, p, report, in)); err != nil {
 			return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 		}
 	}

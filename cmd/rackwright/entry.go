@@ -24,8 +24,8 @@ const (
 )
 
 func (f *entryFlags) add(set *pflag.FlagSet) {
-	set.StringVar(&f.entry, "entry", entryStraight, "straight: only layouts that go in by straight moves; any: all layouts")
-	set.StringVar(&f.tool, "tool", "30x80", "room for a spanner at each post: diameter x length in mm")
+	set.StringVar(&f.entry, "entry", entryStraight, "`which` layouts are answers: straight, those that go in by straight moves; any, all of them")
+	set.StringVar(&f.tool, "tool", "30x80", "`room` for a spanner at each post: diameter x length in mm")
 }
 
 // any tells whether layouts that do not go in are answers too.

@@ -15,6 +15,7 @@ import (
 	"rackwright/export"
 	"rackwright/export/answer"
 	"rackwright/export/layoutfile"
+	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/search"
@@ -32,6 +33,7 @@ type fitFlags struct {
 	try     bool
 	sweep   string
 	proof   string
+	prefer  []string
 	dateFlag
 	entryFlags
 }
@@ -43,16 +45,17 @@ func fitCommand() command {
 		example: "rackwright fit bike.frame.yaml bike.pack.yaml --out mock-ups",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f fitFlags
-			set.DurationVar(&f.time, "time", 10*time.Second, "how long to search at most; the worst case, or what would make it fit, is looked into for half as long after that")
-			set.IntVar(&f.layouts, "layouts", 3, "how many different layouts to offer")
-			set.Uint64Var(&f.seed, "seed", 1, "start of the search's random numbers")
-			set.StringVar(&f.out, "out", "", "folder to write the page, layouts, drawings and templates to")
+			set.DurationVar(&f.time, "time", 10*time.Second, "most `time` that the search takes, such as 30s or 2m; the worst case, or what would make it fit, is looked into for at most half as long after that")
+			set.IntVar(&f.layouts, "layouts", 3, "`number` of different layouts to offer")
+			set.Uint64Var(&f.seed, "seed", 1, "`start` of the search's random numbers: another one may find another layout")
+			set.StringVar(&f.out, "out", "", "`folder` to write the page, layouts, drawings and templates to")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
 			set.BoolVar(&f.try, "try", false, "try changes of the pack too: a box fewer, gaps at their floor, other stands and tilts; each takes up to a quarter of --time more")
-			set.StringVar(&f.sweep, "sweep", "", "vary one number of either file, such as 'boxes.battery.size.H 160..180 step 2'; each value is searched for --time")
+			set.StringVar(&f.sweep, "sweep", "", "search at each of several values of one number of either file, in `words` such as 'boxes.battery.size.H 160..180 step 2'; each may take --time")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
-			set.StringVar(&f.proof, "proof", "", "file to write the proof to, where it is proven that nothing fits")
+			set.StringSliceVar(&f.prefer, "prefer", preferenceWords(), "`order` of what decides between layouts with the same to spare, first to last")
+			set.StringVar(&f.proof, "proof", "", "`file` to write the proof to, where it is proven that nothing fits; takes up to as much time again")
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
@@ -74,6 +77,16 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
+	prefer, err := preferences(f.prefer)
+	if err != nil {
+		return exitUsage, err
+	}
+	if f.sweep != "" && f.proof != "" {
+		return exitUsage, fmt.Errorf("--proof is for one problem, not for a --sweep")
+	}
+	if f.sweep != "" && f.try {
+		return exitUsage, fmt.Errorf("--try is for one problem, not for a --sweep")
+	}
 	if f.sweep != "" {
 		return f.runSweep(ctx, s, args, tool)
 	}
@@ -81,10 +94,10 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
-	if err := f.refuseProof(); err != nil {
+	if err := errors.Join(f.refuseProof(), f.refusePage()); err != nil {
 		return exitUsage, err
 	}
-	result, err := f.search(ctx, s, p, tool)
+	result, err := f.search(ctx, s, p, tool, prefer)
 	if err != nil {
 		return exitUsage, err
 	}
@@ -110,13 +123,14 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	return statusOf(in.Result), nil
 }
 
-func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool entry.Settings) (search.Result, error) {
+func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool entry.Settings, prefer []search.Preference) (search.Result, error) {
 	limited, cancel := context.WithTimeout(ctx, f.time)
 	defer cancel()
 	line := newProgress(s, f.quiet)
+	line.unit = p.Pack.Unit
 	defer line.clear()
 	return search.Fit(limited, p, search.Settings{
-		Layouts: f.layouts, Seed: f.seed, AnyEntry: f.any(), Tool: tool, Progress: line.show,
+		Layouts: f.layouts, Seed: f.seed, AnyEntry: f.any(), Tool: tool, Prefer: prefer, Progress: line.show,
 	})
 }
 
@@ -174,6 +188,7 @@ type progress struct {
 	on    bool
 	shown bool
 	last  time.Time
+	unit  geom.Unit
 }
 
 func newProgress(s streams, quiet bool) *progress {
@@ -188,16 +203,20 @@ func (p *progress) show(now search.Progress) {
 		return
 	}
 	p.last, p.shown = time.Now(), true
-	fmt.Fprintf(p.w, "\r\x1b[K%s: %s", now.Note, spareAndBound(now))
+	fmt.Fprintf(p.w, "\r\x1b[K%s: %s", now.Note, spareAndBound(now, p.unit))
 }
 
-func spareAndBound(now search.Progress) string {
+func spareAndBound(now search.Progress, unit geom.Unit) string {
 	text := "nothing placed yet"
 	if !math.IsInf(now.Spare, 0) {
-		text = fmt.Sprintf("best so far %.2f mm to spare", now.Spare)
+		text = "best so far " + answer.SpareWords(now.Spare, unit)
 	}
-	if !math.IsInf(now.Bound, 0) {
-		text += fmt.Sprintf(", at most %.2f mm is possible", now.Bound)
+	switch {
+	case math.IsInf(now.Bound, 0):
+	case now.Bound < 0:
+		text += ", every layout is short"
+	default:
+		text += fmt.Sprintf(", at most %s to spare is possible", geom.FormatLengthRounded(now.Bound, unit, geom.ToMore))
 	}
 	return text
 }

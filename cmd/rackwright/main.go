@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/pflag"
@@ -112,7 +113,7 @@ func (c command) run(ctx context.Context, args []string, s streams) int {
 		return exitFits
 	}
 	if err == nil && (flags.NArg() < c.least || flags.NArg() > c.most) {
-		err = fmt.Errorf("%s takes %s", c.name, c.args)
+		err = fmt.Errorf("it takes %s, but the names given are %d", c.args, flags.NArg())
 	}
 	if err != nil {
 		fmt.Fprintf(s.err, "rackwright %s: %v\n  for example: %s\n", c.name, err, c.example)
@@ -126,7 +127,15 @@ func (c command) run(ctx context.Context, args []string, s streams) int {
 }
 
 func (c command) help(w io.Writer, flags *pflag.FlagSet) {
-	fmt.Fprintf(w, "%s\n\nUsage: rackwright %s %s\n\nExample:\n  %s\n\nOptions:\n%s", c.summary, c.name, c.args, c.example, flags.FlagUsages())
+	fmt.Fprintf(w, "%s\n\nUsage: rackwright %s %s\n\nExample:\n  %s\n\nOptions:\n%s", c.summary, c.name, c.args, c.example, options(flags))
+}
+
+// options lists options without what only a programmer reads: that a switch may be given
+// true or false, and that a list begins empty.
+func options(flags *pflag.FlagSet) string {
+	const truth = "[=true|false]"
+	text := strings.ReplaceAll(flags.FlagUsages(), truth, strings.Repeat(" ", len(truth)))
+	return strings.ReplaceAll(text, " (default [])", "")
 }
 
 func isTerminal(f *os.File) bool {

@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/spf13/pflag"
 
+	"rackwright/export/answer"
 	"rackwright/export/block"
 	"rackwright/export/card"
 	"rackwright/export/drawing"
@@ -33,16 +34,16 @@ func mockCommand() command {
 		example: "rackwright mock bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml --board C --paper a4",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f mockFlags
-			set.StringVar(&f.out, "out", "templates", "folder to write to")
+			set.StringVar(&f.out, "out", "templates", "`folder` to write to")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
-			set.StringVar(&f.form, "form", "pdf,svg,stl", "forms of the files: some of pdf, svg, dxf, stl, 3mf")
-			set.StringVar(&f.board, "board", "C", "card: thickness in mm, 0 for paper, or E, B, C, A, BC")
-			set.StringVar(&f.paper, "paper", "a4", "paper to print tiles on: a4, a3, letter, tabloid or none")
-			set.StringVar(&f.sheet, "sheet", "", "lay the templates out on sheets of card such as 1200x800 mm")
-			set.StringVar(&f.scale, "scale", "1:1", "scale of printed blocks, such as 1:4")
-			set.Float64Var(&f.shell, "shell", 0, "print shells open on one side with walls of this many mm, 0 for solids")
-			set.StringVar(&f.bed, "bed", "", "size of the printer such as 220x220x250 mm: what is larger comes in pieces with pegs")
-			set.Float64Var(&f.play, "play", 0.2, "play in mm between pegs and their sockets")
+			set.StringVar(&f.form, "form", "pdf,svg,stl", "`forms` of the files: some of pdf, svg, dxf, stl, 3mf")
+			set.StringVar(&f.board, "board", "C", "`card`: thickness in mm, 0 for paper, or E, B, C, A, BC")
+			set.StringVar(&f.paper, "paper", "a4", "`paper` to print tiles on: a4, a3, letter, tabloid or none")
+			set.StringVar(&f.sheet, "sheet", "", "lay the templates out on sheets of card of this `size` in mm, such as 1200x800")
+			set.StringVar(&f.scale, "scale", "1:1", "`scale` of printed blocks, such as 1:4")
+			set.Float64Var(&f.shell, "shell", 0, "print shells open on one side with walls of this many `mm`, 0 for solids")
+			set.StringVar(&f.bed, "bed", "", "`size` of the printer in mm, such as 220x220x250: what is larger comes in pieces with pegs")
+			set.Float64Var(&f.play, "play", 0.2, "play in `mm` between pegs and their sockets")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
 		},
@@ -186,10 +187,11 @@ func withLayout(s *mockup.Settings, p pack.Problem, path string) (warnings []str
 // tellMade prints what was written and what there is to say of it.
 func tellMade(s streams, dir string, made mockup.Result) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Wrote to %s:\n", dir)
+	var names []string
 	for _, f := range made.Files {
-		fmt.Fprintf(&b, "  %s\n", f.Name)
+		names = append(names, f.Name)
 	}
+	fmt.Fprintf(&b, "Written to the folder %q:\n  %s\n", dir, strings.Join(answer.Listed("", names), "\n  "))
 	for _, n := range made.Notes {
 		fmt.Fprintf(&b, "\n%s\n", n)
 	}

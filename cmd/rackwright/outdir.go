@@ -73,6 +73,9 @@ func render(outputs []export.File) ([][]byte, error) {
 	return all, nil
 }
 
+// namedAtMost is how many files an error names.
+const namedAtMost = 4
+
 func refuseExisting(dir string, outputs []export.File) error {
 	var there []string
 	for _, o := range outputs {
@@ -83,7 +86,11 @@ func refuseExisting(dir string, outputs []export.File) error {
 	if len(there) == 0 {
 		return nil
 	}
-	return fmt.Errorf("%s already holds %s; nothing was written. Give another folder, or --force to replace them", dir, strings.Join(there, ", "))
+	names := strings.Join(there[:min(namedAtMost, len(there))], ", ")
+	if more := len(there) - namedAtMost; more > 0 {
+		names += fmt.Sprintf(" and %d more of these files", more)
+	}
+	return fmt.Errorf("%s already holds %s; nothing was written. Give another folder, or --force to replace them", dir, names)
 }
 
 // makeDir makes dir, and the folders above it, where they are not there. It returns

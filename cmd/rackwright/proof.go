@@ -51,7 +51,7 @@ func (f *checkFlags) checkProof(s streams, p pack.Problem) (int, error) {
 	text, status := "The proof holds: "+certificate.Claim+".\n", exitFits
 	switch err := certificate.Verify(p, proof); {
 	case errors.Is(err, certificate.ErrRefused):
-		text, status = fmt.Sprintf("The proof shows nothing. %v.\n", err), exitNoFit
+		text, status = fmt.Sprintf("The check fails: %v.\n", err), exitNoFit
 	case err != nil:
 		return exitUsage, err
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/spf13/pflag"
@@ -28,10 +29,10 @@ func reportCommand() command {
 		example: "rackwright report bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml --out pictures",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			f := reportFlags{fitFlags: fitFlags{time: 10 * time.Second, layouts: 3, seed: 1}}
-			set.DurationVar(&f.time, "time", f.time, "how long to search at most, where no layout is given; what follows from it takes up to half as long")
-			set.StringVar(&f.out, "out", ".", "folder to write "+reportName+" to")
+			set.DurationVar(&f.time, "time", f.time, "most `time` that the search takes, where no layout is given; what follows from it takes up to half as long")
+			set.StringVar(&f.out, "out", ".", "`folder` to write "+reportName+" to")
 			set.BoolVar(&f.force, "force", false, "replace the page that is in the folder already")
-			set.Float64SliceVar(&f.cuts, "cut", nil, "heights of level cuts in mm above the floor, such as 40,160; through the boxes by default")
+			set.StringSliceVar(&f.cut, "cut", nil, "`heights` of level cuts in mm above the floor, such as 40,160; through the boxes by default")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
@@ -43,14 +44,27 @@ func reportCommand() command {
 // reportFlags are the options of report.
 type reportFlags struct {
 	fitFlags
-	cuts []float64
+	cut []string
+}
+
+// heights reads the heights of level cuts.
+func (f *reportFlags) heights() ([]float64, error) {
+	var all []float64
+	for _, text := range f.cut {
+		mm, err := geom.ParseLength(text, geom.Millimetre)
+		if err != nil {
+			return nil, fmt.Errorf("--cut is heights in mm such as 40,160, not %q", strings.Join(f.cut, ","))
+		}
+		all = append(all, mm)
+	}
+	return all, nil
 }
 
 // dateFlag is the date that a page bears.
 type dateFlag struct{ date string }
 
 func (f *dateFlag) add(set *pflag.FlagSet) {
-	set.StringVar(&f.date, "date", today, "date to print on the page")
+	set.StringVar(&f.date, "date", today, "`date` to print on the page")
 }
 
 // today stands for the date on which the program runs.
@@ -69,8 +83,15 @@ func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, e
 	if err != nil {
 		return exitUsage, err
 	}
+	cuts, err := f.heights()
+	if err != nil {
+		return exitUsage, err
+	}
 	p, err := problem(args[0], args[1])
 	if err != nil {
+		return exitUsage, err
+	}
+	if err := f.refusePage(); err != nil {
 		return exitUsage, err
 	}
 	var in page.Input
@@ -83,15 +104,25 @@ func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, e
 	if err != nil {
 		return exitUsage, err
 	}
-	in.Problem, in.Date, in.Cuts = p, f.shown(), f.cuts
+	in.Problem, in.Date, in.Cuts = p, f.shown(), cuts
 	if err := writeAll(f.out, []export.File{pageFile(in)}, f.force); err != nil {
 		return exitUsage, err
 	}
 	if !f.quiet {
-		fmt.Fprintf(s.out, "%s\n", in.Verdict(p.Pack.Unit)[0])
+		for _, line := range in.Verdict(p.Pack.Unit)[:max(1, len(args)-2)] { // of a search, or of each layout
+			fmt.Fprintln(s.out, line)
+		}
 		fmt.Fprintf(s.out, "Open in a browser: %q\n", filepath.Join(f.out, reportName))
 	}
 	return status, nil
+}
+
+// refusePage is an error where the page may not be written: it is told before the search.
+func (f *fitFlags) refusePage() error {
+	if f.out == "" || f.force {
+		return nil
+	}
+	return refuseExisting(f.out, []export.File{{Name: reportName}})
 }
 
 func pageFile(in page.Input) export.File {
@@ -100,7 +131,7 @@ func pageFile(in page.Input) export.File {
 
 // found is the page of a search.
 func (f *reportFlags) found(ctx context.Context, s streams, p pack.Problem, settings entry.Settings) (page.Input, int, error) {
-	result, err := f.search(ctx, s, p, settings)
+	result, err := f.search(ctx, s, p, settings, nil)
 	if err != nil {
 		return page.Input{}, exitUsage, err
 	}

@@ -54,19 +54,19 @@ func TestTheWholeAnswer(t *testing.T) {
 It fits, for sure: 1.00 mm to spare, and still fits with every measurement at its worst.
 No other layout has more to spare: this is proven.
 
-Tightest:
-  box 1 – side 1: 1.0 of 0 mm
-  box 1 – side 2: 1.0 of 0 mm
-  box 1 – side 3: 1.0 of 0 mm
+Tightest (clearance: what there is; gap: what there has to be):
+  box 1 – side 1: clearance 1 mm, gap 0 mm
+  box 1 – side 2: clearance 1 mm, gap 0 mm
+  box 1 – side 3: clearance 1 mm, gap 0 mm
 
-Where the boxes go (lowest point above the floor, nearest point to the rear of the opening):
-  box 1  1 mm above the floor, 1 mm from the rear, in the middle (35 mm each side)  upright, front forward
+Where the boxes go, in mm (lowest point above the floor, nearest point to the rear, reach from the middle):
+  box 1  1 up  1 from rear  35 right to 35 left  upright, front forward
 
 How it goes in:
   1. box 1: slide in from the left 73 mm
 
-Written to "out":
-  layout-1.yaml
+Written:
+  "out/": layout-1.yaml
 
 Cautions:
   - Frame members carry load: leave cutting and welding to someone qualified. Local vehicle rules decide.
@@ -80,6 +80,8 @@ func TestVerdictsInWords(t *testing.T) {
 	text := words(t, never)
 	require.Contains(t, text, "It does not fit. This is proven")
 	require.Contains(t, text, "The nearest layout is 0.50 mm short.")
+	require.Contains(t, text, ": overlap 0.5 mm, gap 0 mm")
+	require.Contains(t, text, "Where the boxes of the nearest layout, which does not fit, go, in mm")
 	require.Contains(t, text, "No layout comes nearer.")
 	require.NotContains(t, text, "How it goes in")
 
@@ -101,6 +103,20 @@ func TestRoundedToTheSafeSide(t *testing.T) {
 	p.unit = geom.Inch
 	require.Equal(t, "1/16 in", p.spare(3.1))
 	require.Equal(t, "1/8 in", p.short(3.1))
+	require.Equal(t, "less than 1/16 in", p.spare(1.5), "there is something")
+	require.Equal(t, "0 in", p.spare(0))
+	require.Equal(t, "less than 1/16 in", p.spare(1.583))
+	require.Equal(t, "1/16 in", p.spare(1.584))
+	require.Equal(t, "1/8 in", p.spare(3.175-0.001), "the lattice has taken a micrometre")
+	require.Equal(t, "1/16 in", p.lessCell(3.1)+" in")
+	require.Equal(t, "1/8 in", p.moreCell(3.1)+" in")
+	require.Equal(t, "1/16 in", p.given(geom.MillimetresPerInch/16))
+	require.Equal(t, "0.020 in", p.given(0.02*geom.MillimetresPerInch))
+	p.unit = geom.Millimetre
+	require.Equal(t, "-0.01", p.lessCell(-0.001))
+	require.Equal(t, "0.00", p.lessCell(-1e-9))
+	require.Equal(t, "3.01", p.moreCell(3.001))
+	require.Equal(t, "less than 0.1 mm", p.less(0.04))
 }
 
 func TestJSONIsWhatTheWordsSay(t *testing.T) {

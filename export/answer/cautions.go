@@ -14,11 +14,18 @@ const liftAlone = 23
 // memory; electric power from class B on).
 const hazardousVolts = 60
 
+// leadDensity is that of lead in kg/mm³ (11.34 g/cm³, from memory). No box comes near it:
+// one that does has its size in cm, or its mass in g or lb, where mm and kg are read.
+const leadDensity = 11.34e-6
+
 // Cautions lists what can hurt the builder of a pack, each in a sentence, those that
 // apply.
 func Cautions(p *pack.Pack) []string {
 	var all []string
 	for _, k := range p.Kinds {
+		if k.Mass > leadDensity*k.Size.X*k.Size.Y*k.Size.Z {
+			all = append(all, fmt.Sprintf("%s would be heavier than solid lead of its size: are its size and mass in the right units? Until then trust nothing here.", k.Name))
+		}
 		if k.Mass > liftAlone {
 			all = append(all, fmt.Sprintf("%s weighs %.4g kg: lift it with two people or a hoist (NIOSH 94-110: one person at most %d kg, less at arm's length).", k.Name, k.Mass, liftAlone))
 		}

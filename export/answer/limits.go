@@ -14,8 +14,11 @@ import (
 	"rackwright/pack/limit"
 )
 
-// shown is how many effects and measurements the printed answer lists.
-const shown = 5
+// How many effects, and measurements to take again, the printed answer lists.
+const (
+	shown      = 5
+	againShown = 3
+)
 
 // leastGain is the change of the spare in mm, for a millimetre, below which nothing is said.
 const leastGain = 0.005
@@ -143,6 +146,14 @@ func (p printer) fine(mm float64) string {
 	return fmt.Sprintf("%.2f mm", mm)
 }
 
+// given is a length of a file: as a sixteenth of an inch where it is one.
+func (p printer) given(mm float64) string {
+	if sixteenths := mm / p.grain(); p.unit == geom.Inch && math.Abs(sixteenths-math.Round(sixteenths)) > 1e-6 {
+		return p.fine(mm)
+	}
+	return p.length(mm)
+}
+
 // mayShrink tells whether a gap is one that may be less, and is not 0 already. Those of
 // rails and keep-outs of their own are the builder's choice.
 func mayShrink(g pack.Gaps, e limit.Effect) bool {
@@ -172,14 +183,24 @@ func (p printer) effect(e limit.Effect, way string) string {
 
 // again writes the measurements worth taking again.
 func (p printer) again(a *limit.Analysis) {
-	list := a.Again(shown)
-	if len(list) == 0 {
+	list := a.Again(againShown)
+	if len(list) == 0 || a.Spare < -mayDecide(a) {
 		return
 	}
-	p.line("\nWorth measuring again, with what each takes of the spare when it is off by its accuracy:")
+	p.line("\nWorth measuring again, what decides most first (each off by its accuracy, the wrong way):")
 	for i, e := range list {
-		p.line("  %d. %s: %s (off by %s)", i+1, measuredWords(e.Measured), p.fine(e.Decides()), p.fine(e.Accuracy))
+		p.line("  %d. %s (%s off takes %s of the spare)", i+1, measuredWords(e.Measured), p.given(e.Accuracy), p.fine(e.Decides()))
 	}
+}
+
+// mayDecide is what all measurements together, each off by its accuracy, do to the spare:
+// where more than that is short, measuring again does not help.
+func mayDecide(a *limit.Analysis) float64 {
+	sum := 0.0
+	for _, e := range a.Again(len(a.Effects)) {
+		sum += e.Decides()
+	}
+	return sum
 }
 
 // measuredWords says what is to be measured: "block height", "where seat post is".
@@ -201,26 +222,16 @@ func measuredWords(m limit.Measured) string {
 	return more
 }
 
-// error writes how much every measurement may be off.
+// common writes how much every measurement may be off.
 func (p printer) common(in Input) {
 	s := in.Sure
 	if s == nil || !in.Result.Verdict.Fits() {
 		return
 	}
 	if s.Error >= 0 && !math.IsNaN(s.Error) {
-		p.line("Every measurement may be off by %s the wrong way at once, and the first layout still fits.", p.spareOf(s.Error))
+		p.line("Every measurement may be off by %s the wrong way at once, and the first layout still fits.", p.less(s.Error))
 	}
-	switch {
-	case s.Sure && s.Index > 0:
-		p.line("Sure is layout %d, not the first: with everything at its worst the first does not fit.", s.Index+1)
-	case s.Sure && s.Index < 0:
-		p.line("Sure is layout %d, the last, not the first: it was found with everything at its worst.", len(in.Result.Layouts))
-	case s.ProvenTight:
+	if s.ProvenTight {
 		p.line("No layout fits with everything at its worst: this is proven.")
 	}
-}
-
-// spareOf is a length rounded to less, with one decimal in mm.
-func (p printer) spareOf(mm float64) string {
-	return geom.FormatLengthRounded(mm, p.unit, geom.ToLess)
 }

@@ -62,7 +62,7 @@ func TestChainInWords(t *testing.T) {
 	require.Contains(t, text, "battery length 1 mm less: 0.67 mm more to spare")
 	require.Contains(t, text, "gap beside 1 mm less: 0.33 mm more to spare")
 	require.NotContains(t, text, "gap wall", "it is 0 already")
-	require.Contains(t, text, "1. battery length: 1.33 mm (off by 2.00 mm)")
+	require.Contains(t, text, "1. battery length (2 mm off takes 1.33 mm of the spare)")
 	require.Contains(t, text, "One battery fewer: it fits")
 	require.Contains(t, text, "The frame file names nothing of the kind that is in the way.")
 	l := j["limit"].(map[string]any)
@@ -107,4 +107,13 @@ func TestConcessionsBearTheirCautions(t *testing.T) {
 	require.Contains(t, cut, "explode")
 	require.Len(t, answer.ConcessionCautions([]whatif.Concession{rail, notch, rail}), 2)
 	require.Empty(t, answer.ConcessionCautions(nil))
+}
+
+// Where far more is short than all accuracies together can be, measuring again is no help.
+func TestMeasuringAgainIsToldWhereItHelps(t *testing.T) {
+	const crate = `{format: 1, frame: f, accuracy: 1, opening: {outline: [[0, 0], [100, 0], [100, 50], [0, 50]], across: 80}}`
+	near, _ := told(t, crate, `{format: 1, pack: p, boxes: [{name: box, size: [100.5, 70, 40], accuracy: 1}]}`)
+	require.Contains(t, near, "Worth measuring again")
+	far, _ := told(t, crate, `{format: 1, pack: p, boxes: [{name: box, size: [140, 70, 40], accuracy: 1}]}`)
+	require.NotContains(t, far, "Worth measuring again")
 }

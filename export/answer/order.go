@@ -17,42 +17,40 @@ import (
 // not go in.
 func (p printer) order(a entry.Answer) {
 	if why := Hindered(a); why != "" {
-		p.line("\nIt cannot be used as it is: %s.", why)
+		p.line("\nIt cannot be used as it is:\n  %s.", strings.ReplaceAll(why, "; ", "\n  "))
 		return
 	}
 	if len(a.Order.Steps) == 0 {
 		return
 	}
 	p.line("\nHow it goes in:%s", offWords(a.Order))
-	first := connectFirst(a)
 	for i, s := range a.Order.Steps {
-		words := p.step(s, a.Order)
-		if posts := first[s.Part()]; len(posts) > 0 {
-			words = "connect " + strings.Join(posts, " and ") + " first; then " + words
-		}
-		p.line("  %d. %s: %s", i+1, s.Part(), words)
+		p.line("  %d. %s: %s", i+1, s.Part(), p.step(s, a.Order))
 	}
-	for _, r := range a.Reach {
-		if r.When == entry.Before && !beforeABox(r) {
-			p.line("  %s.", upper(r.Words()))
-		}
+	for _, words := range connections(a.Reach) {
+		p.line("  %s.", words)
 	}
 }
 
-// beforeABox tells whether all that a post asks for is to be connected before a box goes in.
-func beforeABox(r entry.Reach) bool {
-	return r.When == entry.Before && len(r.Things) == 0 && len(r.Boxes) > 0
-}
-
-// connectFirst are the posts to connect before each box goes in.
-func connectFirst(a entry.Answer) map[pack.Part][]string {
-	first := map[pack.Part][]string{}
-	for _, r := range a.Reach {
-		if beforeABox(r) {
-			first[r.Boxes[0]] = append(first[r.Boxes[0]], r.Post.String())
+// connections says which posts have their moment, those of one moment together.
+func connections(all []entry.Reach) []string {
+	var moments []string
+	posts := map[string][]string{}
+	for _, r := range all {
+		if r.When != entry.Before {
+			continue
 		}
+		moment := strings.TrimPrefix(r.Words(), "connect "+r.Post.String())
+		if posts[moment] == nil {
+			moments = append(moments, moment)
+		}
+		posts[moment] = append(posts[moment], r.Post.String())
 	}
-	return first
+	var lines []string
+	for _, moment := range moments {
+		lines = append(lines, "Connect "+strings.Join(posts[moment], ", ")+moment)
+	}
+	return lines
 }
 
 // offWords names what is off throughout.

@@ -41,6 +41,28 @@ func (p Place) words(u geom.Unit) string {
 	return fmt.Sprintf("%s above the floor, %s from the rear, %s", geom.FormatLength(p.FromFloor, u), geom.FormatLength(p.FromRear, u), acrossWords(p.Across, u))
 }
 
+// columns tells a place in a row of a table, in lengths without their unit.
+func (p Place) columns(to printer) string {
+	const same = 0.05 // mm: what the answer does not show
+	up, forward := to.bare(p.FromFloor)+" up", to.bare(p.FromRear)+" from rear"
+	if p.FromFloor < -same {
+		up = to.bare(-p.FromFloor) + " below"
+	}
+	if p.FromRear < -same {
+		forward = to.bare(-p.FromRear) + " behind rear"
+	}
+	side := func(y float64) string {
+		switch {
+		case y < -same:
+			return to.bare(-y) + " right"
+		case y > same:
+			return to.bare(y) + " left"
+		}
+		return "middle"
+	}
+	return up + "\t" + forward + "\t" + side(p.Across.Lo) + " to " + side(p.Across.Hi)
+}
+
 // acrossWords says how far a box reaches to the right and left of the middle.
 func acrossWords(in r1.Interval, u geom.Unit) string {
 	const same = 0.05 // mm: what the answer does not show

@@ -5,9 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"path/filepath"
-	"slices"
-	"strconv"
 	"strings"
 	"text/tabwriter"
 
@@ -21,9 +18,16 @@ func Write(w io.Writer, in Input) error {
 	b := bufio.NewWriter(w)
 	p := printer{b, in.Problem.Pack.Unit}
 	p.verdict(in)
+	if in.Result.Verdict == pack.Sure && in.Sure != nil && in.Sure.Index != 0 {
+		p.line("What follows is about layout 1; with --out all are written.")
+	}
 	if len(in.Result.Layouts) > 0 {
 		p.tightest(in.Result.Layouts[0].Report)
-		p.places(in.Problem, in.Result.Layouts[0].Layout)
+		whose := "the boxes"
+		if in.Result.Layouts[0].Report.Spare < 0 {
+			whose = "the boxes of the nearest layout, which does not fit,"
+		}
+		p.places(in.Problem, in.Result.Layouts[0].Layout, whose)
 		p.order(in.Result.Layouts[0].Entry)
 		p.others(in)
 	}
@@ -46,6 +50,29 @@ func (p printer) spare(mm float64) string {
 	if p.unit == geom.Millimetre {
 		return fmt.Sprintf("%.2f mm", math.Floor(mm*100+1e-6)/100)
 	}
+	return p.less(mm)
+}
+
+// less says a length that is not to be overstated. One that there is, but is less than the
+// smallest that is told, is not called nothing.
+func (p printer) less(mm float64) string {
+	const none = 0.005 // mm: what is 0.00 where two decimals are told
+	least := 0.1       // mm
+	if p.unit == geom.Inch {
+		least = p.grain()
+	}
+	if mm >= none && mm < least-snapping {
+		return "less than " + p.length(least)
+	}
+	return p.down(mm)
+}
+
+// down is a length rounded to less. What the lattice has taken from a round number of
+// sixteenths does not cost a whole one.
+func (p printer) down(mm float64) string {
+	if p.unit == geom.Inch {
+		mm += snapping
+	}
 	return geom.FormatLengthRounded(mm, p.unit, geom.ToLess)
 }
 
@@ -62,7 +89,7 @@ func (p printer) verdict(in Input) {
 	p.line("%s into %s", in.Problem.Pack.Name, in.Problem.Frame.Name)
 	switch r.Verdict {
 	case pack.Sure:
-		p.line("It fits, for sure: %s to spare, and still fits with every measurement at its worst.", p.spare(r.Spare))
+		p.sure(in)
 	case pack.Tight:
 		p.line("It fits, but tight: %s to spare as measured, %s.", p.spare(r.Spare), notAtWorst(in))
 		p.line("Measure again what is tightest before you trust it.")
@@ -82,8 +109,23 @@ func (p printer) verdict(in Input) {
 		p.line("Whether the boxes can be put in was not asked for (--entry any).")
 	}
 	if p.unit == geom.Inch {
-		p.line("Inches are rounded to 1/16 to the safe side.")
+		p.line("In sixteenths of an inch: what is to spare and clearances rounded down, gaps up, places to the nearest.")
 	}
+}
+
+// sure says which layout is sure, where that is not the one with most to spare.
+func (p printer) sure(in Input) {
+	spare := p.spare(in.Result.Spare)
+	if in.Sure == nil || in.Sure.Index == 0 {
+		p.line("It fits, for sure: %s to spare, and still fits with every measurement at its worst.", spare)
+		return
+	}
+	number := in.Sure.Index + 1
+	if in.Sure.Index < 0 { // it was found with everything at its worst
+		number = len(in.Result.Layouts)
+	}
+	p.line("It fits, for sure as layout %d, which still fits with every measurement at its worst.", number)
+	p.line("Layout 1 has more to spare as measured, %s, but does not fit with everything at its worst.", spare)
 }
 
 // notAtWorst says what is known of the worst case of a tight fit.
@@ -116,6 +158,8 @@ func (p printer) bound(r search.Result) {
 		p.line("No other layout has more to spare: this is proven.")
 	case r.Bound < 0 && r.Bound-r.Spare <= search.Closed:
 		p.line("No layout comes nearer.")
+	case r.Bound < 0 && p.unit == geom.Inch && -r.Bound < p.grain():
+		p.line("Every layout is short, if only by a little.%s", closing(stopped))
 	case r.Bound < 0:
 		p.line("Every layout is at least %s short.%s", p.spare(-r.Bound), closing(stopped))
 	case math.IsInf(r.Bound, 1):
@@ -136,28 +180,37 @@ func closing(stopped string) string {
 const listed = 3
 
 func (p printer) tightest(r pack.Report) {
-	p.line("\nTightest:")
+	p.line("\nTightest (clearance: what there is; gap: what there has to be):")
 	for _, rel := range r.Relations[:min(listed, len(r.Relations))] {
 		p.line("  %s", p.relation(rel))
 	}
 }
 
 func (p printer) relation(r pack.Relation) string {
-	if p.unit == geom.Millimetre {
-		return fmt.Sprintf("%s – %s: %.1f of %.4g mm", r.A, r.B, math.Floor(r.Gap*10+1e-6)/10, r.Required)
+	there := "clearance " + p.down(r.Gap)
+	if r.Gap < 0 {
+		there = "overlap " + p.more(-r.Gap)
 	}
-	return fmt.Sprintf("%s – %s: %s of %s", r.A, r.B, geom.FormatLengthRounded(r.Gap, p.unit, geom.ToLess), geom.FormatLengthRounded(r.Required, p.unit, geom.ToMore))
+	return fmt.Sprintf("%s – %s: %s, gap %s", r.A, r.B, there, p.more(r.Required))
 }
 
-func (p printer) places(problem pack.Problem, l pack.Layout) {
-	p.line("\nWhere the boxes go (lowest point above the floor, nearest point to the rear of the opening):")
+// unitName is the unit as a word of a sentence.
+func (p printer) unitName() string {
+	if p.unit == geom.Inch {
+		return "inches"
+	}
+	return p.unit.String()
+}
+
+func (p printer) places(problem pack.Problem, l pack.Layout, whose string) {
+	p.line("\nWhere %s go, in %s (lowest point above the floor, nearest point to the rear, reach from the middle):", whose, p.unitName())
 	table := tabwriter.NewWriter(p, 0, 0, 2, ' ', 0)
 	for _, at := range l.Placements {
 		place, err := PlaceOf(problem, at)
 		if err != nil {
 			continue // the judge has named it as a fault
 		}
-		fmt.Fprintf(table, "  %s\t%s\t%s\n", pack.Part{Box: at.Box, Number: at.Number}, place.words(p.unit), StandWords(at.Orientation))
+		fmt.Fprintf(table, "  %s\t%s\t%s\n", pack.Part{Box: at.Box, Number: at.Number}, place.columns(p), StandWords(at.Orientation))
 	}
 	table.Flush()
 }
@@ -176,44 +229,6 @@ func (p printer) others(in Input) {
 	}
 }
 
-func (p printer) written(paths []string) {
-	if len(paths) == 0 {
-		return
-	}
-	var folders []string
-	names := map[string][]string{}
-	for _, path := range paths {
-		dir := filepath.Dir(path)
-		if !slices.Contains(folders, dir) {
-			folders = append(folders, dir)
-		}
-		names[dir] = append(names[dir], strings.Trim(strconv.Quote(filepath.Base(path)), `"`))
-	}
-	for _, dir := range folders {
-		p.line("\nWritten to %q:", dir)
-		p.wrapped(names[dir])
-	}
-}
-
-// columns is how many letters a line of names has at most.
-const columns = 96
-
-// wrapped writes words with commas between them on as many lines as they take.
-func (p printer) wrapped(words []string) {
-	line := ""
-	for i, w := range words {
-		if i < len(words)-1 {
-			w += ","
-		}
-		if line != "" && len(line)+1+len(w) > columns {
-			p.line("  %s", line)
-			line = ""
-		}
-		line = strings.TrimPrefix(line+" "+w, " ")
-	}
-	p.line("  %s", line)
-}
-
 func (p printer) cautions(in Input) {
 	p.line("\nCautions:")
 	for _, c := range Cautions(in.Problem.Pack) {
@@ -225,50 +240,4 @@ func (p printer) cautions(in Input) {
 	if names := turnedOver(in.Problem.Pack, in.Result.Layouts[0].Layout); len(names) > 0 {
 		p.line("  - %s: upside down, which makers of batteries advise against.", strings.Join(names, ", "))
 	}
-}
-
-// WriteCheck prints the judgement of a layout: what is wrong, then every relation,
-// worst first.
-func WriteCheck(w io.Writer, problem pack.Problem, l pack.Layout, r pack.Report) error {
-	b := bufio.NewWriter(w)
-	p := printer{b, problem.Pack.Unit}
-	p.judgement(r)
-	p.relations(r.Relations)
-	p.places(problem, l)
-	return b.Flush()
-}
-
-// judgement tells what is wrong with a layout, and whether it holds.
-func (p printer) judgement(r pack.Report) {
-	for _, f := range r.Warnings {
-		p.line("Note: %s", f.Text)
-	}
-	for _, f := range r.Faults {
-		p.line("Fault: %s", f.Text)
-	}
-	switch {
-	case r.Holds():
-		p.line("The layout holds: %s to spare.", p.spare(r.Spare))
-	case r.Spare < 0:
-		p.line("The layout does not hold: it is %s short.", p.short(-r.Spare))
-	default:
-		p.line("The layout does not hold.")
-	}
-}
-
-func (p printer) relations(all []pack.Relation) {
-	p.line("")
-	table := tabwriter.NewWriter(p, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintf(table, "left\tclearance\tgap\tshortest\t between\n")
-	for _, r := range all {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t %s – %s\n", p.cell(r.Left), p.cell(r.Gap), p.cell(r.Required), p.cell(r.Distance), r.A, r.B)
-	}
-	table.Flush()
-}
-
-func (p printer) cell(mm float64) string {
-	if p.unit == geom.Millimetre {
-		return fmt.Sprintf("%.2f", mm)
-	}
-	return geom.FormatLengthRounded(mm, p.unit, geom.ToLess)
 }

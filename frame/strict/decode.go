@@ -195,12 +195,13 @@ func (d *Decoder) object(v reflect.Value, n ast.Node) {
 		return
 	}
 	fields := fieldsOf(v.Type())
-	seen := map[string]bool{}
+	seen, meant := map[string]bool{}, map[string]bool{}
 	for _, kv := range pairs(n) {
 		key := keyOf(kv)
 		i := slices.IndexFunc(fields, func(f field) bool { return f.key == key })
 		switch {
 		case i < 0:
+			meant[nearest(key, fields)] = true
 			d.at(kv.Key, UnknownKey, "%s is no key here%s", strconv.Quote(clip(key)), suggestion(key, fields))
 		case seen[key]:
 			d.at(kv.Key, RepeatedKey, "the key %s stands here a second time", key)
@@ -210,7 +211,7 @@ func (d *Decoder) object(v reflect.Value, n ast.Node) {
 		}
 	}
 	for _, f := range fields {
-		if !f.optional && !seen[f.key] {
+		if !f.optional && !seen[f.key] && !meant[f.key] {
 			d.at(n, MissingKey, "the key %s is missing", f.key)
 		}
 	}
@@ -334,16 +335,31 @@ func clip(text string) string {
 	return string(r)
 }
 
-// suggestion names the known keys, the nearest alone where one is near.
+// suggestion names the known keys, the nearest alone where one is near. A key with a blank
+// may be one whose colon is missing.
 func suggestion(key string, fields []field) string {
 	var keys []string
 	for _, f := range fields {
-		if near(key, f.key) {
-			return "; did you mean " + f.key + "?"
+		if strings.HasPrefix(key, f.key+" ") {
+			return "; is the colon missing after " + f.key + "?"
 		}
 		keys = append(keys, f.key)
 	}
+	if meant := nearest(key, fields); meant != "" {
+		return "; did you mean " + meant + "?"
+	}
 	return "; known are " + strings.Join(keys, ", ")
+}
+
+// nearest is the known key that an unknown one stands for, or empty: one with other letters,
+// with more behind a blank, or without its unit (tilt for tilt_deg).
+func nearest(key string, fields []field) string {
+	for _, f := range fields {
+		if near(key, f.key) || strings.HasPrefix(key, f.key+" ") || strings.HasPrefix(f.key, key+"_") {
+			return f.key
+		}
+	}
+	return ""
 }
 
 // near tells whether two words differ by at most two letters put in, left out or

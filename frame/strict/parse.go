@@ -177,5 +177,25 @@ func (d *document) syntax(err error) {
 	if t != nil && t.Position != nil && strings.HasPrefix(d.line(t.Position.Line), "\t") {
 		text = "a tab cannot indent; use spaces"
 	}
-	d.token(t, Syntax, "this is not YAML: %s", printable(text))
+	d.token(t, Syntax, "this is not YAML: %s%s", printable(text), hint(text))
+}
+
+// hints say what is mostly meant by a message of the parser that holds some words. The
+// first that fits counts.
+var hints = []struct{ words, hint string }{
+	{"non-map value", "is the colon missing after a key, or the blank after the colon?"},
+	{"mapping value is not allowed", "is a blank missing after a -, or the - itself? Text with a colon in it goes in quotes"},
+	{"not allowed in this context", "does the line begin under the first letter of its neighbours?"},
+	{"must be specified", "is a comma or a closing bracket missing, here or on a line above?"},
+	{"end character", "is the closing quote missing?"},
+}
+
+// hint is what to look for, in the words of one who does not know YAML.
+func hint(text string) string {
+	for _, h := range hints {
+		if strings.Contains(text, h.words) {
+			return "; " + h.hint
+		}
+	}
+	return ""
 }

@@ -153,8 +153,16 @@ func (p *Point3) Decode(d *Decoder, n ast.Node) { d.lengths(n, p[:]) }
 
 func (d *Decoder) lengths(n ast.Node, into []float64) {
 	s, ok := n.(*ast.SequenceNode)
-	if !ok || len(s.Values) != len(into) {
-		d.at(n, WrongType, "this has to be a list of %d lengths", len(into))
+	if !ok {
+		d.at(n, WrongType, "this has to be a list of %d lengths, not %s", len(into), describe(n))
+		return
+	}
+	if has := len(s.Values); has != len(into) {
+		hint := "a comma goes between two lengths"
+		if has > len(into) {
+			hint = "decimals have a point: 16.7, not 16,7"
+		}
+		d.at(n, WrongType, "this has to be a list of %d lengths, not of %d (%s)", len(into), has, hint)
 		return
 	}
 	for i, v := range s.Values {

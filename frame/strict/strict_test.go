@@ -29,6 +29,7 @@ type thing struct {
 	Words  strict.Words    `yaml:"words,omitempty"`
 	Tilts  strict.Numbers  `yaml:"tilts,omitempty"`
 	Parts  []part          `yaml:"parts,omitempty"`
+	Swell  float64         `yaml:"swell_mm,omitempty"`
 }
 
 type part struct {
@@ -342,6 +343,12 @@ func TestFileNamesAreShownSafely(t *testing.T) {
 func TestSuggestions(t *testing.T) {
 	_, err := read("name: a\nlenght: 1\n")
 	require.ErrorContains(t, err, `"lenght" is no key here; did you mean length?`)
+	_, err = read("nmae: a")
+	require.Equal(t, []want{{1, 1, strict.UnknownKey}}, wanted(err), "that name is missing is not told as well")
+	_, err = read("name: a\nswell: 1\n")
+	require.ErrorContains(t, err, "did you mean swell_mm?")
+	_, err = read("{name 5, on: true}")
+	require.ErrorContains(t, err, "is the colon missing after name?")
 	_, err = read("name: a\ncolour: 1\n")
 	require.ErrorContains(t, err, `"colour" is no key here; known are name, units,`)
 }
@@ -373,4 +380,21 @@ func TestUnitIsKnownBeforeLengths(t *testing.T) {
 		require.Equal(t, geom.Inch, d.Unit)
 	}))
 	require.Equal(t, strict.Length(25.4), v.Length)
+}
+
+// What those who do not know YAML get wrong first is told in their words.
+func TestHintsForThoseNewToYAML(t *testing.T) {
+	for text, hint := range map[string]string{
+		"name: a\nlength 5\non: true":  "is the colon missing",
+		"name: a\nlength:5\non: true":  "the blank after the colon",
+		"name: a: b":                   "Text with a colon in it goes in quotes",
+		"name: \"a":                    "is the closing quote missing",
+		"name: a\nwords: [b\non: true": "is a comma or a closing bracket missing",
+		"name: a\npoints: [[1, 2,5]]":  "not of 3 (decimals have a point",
+		"name: a\npoints: [[1 2]]":     "not of 1 (a comma goes between",
+		"name: a\npoints: [7]":         "not 7",
+	} {
+		_, err := read(text)
+		require.ErrorContains(t, err, hint, text)
+	}
 }

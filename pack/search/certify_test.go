@@ -57,6 +57,22 @@ func TestCertifiedAroundATube(t *testing.T) {
 	require.Len(t, proof.Bodies, 1)
 }
 
+// Small packs of whole sizes that fill the room to the last: no named bound may say no, as
+// it would with one box more. Slothouber and Graatsma's puzzle and Hoffman's fit; Conway's
+// earlier one does (solved by exhaustive search).
+func TestNamedBoundsAreTight(t *testing.T) {
+	for _, p := range []pack.Problem{
+		bare(chest(3, 3, 3), boxes("slab", 6, 1, 2, 2), boxes("cube", 3, 1, 1, 1)),
+		bare(chest(15, 15, 15), boxes("b", 27, 4, 5, 6)),
+		bare(chest(5, 5, 5), boxes("a", 6, 1, 2, 4), boxes("b", 6, 2, 2, 3), boxes("c", 5, 1, 1, 1)),
+		bare(chest(500, 100, 500), boxes("vane", 4, 300, 100, 200)),
+	} {
+		require.False(t, NamedBoundHolds(p))
+		p.Pack.Kinds[len(p.Pack.Kinds)-1].Count++
+		require.True(t, NamedBoundHolds(p))
+	}
+}
+
 // What fits, and what fits with nothing to spare, gets no proof.
 func TestNothingToCertify(t *testing.T) {
 	for _, p := range []pack.Problem{

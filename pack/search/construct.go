@@ -21,8 +21,8 @@ type recipe struct {
 	rows    bool      // an identical box first tries to continue the last one's row
 	target  float64   // the spare that every relation is given while building
 	grid    bool      // the kind of the most boxes stands in a grid, if it can
-	moody   bool      // each box prefers one shape drawn for its kind
-	prefer  []int     // by kind: the preferred shape
+	moody   bool      // each box favours one shape drawn for its kind
+	favour  []int     // by kind: the shape to prefer
 }
 
 // newRecipe draws a recipe. The first few are not random: they build upwards from
@@ -36,7 +36,7 @@ func (m *model) newRecipe(n int, rng *rand.Rand) recipe {
 		grid:    n%8 == 3,
 	}
 	for k := range m.kinds {
-		r.prefer = append(r.prefer, m.poses[k][m.anyPose(k, rng)].shape)
+		r.favour = append(r.favour, m.poses[k][m.anyPose(k, rng)].shape)
 	}
 	if n < 8 {
 		r.towards.X *= []float64{1e-3, 1}[n/4]
@@ -148,7 +148,7 @@ func (b *builder) rank(i int, s spot) float64 {
 		low = setComponent(low, axis, component(s.at, axis)-math.Copysign(p.reach(0, u), w))
 	}
 	score := b.towards.Dot(low) + 0.5*b.towards.Abs().Dot(p.parts[0].half)
-	if b.moody && p.shape != b.prefer[b.boxes[i].kind] {
+	if b.moody && p.shape != b.favour[b.boxes[i].kind] {
 		score += b.size
 	}
 	return score

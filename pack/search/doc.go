@@ -36,7 +36,9 @@
 // of them satisfies every row. Where the optimum breaks a clause the node branches on
 // the planes of the clause, or splits the poses of a box. A refutation names the
 // decisions it rests on; what it did not use is not tried in another way (Prosser,
-// Computational Intelligence 9 (1993)). Starts and rounds of the proof take turns.
+// Computational Intelligence 9 (1993)), and the same few decisions are not tried again
+// elsewhere (learn.go). As long as nothing is found that fits, a second tree goes depth
+// first with a cutoff just below 0. Starts and rounds of the proof take turns.
 //
 // Puzzles of whole sizes in a bare chest, with nothing to spare, are what programs say
 // least about; package lattice decides these (exact.go).

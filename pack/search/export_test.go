@@ -15,3 +15,19 @@ func Bodies(p pack.Problem) []certificate.Body {
 	w.addBodies(newModel(p))
 	return w.bodies
 }
+
+// NamedBoundHolds tells whether the certificate takes a named bound for a proof.
+func NamedBoundHolds(p pack.Problem) bool {
+	space, err := certificate.NewSpace(p)
+	if err != nil {
+		panic(err)
+	}
+	for _, named := range namedBounds(space, p) {
+		proof := certificate.Proof{Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash}
+		named(&proof)
+		if certificate.Verify(p, proof) == nil {
+			return true
+		}
+	}
+	return false
+}

@@ -161,3 +161,13 @@ func TestVerdictWords(t *testing.T) {
 	require.Equal(t, "interrupt", Interrupted.String())
 	require.True(t, math.IsInf(newModel(bare(chest(1, 1, 1), boxes("b", 1, 1, 1, 1))).volumeBound(), 1) == false)
 }
+
+// Seven squares of side 1 miss a right triangle of legs 4.99 by so little that spare and
+// bound are within Closed on both sides of 0: the search goes on until the sign is known.
+// Derived: only six go in, see TestUnitSquaresInARightTriangle.
+func TestTheSignOfTheSpareIsSettled(t *testing.T) {
+	f := opening(r1.Interval{Lo: 0, Hi: 1}, r2.Point{}, r2.Point{X: 4.99}, r2.Point{Y: 4.99})
+	r := fit(t, bare(f, upright(boxes("square", 7, 1, 1, 1))))
+	require.Equal(t, pack.ProvenNoFit, r.Verdict)
+	require.Negative(t, r.Bound)
+}

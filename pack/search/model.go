@@ -34,6 +34,7 @@ type model struct {
 	size      float64        // a length that everything fits into
 	mirrored  bool           // the problem is its own mirror image about y = middle
 	middle    float64
+	prefer    []Preference
 }
 
 // box is one box to place.

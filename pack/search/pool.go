@@ -1,7 +1,6 @@
 package search
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -41,9 +40,7 @@ func (p *pool) add(c candidate) {
 		p.best = slices.Delete(p.best, alike, alike+1)
 	}
 	p.best = append(p.best, c)
-	slices.SortStableFunc(p.best, func(a, b candidate) int {
-		return cmp.Or(cmp.Compare(b.spare, a.spare), cmp.Compare(a.start, b.start))
-	})
+	slices.SortStableFunc(p.best, p.rank)
 	p.dropAlike(c)
 	p.best = p.best[:min(len(p.best), p.limit)]
 }
@@ -96,7 +93,7 @@ func (p *pool) tidy(good func(spots []spot, spare float64) bool) {
 			p.best[i].spots, p.best[i].spare = spots, spare
 		}
 	}
-	slices.SortStableFunc(p.best, func(a, b candidate) int { return cmp.Compare(b.spare, a.spare) })
+	slices.SortStableFunc(p.best, p.rank)
 }
 
 // rounded rounds all places to the coarsest step that keeps the spare.

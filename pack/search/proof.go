@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"unsafe"
 
 	"github.com/golang/geo/r3"
 )
@@ -13,11 +14,14 @@ import (
 // round began and with a fixed number of nodes; then what they found and what they
 // left open is gathered in order. So the result does not depend on the workers.
 const (
-	tasksARound  = 8
-	nodesATask   = 60
-	mostOpen     = 50000 // tasks; beyond it a proof is given up for want of memory
-	nodesPerOpen = 1     // more nodes a task for each open one, which keeps the list short
+	tasksARound   = 8
+	nodesATask    = 60
+	nodesToDecide = 600
+	nodesPerOpen  = 1 // more nodes a task for each open one, which keeps the list short
 )
+
+// mostPairs is how many pairs of sets of poses a prover keeps from task to task.
+const mostPairs = 20000
 
 // proof is how far the proof has come. Its rounds lower the run's bound and raise its
 // spare until they meet.
@@ -28,7 +32,15 @@ type proof struct {
 	stuck   float64 // the greatest bound of what could not be decided
 	provers []*prover
 	found   int // number for the next candidate
+	open    int // bytes that the tasks take, roughly
+	// decides is set for a proof that asks only whether anything fits: it goes depth first
+	// with a cutoff just below 0, which refutes far sooner than the spare of the nearest
+	// layout would.
+	decides bool
 }
+
+// decisionBytes is what a decision of a task takes in memory.
+const decisionBytes = int(unsafe.Sizeof(decision{}))
 
 func (r *run) newProof() *proof {
 	p := &proof{
@@ -41,36 +53,80 @@ func (r *run) newProof() *proof {
 	return p
 }
 
-// over tells whether no round has anything left to do.
-func (p *proof) over() bool { return len(p.tasks) == 0 || len(p.tasks) >= mostOpen }
+// newDecision makes the proof that asks whether anything fits. It is over as soon as
+// something does.
+func (r *run) newDecision() *proof {
+	p := r.newProof()
+	p.decides = true
+	if r.bound < 0 {
+		p.tasks = nil
+	}
+	return p
+}
 
-// round explores the tasks with the greatest bounds, each with a number of nodes.
+// cutoff is the spare that tasks have to exceed.
+func (p *proof) cutoff() float64 {
+	if p.decides {
+		return max(-Closed, p.floor)
+	}
+	return max(p.toBeat()+provenWithin, p.floor)
+}
+
+// over tells whether no round has anything left to do, or the tasks take far more
+// memory than they may.
+func (p *proof) over() bool {
+	return len(p.tasks) == 0 || p.open > 2*p.settings.Memory || p.decides && (p.stuck >= 0 || p.any.spare() >= -Closed)
+}
+
+// next takes tasks out: those with the greatest bounds, or, while the list takes more
+// memory than it may, those with the least, which are soonest done.
+func (p *proof) next() (now, rest []task) {
+	n := min(len(p.tasks), tasksARound)
+	if p.decides || p.open > p.settings.Memory {
+		at := len(p.tasks) - n
+		return p.tasks[at:], slices.Clone(p.tasks[:at])
+	}
+	return p.tasks[:n], slices.Clone(p.tasks[n:])
+}
+
+// round explores tasks, each with a number of nodes.
 func (p *proof) round(nodes int) {
-	if p.over() || !p.open() {
+	if p.over() || !p.run.open() {
 		return
 	}
-	now := p.tasks[:min(len(p.tasks), tasksARound)]
-	rest := slices.Clone(p.tasks[len(now):])
+	now, rest := p.next()
 	p.atOnce(len(now), func(k int) {
 		if p.provers[k] == nil {
 			p.provers[k] = p.newProver()
 		}
-		p.provers[k].reset(max(p.toBeat()+provenWithin, p.floor), nodes)
+		p.provers[k].reset(p.cutoff(), nodes)
 		p.provers[k].explore(now[k])
 	})
 	for _, v := range p.provers[:len(now)] {
 		p.take(v.best)
+		slices.Reverse(v.open) // the deepest come last, and are taken first where that matters
 		rest = append(rest, v.open...)
 		p.stuck = max(p.stuck, v.stuck)
 	}
-	slices.SortStableFunc(rest, func(a, b task) int { return cmp.Compare(b.bound, a.bound) })
-	p.tasks = rest
+	if !p.decides {
+		slices.SortStableFunc(rest, func(a, b task) int { return cmp.Compare(b.bound, a.bound) })
+	}
+	p.tasks, p.open = rest, 0
+	for _, t := range p.tasks {
+		p.open += len(t.path) * decisionBytes
+	}
 	p.lower()
 	p.tell("narrowing the bound")
 }
 
 // lower sets the bound to the greatest of what is not explored, undecided or found.
 func (p *proof) lower() {
+	if p.decides {
+		if len(p.tasks) == 0 && p.stuck < 0 && p.any.spare() < -Closed {
+			p.bound = min(p.bound, max(p.stuck, p.cutoff()))
+		}
+		return
+	}
 	bound := max(p.stuck, p.toBeat()+provenWithin)
 	if len(p.tasks) > 0 {
 		bound = max(bound, p.tasks[0].bound)
@@ -100,7 +156,7 @@ func (r *run) provable() bool {
 func (r *run) newProver() *prover {
 	v := &prover{
 		relaxation: newRelaxation(r.model), ctx: r.ctx, sortBy: r.sortAxis(),
-		x: make([]float64, 3*len(r.boxes)+1), enters: r.enters,
+		x: make([]float64, 3*len(r.boxes)+1), enters: r.enters, learnt: newMemory(),
 	}
 	for _, ps := range r.poses {
 		var all poseSet
@@ -118,6 +174,10 @@ func (v *prover) reset(cutoff float64, budget int) {
 	v.cutoff = cutoff
 	v.budget = budget
 	v.open, v.stuck = nil, math.Inf(-1)
+	if len(v.pairs) > mostPairs {
+		clear(v.sets)
+		clear(v.pairs)
+	}
 }
 
 // sortAxis is the longer of the opening's x and z: boxes of a kind are ordered along it.

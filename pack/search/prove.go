@@ -33,6 +33,7 @@ type prover struct {
 	x, y     []float64 // scratch
 	stuck    float64   // greatest bound of what could not be decided
 	enters   func(spots []spot, spare float64) bool
+	learnt   *memory
 }
 
 // task is a part of the tree: the decisions that lead to it, and its bound.
@@ -69,6 +70,14 @@ func (v *prover) explore(t task) {
 	}
 	n.copyFrom(root)
 	v.path = slices.Clone(t.path)
+	for depth, d := range v.path {
+		v.learnt.enter(d, depth)
+	}
+	defer func() {
+		for depth, d := range t.path {
+			v.learnt.leave(d, depth)
+		}
+	}()
 	if open, _ := v.solve(n, v.cutoff); open {
 		n.value = min(n.value, t.bound)
 		v.descend(n, len(t.path), 0)
@@ -114,6 +123,9 @@ func (v *prover) descend(n *node, depth, level int) (used tags, whole bool) {
 		whole = whole && childWhole
 		used = used.or(childUsed.without(depth))
 	}
+	if whole {
+		v.learnt.learn(used, v.path, nil)
+	}
 	return used, whole
 }
 
@@ -123,7 +135,11 @@ func (v *prover) into(n *node, c child, depth, level int) (tags, bool) {
 	next.copyFrom(n)
 	v.apply(next, c.decision, depth)
 	v.path = append(v.path, c.decision)
-	defer func() { v.path = v.path[:len(v.path)-1] }()
+	v.learnt.enter(c.decision, depth)
+	defer func() {
+		v.path = v.path[:len(v.path)-1]
+		v.learnt.leave(c.decision, depth)
+	}()
 	if open, used := v.solve(next, v.cutoff); !open {
 		return used, true
 	}
@@ -319,10 +335,17 @@ func (v *prover) look(n *node, b *branching, depth, level int) {
 	b.score = 0
 	for k := range b.children {
 		c := &b.children[k]
+		c.value = math.Inf(-1)
+		if used, ok := v.learnt.refuted(c.decision, depth); ok {
+			c.used = used
+			continue
+		}
 		trial.copyFrom(n)
 		v.apply(trial, c.decision, depth)
 		c.open, c.used = v.solve(trial, v.cutoff)
-		c.value = math.Inf(-1)
+		if !c.open {
+			v.learnt.learn(c.used, v.path, &c.decision)
+		}
 		if c.open {
 			c.value = min(trial.value, n.value)
 			b.score += math.Pow(max(1e-3, (c.value-v.cutoff)/(n.value-v.cutoff)), effort)

@@ -27,6 +27,7 @@ type run struct {
 
 func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
 	m := newModel(problem)
+	m.prefer = settings.Prefer
 	return &run{
 		model: m, ctx: ctx, settings: settings,
 		pool: pool{model: m, limit: settings.Layouts}, any: pool{model: m, limit: settings.Layouts},
@@ -63,7 +64,7 @@ func (r *run) search() {
 	if r.bound < 0 {
 		r.tell("nothing can fit")
 	}
-	p := r.newProof()
+	p, d := r.newProof(), r.newDecision()
 	last := 0
 	for from, to := 0, first; from == 0 || r.open(); from, to = to, to+min(to, batch) {
 		building := r.building(from, last)
@@ -74,10 +75,12 @@ func (r *run) search() {
 			r.tell("trying arrangements")
 		}
 		if to == plain && r.pool.spare() < 0 && r.exactly() {
-			p.tasks = nil // narrowing a bound that tells of steps, not of lengths, leads nowhere
+			p.tasks, d.tasks = nil, nil // a bound that tells of steps, not of lengths, is not to be narrowed
 			r.tell("nothing can fit")
 		}
 		switch {
+		case to >= plain && !d.over():
+			d.round(nodesToDecide)
 		case !building && p.over():
 			return
 		case !building:
@@ -101,13 +104,20 @@ func (r *run) ended() bool { return r.ctx.Err() != nil }
 
 // open tells whether the search may go on and has something to gain.
 func (r *run) open() bool {
-	return !r.ended() && r.bound-r.pool.spare() > Closed
+	return !r.ended() && !r.closed()
+}
+
+// closed tells whether the spare is as good as the bound: within Closed, and on the same
+// side of 0.
+func (r *run) closed() bool {
+	spare := r.pool.spare()
+	return r.bound-spare <= Closed && (spare >= 0 || r.bound < 0 || r.bound-spare <= 2*provenWithin)
 }
 
 // stopped tells why the search ended.
 func (r *run) stopped() Stop {
 	switch err := r.ctx.Err(); {
-	case err == nil || r.bound-r.pool.spare() <= Closed:
+	case err == nil || r.closed():
 		return Done
 	case errors.Is(err, context.DeadlineExceeded):
 		return Time

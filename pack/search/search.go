@@ -18,6 +18,8 @@ type Settings struct {
 	Workers  int            // goroutines; 0 means one for each core. Never changes the result
 	AnyEntry bool           // layouts that do not go in, or whose posts no tool reaches, are answers too
 	Tool     entry.Settings // the room for tools
+	Memory   int            // bytes that the open parts of the proof may take; 0 means 100 MiB. Twice that ends the proof
+	Prefer   []Preference   // what decides between layouts with the same spare, first to last; nil means Preferences()
 	Progress func(Progress) // called now and then, never from two goroutines at once; may be nil
 }
 
@@ -98,6 +100,12 @@ func (s Settings) withDefaults() Settings {
 	}
 	if s.Tool.Tool == (entry.Tool{}) {
 		s.Tool.Tool = entry.DefaultTool()
+	}
+	if s.Memory <= 0 {
+		s.Memory = 100 << 20
+	}
+	if s.Prefer == nil {
+		s.Prefer = Preferences()
 	}
 	if s.Progress == nil {
 		s.Progress = func(Progress) {}

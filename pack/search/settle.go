@@ -7,20 +7,49 @@ import (
 	lp "rackwright/pack/search/simplex"
 )
 
-// The greatest spare seldom fixes every box. Among the places that keep it, a builder
-// prefers the mass low and in the middle, and boxes that line up rather than lie
-// scattered. settle asks for these one after the other, each by a linear program over
-// the layout's own choice of sides: what an earlier wish reached, later ones keep.
+// The greatest spare seldom fixes every box. Among the places that keep it, settle takes
+// those that are preferred: it asks for one thing after the other, each by a linear
+// program over the layout's own choice of sides, and what an earlier wish reached, later
+// ones keep.
 func (m *model) settle(spots []spot, spare float64) []spot {
-	v := &improver{model: m, spots: slices.Clone(spots), spare: spare, grace: 4 * grace}
-	for _, wish := range m.wishes() {
-		v.chooseSides()
-		if next, ok := v.grant(wish); ok && m.sharpLeft(next) >= spare-keep {
-			v.spots = next
+	v := &improver{model: m, spots: slices.Clone(spots), spare: spare}
+	for _, p := range m.prefer {
+		switch p {
+		case Low:
+			v.settleFor(m.lowWish())
+		case Centred:
+			v.settleFor(m.centredWish())
+		case Rows:
+			v.alignFaces()
+			v.settleFor(m.sideWish(0))
+			v.settleFor(m.sideWish(1))
 		}
-		v.held = append(v.held, wish)
 	}
 	return v.spots
+}
+
+// settleFor moves boxes for a wish, and holds what it reaches.
+func (v *improver) settleFor(w wish) {
+	v.chooseSides()
+	if next, ok := v.grant(w); ok && v.sharpLeft(next) >= v.spare-keep {
+		v.spots = next
+	}
+	v.held = append(v.held, w)
+}
+
+// alignFaces brings faces into common planes, as far as they can be all at once.
+func (v *improver) alignFaces() {
+	for _, w := range v.alignments(v.spots) {
+		if w.at(v.spots) > tie/2 {
+			v.chooseSides()
+			next, ok := v.grant(w)
+			if !ok || w.at(next) > tie/2 || v.sharpLeft(next) < v.spare-keep {
+				continue
+			}
+			v.spots = next
+		}
+		v.held = append(v.held, w)
+	}
 }
 
 // wish is a linear function of the places that is to be small: one weight for each
@@ -42,18 +71,32 @@ func (w wish) at(spots []spot) float64 {
 	return sum
 }
 
-// wishes are, in order: mass low, mass in the middle across, all to the rear, and all
-// to the right, which squares up what has slack.
-func (m *model) wishes() []wish {
-	var low, mid, rear, right []float64
-	for _, b := range m.boxes {
-		w := max(m.kinds[b.kind].Mass, 0.01)
-		low = append(low, 0, 0, w)
-		mid = append(mid, 0, w, 0)
-		rear = append(rear, w, 0, 0)
-		right = append(right, 0, w, 0)
+// lowWish asks for the mass low.
+func (m *model) lowWish() wish {
+	w := make([]float64, 3*len(m.boxes))
+	for i := range m.boxes {
+		w[3*i+2] = m.massOf(i)
 	}
-	return []wish{{weights: low}, {weights: mid, even: true}, {weights: rear}, {weights: right}}
+	return wish{weights: w}
+}
+
+// centredWish asks for the mass in the middle across.
+func (m *model) centredWish() wish {
+	w := make([]float64, 3*len(m.boxes))
+	for i := range m.boxes {
+		w[3*i+1] = m.massOf(i)
+	}
+	return wish{weights: w, even: true}
+}
+
+// sideWish asks for all boxes to the rear or, with axis 1, to the right: what has slack
+// then touches something.
+func (m *model) sideWish(axis int) wish {
+	w := make([]float64, 3*len(m.boxes))
+	for i := range m.boxes {
+		w[3*i+axis] = 1
+	}
+	return wish{weights: w}
 }
 
 // grant finds the places with the least of a wish that keep the spare and the wishes

@@ -1,0 +1,81 @@
+package answer
+
+import (
+	"bytes"
+	"slices"
+	"testing"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/entry"
+	"rackwright/pack/whatif"
+)
+
+// The layout that is sure need not be the one with most to spare; the headline says which
+// is which.
+func TestWhichLayoutIsSure(t *testing.T) {
+	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")
+	in.Result.Layouts = append(in.Result.Layouts, in.Result.Layouts[0])
+	for _, index := range []int{1, -1} {
+		in.Sure = &whatif.Sureness{Sure: true, Index: index}
+		text := words(t, in)
+		require.Contains(t, text, "It fits, for sure as layout 2, which still fits")
+		require.Contains(t, text, "Layout 1 has more to spare as measured, 1.00 mm, but")
+		require.Contains(t, text, "What follows is about layout 1")
+	}
+}
+
+func TestPlacesInColumns(t *testing.T) {
+	p := printer{nil, geom.Millimetre}
+	require.Equal(t, "10 up\t25 from rear\t95 right to 25 right", Place{10, 25, r1.Interval{Lo: -95, Hi: -25}}.columns(p))
+	require.Equal(t, "10 up\t25 from rear\tmiddle to 70 left", Place{10, 25, r1.Interval{Lo: 0, Hi: 70}}.columns(p))
+	require.Equal(t, "4.1 below\t0.3 behind rear\t95 right to 25 right", Place{-4.1, -0.3, r1.Interval{Lo: -95, Hi: -25}}.columns(p))
+	p.unit = geom.Inch
+	require.Equal(t, "0 up\t1/2 from rear\t1 right to 1 left", Place{0, 12.7, r1.Interval{Lo: -25.4, Hi: 25.4}}.columns(p))
+}
+
+func TestPostsOfOneMomentAreToldTogether(t *testing.T) {
+	reach := func(box int, post string, before int) entry.Reach {
+		return entry.Reach{Post: pack.Part{Box: "b", Number: box, Post: post}, When: entry.Before, Boxes: []pack.Part{{Box: "b", Number: before}}}
+	}
+	lines := connections([]entry.Reach{reach(1, "plus", 3), reach(1, "minus", 4), reach(2, "plus", 3)})
+	require.Equal(t, []string{"Connect b 1 plus, b 2 plus before b 3 goes in", "Connect b 1 minus before b 4 goes in"}, lines)
+}
+
+func TestFilesAreListedByFolder(t *testing.T) {
+	require.Equal(t, []string{`"out/": a.yaml, b.yaml`}, Listed(`"out/": `, []string{"a.yaml", "b.yaml"}))
+	require.Equal(t, []string{`proof\n.json`}, Listed("", []string{"proof\n.json"}), "nothing that a terminal acts on")
+	long := Listed(`"out/": `, slices.Repeat([]string{"silhouette-of-layout.svg"}, 5))
+	require.Len(t, long, 2)
+	require.LessOrEqual(t, len(long[0]), wide)
+	require.Contains(t, long[1], "    silhouette-of-layout.svg, "[2:])
+}
+
+func TestCheckEndsInShort(t *testing.T) {
+	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")
+	short := func(r pack.Report, e Entry) string {
+		var b bytes.Buffer
+		require.NoError(t, WriteInShort(&b, in.Problem, r, e))
+		return b.String()
+	}
+	fine := in.Result.Layouts[0].Report
+	require.Contains(t, short(fine, Entry{Unknown: true}), "In short: the layout holds, 1.00 mm to spare.")
+	require.Contains(t, short(fine, Entry{Faults: []entry.Fault{{Text: "x"}}}), "cannot be put in")
+	near := fine
+	near.Spare = -2
+	require.Contains(t, short(near, Entry{Unknown: true}), "does not hold, 2.00 mm short")
+	require.Contains(t, short(pack.Check(in.Problem, pack.Layout{}), Entry{Unknown: true}), "faults stand at the top")
+}
+
+// A battery of 6.1 kg whose size is written in cm and read in mm fits anywhere.
+func TestSizesInTheWrongUnitAreNoticed(t *testing.T) {
+	of := func(size r3.Vector) string {
+		return Cautions(&pack.Pack{Kinds: []pack.Kind{{Name: "battery", Count: 1, Size: size, Mass: 6.1}}})[0]
+	}
+	require.Contains(t, of(r3.Vector{X: 18.1, Y: 7.7, Z: 16.7}), "battery would be heavier than solid lead")
+	require.NotContains(t, of(r3.Vector{X: 181, Y: 77, Z: 167}), "lead of its size")
+}

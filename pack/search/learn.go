@@ -1,0 +1,131 @@
+package search
+
+import (
+	"math/bits"
+
+	"github.com/golang/geo/r3"
+)
+
+// A refutation rests on a few decisions. Wherever the same decisions come together
+// again, in whatever order, they are refuted at once: a learnt nogood (Stallman & Sussman,
+// Artificial Intelligence 9 (1977); Dechter, Artificial Intelligence 41 (1990)). That holds
+// as long as the cutoff does not fall, and because a decision asks for the same or more
+// wherever it is taken with the others that its row rested on.
+
+// fact is a decision without what depends on when it was taken.
+type fact struct {
+	i, j, which int
+	n           r3.Vector
+	k           float64
+	box         int
+	set         poseSet
+}
+
+func factOf(d decision) fact {
+	if d.box >= 0 {
+		return fact{box: d.box, set: d.set}
+	}
+	c := d.choice
+	return fact{c.i, c.j, c.which, c.n, c.k, -1, poseSet{}}
+}
+
+// nogood is facts that cannot all be, in the order of numbers.
+type nogood []int
+
+const (
+	mostFacts   = 7      // in a nogood that is kept
+	mostNogoods = 50_000 // that are kept
+)
+
+// memory keeps the nogoods of one prover, by the facts in them.
+type memory struct {
+	numbers map[fact]int
+	with    [][]nogood // by fact
+	depths  []int      // by fact: where it is on the path, −1 when it is not
+	kept    int
+}
+
+func newMemory() *memory { return &memory{numbers: map[fact]int{}} }
+
+// number names a fact.
+func (m *memory) number(f fact) int {
+	n, ok := m.numbers[f]
+	if !ok {
+		n = len(m.with)
+		m.numbers[f] = n
+		m.with = append(m.with, nil)
+		m.depths = append(m.depths, -1)
+	}
+	return n
+}
+
+// enter and leave keep track of the path.
+func (m *memory) enter(d decision, depth int) {
+	if n := m.number(factOf(d)); m.depths[n] < 0 {
+		m.depths[n] = depth
+	}
+}
+
+func (m *memory) leave(d decision, depth int) {
+	if n := m.number(factOf(d)); m.depths[n] == depth {
+		m.depths[n] = -1
+	}
+}
+
+// refuted tells whether a decision at a depth completes a nogood on the path, and what
+// that rests on.
+func (m *memory) refuted(d decision, depth int) (used tags, ok bool) {
+	n, known := m.numbers[factOf(d)]
+	if !known {
+		return tags{}, false
+	}
+next:
+	for _, g := range m.with[n] {
+		used := tag(depth)
+		for _, o := range g {
+			if o == n {
+				continue
+			}
+			if m.depths[o] < 0 {
+				continue next
+			}
+			used = used.or(tag(m.depths[o]))
+		}
+		return used, true
+	}
+	return tags{}, false
+}
+
+// learn keeps what a refutation of the path, and of a decision below it, rests on.
+func (m *memory) learn(used tags, path []decision, last *decision) {
+	size := 0
+	for _, w := range used {
+		size += bits.OnesCount64(w)
+	}
+	if size == 0 || size > mostFacts || m.kept >= mostNogoods {
+		return
+	}
+	var facts []fact
+	for depth := range path {
+		if used.has(depth) {
+			facts = append(facts, factOf(path[depth]))
+		}
+	}
+	if last != nil && used.has(len(path)) {
+		facts = append(facts, factOf(*last))
+	}
+	if len(facts) == size { // else it rests on more than is on the path
+		m.keep(facts)
+	}
+}
+
+func (m *memory) keep(facts []fact) {
+	var g nogood
+	for _, f := range facts {
+		g = append(g, m.number(f))
+	}
+	m.kept++
+	for _, n := range g {
+		m.with[n] = append(m.with[n], g)
+	}
+}

@@ -1,0 +1,49 @@
+package search
+
+import (
+	"testing"
+
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+)
+
+func chosen(i, j int, n r3.Vector) decision {
+	return decision{box: -1, choice: choice{i: i, j: j, n: n, k: 1}}
+}
+
+// What was refuted once is refuted wherever the same decisions come together, in any
+// order, and rests on those alone.
+func TestNogoods(t *testing.T) {
+	a, b, c := chosen(1, 0, r3.Vector{X: 1}), chosen(2, 0, r3.Vector{X: 1}), chosen(2, 1, r3.Vector{Z: 1})
+	other := chosen(2, 1, r3.Vector{Z: -1})
+	m := newMemory()
+	m.learn(tag(0).or(tag(2)), []decision{a, b}, &c) // a and c, not b
+
+	m.enter(b, 0)
+	_, ok := m.refuted(c, 1)
+	require.False(t, ok, "a is not on the path")
+	m.enter(a, 1)
+	used, ok := m.refuted(c, 2)
+	require.True(t, ok)
+	require.Equal(t, tag(1).or(tag(2)), used)
+	_, ok = m.refuted(other, 2)
+	require.False(t, ok)
+	m.leave(a, 1)
+	_, ok = m.refuted(c, 1)
+	require.False(t, ok)
+
+	m.enter(c, 1)
+	used, ok = m.refuted(a, 2)
+	require.True(t, ok, "the other way round")
+	require.Equal(t, tag(1).or(tag(2)), used)
+}
+
+// What rests on decisions that have no name, or on too many, is not kept.
+func TestNogoodsThatAreNotKept(t *testing.T) {
+	a := chosen(1, 0, r3.Vector{X: 1})
+	m := newMemory()
+	m.learn(tags{}.inverted(), []decision{a}, nil)
+	m.learn(tags{}, []decision{a}, nil)
+	m.learn(tag(0).or(tag(5)), []decision{a}, nil)
+	require.Zero(t, m.kept)
+}

@@ -1,0 +1,141 @@
+package search
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/pack"
+)
+
+// Preference is something a builder likes in a layout, beside its spare. Preferences
+// choose among places that keep the spare, and among layouts with the same.
+type Preference int
+
+const (
+	Low       Preference = iota // the centre of mass low
+	Centred                     // the centre of mass in the middle across
+	FewStands                   // boxes of a kind standing alike
+	Rows                        // faces in common planes, not scattered
+)
+
+// String gives the word used on the command line.
+func (p Preference) String() string {
+	return [...]string{"low", "centred", "stands", "rows"}[p]
+}
+
+// Preferences returns all of them, in the order that Settings start with.
+func Preferences() []Preference { return []Preference{Low, Centred, FewStands, Rows} }
+
+// tie is the difference in millimetres below which two layouts have the same spare, or
+// the same of what a preference measures.
+const tie = 1e-6
+
+// rank compares candidates: the greater spare first, then as preferred, then the earlier.
+func (m *model) rank(a, b candidate) int {
+	if c := cmp.Compare(math.Round(b.spare/tie), math.Round(a.spare/tie)); c != 0 {
+		return c
+	}
+	for _, p := range m.prefer {
+		if c := cmp.Compare(math.Round(m.measure(p, a.spots)/tie), math.Round(m.measure(p, b.spots)/tie)); c != 0 {
+			return c
+		}
+	}
+	return cmp.Compare(a.start, b.start)
+}
+
+// measure is what a preference wants to be small.
+func (m *model) measure(p Preference, spots []spot) float64 {
+	switch p {
+	case Low:
+		return m.massCentre(spots).Z
+	case Centred:
+		return math.Abs(m.massCentre(spots).Y)
+	case FewStands:
+		return float64(m.standsIn(spots))
+	default:
+		return float64(m.planesIn(spots))
+	}
+}
+
+func (m *model) massCentre(spots []spot) r3.Vector {
+	var sum r3.Vector
+	whole := 0.0
+	for i, s := range spots {
+		w := m.massOf(i)
+		sum, whole = sum.Add(s.at.Mul(w)), whole+w
+	}
+	return sum.Mul(1 / whole)
+}
+
+// massOf is the mass of a box; one without any counts a little, so that it lies low too.
+func (m *model) massOf(i int) float64 { return max(m.kinds[m.boxes[i].kind].Mass, 0.01) }
+
+// standsIn counts the stands in which the boxes of each kind are.
+func (m *model) standsIn(spots []spot) int {
+	type standing struct {
+		kind  int
+		stand pack.Stand
+	}
+	seen := map[standing]bool{}
+	for i, s := range spots {
+		p := m.poseOf(i, s)
+		seen[standing{p.kind, p.stand}] = true
+	}
+	return len(seen)
+}
+
+// planesIn counts the planes across each axis that faces of boxes lie in.
+func (m *model) planesIn(spots []spot) int {
+	seen := map[[3]int]bool{}
+	for i, s := range spots {
+		for axis, u := range axesOfVehicle {
+			at, half := component(s.at, axis), m.poseOf(i, s).reach(0, u)
+			for side, face := range [2]float64{at - half, at + half} {
+				seen[[3]int{axis, side, int(math.Round(face / tie))}] = true
+			}
+		}
+	}
+	return len(seen)
+}
+
+var axesOfVehicle = [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
+
+// alignments lists wishes that bring two faces that look the same way into one plane,
+// the nearest first: at most mostAligned, of those within alignReach.
+func (m *model) alignments(spots []spot) []wish {
+	type pair struct {
+		wish wish
+		off  float64
+	}
+	var pairs []pair
+	for axis, u := range axesOfVehicle {
+		for i, s := range spots {
+			for j, t := range spots[:i] {
+				hi, hj := m.poseOf(i, s).reach(0, u), m.poseOf(j, t).reach(0, u)
+				shifts := []float64{hi - hj, hj - hi} // of the centres, with low faces, high faces level
+				for _, shift := range slices.Compact(shifts) {
+					w := make([]float64, 3*len(spots))
+					w[3*i+axis], w[3*j+axis] = 1, -1
+					off := math.Abs(component(s.at, axis) - component(t.at, axis) - shift)
+					if off <= alignReach {
+						pairs = append(pairs, pair{wish{weights: w, even: true, middle: shift}, off})
+					}
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.off, b.off) })
+	var wishes []wish
+	for _, p := range pairs[:min(len(pairs), mostAligned)] {
+		wishes = append(wishes, p.wish)
+	}
+	return wishes
+}
+
+const (
+	alignReach  = 25 // mm
+	mostAligned = 60
+)

@@ -1,0 +1,79 @@
+package search
+
+import (
+	"context"
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+)
+
+// Derived: a box of 100 fills the length and the height but for 10 mm each, and so fixes
+// the spare at 5; a light and a heavy box have all the rest of the width to lie in. The
+// heavy one has to end up 5 above the floor; the whole mass in the middle.
+func TestPreferencesDecideWhatTheSpareLeavesOpen(t *testing.T) {
+	f := opening(r1.Interval{Lo: -400, Hi: 400}, r2.Point{}, r2.Point{X: 110}, r2.Point{X: 110, Y: 110}, r2.Point{Y: 110})
+	big, heavy, light := upright(boxes("big", 1, 100, 100, 100)), upright(boxes("heavy", 1, 40, 40, 40)), upright(boxes("light", 1, 40, 40, 40))
+	big.Mass, heavy.Mass, light.Mass = 10, 20, 1
+	p := bare(f, big, heavy, light)
+	r := fit(t, p)
+	require.InDelta(t, 5, r.Spare, 1e-6)
+	places := r.Layouts[0].Layout.Placements
+	require.InDelta(t, 25, places[1].Centre.Z, 1e-3, "heavy one low")
+	require.InDelta(t, 25, places[2].Centre.Z, 1e-3, "light one low")
+	centre := (10*places[0].Centre.Y + 20*places[1].Centre.Y + places[2].Centre.Y) / 31
+	require.InDelta(t, 0, centre, 0.1, "mass in the middle")
+}
+
+// Four boxes with slack around them line up: two planes for each axis and side, where
+// scattered ones have four.
+func TestRowsLineUp(t *testing.T) {
+	p := bare(chest(230, 220, 60), upright(boxes("b", 4, 100, 100, 50)))
+	m := newModel(p)
+	m.prefer = []Preference{Rows}
+	spots := []spot{
+		{0, r3.Vector{X: 56, Y: 55, Z: 30}},
+		{0, r3.Vector{X: 58, Y: 164, Z: 30}},
+		{0, r3.Vector{X: 171, Y: 56, Z: 30}},
+		{0, r3.Vector{X: 173, Y: 165, Z: 30}},
+	}
+	spare := m.left(spots)
+	settled := m.settle(spots, spare)
+	require.GreaterOrEqual(t, m.left(settled), spare-keep)
+	require.Less(t, m.planesIn(settled), m.planesIn(spots))
+	require.Equal(t, 2*(2+2+1), m.planesIn(settled))
+}
+
+// The first preference decides; with the order turned round the other does.
+func TestRankFollowsTheOrder(t *testing.T) {
+	p := bare(chest(300, 300, 300), boxes("b", 1, 100, 60, 40))
+	m := newModel(p)
+	low := candidate{spots: []spot{{0, r3.Vector{X: 150, Y: 50, Z: 50}}}, spare: 1, start: 2}
+	mid := candidate{spots: []spot{{0, r3.Vector{X: 150, Y: 0, Z: 80}}}, spare: 1, start: 1}
+	m.prefer = []Preference{Low, Centred}
+	require.Negative(t, m.rank(low, mid))
+	m.prefer = []Preference{Centred, Low}
+	require.Positive(t, m.rank(low, mid))
+	mid.spare = 0.5
+	require.Negative(t, m.rank(low, mid), "the spare comes first")
+	m.prefer = nil
+	mid.spare = 1
+	require.Positive(t, m.rank(low, mid), "nothing preferred: the earlier")
+}
+
+// Whatever is preferred, the spare is the same.
+func TestPreferencesCostNoSpare(t *testing.T) {
+	p := bare(chest(420, 300, 260), boxes("a", 3, 197, 120, 90), boxes("b", 2, 100, 80, 60))
+	var spares []float64
+	for _, prefer := range [][]Preference{{}, {Rows}, {Centred, Low}, Preferences(), {FewStands}} {
+		r, err := Fit(context.Background(), p, Settings{AnyEntry: true, Prefer: prefer})
+		require.NoError(t, err)
+		spares = append(spares, r.Spare)
+	}
+	require.Less(t, slices.Max(spares)-slices.Min(spares), 1e-5)
+	require.False(t, math.IsInf(spares[0], 0))
+}
