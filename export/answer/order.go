@@ -24,13 +24,8 @@ func (p printer) order(a entry.Answer) {
 		return
 	}
 	p.line("\nHow it goes in:%s", offWords(a.Order))
-	first := connectFirst(a)
 	for i, s := range a.Order.Steps {
-		words := p.step(s, a.Order)
-		if posts := first[s.Part()]; len(posts) > 0 {
-			words = "connect " + strings.Join(posts, " and ") + " first; then " + words
-		}
-		p.line("  %d. %s: %s", i+1, s.Part(), words)
+		p.line("  %d. %s: %s", i+1, s.Part(), p.step(s, a.Order))
 	}
 	for _, words := range connections(a.Reach) {
 		p.line("  %s.", words)
