@@ -43,6 +43,9 @@ func TestMain(m *testing.M) {
 // browser is one Chromium for all tests, with WebGL in software.
 func browser(t testing.TB) *rod.Browser {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("a browser takes its time")
+	}
 	if _, err := exec.LookPath(chromium); err != nil && os.Getenv("RACKWRIGHT_REQUIRE_JUDGES") == "" {
 		t.Skip("chromium is missing")
 	}

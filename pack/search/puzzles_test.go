@@ -93,6 +93,9 @@ func TestRectangles(t *testing.T) {
 		{"E13N10", "1x3 2x12 17x3 11x3 5x12 10x3 4x12 8x8 1x2 3x11"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
+			if testing.Short() {
+				t.Skip("one goroutine, and long")
+			}
 			p := rectangles(t, c.sizes)
 			switch {
 			case c.name == "E07X15" && os.Getenv("RACKWRIGHT_PUZZLES") != "all":
