@@ -3,6 +3,7 @@ package answer
 import (
 	"bufio"
 	"bytes"
+	"strconv"
 	"strings"
 
 	"rackwright/geom"
@@ -37,10 +38,19 @@ func AdviceParts(in Input, u geom.Unit) []Advice {
 			parts = append(parts, Advice{Title: strings.TrimSuffix(text, ":")})
 		case len(parts) > 0:
 			last := &parts[len(parts)-1]
-			last.Lines = append(last.Lines, text)
+			last.Lines = append(last.Lines, unnumbered(text))
 		}
 	}
 	return parts
+}
+
+// unnumbered is a line without the number that it has in print.
+func unnumbered(line string) string {
+	number, rest, ok := strings.Cut(line, ". ")
+	if _, err := strconv.Atoi(number); ok && err == nil {
+		return rest
+	}
+	return line
 }
 
 // CheckLines are the faults and warnings of a layout that was given, and whether it
