@@ -75,6 +75,14 @@ func TestHoffman(t *testing.T) {
 	requireNoFit(t, bare(chest(15, 15, 15), boxes("b", 28, 4, 5, 6)))
 }
 
+// Twenty-seven bricks of 1×2×4 have the volume of a cube of side 6 and do not go in; 26 do
+// (de Bruijn, American Mathematical Monthly 76 (1969) 37–40).
+func TestDeBruijnsBricks(t *testing.T) {
+	requireNoFit(t, bare(chest(6, 6, 6), boxes("b", 27, 1, 2, 4)))
+	r := decide(t, bare(chest(6, 6, 6), boxes("b", 26, 1, 2, 4)))
+	require.GreaterOrEqual(t, r.Spare, 0.0)
+}
+
 // Rectangles that go, or do not go, into a square of side 20 without turning (Clautiaux,
 // Jouglet, Carlier & Moukrim, Computers & Operations Research 35 (2008) 944–959). N in
 // the name: no; F: yes; X: no. E07X15 is not decided here within the steps of a search,

@@ -46,6 +46,9 @@ func Solve(p Problem, steps int, ended func() bool) (Verdict, []Place) {
 	if len(p.Kinds) == 0 {
 		return Fits, nil
 	}
+	if p.volume() <= mostCells && p.unbalanced() {
+		return CannotFit, nil
+	}
 	if axis, ok := p.flatAxis(); ok {
 		return solveFlat(p, axis, clock{steps, ended})
 	}
