@@ -73,8 +73,9 @@ func requireAnswer(t *testing.T, p pack.Problem, status int, printed []byte) {
 		Spare   *float64 `json:"spare_mm"`
 		Bound   *float64 `json:"bound_mm"`
 		Layouts []struct {
-			Spare      float64           `json:"spare_mm"`
-			Placements []json.RawMessage `json:"placements"`
+			Spare       float64           `json:"spare_mm"`
+			Concessions []string          `json:"concessions"`
+			Placements  []json.RawMessage `json:"placements"`
 		}
 	}
 	require.NoError(t, json.Unmarshal(printed, &got))
@@ -89,6 +90,10 @@ func requireAnswer(t *testing.T, p pack.Problem, status int, printed []byte) {
 		require.NoError(t, err)
 		report := pack.Check(p, file.Layout)
 		require.Empty(t, report.Faults)
+		if len(l.Concessions) > 0 { // it holds in the frame as changed, where pack/whatif judges it
+			require.GreaterOrEqual(t, l.Spare, 0.0)
+			continue
+		}
 		require.InDelta(t, l.Spare, report.Spare, 1e-6)
 	}
 }
