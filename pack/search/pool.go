@@ -96,23 +96,27 @@ func (p *pool) tidy(good func(spots []spot, spare float64) bool) {
 	slices.SortStableFunc(p.best, p.rank)
 }
 
-// rounded rounds all places to the coarsest step that keeps the spare.
+// rounded rounds all places to the coarsest step that keeps the spare, or to seven digits
+// after the point, which cost nothing that counts and are easier to read than sixteen.
 func (m *model) rounded(spots []spot, spare float64) ([]spot, float64) {
-	for _, step := range []float64{1, 0.5, 0.25, 0.1, 0.05, 1.0 / 1024, 1.0 / 2048} {
-		next := slices.Clone(spots)
-		for i := range next {
-			next[i].at = roundTo(next[i].at, step)
-		}
-		if left := m.sharpLeft(next); left >= spare-keep {
+	for _, perMM := range []float64{1, 2, 4, 10, 20, 1024, 2048} {
+		if next, left := m.roundedTo(spots, perMM); left >= spare-keep {
 			return next, left
 		}
+	}
+	if next, left := m.roundedTo(spots, 1e7); left >= spare-1e3*keep && (left >= 0) == (spare >= 0) {
+		return next, left
 	}
 	return spots, spare
 }
 
+func (m *model) roundedTo(spots []spot, perMM float64) ([]spot, float64) {
+	next := slices.Clone(spots)
+	for i, s := range next {
+		next[i].at = r3.Vector{X: math.Round(s.at.X*perMM) / perMM, Y: math.Round(s.at.Y*perMM) / perMM, Z: math.Round(s.at.Z*perMM) / perMM}
+	}
+	return next, m.sharpLeft(next)
+}
+
 // keep is the spare in millimetres that rounding may cost: nothing that counts.
 const keep = 1e-9
-
-func roundTo(v r3.Vector, step float64) r3.Vector {
-	return r3.Vector{X: math.Round(v.X/step) * step, Y: math.Round(v.Y/step) * step, Z: math.Round(v.Z/step) * step}
-}
