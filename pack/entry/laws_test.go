@@ -195,7 +195,9 @@ func TestLawStuckNamesNoMoreThanItMust(t *testing.T) {
 			assert.True(t, mustPlan(t, s.only(boxes, without(obstacles, n))).GoesIn, "without %v", obstacles[n])
 		}
 	})
-	assert.Positive(t, stuck)
+	if !testing.Short() { // then rapid draws too few for one to be sure to be stuck
+		assert.Positive(t, stuck)
+	}
 }
 
 // With more air asked for, and with everything at its worst, no more goes in.
