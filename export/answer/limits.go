@@ -17,7 +17,7 @@ import (
 // How many effects, and measurements to take again, the printed answer lists.
 const (
 	shown      = 5
-	againShown = 3
+	againShown = 5
 )
 
 // leastGain is the change of the spare in mm, for a millimetre, below which nothing is said.
