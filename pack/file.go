@@ -33,6 +33,7 @@ type kindFile struct {
 	Swell       strict.Length  `yaml:"swell,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"And by this much again, when cells swell."`
 	Mass        strict.Mass    `yaml:"mass,omitempty" jsonschema:"minimum=0,maximum=5000" jsonschema_description:"Mass of one: kg, or text such as 29 lb."`
 	Stand       strict.Words   `yaml:"stand,omitempty" jsonschema:"enum=upright,enum=on-side,enum=on-end,enum=inverted" jsonschema_description:"Allowed stands: which face is up. Default upright alone. Do not stand flooded batteries other than upright."`
+	Flooded     bool           `yaml:"flooded,omitempty" jsonschema_description:"true: it holds liquid acid, and has to stand upright."`
 	Tilt        strict.Numbers `yaml:"tilt,omitempty" jsonschema:"minimum=-60,maximum=60" jsonschema_description:"Allowed pitch angles in degrees, nose down positive. Default 0 alone."`
 	Posts       []postFile     `yaml:"posts,omitempty" jsonschema:"maxItems=12" jsonschema_description:"Live terminals."`
 	Volts       float64        `yaml:"volts,omitempty" jsonschema:"minimum=0,maximum=2000" jsonschema_description:"Nominal voltage of one."`

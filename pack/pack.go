@@ -49,6 +49,7 @@ type Kind struct {
 	Swell       float64   // and by this again
 	Mass        float64   // kg, 0 when not given
 	Stands      []Stand   // allowed stands, in the order given
+	Flooded     bool      // holds liquid acid: Stands is upright alone
 	Tilts       []s1.Angle
 	Posts       []Post
 	Volts       float64 // nominal, 0 when not given

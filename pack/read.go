@@ -156,6 +156,10 @@ func (r *reader) kind(f *kindFile) Kind {
 	r.between(&f.ChargeVolts, k.ChargeVolts, 0, MaxVolts, "a voltage")
 	r.between(&f.AmpHours, k.AmpHours, 0, MaxVolts, "a capacity")
 	k.Stands, k.Tilts = r.stands(f), r.tilts(f)
+	k.Flooded = f.Flooded
+	if k.Flooded && slices.ContainsFunc(k.Stands, func(s Stand) bool { return s != Upright }) {
+		r.At(&f.Stand, strict.BadValue, "a flooded battery spills acid unless it stands upright: allow no other stand, or, for one that its maker says may lie, leave out flooded")
+	}
 	k.Posts = r.posts(f, k)
 	return k
 }

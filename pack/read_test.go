@@ -38,6 +38,7 @@ boxes:
     volts: 12
     amp_hours: 38
     charge_volts: 14.4
+    flooded: false
   - {name: charger, size: [180, 90, 60]}
 `
 
@@ -328,4 +329,20 @@ func BenchmarkRead(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// A flooded battery lies on no side: refused where the stands are given, and only then.
+func TestFloodedStandsUpright(t *testing.T) {
+	file := func(more string) string {
+		return "format: 1\npack: p\nboxes:\n  - name: b\n    size: [100, 100, 100]\n    flooded: true\n" + more
+	}
+	for _, more := range []string{"", "    stand: [upright]\n"} {
+		p, err := Read(strings.NewReader(file(more)), "p.yaml")
+		require.NoError(t, err)
+		require.True(t, p.Kinds[0].Flooded)
+		require.Equal(t, []Stand{Upright}, p.Kinds[0].Stands)
+	}
+	_, err := Read(strings.NewReader(file("    stand: [upright, on-side]\n")), "p.yaml")
+	require.ErrorContains(t, err, "p.yaml:7:")
+	require.ErrorContains(t, err, "spills acid")
 }

@@ -123,7 +123,7 @@ func stands(problem pack.Problem) []Change {
 	for i, k := range problem.Pack.Kinds {
 		for s := pack.Upright; s <= pack.Inverted; s++ {
 			live := len(k.Posts) > 0 || k.Volts > 0
-			if slices.Contains(k.Stands, s) || s == pack.Inverted && live {
+			if slices.Contains(k.Stands, s) || s == pack.Inverted && live || k.Flooded {
 				continue
 			}
 			q := changedPack(problem)
