@@ -2,6 +2,7 @@ package entry
 
 import (
 	"context"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -131,6 +132,25 @@ func Plan(ctx context.Context, problem pack.Problem, layout pack.Layout, setting
 		return Answer{}, err
 	}
 	return answer, nil
+}
+
+// Holds tells what Answer.Holds would of Plan's answer, without the choice among orders:
+// for a search that asks often. Its errors are Plan's.
+func Holds(ctx context.Context, problem pack.Problem, layout pack.Layout, settings Settings) (bool, error) {
+	p, err := newPlanner(ctx, problem, layout)
+	if err != nil {
+		return false, err
+	}
+	p.tools = p.toolRooms(settings.tool())
+	if slices.ContainsFunc(p.tools, p.alwaysBlocked) {
+		return false, nil
+	}
+	p.above = p.standings()
+	_, left := p.takeApart(p.bare(), 0, p.toolOrder())
+	if err := ctx.Err(); err != nil {
+		return false, err
+	}
+	return left.Empty(), nil
 }
 
 // GoesIn tells whether all boxes of a layout go in, and why not. It is Plan without

@@ -6,8 +6,10 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"rackwright/frame"
@@ -220,4 +222,29 @@ func TestLawRepeatable(t *testing.T) {
 		slices.Reverse(s.layout.Placements)
 		assert.Equal(t, a.GoesIn, mustPlan(t, s).GoesIn)
 	})
+}
+
+// The short question has the answer of the long one.
+func TestLawHoldsIsPlansAnswer(t *testing.T) {
+	held := map[bool]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawStage(t)
+		for i := range s.problem.Pack.Kinds {
+			k := &s.problem.Pack.Kinds[i]
+			for n := range rapid.IntRange(0, 2).Draw(t, "posts") {
+				face := rapid.SampledFrom([]pack.Face{pack.Front, pack.Back, pack.Left, pack.Right, pack.Top, pack.Bottom}).Draw(t, "face")
+				k.Posts = append(k.Posts, pack.Post{Name: fmt.Sprint("post ", n), Face: face, At: r2.Point{X: 10, Y: 10}, Diameter: 6, Height: 4})
+			}
+		}
+		if rapid.Bool().Draw(t, "closed across") {
+			s.keepOut("left", v(-50, 310, -50), v(350, 320, 350)).keepOut("right", v(-50, -20, -50), v(350, -10, 350))
+		}
+		ok, err := Holds(context.Background(), s.problem, s.layout, Settings{})
+		require.NoError(t, err)
+		require.Equal(t, mustPlan(t, s).Holds(), ok)
+		held[ok]++
+	})
+	if !testing.Short() {
+		require.Len(t, held, 2, "both answers occur")
+	}
 }

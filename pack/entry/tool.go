@@ -140,6 +140,14 @@ func (p *planner) byTurn(set ways.Set, turn []int) []int {
 	return list
 }
 
+// alwaysBlocked tells whether the tool fits at no moment: its room has another post of the
+// box in it, or what never comes off.
+func (p *planner) alwaysBlocked(t toolRoom) bool {
+	return slices.ContainsFunc(t.in.Members(), func(owner int) bool {
+		return owner == t.box || owner >= len(p.boxes) && !p.things[owner-len(p.boxes)].comesOff
+	})
+}
+
 // moment tells when the tool fits, given the turn at which each box goes in.
 func (p *planner) moment(t toolRoom, turn []int) Moment {
 	if t.in.Empty() {

@@ -29,8 +29,8 @@ func (r *run) enters(spots []spot, spare float64) bool {
 	if r.settings.AnyEntry || spare < 0 {
 		return true
 	}
-	answer, err := r.entry(spots)
-	return err == nil && answer.Holds()
+	ok, err := entry.Holds(context.WithoutCancel(r.ctx), r.problem, r.layout(spots), r.settings.Tool)
+	return err == nil && ok
 }
 
 // entry plans how the boxes of an arrangement go in. It is part of every answer, so the
