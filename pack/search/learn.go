@@ -17,6 +17,7 @@ type fact struct {
 	i, j, which int
 	n           r3.Vector
 	k           float64
+	fixed       float64 // what a plane of a finer body asks for, which tells it from later ones
 	box         int
 	set         poseSet
 }
@@ -26,7 +27,11 @@ func factOf(d decision) fact {
 		return fact{box: d.box, set: d.set}
 	}
 	c := d.choice
-	return fact{c.i, c.j, c.which, c.n, c.k, -1, poseSet{}}
+	f := fact{i: c.i, j: c.j, which: c.which, n: c.n, k: c.k, box: -1}
+	if c.fixed {
+		f.fixed = c.least
+	}
+	return f
 }
 
 // nogood is facts that cannot all be, in the order of numbers.

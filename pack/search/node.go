@@ -30,6 +30,7 @@ type choice struct {
 	n     r3.Vector
 	k     float64
 	least float64 // what it asked for when it was chosen; narrower sets ask for no less
+	fixed bool    // of a finer body: never asks for more
 	d     float64 // as last written to the program
 	depth int
 }
@@ -139,6 +140,9 @@ func (v *prover) tighten(n *node, k int) {
 // demand is what the present poses ask of a chosen plane: no less than when it was
 // chosen, even where their clauses no longer have it.
 func (v *prover) demand(n *node, c choice) float64 {
+	if c.fixed {
+		return c.least
+	}
 	clauses := v.clausesFor(n, c.i, c.j)
 	if c.which >= len(clauses) {
 		return c.least

@@ -248,9 +248,10 @@ func (v *prover) byPlanes(n *node, r relation) branching {
 	if r.j != onFrame {
 		b.rests = b.rests.or(n.mask[r.j])
 	}
+	fixed := r.j == onFrame && v.refined(n.boxes[r.i].kind, r.which)
 	for _, f := range v.clausesFor(n, r.i, r.j)[r.which].planes {
 		b.children = append(b.children, child{decision: decision{
-			box: -1, choice: choice{i: r.i, j: r.j, which: r.which, n: f.n, k: f.k, least: f.d},
+			box: -1, choice: choice{i: r.i, j: r.j, which: r.which, n: f.n, k: f.k, least: f.d, fixed: fixed},
 		}})
 	}
 	return b

@@ -12,7 +12,9 @@ import (
 // A node may break no relation with the flat bodies inside round solids, and still come
 // too close to the solids themselves. Then the body gets more points where the box
 // touches it, and the relation a further clause, which the node breaks. What was
-// branched on before stays true: the body has only grown.
+// branched on before stays as it was: a place that keeps clear of the body by a plane of
+// before may keep clear of the grown one by a plane that only that has, so nothing more
+// may be asked of the old plane.
 
 // mostPoints is how many points are added to the rings of a body; with more, a node
 // whose value is still too high stays undecided.
@@ -55,12 +57,10 @@ func (r *relaxation) refineOne(x *relaxed, k int, u, at r3.Vector, spare float64
 	if spare-c.left(at) <= breach {
 		return false
 	}
-	if was, there := x.finer[k]; there {
-		x.solids[was] = c
-		return true
+	if all := 2 * len(r.inner[x.kind][0]); len(x.solids) < all {
+		x.solids = append(slices.Clone(x.solids), make([]clause, all-len(x.solids))...)
 	}
-	x.finer[k] = len(x.solids)
-	x.solids = append(slices.Clip(x.solids), c)
+	x.solids[r.further(x.kind, k)] = c
 	return true
 }
 

@@ -20,8 +20,15 @@ type relaxed struct {
 	axes   [][3]r3.Vector // different ones
 	walls  []plane
 	solids []clause
-	finer  map[int]int // by solid: the index of its further clause
 }
+
+// further is the index of the clause with a finer body inside solid k: behind those of
+// all solids. It depends on nothing else, for decisions that name it go from worker to
+// worker.
+func (r *relaxation) further(kind, k int) int { return len(r.inner[kind][0]) + k }
+
+// refined tells whether a clause of the frame with a kind is such a further one.
+func (r *relaxation) refined(kind, which int) bool { return which >= len(r.inner[kind][0]) }
 
 // single tells whether the pose is settled.
 func (x *relaxed) single() bool { return len(x.poses) == 1 }
@@ -49,7 +56,7 @@ func (r *relaxation) of(kind int, set poseSet) *relaxed {
 	if x := r.sets[key]; x != nil {
 		return x
 	}
-	x := &relaxed{id: len(r.sets), kind: kind, set: set, finer: map[int]int{}}
+	x := &relaxed{id: len(r.sets), kind: kind, set: set}
 	set.each(func(p int) { x.poses = append(x.poses, p) })
 	x.axes = r.axesOf(x)
 	x.walls = r.relaxedWalls(x)

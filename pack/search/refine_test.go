@@ -1,0 +1,69 @@
+package search
+
+import (
+	"context"
+	"testing"
+
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/frame"
+)
+
+// betweenRails is a box between two rails alike, which have the same facets.
+func betweenRails(t *testing.T) (*prover, *relaxed, []int) {
+	t.Helper()
+	f := chest(400, 500, 200)
+	f.Rails = []frame.Rail{
+		{Name: "rear", Path: []r3.Vector{{X: 60, Y: -100, Z: 100}, {X: 60, Y: 600, Z: 100}}, Diameter: 40},
+		{Name: "front", Path: []r3.Vector{{X: 340, Y: -100, Z: 100}, {X: 340, Y: 600, Z: 100}}, Diameter: 40},
+	}
+	r := newRun(context.Background(), bare(f, upright(boxes("b", 1, 40, 300, 30))), Settings{}.withDefaults())
+	v := r.newProver()
+	x := v.of(0, v.allowed[0])
+	var round []int
+	for k, c := range r.solids[0][x.poses[0]] {
+		if c.round != nil {
+			round = append(round, k)
+		}
+	}
+	require.Len(t, round, 2)
+	return v, x, round
+}
+
+// touch is a place at which the box touches the rear rail somewhat above its middle, and
+// the direction in which it does.
+var (
+	touch = r3.Vector{X: 96, Y: 250, Z: 128}
+	slant = r3.Vector{X: 0.8, Z: 0.6}
+)
+
+// Workers hand decisions to one another: what a decision names must be the same thing in
+// whatever order a worker made its finer bodies.
+func TestFurtherClausesHaveOnePlace(t *testing.T) {
+	a, inA, round := betweenRails(t)
+	b, inB, _ := betweenRails(t)
+	other := r3.Vector{X: 304, Y: 250, Z: 128}
+	require.True(t, a.refineOne(inA, round[0], slant, touch, 1e3))
+	require.True(t, a.refineOne(inA, round[1], r3.Vector{X: -0.8, Z: 0.6}, other, 1e3))
+	require.True(t, b.refineOne(inB, round[1], r3.Vector{X: -0.8, Z: 0.6}, other, 1e3))
+	require.True(t, b.refineOne(inB, round[0], slant, touch, 1e3))
+	require.Equal(t, inA.solids, inB.solids)
+	require.NotEqual(t, a.further(0, round[0]), a.further(0, round[1]))
+}
+
+// A body that grows again asks nothing more of a plane that was chosen before: what keeps
+// clear by a plane that only the grown body has was counted to the old plane's branch.
+func TestAGrowingBodyAsksNothingMoreOfAChosenPlane(t *testing.T) {
+	v, x, round := betweenRails(t)
+	require.True(t, v.refineOne(x, round[0], slant, touch, 1e3))
+	n := v.root()
+	which := v.further(0, round[0])
+	before := v.byPlanes(n, relation{i: 0, j: onFrame, which: which})
+	for k := range x.solids[which].planes {
+		x.solids[which].planes[k].d++ // as if the body had grown
+	}
+	for _, c := range before.children {
+		require.Equal(t, c.decision.choice.least, v.demand(n, c.decision.choice))
+	}
+}
