@@ -139,7 +139,7 @@ func (r *run) nearby(c candidate, from []spot, rng *rand.Rand) []candidate {
 			continue
 		}
 		if r.left(spots) < 0 {
-			r.separate(spots, 0, rng)
+			r.newSeparator(spots, 0, rng).run(patience)
 		}
 		spots, spare := r.improve(spots)
 		list = append(list, candidate{spots, spare, c.start + 2 + k})

@@ -75,7 +75,7 @@ const grace = 200_000_000
 
 // halt tells whether the improvement has to end for the search has to.
 func (v *improver) halt(work int) bool {
-	if v.ended == nil || v.grace == 0 || !v.ended() {
+	if v.grace == 0 || !v.ended() {
 		return false
 	}
 	v.grace = max(v.grace-work, 1)

@@ -52,7 +52,7 @@ func TestImprovementEndsWithTheSearch(t *testing.T) {
 	r.tryBatch(0, 2)
 	from := r.any.best[0].spots
 	ended := false
-	m.ended = func() bool { return ended }
+	m.asked = func() bool { return ended }
 	v := &improver{model: m, grace: 1000}
 	require.False(t, v.halt(1<<40), "the search goes on")
 	ended = true

@@ -28,7 +28,7 @@ type model struct {
 	inner     [][][]clause              // like solids, with flat bodies inside round ones
 	pairs     []atomic.Pointer[pairing] // by two pose ids; see pairing
 	stored    atomic.Int64              // planes in pairs
-	ended     func() bool               // whether the search has to end; nil for never
+	asked     func() bool               // asks whether the search has to end; nil for never
 	poseCount int
 	room      [3]r1.Interval // where the centre of any box can be, roughly
 	size      float64        // a length that everything fits into
@@ -217,3 +217,6 @@ func (m *model) layout(spots []spot) pack.Layout {
 	}
 	return l
 }
+
+// ended tells whether the search has to end.
+func (m *model) ended() bool { return m.asked != nil && m.asked() }

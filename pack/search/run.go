@@ -28,6 +28,7 @@ type run struct {
 func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
 	m := newModel(problem)
 	m.prefer = settings.Prefer
+	m.asked = func() bool { return ctx.Err() != nil }
 	return &run{
 		model: m, ctx: ctx, settings: settings,
 		pool: pool{model: m, limit: settings.Layouts}, any: pool{model: m, limit: settings.Layouts},
@@ -98,9 +99,6 @@ func (r *run) building(n, last int) bool {
 	}
 	return n < maxStarts && n-last < idle
 }
-
-// ended tells whether the search has to end.
-func (r *run) ended() bool { return r.ctx.Err() != nil }
 
 // open tells whether the search may go on and has something to gain.
 func (r *run) open() bool {
@@ -178,9 +176,7 @@ func (r *run) start(n int) []candidate {
 		spots = r.build(recipe, rng)
 		if left := r.left(spots); left < recipe.target {
 			s := r.newSeparator(spots, recipe.target, rng)
-			if n > 0 {
-				s.ended = r.ended
-			}
+			s.whole = n == 0
 			s.run(patience)
 		}
 	}
@@ -201,13 +197,6 @@ func (r *run) toBeat() float64 {
 	return 0
 }
 
-// separate moves boxes apart for a target, as long as there is time.
-func (r *run) separate(spots []spot, target float64, rng *rand.Rand) {
-	s := r.newSeparator(spots, target, rng)
-	s.ended = r.ended
-	s.run(patience)
-}
-
 // patience is how many rounds a separation may take.
 const patience = 100
 
@@ -226,7 +215,8 @@ func (r *run) shaken(from []spot, rng *rand.Rand) []spot {
 			spots[i].pose = r.anyPose(r.boxes[i].kind, rng)
 		}
 	}
-	r.separate(spots, r.toBeat()+0.01*r.size*rng.Float64()*rng.Float64(), rng)
+	target := r.toBeat() + 0.01*r.size*rng.Float64()*rng.Float64()
+	r.newSeparator(spots, target, rng).run(patience)
 	return spots
 }
 

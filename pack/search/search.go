@@ -85,7 +85,6 @@ func Fit(ctx context.Context, problem pack.Problem, settings Settings) (Result, 
 		return Result{}, err
 	}
 	r := newRun(ctx, problem, settings.withDefaults())
-	r.model.ended = func() bool { return ctx.Err() != nil }
 	r.search()
 	r.tidyAll()
 	return r.result()

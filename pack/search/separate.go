@@ -19,7 +19,7 @@ type separator struct {
 	rng    *rand.Rand
 	target float64
 	spots  []spot
-	ended  func() bool // whether to give up early; nil for never
+	whole  bool        // not cut short when the search has to end
 	weight [][]float64 // of pairs, by the larger and the smaller box; of the frame at [i][i]
 	held   [][][]int   // by kind, pose and solid: the plane that last left enough
 }
@@ -45,7 +45,7 @@ func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *sepa
 // run ends after rounds sweeps at the latest and tells whether nothing overlaps.
 func (s *separator) run(rounds int) bool {
 	for range rounds {
-		if s.ended != nil && s.ended() {
+		if !s.whole && s.ended() {
 			return false
 		}
 		broken := false
