@@ -143,7 +143,7 @@ func (b *builder) choose(i int) spot {
 func (b *builder) rank(i int, s spot) float64 {
 	p := b.poseOf(i, s)
 	low := r3.Vector{}
-	for axis, u := range [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
+	for axis, u := range axesOfVehicle {
 		w := component(b.towards, axis)
 		low = setComponent(low, axis, component(s.at, axis)-math.Copysign(p.reach(0, u), w))
 	}

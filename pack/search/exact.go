@@ -115,11 +115,10 @@ func (m *model) boxesOf(kind int) []int {
 // straight, with nothing in it, and the same for all poses, none of which has posts or
 // a tilt.
 func (m *model) chestRoom() (room [3]r1.Interval, ok bool) {
-	level := [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
 	for k := range m.kinds {
 		for n, p := range m.useful[k] {
 			q := m.poses[k][p]
-			if len(q.parts) > 1 || q.axes != level || len(m.solids[k][p]) > 0 {
+			if len(q.parts) > 1 || q.axes != axesOfVehicle || len(m.solids[k][p]) > 0 {
 				return room, false
 			}
 			own, straight := roomOf(m.walls[k][p], q.parts[0].half)

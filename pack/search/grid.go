@@ -148,15 +148,15 @@ func (g *grid) goes(cell int, low, size r3.Vector) bool {
 		}
 	}
 	for other := range g.low {
-		if within(low, size, g.low[other], g.size[other]) {
+		if meet(low, size, g.low[other], g.size[other]) {
 			return false
 		}
 	}
 	return true
 }
 
-// within tells whether two boxes by low corner and size overlap.
-func within(a, aSize, b, bSize r3.Vector) bool {
+// meet tells whether two boxes by low corner and size overlap.
+func meet(a, aSize, b, bSize r3.Vector) bool {
 	for axis := range 3 {
 		if component(a, axis) >= component(b, axis)+component(bSize, axis) ||
 			component(b, axis) >= component(a, axis)+component(aSize, axis) {

@@ -191,3 +191,6 @@ func standOf(up pack.Face) pack.Stand {
 		return pack.OnEnd
 	}
 }
+
+// axesOfVehicle are those of a pose without tilt.
+var axesOfVehicle = [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}

@@ -101,8 +101,6 @@ func (m *model) planesIn(spots []spot) int {
 	return len(seen)
 }
 
-var axesOfVehicle = [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
-
 // alignments lists wishes that bring two faces that look the same way into one plane,
 // the nearest first: at most mostAligned, of those within alignReach.
 func (m *model) alignments(spots []spot) []wish {
