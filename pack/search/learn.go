@@ -39,7 +39,7 @@ type nogood []int
 
 const (
 	mostFacts   = 7      // in a nogood that is kept
-	mostNogoods = 50_000 // that are kept
+	mostNogoods = 20_000 // that are kept: about 5 MB a prover
 )
 
 // memory keeps the nogoods of one prover, by the facts in them.

@@ -82,6 +82,9 @@ func (r *run) search() {
 		switch {
 		case to >= plain && !d.over():
 			d.round(nodesToDecide)
+			if d.over() {
+				d.provers = nil // with all that they have learnt
+			}
 		case !building && p.over():
 			return
 		case !building:
