@@ -106,7 +106,7 @@ func (n *Net) hole(f pack.Face) (r2.Rect, bool) {
 		if room := n.extent(f); room.X < room.Y {
 			size.X, size.Y = size.Y, size.X
 		}
-		c := n.flat(f, f.Normal().Mul(n.Kind.Size.Dot(f.Normal().Abs())/2))
+		c := n.flat(f, n.middle(f))
 		return r2.RectFromCenterSize(c, size), true
 	}
 	return r2.Rect{}, false
