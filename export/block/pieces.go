@@ -213,7 +213,7 @@ func (g *grid) piece(c cell) (Piece, error) {
 	if hollow {
 		deep = min(dent, g.Shell/2)
 	}
-	b, others := brickOf(size, g.own(c), deep)
+	b := brickOf(size, g.own(c), deep)
 	if hollow {
 		b.shell, b.open = g.Shell, g.opening(c)
 	}
@@ -223,15 +223,8 @@ func (g *grid) piece(c cell) (Piece, error) {
 	if err != nil {
 		return Piece{}, err
 	}
-	for _, t := range others {
-		body, err := loosePost(faceOf(size, t.Face), t)
-		if err != nil {
-			return Piece{}, err
-		}
-		m.join(body)
-	}
-	pose, _ := g.lying(c)
-	if pose == (Pose{}) { // posts on all faces: as it stands
+	pose, ok := g.lying(c)
+	if !ok { // posts on all faces: as it stands
 		pose = g.poses(c, pack.Bottom)[0]
 	}
 	name := strings.TrimSpace(g.kind.Name + " " + g.label(c))

@@ -78,7 +78,6 @@ func Pieces(k pack.Kind, p Print) ([]Piece, error) {
 		return nil, err
 	}
 	var all []Piece
-	pegs := 0
 	for _, c := range g.cells() {
 		piece, err := g.piece(c)
 		if err != nil {
@@ -86,7 +85,7 @@ func Pieces(k pack.Kind, p Print) ([]Piece, error) {
 		}
 		all = append(all, piece)
 	}
-	if pegs = g.pegs(); pegs > 0 {
+	if pegs := g.pegs(); pegs > 0 {
 		peg, err := g.peg()
 		if err != nil {
 			return nil, err
