@@ -130,19 +130,9 @@ func laid(name string, m Mesh, scale float64, right bool) Piece {
 	x := r3.Vector{X: 1}
 	pose := Pose{Axes: [3]r3.Vector{x, up.Cross(x), up}}
 	m = m.moved(func(v r3.Vector) r3.Vector { return pose.Apply(v.Mul(scale)) })
-	low := corner(m)
+	low, _ := m.bounds()
 	pose.By = low.Mul(-1)
 	return Piece{Name: name, Copies: 1, Pose: pose, Mesh: m.moved(func(v r3.Vector) r3.Vector { return v.Sub(low) })}
-}
-
-func corner(m Mesh) r3.Vector {
-	low := m.Triangles[0][0]
-	for _, t := range m.Triangles {
-		for _, v := range t {
-			low = r3.Vector{X: min(low.X, v.X), Y: min(low.Y, v.Y), Z: min(low.Z, v.Z)}
-		}
-	}
-	return low
 }
 
 // plate lies beyond everything at its side, as large as all seen from there.
@@ -164,8 +154,8 @@ func (b builder) plate() geom.Box {
 	high := r3.Vector{X: in.X.Hi, Y: across.Hi, Z: in.Y.Hi}
 	for _, s := range solids {
 		x, y, z := s.Extent(e[0]), s.Extent(e[1]), s.Extent(e[2])
-		low = r3.Vector{X: min(low.X, x.Lo), Y: min(low.Y, y.Lo), Z: min(low.Z, z.Lo)}
-		high = r3.Vector{X: max(high.X, x.Hi), Y: max(high.Y, y.Hi), Z: max(high.Z, z.Hi)}
+		low = lower(low, r3.Vector{X: x.Lo, Y: y.Lo, Z: z.Lo})
+		high = higher(high, r3.Vector{X: x.Hi, Y: y.Hi, Z: z.Hi})
 	}
 	const air = 1.0 // as printed, between the boxes and the plate
 	deep := plateDeep / b.scale
