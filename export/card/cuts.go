@@ -46,8 +46,8 @@ func (n *Net) without(panel int, a, b r2.Point) [][2]r2.Point {
 	return [][2]r2.Point{{a, b}}
 }
 
-// Hand holes: slots with round ends for a gloved hand, in boxes whose mock-up is longer
-// than liftable by pinching it (common practice).
+// Hand holes: slots with round ends for a gloved hand, in boxes whose mock-up is too long
+// to lift by pinching it (common practice).
 const (
 	holeFrom   = 300.0
 	holeLength = 90.0
