@@ -15,7 +15,8 @@ type Polygon struct {
 	Corners []r2.Point
 }
 
-// Area returns the enclosed area in mm².
+// Area returns the enclosed area in mm². It is negative for corners that run clockwise, as
+// those of a hole do.
 func (p Polygon) Area() float64 {
 	sum := 0.0
 	for i := range p.Corners {

@@ -150,7 +150,7 @@ func (t Post) bar(kind Kind, body geom.Box) geom.Box {
 	r, face := t.Diameter/2, body.Half.Dot(normal.Abs())
 	near := min(face, geom.SnapUp(kind.Size.Dot(normal.Abs()))/2)
 	far := face + t.Height
-	offset := t.fromMiddle(kind.Size).Add(normal.Mul((near + far) / 2))
+	offset := t.FromMiddle(kind.Size).Add(normal.Mul((near + far) / 2))
 	return geom.Box{
 		Centre: body.Centre.Add(turned(offset, body.Axes)),
 		Axes:   body.Axes,
@@ -158,9 +158,9 @@ func (t Post) bar(kind Kind, body geom.Box) geom.Box {
 	}
 }
 
-// fromMiddle returns where the post is in its face, from the face's middle, in the
-// box's own axes.
-func (t Post) fromMiddle(size r3.Vector) r3.Vector {
+// FromMiddle returns where the post is in its face, from the face's middle, in the
+// axes of a box of a size in millimetres.
+func (t Post) FromMiddle(size r3.Vector) r3.Vector {
 	var low r3.Vector
 	switch t.Face.Axis() {
 	case 0:

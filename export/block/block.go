@@ -31,11 +31,12 @@ func Files(problem pack.Problem, layouts []export.Judged) ([]export.File, error)
 		if err != nil {
 			return nil, err
 		}
-		files = append(files, stlFile(fmt.Sprintf("layout-%d.stl", i+1), mesh))
+		files = append(files, STLFile(fmt.Sprintf("layout-%d.stl", i+1), mesh))
 	}
 	return files, nil
 }
 
-func stlFile(name string, m Mesh) export.File {
+// STLFile is a mesh as a binary STL file.
+func STLFile(name string, m Mesh) export.File {
 	return export.File{Name: name, Write: func(w io.Writer) error { return m.WriteSTL(w, name) }}
 }

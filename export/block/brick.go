@@ -12,8 +12,9 @@ import (
 type brick struct {
 	size     r3.Vector
 	features [6][]feature
-	shell    float64   // thickness of the walls, 0 for a solid
-	open     pack.Face // of a shell: the face that is left out
+	shell    float64     // thickness of the walls, 0 for a solid
+	open     pack.Face   // of a shell: the face that is left out
+	loose    []pack.Post // that stand out of it, and are no features for they meet an edge or another
 }
 
 // feature stands out of a face, or goes into it where height is negative: a ring in the
@@ -79,7 +80,7 @@ func (f faceFrame) own(p r2.Point) r2.Point {
 	return p
 }
 
-// mesh is the surface of the brick.
+// mesh is the surface of the brick, and those of its loose posts.
 func (b brick) mesh() (Mesh, error) {
 	var m Mesh
 	for face := pack.Front; face <= pack.Bottom; face++ {
@@ -90,6 +91,14 @@ func (b brick) mesh() (Mesh, error) {
 		if err := m.face(f, features); err != nil {
 			return m, err
 		}
+	}
+	for _, t := range b.loose {
+		f := faceOf(b.size, t.Face)
+		body, err := prism(f.foot(t), 0, t.Height, f.at)
+		if err != nil {
+			return m, err
+		}
+		m.join(body)
 	}
 	return m, nil
 }

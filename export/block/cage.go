@@ -44,9 +44,13 @@ func CageOf(p pack.Problem, l *pack.Layout, order entry.Order, scale float64) (C
 	if len(bodies) == 0 {
 		return Cage{}, nil
 	}
+	cases, err := casesOf(p, l)
+	if err != nil {
+		return Cage{}, err
+	}
 	var best Cage
 	for i, right := range []bool{true, false} {
-		b := builder{problem: p, layout: l, order: order, scale: scale, right: right, bodies: bodies}
+		b := builder{problem: p, layout: l, order: order, scale: scale, right: right, bodies: bodies, cases: cases}
 		c, err := b.build()
 		if err != nil {
 			return Cage{}, err
@@ -66,14 +70,12 @@ type builder struct {
 	scale   float64
 	right   bool
 	bodies  []held
+	cases   []geom.Box // boxes of the layout, with their posts
 }
 
 func (b builder) build() (Cage, error) {
 	cage := Cage{OnRight: b.right}
-	plate, err := b.plate()
-	if err != nil {
-		return cage, err
-	}
+	plate := b.plate()
 	solids := []geom.Solid{plate}
 	loose := map[string][]geom.Solid{}
 	var names []string
@@ -115,36 +117,26 @@ func (c *Cage) add(b builder, name string, solids []geom.Solid) error {
 	if !one {
 		c.Overlaid = append(c.Overlaid, name)
 	}
-	c.Pieces = append(c.Pieces, b.lying(name, m))
+	c.Pieces = append(c.Pieces, laid(name, m, b.scale, b.right))
 	return nil
 }
 
-// lying scales a part and lays it with the side of the plate down.
-func (b builder) lying(name string, m Mesh) Piece {
+// laid scales a part and lays it on its right-hand side or its left.
+func laid(name string, m Mesh, scale float64, right bool) Piece {
 	up := r3.Vector{Y: -1}
-	if b.right {
+	if right {
 		up.Y = 1
 	}
 	x := r3.Vector{X: 1}
 	pose := Pose{Axes: [3]r3.Vector{x, up.Cross(x), up}}
-	m = m.moved(func(v r3.Vector) r3.Vector { return pose.Apply(v.Mul(b.scale)) })
-	low := corner(m)
+	m = m.moved(func(v r3.Vector) r3.Vector { return pose.Apply(v.Mul(scale)) })
+	low, _ := m.bounds()
 	pose.By = low.Mul(-1)
 	return Piece{Name: name, Copies: 1, Pose: pose, Mesh: m.moved(func(v r3.Vector) r3.Vector { return v.Sub(low) })}
 }
 
-func corner(m Mesh) r3.Vector {
-	low := m.Triangles[0][0]
-	for _, t := range m.Triangles {
-		for _, v := range t {
-			low = r3.Vector{X: min(low.X, v.X), Y: min(low.Y, v.Y), Z: min(low.Z, v.Z)}
-		}
-	}
-	return low
-}
-
 // plate lies beyond everything at its side, as large as all seen from there.
-func (b builder) plate() (geom.Box, error) {
+func (b builder) plate() geom.Box {
 	e := [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
 	solids := []geom.Solid{}
 	for _, h := range b.bodies {
@@ -152,18 +144,18 @@ func (b builder) plate() (geom.Box, error) {
 			solids = append(solids, h.solid)
 		}
 	}
-	cases, err := b.cases()
-	for _, c := range cases {
+	for _, c := range b.cases {
 		solids = append(solids, c)
 	}
-	across := b.problem.Frame.Opening.AcrossAt(b.problem.Frame.Opening.Outline.Bounds().Y.Hi)
-	in := b.problem.Frame.Opening.Outline.Bounds()
+	opening := b.problem.Frame.Opening
+	in := opening.Outline.Bounds()
+	across := opening.AcrossAt(in.Y.Hi)
 	low := r3.Vector{X: in.X.Lo, Y: across.Lo, Z: in.Y.Lo}
 	high := r3.Vector{X: in.X.Hi, Y: across.Hi, Z: in.Y.Hi}
 	for _, s := range solids {
 		x, y, z := s.Extent(e[0]), s.Extent(e[1]), s.Extent(e[2])
-		low = r3.Vector{X: min(low.X, x.Lo), Y: min(low.Y, y.Lo), Z: min(low.Z, z.Lo)}
-		high = r3.Vector{X: max(high.X, x.Hi), Y: max(high.Y, y.Hi), Z: max(high.Z, z.Hi)}
+		low = lower(low, r3.Vector{X: x.Lo, Y: y.Lo, Z: z.Lo})
+		high = higher(high, r3.Vector{X: x.Hi, Y: y.Hi, Z: z.Hi})
 	}
 	const air = 1.0 // as printed, between the boxes and the plate
 	deep := plateDeep / b.scale
@@ -174,17 +166,17 @@ func (b builder) plate() (geom.Box, error) {
 		low.Y = high.Y + air/b.scale
 		high.Y = low.Y + deep
 	}
-	return geom.BoxFromCorners(low, high), err
+	return geom.BoxFromCorners(low, high)
 }
 
-// cases are the boxes of the layout.
-func (b builder) cases() ([]geom.Box, error) {
-	if b.layout == nil {
+// casesOf are the boxes of a layout with their posts, none without one.
+func casesOf(p pack.Problem, l *pack.Layout) ([]geom.Box, error) {
+	if l == nil {
 		return nil, nil
 	}
 	var all []geom.Box
-	for _, at := range b.layout.Placements {
-		bodies, err := b.problem.Bodies(at)
+	for _, at := range l.Placements {
+		bodies, err := p.Bodies(at)
 		if err != nil {
 			return nil, err
 		}
@@ -257,11 +249,7 @@ func (b builder) free(strut geom.Box) bool {
 		q, _ := geom.SideView.Flatten(strut.Centre)
 		return !b.problem.Frame.Opening.Outline.Contains(q)
 	}
-	cases, err := b.cases()
-	if err != nil {
-		return false
-	}
-	for _, c := range cases {
+	for _, c := range b.cases {
 		if geom.Distance(strut, c) <= 0 {
 			return false
 		}
@@ -271,9 +259,8 @@ func (b builder) free(strut geom.Box) bool {
 	}
 	// The judge of orders sees the strut as one more keep-out.
 	f := *b.problem.Frame
-	corner := strut.Half
 	f.KeepOuts = append(f.KeepOuts[:len(f.KeepOuts):len(f.KeepOuts)], frame.KeepOut{
-		Name: "strut of the cage", Box: &frame.Corners{Low: strut.Centre.Sub(corner), High: strut.Centre.Add(corner)},
+		Name: "strut of the cage", Box: &frame.Corners{Low: strut.Centre.Sub(strut.Half), High: strut.Centre.Add(strut.Half)},
 	})
 	problem := b.problem
 	problem.Frame = &f

@@ -3,6 +3,7 @@ package block
 import (
 	"fmt"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
 	"rackwright/pack"
@@ -20,26 +21,17 @@ const dent = 0.6
 // is marked by a dent. A post that reaches over the edge of its face or into another
 // post is a body of its own that touches the block.
 func OfKind(k pack.Kind) (Mesh, error) {
-	b, others := brickOf(k.Size, k.Posts, dent)
-	m, err := b.mesh()
+	m, err := brickOf(k.Size, k.Posts, dent).mesh()
 	if err != nil {
 		return m, fmt.Errorf("%s: %w", k.Name, err)
-	}
-	for _, t := range others {
-		body, err := loosePost(faceOf(k.Size, t.Face), t)
-		if err != nil {
-			return m, fmt.Errorf("%s: %w", k.Name, err)
-		}
-		m.join(body)
 	}
 	return m, nil
 }
 
-// brickOf is a brick with the posts that are one body with it, and the others that stand
-// out of it.
-func brickOf(size r3.Vector, posts []pack.Post, deep float64) (brick, []pack.Post) {
+// brickOf is a brick with posts; flush ones are dents of a depth, or less in a thin box.
+func brickOf(size r3.Vector, posts []pack.Post, deep float64) brick {
 	b := brick{size: size}
-	var joined, others []pack.Post
+	var joined []pack.Post
 	for _, t := range posts {
 		f := faceOf(size, t.Face)
 		switch {
@@ -49,16 +41,17 @@ func brickOf(size r3.Vector, posts []pack.Post, deep float64) (brick, []pack.Pos
 			if h <= 0 {
 				h = -min(deep, f.depth/4)
 			}
-			b.features[t.Face] = append(b.features[t.Face], feature{ring: ring(f.own(t.At), t.Diameter/2, postCorners), height: h})
+			b.features[t.Face] = append(b.features[t.Face], feature{ring: f.foot(t), height: h})
 		case t.Height > 0:
-			others = append(others, t)
+			b.loose = append(b.loose, t)
 		}
 	}
-	return b, others
+	return b
 }
 
-func loosePost(f faceFrame, t pack.Post) (Mesh, error) {
-	return prism(ring(f.own(t.At), t.Diameter/2, postCorners), 0, t.Height, f.at)
+// foot is the outline of a post in its face.
+func (f faceFrame) foot(t pack.Post) []r2.Point {
+	return ring(f.own(t.At), t.Diameter/2, postCorners)
 }
 
 // rim is what has to be left in millimetres between a post and the edge or another.

@@ -1,6 +1,7 @@
 package block
 
 import (
+	"slices"
 	"sync"
 
 	"github.com/golang/geo/r2"
@@ -9,6 +10,7 @@ import (
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 
+	"rackwright/geom"
 	"rackwright/pack"
 )
 
@@ -82,14 +84,14 @@ func contours(segments sfnt.Segments, scale, x float64) [][]r2.Point {
 
 // tidy leaves out points that repeat the one before, and the end that repeats the start.
 func tidy(line []r2.Point) []r2.Point {
-	const near = 1e-3
+	const same = 1e-3
 	var kept []r2.Point
 	for _, p := range line {
-		if len(kept) == 0 || p.Sub(kept[len(kept)-1]).Norm() > near {
+		if len(kept) == 0 || p.Sub(kept[len(kept)-1]).Norm() > same {
 			kept = append(kept, p)
 		}
 	}
-	for len(kept) > 1 && kept[0].Sub(kept[len(kept)-1]).Norm() <= near {
+	for len(kept) > 1 && kept[0].Sub(kept[len(kept)-1]).Norm() <= same {
 		kept = kept[:len(kept)-1]
 	}
 	return kept
@@ -99,17 +101,20 @@ func tidy(line []r2.Point) []r2.Point {
 // lines clockwise and inner ones the other way.
 func nested(lines [][]r2.Point) []feature {
 	var outer []feature
+	var inner [][]r2.Point
 	for _, l := range lines {
-		if len(l) > 2 && area(l) < 0 {
-			outer = append(outer, feature{ring: reversed(l)})
+		switch {
+		case len(l) <= 2:
+		case area(l) < 0:
+			slices.Reverse(l)
+			outer = append(outer, feature{ring: l})
+		default:
+			inner = append(inner, l)
 		}
 	}
-	for _, l := range lines {
-		if len(l) <= 2 || area(l) < 0 {
-			continue
-		}
+	for _, l := range inner {
 		for i := range outer {
-			if inside(outer[i].ring, l[0]) {
+			if (geom.Polygon{Corners: outer[i].ring}).Contains(l[0]) {
 				outer[i].level = append(outer[i].level, l)
 				break
 			}
@@ -119,33 +124,7 @@ func nested(lines [][]r2.Point) []feature {
 }
 
 // area is that within a closed line, negative where it runs clockwise.
-func area(l []r2.Point) float64 {
-	sum := 0.0
-	for i, p := range l {
-		sum += p.Cross(l[(i+1)%len(l)]) / 2
-	}
-	return sum
-}
-
-func reversed(l []r2.Point) []r2.Point {
-	out := make([]r2.Point, len(l))
-	for i, p := range l {
-		out[len(l)-1-i] = p
-	}
-	return out
-}
-
-// inside tells by the even-odd rule whether a point is within a closed line.
-func inside(l []r2.Point, p r2.Point) bool {
-	in := false
-	for i, a := range l {
-		b := l[(i+1)%len(l)]
-		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
-			in = !in
-		}
-	}
-	return in
-}
+func area(l []r2.Point) float64 { return geom.Polygon{Corners: l}.Area() }
 
 // Sizes of letters in millimetres: none that a printer would not show.
 const (

@@ -41,6 +41,29 @@ func (m Mesh) moved(to func(r3.Vector) r3.Vector) Mesh {
 	return out
 }
 
+// bounds is the low and the high corner of the mesh; of an empty one the origin.
+func (m Mesh) bounds() (low, high r3.Vector) {
+	for i, t := range m.Triangles {
+		if i == 0 {
+			low, high = t[0], t[0]
+		}
+		for _, v := range t {
+			low, high = lower(low, v), higher(high, v)
+		}
+	}
+	return low, high
+}
+
+// lower is the low corner of the box around two points.
+func lower(a, b r3.Vector) r3.Vector {
+	return r3.Vector{X: min(a.X, b.X), Y: min(a.Y, b.Y), Z: min(a.Z, b.Z)}
+}
+
+// higher is the high corner of the box around two points.
+func higher(a, b r3.Vector) r3.Vector {
+	return r3.Vector{X: max(a.X, b.X), Y: max(a.Y, b.Y), Z: max(a.Z, b.Z)}
+}
+
 func (m *Mesh) join(o Mesh) { m.Triangles = append(m.Triangles, o.Triangles...) }
 
 // ErrMesh is wrapped by the errors of meshes that no file can hold.

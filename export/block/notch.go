@@ -18,5 +18,5 @@ func OfNotch(name string, cuts []geom.Prism, scale float64) (piece Piece, one bo
 	if scale == 0 {
 		scale = 1
 	}
-	return builder{scale: scale, right: true}.lying(name, m), one, nil
+	return laid(name, m, scale, true), one, nil
 }

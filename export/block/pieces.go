@@ -20,8 +20,7 @@ func (g *grid) extent(c cell) (low, high r3.Vector) {
 		for _, p := range ring(f.own(t.At), t.Diameter/2, 4) {
 			for _, h := range []float64{0, max(0, t.Height)} {
 				q := f.at(p, h)
-				low = r3.Vector{X: min(low.X, q.X), Y: min(low.Y, q.Y), Z: min(low.Z, q.Z)}
-				high = r3.Vector{X: max(high.X, q.X), Y: max(high.Y, q.Y), Z: max(high.Z, q.Z)}
+				low, high = lower(low, q), higher(high, q)
 			}
 		}
 	}
@@ -74,7 +73,7 @@ func (g *grid) poses(c cell, down pack.Face) []Pose {
 		low, high := g.extent(c)
 		corner, _ := g.box(c)
 		a, b := p.Apply(low.Add(corner)), p.Apply(high.Add(corner))
-		p.By = r3.Vector{X: -min(a.X, b.X), Y: -min(a.Y, b.Y), Z: -min(a.Z, b.Z)}
+		p.By = lower(a, b).Mul(-1)
 		all = append(all, p)
 	}
 	return all
@@ -213,7 +212,7 @@ func (g *grid) piece(c cell) (Piece, error) {
 	if hollow {
 		deep = min(dent, g.Shell/2)
 	}
-	b, others := brickOf(size, g.own(c), deep)
+	b := brickOf(size, g.own(c), deep)
 	if hollow {
 		b.shell, b.open = g.Shell, g.opening(c)
 	}
@@ -223,15 +222,8 @@ func (g *grid) piece(c cell) (Piece, error) {
 	if err != nil {
 		return Piece{}, err
 	}
-	for _, t := range others {
-		body, err := loosePost(faceOf(size, t.Face), t)
-		if err != nil {
-			return Piece{}, err
-		}
-		m.join(body)
-	}
-	pose, _ := g.lying(c)
-	if pose == (Pose{}) { // posts on all faces: as it stands
+	pose, ok := g.lying(c)
+	if !ok { // posts on all faces: as it stands
 		pose = g.poses(c, pack.Bottom)[0]
 	}
 	name := strings.TrimSpace(g.kind.Name + " " + g.label(c))

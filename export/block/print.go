@@ -33,12 +33,7 @@ type Piece struct {
 // Goes tells whether the piece goes onto a bed as it lies, or turned by a quarter. Any
 // piece goes onto a zero bed.
 func (p Piece) Goes(bed r3.Vector) bool {
-	var high r3.Vector
-	for _, t := range p.Mesh.Triangles {
-		for _, v := range t {
-			high = r3.Vector{X: max(high.X, v.X), Y: max(high.Y, v.Y), Z: max(high.Z, v.Z)}
-		}
-	}
+	_, high := p.Mesh.bounds()
 	return bed == (r3.Vector{}) ||
 		min(high.X, high.Y) <= min(bed.X, bed.Y) && max(high.X, high.Y) <= max(bed.X, bed.Y) && high.Z <= bed.Z
 }
@@ -78,7 +73,6 @@ func Pieces(k pack.Kind, p Print) ([]Piece, error) {
 		return nil, err
 	}
 	var all []Piece
-	pegs := 0
 	for _, c := range g.cells() {
 		piece, err := g.piece(c)
 		if err != nil {
@@ -86,7 +80,7 @@ func Pieces(k pack.Kind, p Print) ([]Piece, error) {
 		}
 		all = append(all, piece)
 	}
-	if pegs = g.pegs(); pegs > 0 {
+	if pegs := g.pegs(); pegs > 0 {
 		peg, err := g.peg()
 		if err != nil {
 			return nil, err

@@ -31,8 +31,8 @@ func requireFormula(t *testing.T, k pack.Kind, p Print, pieces []Piece) {
 	want := k.Size.X * k.Size.Y * k.Size.Z
 	for _, c := range g.cells() {
 		_, size := g.box(c)
-		b, others := brickOf(size, g.own(c), dent)
-		require.Empty(t, others)
+		b := brickOf(size, g.own(c), dent)
+		require.Empty(t, b.loose)
 		g.marks(&b, c, min(dent, min(size.X, size.Y, size.Z)/4))
 		for _, list := range b.features {
 			for _, x := range list {

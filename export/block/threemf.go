@@ -28,13 +28,13 @@ func Write3MF(w io.Writer, pieces []Piece) error {
 		}
 		object.ID = uint32(i + 1)
 		model.Resources.Objects = append(model.Resources.Objects, object)
-		wide := width(p.Mesh)
+		low, high := p.Mesh.bounds()
 		for n := range max(1, p.Copies) {
 			model.Build.Items = append(model.Build.Items, &go3mf.Item{
 				ObjectID: object.ID, PartNumber: partNumber(p, n),
 				Transform: go3mf.Identity().Translate(float32(x), 0, 0),
 			})
-			x += wide + gapOnBed
+			x += high.X - low.X + gapOnBed
 		}
 	}
 	if err := model.Validate(); err != nil {
@@ -98,16 +98,6 @@ func partNumber(p Piece, n int) string {
 		return p.Name
 	}
 	return fmt.Sprintf("%s %d", p.Name, n+1)
-}
-
-func width(m Mesh) float64 {
-	lo, hi := 0.0, 0.0
-	for _, t := range m.Triangles {
-		for _, v := range t {
-			lo, hi = min(lo, v.X), max(hi, v.X)
-		}
-	}
-	return hi - lo
 }
 
 // objectOf is the mesh with each corner once.

@@ -1,6 +1,7 @@
 package block
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -16,7 +17,7 @@ import (
 func triangulate(outline []r2.Point, holes [][]r2.Point) ([][3]r2.Point, error) {
 	ring := slices.Clone(outline)
 	left := slices.Clone(holes)
-	slices.SortStableFunc(left, func(a, b []r2.Point) int { return compareRight(b, a) })
+	slices.SortStableFunc(left, func(a, b []r2.Point) int { return cmp.Compare(reach(b), reach(a)) })
 	for len(left) > 0 {
 		ring = bridged(ring, left[0], left[1:])
 		left = left[1:]
@@ -24,25 +25,8 @@ func triangulate(outline []r2.Point, holes [][]r2.Point) ([][3]r2.Point, error) 
 	return ears(ring)
 }
 
-// compareRight orders holes by how far right they reach.
-func compareRight(a, b []r2.Point) int {
-	switch x, y := rightmost(a).X, rightmost(b).X; {
-	case x < y:
-		return -1
-	case x > y:
-		return 1
-	}
-	return 0
-}
-
-func rightmost(ring []r2.Point) r2.Point {
-	return slices.MaxFunc(ring, func(a, b r2.Point) int {
-		if a.X < b.X {
-			return -1
-		}
-		return 1
-	})
-}
+// reach is how far right a ring reaches.
+func reach(ring []r2.Point) float64 { return r2.RectFromPoints(ring...).X.Hi }
 
 // bridged joins a hole to the ring by the shortest line that crosses nothing.
 func bridged(ring, hole []r2.Point, others [][]r2.Point) []r2.Point {

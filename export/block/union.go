@@ -1,6 +1,7 @@
 package block
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -225,12 +226,7 @@ func withCorners(p, corners []r3.Vector) []r3.Vector {
 				stops = append(stops, stop{t, c})
 			}
 		}
-		slices.SortFunc(stops, func(x, y stop) int {
-			if x.t < y.t {
-				return -1
-			}
-			return 1
-		})
+		slices.SortFunc(stops, func(x, y stop) int { return cmp.Compare(x.t, y.t) })
 		for _, s := range stops {
 			out = append(out, s.v)
 		}
@@ -254,7 +250,8 @@ func (m *Mesh) fan(p []r3.Vector) {
 	}
 }
 
-// closed returns an error unless every edge is shared by two triangles, once each way.
+// closed returns an error unless triangles run along every edge as often one way as the
+// other.
 func (m Mesh) closed() error {
 	edges := map[[2]r3.Vector]int{}
 	for _, t := range m.Triangles {

@@ -46,8 +46,8 @@ func (n *Net) without(panel int, a, b r2.Point) [][2]r2.Point {
 	return [][2]r2.Point{{a, b}}
 }
 
-// Hand holes: slots with round ends for a gloved hand, in boxes whose mock-up is longer
-// than liftable by pinching it (common practice).
+// Hand holes: slots with round ends for a gloved hand, in boxes whose mock-up is too long
+// to lift by pinching it (common practice).
 const (
 	holeFrom   = 300.0
 	holeLength = 90.0
@@ -106,7 +106,7 @@ func (n *Net) hole(f pack.Face) (r2.Rect, bool) {
 		if room := n.extent(f); room.X < room.Y {
 			size.X, size.Y = size.Y, size.X
 		}
-		c := n.flat(f, f.Normal().Mul(n.Kind.Size.Dot(f.Normal().Abs())/2))
+		c := n.flat(f, n.middle(f))
 		return r2.RectFromCenterSize(c, size), true
 	}
 	return r2.Rect{}, false

@@ -11,18 +11,19 @@ import (
 // the net's own L, W, H from the low corner, to the net, at + (a·u, b·v).
 type placed struct{ at, u, v r2.Point }
 
-// own turns a size in the box's axes into the net's.
-func (n *Net) own(size r3.Vector) r3.Vector {
+// turned turns a direction in the box's axes into the net's.
+func (n *Net) turned(v r3.Vector) r3.Vector {
 	axes := n.Way.Axes()
-	return axes[0].Mul(size.X).Add(axes[1].Mul(size.Y)).Add(axes[2].Mul(size.Z)).Abs()
+	return axes[0].Mul(v.X).Add(axes[1].Mul(v.Y)).Add(axes[2].Mul(v.Z))
 }
+
+// own turns a size in the box's axes into the net's.
+func (n *Net) own(size r3.Vector) r3.Vector { return n.turned(size).Abs() }
 
 // face is the box's own face where the net has the given one.
 func (n *Net) face(f pack.Face) pack.Face {
-	axes := n.Way.Axes()
 	for g := pack.Front; g <= pack.Bottom; g++ {
-		v := g.Normal()
-		if axes[0].Mul(v.X).Add(axes[1].Mul(v.Y)).Add(axes[2].Mul(v.Z)) == f.Normal() {
+		if n.turned(g.Normal()) == f.Normal() {
 			return g
 		}
 	}
@@ -46,28 +47,21 @@ func (n *Net) place(s spread) {
 // At returns where a point of a face lies on the net: a and b are the two box
 // coordinates in the face, in the order L, W, H, from the box's low corner.
 func (n *Net) At(face pack.Face, p r2.Point) r2.Point {
-	size := n.Kind.Size
-	var q r3.Vector // on the face, from the middle of the box
-	switch face.Axis() {
-	case 0:
-		q = r3.Vector{X: size.X / 2 * face.Normal().X, Y: p.X - size.Y/2, Z: p.Y - size.Z/2}
-	case 1:
-		q = r3.Vector{X: p.X - size.X/2, Y: size.Y / 2 * face.Normal().Y, Z: p.Y - size.Z/2}
-	default:
-		q = r3.Vector{X: p.X - size.X/2, Y: p.Y - size.Y/2, Z: size.Z / 2 * face.Normal().Z}
-	}
-	return n.flat(face, q)
+	inFace := pack.Post{Face: face, At: p}.FromMiddle(n.Kind.Size)
+	return n.flat(face, n.middle(face).Add(inFace))
+}
+
+// middle is that of a face, from the middle of the box.
+func (n *Net) middle(face pack.Face) r3.Vector {
+	normal := face.Normal()
+	return normal.Mul(n.Kind.Size.Dot(normal.Abs()) / 2)
 }
 
 // flat is At for a point of the face given from the middle of the box.
 func (n *Net) flat(face pack.Face, q r3.Vector) r2.Point {
-	axes := n.Way.Axes()
-	turn := func(v r3.Vector) r3.Vector {
-		return axes[0].Mul(v.X).Add(axes[1].Mul(v.Y)).Add(axes[2].Mul(v.Z))
-	}
-	v := turn(q).Add(n.own(n.Kind.Size).Mul(0.5))
+	v := n.turned(q).Add(n.own(n.Kind.Size).Mul(0.5))
 	var a, b float64
-	normal := turn(face.Normal())
+	normal := n.turned(face.Normal())
 	var as pack.Face
 	for as = pack.Front; as < pack.Bottom && as.Normal() != normal; as++ {
 	}

@@ -4,6 +4,8 @@
 //	drawing.go  Drawing and its elements
 //	legend.go   bars to check the size with, and lines of text below a drawing
 //	text.go     how wide a line of text is
+//	free.go     text where there is room for it
+//	join.go     stretches joined into closed lines
 //	svg.go      SVG
 //	pdf.go      PDF on one page at full size
 //	tiles.go    PDF on several pages of a printer
@@ -29,6 +31,19 @@ var layerNames = [...]string{"CUT", "FOLD", "MARK"}
 
 // String returns the name of the layer in files: CUT, FOLD or MARK.
 func (l Layer) String() string { return layerNames[l] }
+
+// pen is how lines are drawn, in millimetres: dashes and the gaps after them in turn,
+// none for a solid line.
+type pen struct {
+	width  float64
+	dashes []float64
+}
+
+// Pens of the layers, and the dashes of dotted lines on any of them.
+var (
+	pens = [...]pen{Cut: {0.5, nil}, Fold: {0.35, []float64{6, 3}}, Mark: {0.25, nil}}
+	dots = []float64{0.8, 1.6}
+)
 
 // Path is a line through points, joined to its start where it is closed.
 type Path struct {

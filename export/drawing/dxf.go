@@ -69,14 +69,14 @@ func (x dxf) header(size r2.Point) {
 	x.pair(0, "ENDSEC")
 }
 
-// Line types: a name, a description, and dashes and gaps in millimetres.
+// Line types: a name, a description, and dashes with the gaps after them.
 var lineTypes = []struct {
 	name, text string
 	dashes     []float64
 }{
 	{"CONTINUOUS", "Solid line", nil},
-	{"DASHED", "__ __ __", []float64{6, -3}},
-	{"DOTTED", ". . . .", []float64{0.8, -1.6}},
+	{"DASHED", "__ __ __", pens[Fold].dashes},
+	{"DOTTED", ". . . .", dots},
 }
 
 func (x dxf) tables() {
@@ -91,11 +91,11 @@ func (x dxf) tables() {
 		x.number(73, len(t.dashes))
 		length := 0.0
 		for _, v := range t.dashes {
-			length += max(v, -v)
+			length += v
 		}
 		x.real(40, length)
-		for _, v := range t.dashes {
-			x.real(49, v)
+		for i, v := range t.dashes {
+			x.real(49, v*float64(1-2*(i%2))) // gaps are negative
 		}
 	}
 	x.pair(0, "ENDTAB")

@@ -86,18 +86,14 @@ func (p page) draw(d Drawing) {
 	}
 }
 
-// pen sets the width and the dashes of lines, as in SVG.
+// pen sets the width and the dashes of lines.
 func (p page) pen(layer Layer, dotted bool) {
-	widths := [...]float64{Cut: 0.5, Fold: 0.35, Mark: 0.25}
-	p.doc.SetLineWidth(widths[layer])
-	switch {
-	case dotted:
-		p.doc.SetDashPattern([]float64{0.8, 1.6}, 0)
-	case layer == Fold:
-		p.doc.SetDashPattern([]float64{6, 3}, 0)
-	default:
-		p.doc.SetDashPattern(nil, 0)
+	dashes := pens[layer].dashes
+	if dotted {
+		dashes = dots
 	}
+	p.doc.SetLineWidth(pens[layer].width)
+	p.doc.SetDashPattern(dashes, 0)
 }
 
 func (p page) text(t Text) {

@@ -9,18 +9,31 @@ import (
 	"strings"
 )
 
-const style = ".CUT{fill:none;stroke:#000;stroke-width:0.5}" +
-	".FOLD{fill:none;stroke:#000;stroke-width:0.35;stroke-dasharray:6 3}" +
-	".MARK{fill:none;stroke:#000;stroke-width:0.25}" +
-	".MARK .dotted{stroke-dasharray:0.8 1.6}" +
-	"text{font-family:Go,sans-serif;text-anchor:middle;fill:#000;stroke:none}.left{text-anchor:start}"
+// style is how the layers look in SVG.
+func style() string {
+	var b strings.Builder
+	for layer, pen := range pens {
+		fmt.Fprintf(&b, ".%v{fill:none;stroke:#000;stroke-width:%g%s}", Layer(layer), pen.width, dashed(pen.dashes))
+	}
+	fmt.Fprintf(&b, ".MARK .dotted{%s}", strings.TrimPrefix(dashed(dots), ";"))
+	b.WriteString("text{font-family:Go,sans-serif;text-anchor:middle;fill:#000;stroke:none}.left{text-anchor:start}")
+	return b.String()
+}
+
+// dashed is the property of a line with dashes, after a semicolon; nothing for a solid line.
+func dashed(dashes []float64) string {
+	if len(dashes) == 0 {
+		return ""
+	}
+	return ";stroke-dasharray:" + strings.Trim(fmt.Sprint(dashes), "[]")
+}
 
 // WriteSVG writes the drawing at true size, with a group for each layer.
 func (d Drawing) WriteSVG(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintf(b, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\">\n",
 		num(d.Size.X), num(d.Size.Y), num(d.Size.X), num(d.Size.Y))
-	fmt.Fprintf(b, "<title>%s</title>\n<style>%s</style>\n", html.EscapeString(Printable(d.Title)), style)
+	fmt.Fprintf(b, "<title>%s</title>\n<style>%s</style>\n", html.EscapeString(Printable(d.Title)), style())
 	for _, layer := range []Layer{Cut, Fold, Mark} {
 		fmt.Fprintf(b, "<g id=\"%v\" class=\"%v\">\n", layer, layer)
 		d.svgLayer(b, layer)

@@ -58,10 +58,10 @@ type tiling struct {
 }
 
 // WriteTiles writes the drawing at full size on as many pages as it needs, upright or
-// turned by a quarter, whichever takes fewer. Tiles overlap
-// by 10 mm, with crosses that come to lie on one another; pages without anything on
-// them are left out. Every page has bars to check the size, the name of the tile, a map
-// of all, and how large they are put together.
+// turned by a quarter, whichever takes fewer. Tiles overlap by 10 mm, with crosses that
+// come to lie on one another; pages without anything on them are left out. Every page has
+// bars to check the size, the name of the tile, a map of all, and how large they are put
+// together.
 func (d Drawing) WriteTiles(w io.Writer, paper Paper) error {
 	t, err := newTiling(d, paper)
 	if err != nil {

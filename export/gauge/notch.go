@@ -54,7 +54,7 @@ func keptOut(f *frame.Frame, i int) []geom.Solid {
 }
 
 // volume is that of prisms of the side view together, what several share counted once:
-// between two ends across the cut is one outline.
+// between two ends across the cut is one outline. Holes run clockwise and count against it.
 func volume(cuts []geom.Prism) float64 {
 	var ends []float64
 	for _, p := range cuts {
@@ -71,17 +71,8 @@ func volume(cuts []geom.Prism) float64 {
 			}
 		}
 		for _, loop := range union(here) {
-			sum += loopArea(loop) * (ends[i] - ends[i-1])
+			sum += geom.Polygon{Corners: loop}.Area() * (ends[i] - ends[i-1])
 		}
-	}
-	return sum
-}
-
-// loopArea is the area in a closed line, negative where it runs clockwise.
-func loopArea(l []r2.Point) float64 {
-	sum := 0.0
-	for i, p := range l {
-		sum += p.Cross(l[(i+1)%len(l)]) / 2
 	}
 	return sum
 }

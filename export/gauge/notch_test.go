@@ -49,8 +49,8 @@ func TestNotchOfALevelBox(t *testing.T) {
 	require.InDelta(t, 13, n.Depth, 0.02)
 	require.InDelta(t, 110*13*70, n.Volume, 150)
 	d := n.Drawing(geom.Millimetre)
-	require.InDelta(t, 110*13, loopArea(cuts(d).Paths[0].Points), 2)
-	require.InDelta(t, 70*13, loopArea(cuts(d).Paths[1].Points), 2)
+	require.InDelta(t, 110*13, area([][]r2.Point{cuts(d).Paths[0].Points}), 2)
+	require.InDelta(t, 70*13, area([][]r2.Point{cuts(d).Paths[1].Points}), 2)
 	// Two boxes in the same place take no more.
 	l.Placements = append(l.Placements, l.Placements[0])
 	require.InDelta(t, 110*13*70, notched(t, p, l).Volume, 150)

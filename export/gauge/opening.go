@@ -1,6 +1,7 @@
 package gauge
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -27,9 +28,14 @@ func Opening(f *frame.Frame) drawing.Drawing {
 	lines(&flat, f)
 	names(&flat, f)
 	words(&flat, f)
-	b := flat.Bounds()
-	d := drawing.Drawing{Title: "Gauge of the opening: " + f.Name, Size: b.Size().Add(r2.Point{X: 2 * border, Y: 2 * border})}
-	d.Add(flat, 0, r2.Point{X: border, Y: border}.Sub(b.Lo()))
+	return bordered("Gauge of the opening: "+f.Name, flat)
+}
+
+// bordered puts a drawing onto a sheet with a border around it.
+func bordered(title string, flat drawing.Drawing) drawing.Drawing {
+	b := flat.Bounds().ExpandedByMargin(border)
+	d := drawing.Drawing{Title: title, Size: b.Size()}
+	d.Add(flat, 0, b.Lo().Mul(-1))
 	return d
 }
 
@@ -75,10 +81,8 @@ func names(d *drawing.Drawing, f *frame.Frame) {
 	}
 	for i, k := range f.KeepOuts {
 		b := r2.EmptyRect()
-		for _, o := range f.Obstacles(0) {
-			if o.Kind == frame.KeptOut && o.Source == i {
-				b = b.AddRect(r2.RectFromPoints(shadow(side, o.Solid)...))
-			}
+		for _, s := range keptOut(f, i) {
+			b = b.AddRect(r2.RectFromPoints(shadow(side, s)...))
 		}
 		d.TextNear(b.Center(), 5, 0, k.Name)
 	}
@@ -113,12 +117,7 @@ func heights(o frame.Opening) []frame.Station {
 			all = append(all, s)
 		}
 	}
-	slices.SortFunc(all, func(a, b frame.Station) int {
-		if a.Z < b.Z {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(all, func(a, b frame.Station) int { return cmp.Compare(a.Z, b.Z) })
 	return all
 }
 
@@ -172,10 +171,7 @@ func across(f *frame.Frame, i int, s frame.Station) drawing.Drawing {
 	flat.Text(at.Add(r2.Point{Y: gap}), 5, room, 0, f.Name+": across at height "+geom.FormatLength(s.Z, f.Unit))
 	right := r2.Point{X: s.Across.Hi - s.Across.Length()*0.25, Y: at.Y + gap}
 	flat.Text(right, 5, room, 0, geom.FormatLength(s.Across.Length(), f.Unit)+", left of the bike this end")
-	b := flat.Bounds()
-	d := drawing.Drawing{Title: fmt.Sprintf("Gauge across %d: %s", i+1, f.Name), Size: b.Size().Add(r2.Point{X: 2 * border, Y: 2 * border})}
-	d.Add(flat, 0, r2.Point{X: border, Y: border}.Sub(b.Lo()))
-	return d
+	return bordered(fmt.Sprintf("Gauge across %d: %s", i+1, f.Name), flat)
 }
 
 // section is the opening seen from the front between two heights.

@@ -18,12 +18,8 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 	if !s.has(STL) && !s.has(ThreeMF) {
 		return r, nil
 	}
-	var names []string
-	for _, k := range p.Pack.Kinds {
-		names = append(names, k.Name)
-	}
 	var bill []bill
-	for i, file := range export.FileNames(names) {
+	for i, file := range export.FileNames(kinds(p)) {
 		k := p.Pack.Kinds[i]
 		pieces, err := block.Pieces(k, s.Print)
 		if err != nil {
@@ -91,7 +87,7 @@ func (r *Result) solids(s Settings, name string, pieces []block.Piece) {
 			if len(pieces) > 1 {
 				file = name + "-" + ends[i] + ".stl"
 			}
-			r.Files = append(r.Files, export.File{Name: file, Write: func(w io.Writer) error { return p.Mesh.WriteSTL(w, file) }})
+			r.Files = append(r.Files, block.STLFile(file, p.Mesh))
 		}
 	}
 	if s.has(ThreeMF) {

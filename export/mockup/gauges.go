@@ -29,14 +29,7 @@ func Gauges(p pack.Problem, s Settings) (Result, error) {
 func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 	var r Result
 	words := []string{"Flat outlines at true size: cut out, and hold into the frame for a quick look."}
-	var names []string
-	for _, k := range p.Frame.KeepOuts {
-		names = append(names, k.Name)
-	}
-	for _, k := range p.Pack.Kinds {
-		names = append(names, k.Name)
-	}
-	files := export.FileNames(names)
+	files := export.FileNames(append(keepOuts(p), kinds(p)...))
 	for i := range p.Frame.KeepOuts {
 		r.add(s, "silhouette-"+files[i], gauge.OfKeepOut(p.Frame, i), words)
 	}
@@ -64,11 +57,7 @@ func Notches(p pack.Problem, s Settings) (Result, error) {
 	if s.Layout == nil {
 		return r, nil
 	}
-	var names []string
-	for _, k := range p.Frame.KeepOuts {
-		names = append(names, k.Name)
-	}
-	files := export.FileNames(names)
+	files := export.FileNames(keepOuts(p))
 	for i, k := range p.Frame.KeepOuts {
 		if k.Trim <= 0 {
 			continue
@@ -89,11 +78,7 @@ func Notches(p pack.Problem, s Settings) (Result, error) {
 // begin with a prefix.
 func NotchesOf(p pack.Problem, s Settings, prefix string, c whatif.Concession) (Result, error) {
 	var r Result
-	var names []string
-	for _, k := range p.Frame.KeepOuts {
-		names = append(names, k.Name)
-	}
-	for i, file := range export.FileNames(names) {
+	for i, file := range export.FileNames(keepOuts(p)) {
 		var cuts []whatif.Notch
 		for _, n := range c.Notches {
 			if n.KeepOut == p.Frame.KeepOuts[i].Name {

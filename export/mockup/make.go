@@ -41,9 +41,7 @@ func (r *Result) letters(p pack.Problem) {
 			names = append(names, t.Name)
 		}
 	}
-	for _, k := range p.Frame.KeepOuts {
-		names = append(names, k.Name)
-	}
+	names = append(names, keepOuts(p)...)
 	for _, t := range p.Frame.Rails {
 		names = append(names, t.Name)
 	}
@@ -66,4 +64,22 @@ func apart(files []export.File) {
 		seen[name] = true
 		files[i].Name = name
 	}
+}
+
+// keepOuts are the names of the keep-outs of the frame.
+func keepOuts(p pack.Problem) []string {
+	var names []string
+	for _, k := range p.Frame.KeepOuts {
+		names = append(names, k.Name)
+	}
+	return names
+}
+
+// kinds are the names of the kinds of box.
+func kinds(p pack.Problem) []string {
+	var names []string
+	for _, k := range p.Pack.Kinds {
+		names = append(names, k.Name)
+	}
+	return names
 }
