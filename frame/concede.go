@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -130,11 +131,7 @@ func (f *Frame) WithRailsOff(off []int) *Frame {
 	out := *f
 	out.Rails = nil
 	for i, r := range f.Rails {
-		keep := true
-		for _, k := range off {
-			keep = keep && k != i
-		}
-		if keep {
+		if !slices.Contains(off, i) {
 			out.Rails = append(out.Rails, r)
 		}
 	}
@@ -144,8 +141,6 @@ func (f *Frame) WithRailsOff(off []int) *Frame {
 // WithKeepOut returns the frame with others in place of keep-out i.
 func (f *Frame) WithKeepOut(i int, others ...KeepOut) *Frame {
 	out := *f
-	out.KeepOuts = append([]KeepOut(nil), f.KeepOuts[:i]...)
-	out.KeepOuts = append(out.KeepOuts, others...)
-	out.KeepOuts = append(out.KeepOuts, f.KeepOuts[i+1:]...)
+	out.KeepOuts = slices.Concat(f.KeepOuts[:i], others, f.KeepOuts[i+1:])
 	return &out
 }

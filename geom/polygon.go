@@ -54,13 +54,15 @@ func (p Polygon) InteriorContains(q r2.Point) bool {
 	return !p.onEdge(q) && p.encloses(q)
 }
 
-func (p Polygon) onEdge(q r2.Point) bool {
+func (p Polygon) onEdge(q r2.Point) bool { return p.DistanceToEdge(q) <= Tolerance }
+
+// DistanceToEdge returns the distance of q, inside or outside, from the nearest side.
+func (p Polygon) DistanceToEdge(q r2.Point) float64 {
+	least := math.Inf(1)
 	for i, c := range p.Corners {
-		if distanceToSegment(q, c, p.Corners[p.next(i)]) <= Tolerance {
-			return true
-		}
+		least = min(least, distanceToSegment(q, c, p.Corners[p.next(i)]))
 	}
-	return false
+	return least
 }
 
 // encloses counts the edges that a ray from q to +X crosses; q is not on an edge.

@@ -8,9 +8,10 @@ import (
 )
 
 // Allows is an error where a layout breaks an inequality that proofs may use: of a layout
-// with a spare of 0 or more that would be a defect of this package. Rounding is allowed
-// for with 10⁻⁹ mm. Boxes are taken in the order of the layout, in which every one of a
-// kind follows the other; the order along an axis is not looked at.
+// with a spare of 0 or more that would be a defect of this package. Tests ask it; nothing
+// of it is used in checking. Rounding is allowed for with 10⁻⁹ mm. Boxes are taken in the
+// order of the layout, in which every one of a kind follows the other; the order along an
+// axis is not looked at.
 func (s *Space) Allows(l pack.Layout) error {
 	var at []vec
 	var sets []poses

@@ -29,21 +29,40 @@ func (s *Space) extent(pose []part, axis int) *big.Rat {
 	return add(sub(pose[0][axis][1], pose[0][axis][0]), s.gap(axis))
 }
 
-// fitting calls do for every pose of a kind that is no longer than the bounds.
-func (s *Space) fitting(k *kind, do func(pose []part) error) error {
-	for _, pose := range k.poses {
-		fits := true
-		for axis := range 3 {
-			fits = fits && !less(s.span(axis), s.extent(pose, axis))
-		}
-		if !fits {
-			continue
-		}
-		if err := do(pose); err != nil {
-			return err
+// fits tells whether a pose is no longer than the bounds.
+func (s *Space) fits(pose []part) bool {
+	for axis := range 3 {
+		if less(s.span(axis), s.extent(pose, axis)) {
+			return false
 		}
 	}
-	return nil
+	return true
+}
+
+// total adds up a measure of all boxes, each in that of its poses that fit which has the
+// least of it. It is nil where a kind fits in no pose, which is proof enough.
+func (s *Space) total(measure func(pose []part) (*big.Rat, error)) (*big.Rat, error) {
+	sum := whole(0)
+	for _, k := range s.kinds {
+		var low *big.Rat
+		for _, pose := range k.poses {
+			if !s.fits(pose) {
+				continue
+			}
+			v, err := measure(pose)
+			if err != nil {
+				return nil, err
+			}
+			if low == nil || less(v, low) {
+				low = v
+			}
+		}
+		if low == nil {
+			return nil, nil
+		}
+		sum = add(sum, mul(whole(k.count), low))
+	}
+	return sum, nil
 }
 
 // volume checks that the boxes have more volume than the opening. Cases grown on all
@@ -99,28 +118,19 @@ func (s *Space) points(p Points) error {
 		}
 		all *= n
 	}
-	lengths := whole(0)
-	for i := range s.kinds {
-		k := &s.kinds[i]
-		var shortest *big.Rat
-		err := s.fitting(k, func(pose []part) error {
-			sum := whole(0)
-			for axis, n := range p.N {
-				long := s.extent(pose, axis)
-				if !less(s.span(axis), mul(long, whole(n+1))) {
-					return errors.New("a box may lie between the points")
-				}
-				sum = add(sum, quo(long, mul(s.span(axis), whole(all/n))))
+	lengths, err := s.total(func(pose []part) (*big.Rat, error) {
+		sum := whole(0)
+		for axis, n := range p.N {
+			long := s.extent(pose, axis)
+			if !less(s.span(axis), mul(long, whole(n+1))) {
+				return nil, errors.New("a box may lie between the points")
 			}
-			if shortest == nil || less(sum, shortest) {
-				shortest = sum
-			}
-			return nil
-		})
-		if err != nil || shortest == nil {
-			return err // a kind that fits in no pose is proof enough
+			sum = add(sum, quo(long, mul(s.span(axis), whole(all/n))))
 		}
-		lengths = add(lengths, mul(whole(k.count), shortest))
+		return sum, nil
+	})
+	if err != nil || lengths == nil {
+		return err
 	}
 	// Each axis gives a sum of lengths of at most 1 in these units: three together.
 	if boxes := len(s.boxes); boxes < all || boxes == all && !less(whole(3), lengths) {
@@ -159,32 +169,23 @@ func (s *Space) scales(mixes []Mix) error {
 		}
 		room = add(room, rat(m.Times))
 	}
-	need := whole(0)
-	for i := range s.kinds {
-		k := &s.kinds[i]
-		var smallest *big.Rat
-		err := s.fitting(k, func(pose []part) error {
-			sum := whole(0)
-			for _, m := range mixes {
-				one := rat(m.Times)
-				for axis, f := range m.Along {
-					share, err := s.share(f, axis, s.extent(pose, axis))
-					if err != nil {
-						return err
-					}
-					one = mul(one, share)
+	need, err := s.total(func(pose []part) (*big.Rat, error) {
+		sum := whole(0)
+		for _, m := range mixes {
+			one := rat(m.Times)
+			for axis, f := range m.Along {
+				share, err := s.share(f, axis, s.extent(pose, axis))
+				if err != nil {
+					return nil, err
 				}
-				sum = add(sum, one)
+				one = mul(one, share)
 			}
-			if smallest == nil || less(sum, smallest) {
-				smallest = sum
-			}
-			return nil
-		})
-		if err != nil || smallest == nil {
-			return err
+			sum = add(sum, one)
 		}
-		need = add(need, mul(whole(k.count), smallest))
+		return sum, nil
+	})
+	if err != nil || need == nil {
+		return err
 	}
 	if !less(room, need) {
 		return errors.New("the scaled boxes have no more volume than the opening")

@@ -50,14 +50,7 @@ func (s *Space) Clear(solid int) []r3.Vector {
 func (s *Space) AddBody(b Body) error { return s.addBody(b) }
 
 // Fits tells whether a pose is no longer than the bounds of the opening.
-func (s *Space) Fits(kind, pose int) bool {
-	for axis := range 3 {
-		if less(s.span(axis), s.extent(s.kinds[kind].poses[pose], axis)) {
-			return false
-		}
-	}
-	return true
-}
+func (s *Space) Fits(kind, pose int) bool { return s.fits(s.kinds[kind].poses[pose]) }
 
 // Share is what a scale gives along an axis for a pose that fits; false where the scale
 // is none along that axis.

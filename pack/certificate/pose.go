@@ -5,13 +5,10 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r3"
-	"github.com/golang/geo/s1"
 
 	"rackwright/geom"
 	"rackwright/pack"
 )
-
-type s1Angle = s1.Angle
 
 // kind is a kind of box and the poses it may take, each a list of parts.
 type kind struct {

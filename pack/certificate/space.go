@@ -6,6 +6,8 @@ import (
 	"math/big"
 	"slices"
 
+	"github.com/golang/geo/s1"
+
 	"rackwright/frame"
 	"rackwright/pack"
 )
@@ -57,7 +59,7 @@ func NewSpace(p pack.Problem) (*Space, error) {
 		known: map[key]*big.Rat{},
 	}
 	for k, kind := range p.Pack.Kinds {
-		if slices.ContainsFunc(kind.Tilts, func(a s1Angle) bool { return a != 0 }) {
+		if slices.ContainsFunc(kind.Tilts, func(a s1.Angle) bool { return a != 0 }) {
 			return nil, fmt.Errorf("%w: %s may be tilted", ErrUnsupported, kind.Name)
 		}
 		s.kinds = append(s.kinds, kindOf(kind))

@@ -65,6 +65,12 @@ func Best(problem pack.Problem, layout pack.Layout) (pack.Layout, float64, error
 	return layout, o.spare, nil
 }
 
+// Fitting is Best for those who ask only whether it fits there.
+func Fitting(problem pack.Problem, layout pack.Layout) (pack.Layout, bool) {
+	layout, spare, err := Best(problem, layout)
+	return layout, err == nil && spare >= 0
+}
+
 // links are the rows with a weight.
 func (o *optimum) links() []Link {
 	var list []Link

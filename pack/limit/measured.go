@@ -138,22 +138,29 @@ func (s *scene) gaps() []Measured {
 			return minusIf(r.rule == rule && !r.own)
 		}})
 	}
-	own := func(name string, is func(frame.Obstacle) bool) {
+	own := func(name string, is func(row) bool) {
 		list = append(list, Measured{Sort: Gap, Of: name, What: "own gap", rates: func(r row) float64 {
-			return minusIf(r.own && is(s.obstacles[r.obstacle]))
+			return minusIf(r.own && is(r))
 		}})
 	}
 	for i, r := range s.problem.Frame.Rails {
 		if r.Gap != nil {
-			own(r.Name, func(o frame.Obstacle) bool { return o.Kind == frame.RailTube && o.Source == i })
+			own(r.Name, s.with(frame.RailTube, i))
 		}
 	}
 	for i, k := range s.problem.Frame.KeepOuts {
 		if k.Gap != nil {
-			own(k.Name, func(o frame.Obstacle) bool { return o.Kind == frame.KeptOut && o.Source == i })
+			own(k.Name, s.with(frame.KeptOut, i))
 		}
 	}
 	return list
+}
+
+// with tells of rows whether they are with a rail or keep-out of the frame.
+func (s *scene) with(kind frame.ObstacleKind, source int) func(row) bool {
+	return func(r row) bool {
+		return r.j == onFrame && s.obstacles[r.obstacle].Kind == kind && s.obstacles[r.obstacle].Source == source
+	}
 }
 
 func minusIf(yes bool) float64 {
@@ -185,9 +192,7 @@ var ways = []struct {
 func (s *scene) rails() []Measured {
 	var list []Measured
 	for i, rail := range s.problem.Frame.Rails {
-		is := func(r row) bool {
-			return r.j == onFrame && s.obstacles[r.obstacle].Kind == frame.RailTube && s.obstacles[r.obstacle].Source == i
-		}
+		is := s.with(frame.RailTube, i)
 		list = append(list, Measured{Sort: Rail, Of: rail.Name, What: diameter, Accuracy: s.problem.Frame.Accuracy, rates: func(r row) float64 {
 			return minusIf(is(r)) / 2
 		}})
@@ -229,9 +234,7 @@ func (s *scene) keepOuts() []Measured {
 	var list []Measured
 	larger := s.problem.Frame.Obstacles(s.nearer() + 1)
 	for i, k := range s.problem.Frame.KeepOuts {
-		is := func(r row) bool {
-			return r.j == onFrame && s.obstacles[r.obstacle].Kind == frame.KeptOut && s.obstacles[r.obstacle].Source == i
-		}
+		is := s.with(frame.KeptOut, i)
 		list = append(list, Measured{Sort: KeepOut, Of: k.Name, What: allRound, Accuracy: s.problem.Frame.Accuracy, rates: func(r row) float64 {
 			if !is(r) {
 				return 0

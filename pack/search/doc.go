@@ -25,8 +25,8 @@
 //
 // # Bounds
 //
-// Cheap ones come first (cheap.go, volume.go, scales.go): each box alone between the
-// flat sides; the volume of the boxes grown by half their gaps against that of the
+// Cheap ones come first (cheap.go, volume.go, scales.go, shares.go): each box alone
+// between the flat sides; the volume of the boxes grown by half their gaps against that of the
 // opening; sizes put through dual feasible functions (Fekete & Schepers, Mathematics of
 // Operations Research 29 (2004); Clautiaux, Alves & Valério de Carvalho, Annals of
 // Operations Research 179 (2010)). Then branching (proof.go, prove.go, node.go): a node

@@ -2,7 +2,6 @@ package search
 
 import (
 	"math"
-	"slices"
 
 	"rackwright/pack"
 	"rackwright/pack/certificate"
@@ -44,28 +43,23 @@ func grids(boxes int) [][3]int {
 // mixer looks for a mix of scaled volumes that no choice of poses keeps, as scaleBound
 // does, with the scales of the certificate.
 type mixer struct {
-	counts  []int // by kind
-	columns []standing
-	scales  [3][]certificate.Scale // by axis: those that differ
-	shares  [3][][]float64         // by axis, scale and column
+	shares
+	poses  []int                  // by column
+	scales [3][]certificate.Scale // by axis: those that differ
 }
 
-// standing is the boxes of a kind that take a pose.
-type standing struct{ kind, pose int }
-
 func newMixer(space *certificate.Space, problem pack.Problem) *mixer {
-	m := &mixer{}
+	m := &mixer{shares: sharesOf(problem.Pack.Kinds)}
 	for k, n := range space.Poses() {
-		m.counts = append(m.counts, problem.Pack.Kinds[k].Count)
 		for pose := range n {
 			if space.Fits(k, pose) {
-				m.columns = append(m.columns, standing{k, pose})
+				m.kind, m.poses = append(m.kind, k), append(m.poses, pose)
 			}
 		}
 	}
 	for axis := range 3 {
 		for _, f := range m.candidates() {
-			m.add(space, axis, f)
+			m.try(space, axis, f)
 		}
 	}
 	return m
@@ -76,33 +70,38 @@ func (m *mixer) candidates() []certificate.Scale {
 	for n := 1; n <= 4; n++ {
 		all = append(all, certificate.Scale{By: "points", N: n})
 	}
-	for _, c := range m.columns {
-		all = append(all, certificate.Scale{By: "steps", Kind: c.kind, Pose: c.pose}, certificate.Scale{By: "cut", Kind: c.kind, Pose: c.pose})
+	for c, k := range m.kind {
+		pose := m.poses[c]
+		all = append(all, certificate.Scale{By: "steps", Kind: k, Pose: pose}, certificate.Scale{By: "cut", Kind: k, Pose: pose})
 	}
 	return all
 }
 
-func (m *mixer) add(space *certificate.Space, axis int, f certificate.Scale) {
-	var shares []float64
-	for _, c := range m.columns {
-		share, ok := space.Share(f, axis, c.kind, c.pose)
+// try adds a scale along an axis where it is one there.
+func (m *mixer) try(space *certificate.Space, axis int, f certificate.Scale) {
+	var row []float64
+	for c, k := range m.kind {
+		share, ok := space.Share(f, axis, k, m.poses[c])
 		if !ok {
 			return
 		}
-		shares = append(shares, share)
+		row = append(row, share)
 	}
-	if !slices.ContainsFunc(m.shares[axis], func(o []float64) bool { return slices.Equal(o, shares) }) {
-		m.scales[axis], m.shares[axis] = append(m.scales[axis], f), append(m.shares[axis], shares)
+	if m.add(axis, row) {
+		m.scales[axis] = append(m.scales[axis], f)
 	}
 }
 
-// mix is the mix that asks for most, whether or not that is too much. Inequalities enter
-// the program as they are broken.
+// mix is the mix that asks for most, whether or not that is too much.
 func (m *mixer) mix() []certificate.Mix {
+	program, ok := m.program()
+	if !ok { // a box that is too long in every pose needs no mix, but a proof is not empty
+		plain := certificate.Scale{By: "plain"}
+		return []certificate.Mix{{Along: []certificate.Scale{plain, plain, plain}, Times: 1}}
+	}
 	const rounds = 200
-	program := m.program()
 	var along [][3]int
-	x, y := make([]float64, len(m.columns)+1), make([]float64, len(m.counts)+rounds)
+	x, y := make([]float64, len(m.kind)+1), make([]float64, len(m.counts)+rounds)
 	for range rounds {
 		if program.Solve(math.Inf(-1)) != lp.Optimal {
 			break
@@ -127,56 +126,5 @@ func (m *mixer) mix() []certificate.Mix {
 			mixes = append(mixes, mix)
 		}
 	}
-	if len(mixes) == 0 { // a box that is too long in every pose needs none, but a proof is not empty
-		plain := certificate.Scale{By: "plain"}
-		mixes = append(mixes, certificate.Mix{Along: []certificate.Scale{plain, plain, plain}, Times: 1})
-	}
 	return mixes
-}
-
-// program has a variable for each column, how many boxes take it, and last the greatest
-// scaled volume, which is to be small.
-func (m *mixer) program() *lp.Solver {
-	n := len(m.columns)
-	objective, lo, hi := make([]float64, n+1), make([]float64, n+1), make([]float64, n+1)
-	objective[n], hi[n] = -1, 1e6
-	rows := make([]lp.Row, len(m.counts))
-	for c, col := range m.columns {
-		hi[c] = float64(m.counts[col.kind])
-		r := &rows[col.kind]
-		r.Index, r.Coef = append(r.Index, c), append(r.Coef, -1)
-	}
-	program := lp.New(objective, lo, hi)
-	for k, r := range rows {
-		r.Bound = -float64(m.counts[k])
-		program.Push(r)
-	}
-	return program
-}
-
-// worst is the inequality that the counts x break most, the scales that it is made of,
-// and by how much it exceeds the last entry of x.
-func (m *mixer) worst(x []float64) (row lp.Row, by [3]int, excess float64) {
-	n := len(m.columns)
-	most := math.Inf(-1)
-	for i, fx := range m.shares[0] {
-		for j, fy := range m.shares[1] {
-			for k, fz := range m.shares[2] {
-				sum := 0.0
-				for c := range n {
-					sum += x[c] * fx[c] * fy[c] * fz[c]
-				}
-				if sum > most {
-					most, by = sum, [3]int{i, j, k}
-				}
-			}
-		}
-	}
-	row = lp.Row{Index: []int{n}, Coef: []float64{-1}}
-	for c := range n {
-		if v := m.shares[0][by[0]][c] * m.shares[1][by[1]][c] * m.shares[2][by[2]][c]; v > 0 {
-			row.Index, row.Coef = append(row.Index, c), append(row.Coef, v)
-		}
-	}
-	return row, by, most - x[n]
 }

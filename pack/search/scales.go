@@ -2,7 +2,6 @@ package search
 
 import (
 	"math"
-	"slices"
 
 	lp "rackwright/pack/search/simplex"
 )
@@ -65,15 +64,9 @@ func cutScale(cut float64) scale {
 
 // scaled is the problem at a spare: lengths that lie side by side without a gap.
 type scaled struct {
+	shares
 	whole   [3]float64
-	columns []column
-	shares  [3][][]float64 // by axis, function, column
-}
-
-// column is the boxes of a kind that take one shape.
-type column struct {
-	kind   int
-	length [3]float64
+	lengths [][3]float64 // by column
 }
 
 // scaleBound is a spare that no layout exceeds, by dual feasible functions.
@@ -125,7 +118,7 @@ func (m *model) scalesAllow(spare float64) bool {
 	if !ok {
 		return true
 	}
-	return s.mixture(m)
+	return s.mixture()
 }
 
 // scaledAt grows every length by the gap that belongs to its axis and the spare, and
@@ -133,7 +126,7 @@ func (m *model) scalesAllow(spare float64) bool {
 // vanish, and the argument with them.
 func (m *model) scaledAt(spare float64) (scaled, bool) {
 	g := m.problem.Pack.Gaps
-	var s scaled
+	s := scaled{shares: sharesOf(m.kinds)}
 	grow := [3]float64{g.Beside + spare, g.Beside + spare, g.Above + spare}
 	for axis, in := range m.room {
 		s.whole[axis] = in.Length() - 2*(g.Wall+spare) + grow[axis]
@@ -145,14 +138,14 @@ func (m *model) scaledAt(spare float64) (scaled, bool) {
 				continue
 			}
 			shape = p.shape
-			c := column{kind: k}
+			var length [3]float64
 			for axis := range 3 {
-				c.length[axis] = 2*component(p.parts[0].half, axis) + grow[axis]
-				if c.length[axis] <= 0 {
+				length[axis] = 2*component(p.parts[0].half, axis) + grow[axis]
+				if length[axis] <= 0 {
 					return s, false
 				}
 			}
-			s.columns = append(s.columns, c)
+			s.lengths, s.kind = append(s.lengths, length), append(s.kind, k)
 		}
 	}
 	s.applyScales()
@@ -164,37 +157,35 @@ func (m *model) scaledAt(spare float64) (scaled, bool) {
 func (s *scaled) applyScales() {
 	for axis, whole := range s.whole {
 		for _, f := range s.scalesFor(axis) {
-			var shares []float64
-			for _, c := range s.columns {
-				share := f(c.length[axis], whole)
-				if c.length[axis] > whole*(1+1e-12) {
+			var row []float64
+			for _, length := range s.lengths {
+				share := f(length[axis], whole)
+				if length[axis] > whole*(1+1e-12) {
 					share = math.Inf(1)
 				}
-				shares = append(shares, share)
+				row = append(row, share)
 			}
-			if !slices.ContainsFunc(s.shares[axis], func(o []float64) bool { return slices.Equal(o, shares) }) {
-				s.shares[axis] = append(s.shares[axis], shares)
-			}
+			s.add(axis, row)
 		}
 	}
 }
 
 func (s *scaled) scalesFor(axis int) []scale {
 	all := []scale{plainScale, pointScale(1), pointScale(2), pointScale(3), pointScale(4)}
-	for _, c := range s.columns {
-		all = append(all, stepScale(c.length[axis]), cutScale(c.length[axis]))
+	for _, length := range s.lengths {
+		all = append(all, stepScale(length[axis]), cutScale(length[axis]))
 	}
 	return all
 }
 
 // mixture tells whether some mixture of poses keeps all inequalities. Inequalities
 // enter the program as they are broken.
-func (s *scaled) mixture(m *model) bool {
-	program, ok := s.program(m)
+func (s *scaled) mixture() bool {
+	program, ok := s.program()
 	if !ok {
 		return false // a kind has no pose that is short enough
 	}
-	x := make([]float64, len(s.columns)+1)
+	x := make([]float64, len(s.lengths)+1)
 	multipliers := make([]float64, 300)
 	for range 200 {
 		if program.Solve(math.Inf(-1)) != lp.Optimal {
@@ -204,72 +195,11 @@ func (s *scaled) mixture(m *model) bool {
 			return false
 		}
 		program.X(x)
-		row, excess := s.worst(x)
+		row, _, excess := s.worst(x)
 		if excess <= 1e-9 {
 			return true
 		}
 		program.Push(row)
 	}
 	return true
-}
-
-// program has a variable for each column, how many boxes take it, and last the
-// greatest sum of shares, which is to be small.
-func (s *scaled) program(m *model) (*lp.Solver, bool) {
-	n := len(s.columns)
-	objective, lo, hi := make([]float64, n+1), make([]float64, n+1), make([]float64, n+1)
-	objective[n], hi[n] = -1, 1e6
-	for c, col := range s.columns {
-		hi[c] = float64(m.kinds[col.kind].Count)
-		if slices.ContainsFunc(s.shares[:], func(f [][]float64) bool { return math.IsInf(f[0][c], 1) }) {
-			hi[c] = 0
-		}
-	}
-	program := lp.New(objective, lo, hi)
-	for k, kind := range m.kinds {
-		all := lp.Row{Bound: -float64(kind.Count)}
-		room := 0.0
-		for c, col := range s.columns {
-			if col.kind == k {
-				all.Index, all.Coef = append(all.Index, c), append(all.Coef, -1)
-				room += hi[c]
-			}
-		}
-		if room == 0 {
-			return nil, false
-		}
-		program.Push(all)
-	}
-	return program, true
-}
-
-// worst is the inequality that a mixture x breaks most, and by how much it exceeds
-// the mixture's last entry.
-func (s *scaled) worst(x []float64) (lp.Row, float64) {
-	n := len(s.columns)
-	var best [3]int
-	most := math.Inf(-1)
-	for i, fx := range s.shares[0] {
-		for j, fy := range s.shares[1] {
-			for k, fz := range s.shares[2] {
-				sum := 0.0
-				for c := range n {
-					if x[c] > 0 {
-						sum += x[c] * fx[c] * fy[c] * fz[c]
-					}
-				}
-				if sum > most {
-					most, best = sum, [3]int{i, j, k}
-				}
-			}
-		}
-	}
-	row := lp.Row{Index: []int{n}, Coef: []float64{-1}}
-	for c := range n {
-		v := s.shares[0][best[0]][c] * s.shares[1][best[1]][c] * s.shares[2][best[2]][c]
-		if v > 0 && !math.IsInf(v, 1) {
-			row.Index, row.Coef = append(row.Index, c), append(row.Coef, v)
-		}
-	}
-	return row, most - x[n]
 }

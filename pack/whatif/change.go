@@ -122,20 +122,23 @@ func stands(problem pack.Problem) []Change {
 	var list []Change
 	for i, k := range problem.Pack.Kinds {
 		for s := pack.Upright; s <= pack.Inverted; s++ {
-			live := len(k.Posts) > 0 || k.Volts > 0
-			if slices.Contains(k.Stands, s) || s == pack.Inverted && live || k.Flooded {
+			if slices.Contains(k.Stands, s) || s == pack.Inverted && live(k) || k.Flooded {
 				continue
 			}
 			q := changedPack(problem)
 			q.Pack.Kinds[i].Stands = append(slices.Clone(k.Stands), s)
-			list = append(list, Change{What: fmt.Sprintf("%s allowed %v as well", k.Name, s), Caution: cautionFor(live), Problem: q})
+			list = append(list, Change{What: fmt.Sprintf("%s allowed %v as well", k.Name, s), Caution: cautionFor(k), Problem: q})
 		}
 	}
 	return list
 }
 
-func cautionFor(live bool) string {
-	if live {
+// live tells whether a kind has something to short or to spill.
+func live(k pack.Kind) bool { return len(k.Posts) > 0 || k.Volts > 0 }
+
+// cautionFor is the caution of a stand or tilt more of a kind.
+func cautionFor(k pack.Kind) string {
+	if live(k) {
 		return makerSays
 	}
 	return ""
@@ -156,8 +159,7 @@ func tilts(problem pack.Problem) []Change {
 			if d < 0 {
 				nose = "nose up"
 			}
-			live := len(k.Posts) > 0 || k.Volts > 0
-			list = append(list, Change{What: fmt.Sprintf("%s allowed tilted by %g° %s as well", k.Name, math.Abs(d), nose), Caution: cautionFor(live), Problem: q})
+			list = append(list, Change{What: fmt.Sprintf("%s allowed tilted by %g° %s as well", k.Name, math.Abs(d), nose), Caution: cautionFor(k), Problem: q})
 		}
 	}
 	return list

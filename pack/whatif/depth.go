@@ -62,14 +62,14 @@ const fine = 0.01
 func depthInOutline(part, outline geom.Polygon) float64 {
 	best := 0.0
 	for _, c := range part.Corners {
-		best = max(best, toOutline(c, outline))
+		best = max(best, outline.DistanceToEdge(c))
 	}
 	b := part.Bounds()
 	squares := []square{{b.Center(), max(b.X.Length(), b.Y.Length()) / 2}}
 	for len(squares) > 0 {
 		q := squares[len(squares)-1]
 		squares = squares[:len(squares)-1]
-		at := toOutline(q.middle, outline)
+		at := outline.DistanceToEdge(q.middle)
 		if at+q.half*math.Sqrt2 <= best+fine || !q.meets(part) {
 			continue
 		}
@@ -99,16 +99,4 @@ func (q square) meets(p geom.Polygon) bool {
 		}
 	}
 	return true
-}
-
-// toOutline is the distance of a point from the nearest side of a polygon.
-func toOutline(q r2.Point, p geom.Polygon) float64 {
-	least := math.Inf(1)
-	for i, a := range p.Corners {
-		b := p.Corners[(i+1)%len(p.Corners)]
-		d := b.Sub(a)
-		t := max(0, min(1, q.Sub(a).Dot(d)/d.Dot(d)))
-		least = min(least, q.Sub(a.Add(d.Mul(t))).Norm())
-	}
-	return least
 }

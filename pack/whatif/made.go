@@ -1,12 +1,10 @@
 package whatif
 
 import (
-	"context"
 	"fmt"
 	"math"
 
 	"rackwright/pack"
-	"rackwright/pack/entry"
 	"rackwright/pack/limit"
 	"rackwright/pack/search"
 )
@@ -28,11 +26,10 @@ func (t *tryer) reduce(set uint64, layout pack.Layout) (bool, error) {
 		}
 		at := layout
 		if !pack.Check(t.with(f), at).Holds() {
-			moved, spare, err := limit.Best(t.with(f), layout)
-			if err != nil || spare < 0 {
+			var fits bool
+			if at, fits = limit.Fitting(t.with(f), layout); !fits {
 				continue
 			}
-			at = moved
 		}
 		c, ok, err := t.shallowest(part, at)
 		if err != nil {
@@ -47,8 +44,8 @@ func (t *tryer) reduce(set uint64, layout pack.Layout) (bool, error) {
 
 // plain is a layout with its boxes moved a little, if that fits with nothing changed.
 func (t *tryer) plain(layout pack.Layout) *search.Found {
-	at, spare, err := limit.Best(t.problem, layout)
-	if err != nil || spare < 0 {
+	at, fits := limit.Fitting(t.problem, layout)
+	if !fits {
 		return nil
 	}
 	c, ok := t.judged(Concession{Layout: at, Frame: t.problem.Frame})
@@ -77,8 +74,7 @@ func (t *tryer) shallowest(set uint64, layout pack.Layout) (Concession, bool, er
 		if err != nil {
 			return best, ok, err
 		}
-		at, spare, err := limit.Best(t.with(f), layout)
-		found := err == nil && spare >= 0
+		at, found := limit.Fitting(t.with(f), layout)
 		if !found && try < shallower && t.ctx.Err() == nil {
 			r, err := t.settings.hasty().fit(t.ctx, fmt.Sprintf("%s, %.0f mm deep", t.names(set), d), t.with(f))
 			if err != nil {
@@ -127,8 +123,8 @@ func (t *tryer) sureAt(set uint64, depth float64, layout pack.Layout) (Concessio
 	if err != nil {
 		return Concession{}, false
 	}
-	at, spare, err := limit.Best(t.with(f).AtWorst(), layout)
-	if err != nil || spare < 0 {
+	at, fits := limit.Fitting(t.with(f).AtWorst(), layout)
+	if !fits {
 		return Concession{}, false
 	}
 	// A notch has to be wider by the errors of the frame and of the box.
@@ -145,7 +141,8 @@ const margin = 2
 
 // made makes the concession of a set for a layout that keeps clear of everything but a
 // depth of the keep-outs: cuts the notches, by as much wider as the layout has to spare
-// and at most by wider, and has the judge look at what is left. Where the boxes do not get past what is left, grooves are cut.
+// and at most by wider, and has the judge look at what is left. Where the boxes do not
+// get past what is left, grooves are cut.
 func (t *tryer) made(set uint64, depth float64, layout pack.Layout, wider float64) (Concession, bool) {
 	f, err := t.conceded(set, depth)
 	if err != nil {
@@ -200,14 +197,10 @@ func (t *tryer) judged(c Concession) (Concession, bool) {
 	if !c.Report.Holds() {
 		return c, false
 	}
-	if !t.settings.Search.AnyEntry {
-		var err error
-		c.Entry, err = entry.Plan(context.WithoutCancel(t.ctx), problem, c.Layout, t.settings.tool())
-		if err != nil || !c.Entry.Holds() {
-			return c, false
-		}
+	var ok bool
+	if c.Entry, ok = t.settings.goesIn(t.ctx, problem, c.Layout); !ok {
+		return c, false
 	}
-	_, spare, err := limit.Best(problem.AtWorst(), c.Layout)
-	c.Sure = err == nil && spare >= 0
+	_, c.Sure = limit.Fitting(problem.AtWorst(), c.Layout)
 	return c, true
 }

@@ -60,8 +60,8 @@ func HowSure(ctx context.Context, problem pack.Problem, result search.Result, se
 
 // takeMoved is take with the boxes moved to where they have the most to spare at the worst.
 func (s *Sureness) takeMoved(ctx context.Context, problem pack.Problem, layout pack.Layout, settings Settings) bool {
-	at, spare, err := limit.Best(problem.AtWorst(), layout)
-	return err == nil && spare >= 0 && s.take(ctx, problem, at, settings)
+	at, fits := limit.Fitting(problem.AtWorst(), layout)
+	return fits && s.take(ctx, problem, at, settings)
 }
 
 // take makes a layout the sure one if the judge agrees: it fits at the worst and, as
@@ -71,13 +71,10 @@ func (s *Sureness) take(ctx context.Context, problem pack.Problem, layout pack.L
 	if !pack.Check(problem.AtWorst(), layout).Holds() || !report.Holds() {
 		return false
 	}
-	if !settings.Search.AnyEntry {
-		answer, err := entry.Plan(context.WithoutCancel(ctx), problem, layout, settings.tool())
-		if err != nil || !answer.Holds() {
-			return false
-		}
-		s.Entry = answer
+	way, ok := settings.goesIn(ctx, problem, layout)
+	if !ok {
+		return false
 	}
-	s.Sure, s.Layout, s.Report = true, layout, report
+	s.Sure, s.Layout, s.Report, s.Entry = true, layout, report, way
 	return true
 }

@@ -28,6 +28,16 @@ func (s Settings) tool() entry.Settings {
 	return t
 }
 
+// goesIn plans how the boxes of a layout go in, where that is asked for, and tells whether
+// they do. The end of ctx does not stop it: it takes milliseconds.
+func (s Settings) goesIn(ctx context.Context, problem pack.Problem, layout pack.Layout) (entry.Answer, bool) {
+	if s.Search.AnyEntry {
+		return entry.Answer{}, true
+	}
+	a, err := entry.Plan(context.WithoutCancel(ctx), problem, layout, s.tool())
+	return a, err == nil && a.Holds()
+}
+
 // hasty is the settings with Hasty set.
 func (s Settings) hasty() Settings {
 	s.Hasty = true

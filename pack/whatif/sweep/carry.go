@@ -65,7 +65,7 @@ func (p *Point) take(found search.Found) {
 		return
 	}
 	r.Verdict = pack.Tight
-	if _, spare, err := limit.Best(p.Problem.AtWorst(), found.Layout); err == nil && spare >= 0 {
+	if _, fits := limit.Fitting(p.Problem.AtWorst(), found.Layout); fits {
 		r.Verdict = pack.Sure
 	}
 }
