@@ -148,6 +148,9 @@ func cautionFor(k pack.Kind) string {
 func tilts(problem pack.Problem) []Change {
 	var list []Change
 	for i, k := range problem.Pack.Kinds {
+		if k.Flooded {
+			continue
+		}
 		for _, d := range otherTilts {
 			tilt := s1.Angle(d) * s1.Degree
 			if slices.ContainsFunc(k.Tilts, func(t s1.Angle) bool { return math.Abs(float64(t-tilt)) < 0.05 }) {

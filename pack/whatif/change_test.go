@@ -83,3 +83,13 @@ func TestTryEndsWithItsContext(t *testing.T) {
 	require.NoError(t, err)
 	require.True(t, c.None)
 }
+
+// A flooded battery is offered no other stand and no tilt.
+func TestFloodedIsNotTurned(t *testing.T) {
+	battery := kind("battery", 1, 100, 80, 90)
+	require.Contains(t, whats(whatif.Changes(problem(chest(200, 200, 150), battery))), "battery allowed tilted by 10° nose down as well")
+	battery.Flooded = true
+	for _, what := range whats(whatif.Changes(problem(chest(200, 200, 150), battery))) {
+		require.NotContains(t, what, "as well")
+	}
+}
