@@ -104,18 +104,25 @@ func widthName(left bool) string {
 	return "width right"
 }
 
-// section is the front view of the opening, counter-clockwise: up along the left
-// limit, which has the greater y and stands to the right of a picture of y and z. It
-// may end a little above the lowest point and below the highest, where it bounds nothing.
+// section is the front view of the opening as free space. It may end a little above the
+// lowest point and below the highest, where it bounds nothing.
 func (o Opening) section() geom.Polygon {
-	b := o.Outline.Bounds()
-	heights := []float64{b.Y.Lo}
+	z := o.Outline.Bounds().Y
+	return snapFree(geom.Polygon{Corners: withoutStraight(o.Section(z.Lo, z.Hi))})
+}
+
+// Section returns the front view of the opening between two heights, in mm and
+// counter-clockwise: up along the left limit, which has the greater y and stands to the
+// right of a picture of y and z. There are corners at the two heights and at the stations
+// between them.
+func (o Opening) Section(low, high float64) []r2.Point {
+	heights := []float64{low}
 	for _, s := range o.Stations {
-		if s.Z > b.Y.Lo && s.Z < b.Y.Hi {
+		if s.Z > low && s.Z < high {
 			heights = append(heights, s.Z)
 		}
 	}
-	heights = append(heights, b.Y.Hi)
+	heights = append(heights, high)
 	var left, right []r2.Point
 	for _, z := range heights {
 		in := o.AcrossAt(z)
@@ -123,7 +130,7 @@ func (o Opening) section() geom.Polygon {
 		right = append(right, r2.Point{X: in.Lo, Y: z})
 	}
 	slices.Reverse(right)
-	return snapFree(geom.Polygon{Corners: withoutStraight(append(left, right...))})
+	return append(left, right...)
 }
 
 // withoutStraight drops corners that lie on the line between their neighbours.
