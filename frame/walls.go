@@ -21,29 +21,31 @@ func (o Opening) outlineObstacles(nearer float64) []Obstacle {
 		b := hull[(i+1)%len(hull)]
 		side := o.sideAlong(outline, a)
 		all = append(all, Obstacle{
-			Name: o.sideName(side), Kind: Side, Metal: o.Metal, Source: side, Open: o.sideOpen(side),
+			Name: o.SideName(side), Kind: Side, Metal: o.Metal, Source: side, Open: o.SideOpen(side),
 			Solid: behind(geom.SideView, a, b, nearer),
 		})
 	}
 	for _, p := range outline.OutsidePieces() {
 		side := o.sideOfPiece(outline, p)
 		all = append(all, Obstacle{
-			Name: o.sideName(side), Kind: Side, Metal: o.Metal, Source: side, Open: o.sideOpen(side),
+			Name: o.SideName(side), Kind: Side, Metal: o.Metal, Source: side, Open: o.SideOpen(side),
 			Solid: geom.Prism{Profile: grown(p, nearer), View: geom.SideView, Depth: everywhere()},
 		})
 	}
 	return all
 }
 
-// sideName is the name of side i, a number where the opening was made without names.
-func (o Opening) sideName(i int) string {
+// SideName returns the name of the side from corner i, a number where the opening was
+// made without names.
+func (o Opening) SideName(i int) string {
 	if i < len(o.Sides) {
 		return o.Sides[i]
 	}
 	return fmt.Sprintf("side %d", i+1)
 }
 
-func (o Opening) sideOpen(i int) bool { return i < len(o.Open) && o.Open[i] }
+// SideOpen tells whether nothing is at the side from corner i when boxes go in.
+func (o Opening) SideOpen(i int) bool { return i < len(o.Open) && o.Open[i] }
 
 // sideAlong is the index of the outline's side that starts at a: the hull's edge from
 // there lies on it, or bridges a pocket that it leads into.

@@ -110,20 +110,12 @@ func wallsOf(problem pack.Problem) []thing {
 	}
 	var list []thing
 	for i := range opening.Outline.Corners {
-		if i < len(opening.Open) && opening.Open[i] {
+		if opening.SideOpen(i) {
 			continue
 		}
-		list = append(list, thing{name: sideName(opening, i), solids: wall(opening, i, nearer)})
+		list = append(list, thing{name: opening.SideName(i), solids: wall(opening, i, nearer)})
 	}
 	return list
-}
-
-// sideName returns the name of side i, by number for an opening without names.
-func sideName(opening frame.Opening, i int) string {
-	if i < len(opening.Sides) {
-		return opening.Sides[i]
-	}
-	return fmt.Sprintf("side %d", i+1)
 }
 
 // roomOf returns the axis-parallel box around the opening.
