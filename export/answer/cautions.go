@@ -75,7 +75,7 @@ func turnedOver(p *pack.Pack, l pack.Layout) []string {
 	for _, at := range l.Placements {
 		for _, k := range p.Kinds {
 			if k.Name == at.Box && k.Volts > 0 && at.Up == pack.Bottom {
-				names = append(names, pack.Part{Box: at.Box, Number: at.Number}.String())
+				names = append(names, at.Part().String())
 			}
 		}
 	}

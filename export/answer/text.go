@@ -210,7 +210,7 @@ func (p printer) places(problem pack.Problem, l pack.Layout, whose string) {
 		if err != nil {
 			continue // the judge has named it as a fault
 		}
-		fmt.Fprintf(table, "  %s\t%s\t%s\n", pack.Part{Box: at.Box, Number: at.Number}, place.columns(p), StandWords(at.Orientation))
+		fmt.Fprintf(table, "  %s\t%s\t%s\n", at.Part(), place.columns(p), StandWords(at.Orientation))
 	}
 	table.Flush()
 }

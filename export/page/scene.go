@@ -166,7 +166,7 @@ func layoutOf(problem pack.Problem, l Layout) sceneLayout {
 	}
 	index := map[pack.Part]int{}
 	for _, at := range l.Layout.Placements {
-		part := pack.Part{Box: at.Box, Number: at.Number}
+		part := at.Part()
 		index[part] = len(s.Boxes)
 		box := sceneBox{Name: part.String(), Kind: kindIndex(problem.Pack, at.Box), Centre: pointOf(at.Centre)}
 		for i, a := range at.Axes() {

@@ -160,7 +160,7 @@ func boxBodies(p pack.Problem, l pack.Layout) ([]body, error) {
 		if err != nil {
 			return nil, err
 		}
-		part := pack.Part{Box: at.Box, Number: at.Number}
+		part := at.Part()
 		b := body{role: boxBody, name: part.String(), part: part, kind: kindIndex(p.Pack, at.Box), faces: boxFaces(solids.Case)}
 		b.solids = []convex{solidOf(b.faces)}
 		all = append(all, b)

@@ -61,7 +61,7 @@ func newBoxAt(problem pack.Problem, p pack.Placement) (boxAt, error) {
 	if err != nil {
 		return boxAt{}, err
 	}
-	b := boxAt{part: pack.Part{Box: p.Box, Number: p.Number}, body: bodies.Case, posts: bodies.Posts}
+	b := boxAt{part: p.Part(), body: bodies.Case, posts: bodies.Posts}
 	b.bottom = bodies.Case.Extent(r3.Vector{Z: 1}).Lo
 	b.kind, _ = problem.Kind(p.Box)
 	return b, nil
