@@ -62,7 +62,7 @@ func WriteJSON(w io.Writer, in Input) error {
 	// Those that take concessions come after those of the frame as it is.
 	if in.Conceded != nil {
 		for _, c := range in.Conceded.Fits {
-			l := layoutJSON(search.Found{Layout: c.Layout, Report: c.Report, Entry: c.Entry})
+			l := layoutJSON(c.Found)
 			l.Concessions = printer{unit: in.Problem.Pack.Unit}.used(c)
 			out.Layouts = append(out.Layouts, l)
 		}
