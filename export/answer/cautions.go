@@ -69,8 +69,8 @@ func packVolts(p *pack.Pack) float64 {
 	return sum
 }
 
-// turnedOver lists the boxes with volts that a layout puts upside down.
-func turnedOver(p *pack.Pack, l pack.Layout) []string {
+// TurnedOver lists the boxes with volts that a layout puts upside down.
+func TurnedOver(p *pack.Pack, l pack.Layout) []string {
 	var names []string
 	for _, at := range l.Placements {
 		for _, k := range p.Kinds {

@@ -237,7 +237,7 @@ func (p printer) cautions(in Input) {
 	if len(in.Result.Layouts) == 0 {
 		return
 	}
-	if names := turnedOver(in.Problem.Pack, in.Result.Layouts[0].Layout); len(names) > 0 {
+	if names := TurnedOver(in.Problem.Pack, in.Result.Layouts[0].Layout); len(names) > 0 {
 		p.line("  - %s: upside down, which makers of batteries advise against.", strings.Join(names, ", "))
 	}
 }
