@@ -21,29 +21,31 @@ func (o Opening) outlineObstacles(nearer float64) []Obstacle {
 		b := hull[(i+1)%len(hull)]
 		side := o.sideAlong(outline, a)
 		all = append(all, Obstacle{
-			Name: o.sideName(side), Kind: Side, Metal: o.Metal, Source: side, Open: o.sideOpen(side),
+			Name: o.SideName(side), Kind: Side, Metal: o.Metal, Source: side, Open: o.SideOpen(side),
 			Solid: behind(geom.SideView, a, b, nearer),
 		})
 	}
 	for _, p := range outline.OutsidePieces() {
 		side := o.sideOfPiece(outline, p)
 		all = append(all, Obstacle{
-			Name: o.sideName(side), Kind: Side, Metal: o.Metal, Source: side, Open: o.sideOpen(side),
+			Name: o.SideName(side), Kind: Side, Metal: o.Metal, Source: side, Open: o.SideOpen(side),
 			Solid: geom.Prism{Profile: grown(p, nearer), View: geom.SideView, Depth: everywhere()},
 		})
 	}
 	return all
 }
 
-// sideName is the name of side i, a number where the opening was made without names.
-func (o Opening) sideName(i int) string {
+// SideName returns the name of the side from corner i, a number where the opening was
+// made without names.
+func (o Opening) SideName(i int) string {
 	if i < len(o.Sides) {
 		return o.Sides[i]
 	}
 	return fmt.Sprintf("side %d", i+1)
 }
 
-func (o Opening) sideOpen(i int) bool { return i < len(o.Open) && o.Open[i] }
+// SideOpen tells whether nothing is at the side from corner i when boxes go in.
+func (o Opening) SideOpen(i int) bool { return i < len(o.Open) && o.Open[i] }
 
 // sideAlong is the index of the outline's side that starts at a: the hull's edge from
 // there lies on it, or bridges a pocket that it leads into.
@@ -104,18 +106,25 @@ func widthName(left bool) string {
 	return "width right"
 }
 
-// section is the front view of the opening, counter-clockwise: up along the left
-// limit, which has the greater y and stands to the right of a picture of y and z. It
-// may end a little above the lowest point and below the highest, where it bounds nothing.
+// section is the front view of the opening as free space. It may end a little above the
+// lowest point and below the highest, where it bounds nothing.
 func (o Opening) section() geom.Polygon {
-	b := o.Outline.Bounds()
-	heights := []float64{b.Y.Lo}
+	z := o.Outline.Bounds().Y
+	return snapFree(geom.Polygon{Corners: withoutStraight(o.Section(z.Lo, z.Hi))})
+}
+
+// Section returns the front view of the opening between two heights, in mm and
+// counter-clockwise: up along the left limit, which has the greater y and stands to the
+// right of a picture of y and z. There are corners at the two heights and at the stations
+// between them.
+func (o Opening) Section(low, high float64) []r2.Point {
+	heights := []float64{low}
 	for _, s := range o.Stations {
-		if s.Z > b.Y.Lo && s.Z < b.Y.Hi {
+		if s.Z > low && s.Z < high {
 			heights = append(heights, s.Z)
 		}
 	}
-	heights = append(heights, b.Y.Hi)
+	heights = append(heights, high)
 	var left, right []r2.Point
 	for _, z := range heights {
 		in := o.AcrossAt(z)
@@ -123,7 +132,7 @@ func (o Opening) section() geom.Polygon {
 		right = append(right, r2.Point{X: in.Lo, Y: z})
 	}
 	slices.Reverse(right)
-	return snapFree(geom.Polygon{Corners: withoutStraight(append(left, right...))})
+	return append(left, right...)
 }
 
 // withoutStraight drops corners that lie on the line between their neighbours.

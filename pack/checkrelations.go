@@ -37,7 +37,7 @@ func newJudge(problem Problem, placements []Placement) *judge {
 			continue // inspect has found it faulty
 		}
 		kind, _ := problem.Kind(p.Box)
-		list := []body{{part: Part{Box: p.Box, Number: p.Number}, bar: bodies.Case}}
+		list := []body{{part: p.Part(), bar: bodies.Case}}
 		for i, bar := range bodies.Posts {
 			part := Part{Box: p.Box, Number: p.Number, Post: kind.Posts[i].Name}
 			list = append(list, body{part: part, post: true, bar: bar})

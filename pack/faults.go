@@ -77,7 +77,7 @@ func inspect(problem Problem, layout Layout) (sound []Placement, faults []Fault)
 // place judges one placement by itself and against those before it.
 func (n *inspection) place(p Placement) {
 	before := len(n.faults)
-	part := Part{Box: p.Box, Number: p.Number}
+	part := p.Part()
 	kind, known := n.problem.Kind(p.Box)
 	switch {
 	case !known:

@@ -10,6 +10,9 @@ type Placement struct {
 	Centre r3.Vector
 }
 
+// Part returns the box that the placement is of.
+func (p Placement) Part() Part { return Part{Box: p.Box, Number: p.Number} }
+
 // Layout is boxes in their places, with the hashes of the files it was made for.
 type Layout struct {
 	FrameHash, PackHash string

@@ -3,6 +3,8 @@
 package pack
 
 import (
+	"slices"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
@@ -18,6 +20,11 @@ type Pack struct {
 	Floor *Gaps // gaps that the builder would go down to if need be; nil when not given
 	Kinds []Kind
 	Hash  string // SHA-256 of the file, in hexadecimal
+}
+
+// Index returns which of the kinds has the name, −1 where none has.
+func (p *Pack) Index(kind string) int {
+	return slices.IndexFunc(p.Kinds, func(k Kind) bool { return k.Name == kind })
 }
 
 // Gaps are the required gaps in millimetres.

@@ -83,7 +83,7 @@ func goingIn(ctx context.Context, p pack.Problem, file layoutfile.File, settings
 func undos(ctx context.Context, p pack.Problem, l pack.Layout) ([]answer.Undo, error) {
 	var all []answer.Undo
 	for _, at := range l.Placements {
-		box := pack.Part{Box: at.Box, Number: at.Number}
+		box := at.Part()
 		steps, err := entry.Undo(ctx, p, l, box)
 		if err != nil {
 			return nil, err

@@ -24,7 +24,7 @@ func mockups(in answer.Input) ([]export.File, error) {
 	}
 	var judged []export.Judged
 	for _, l := range in.Result.Layouts {
-		judged = append(judged, export.Judged{Layout: l.Layout, Report: l.Report, Entry: l.Entry})
+		judged = append(judged, export.Judged(l))
 	}
 	layouts, err := block.Files(in.Problem, judged)
 	if err != nil {

@@ -150,16 +150,14 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 		Advice:  func(u geom.Unit) []answer.Advice { return answer.AdviceParts(in, u) },
 	}
 	for i, l := range in.Result.Layouts {
-		judged := export.Judged{Layout: l.Layout, Report: l.Report, Entry: l.Entry}
-		one := page.Layout{Judged: judged, Name: fmt.Sprintf("Layout %d", i+1)}
+		one := page.Layout{Judged: export.Judged(l), Name: fmt.Sprintf("Layout %d", i+1)}
 		if l.Entry.GoesIn {
 			one.Undo, _ = undos(ctx, in.Problem, l.Layout) // without it after an interrupt
 		}
 		out.Layouts = append(out.Layouts, one)
 	}
 	for i, c := range concessions(in) {
-		judged := export.Judged{Layout: c.Layout, Report: c.Report, Entry: c.Entry}
-		one := page.Layout{Judged: judged, Name: fmt.Sprintf("Concession %d", i+1), Concession: &c}
+		one := page.Layout{Judged: export.Judged(c.Found), Name: fmt.Sprintf("Concession %d", i+1), Concession: &c}
 		if c.Entry.GoesIn {
 			one.Undo, _ = undos(ctx, conceded(in.Problem, c), c.Layout)
 		}
@@ -177,7 +175,7 @@ func (f *reportFlags) take(ctx context.Context, l *page.Layout, p pack.Problem, 
 	if !ok {
 		return
 	}
-	l.Concession, l.Judged = &c, export.Judged{Layout: c.Layout, Report: c.Report, Entry: c.Entry}
+	l.Concession, l.Judged = &c, export.Judged(c.Found)
 }
 
 // given is the page of layout files.

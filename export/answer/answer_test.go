@@ -171,8 +171,8 @@ func TestCautionsThatApply(t *testing.T) {
 		{Box: "block", Number: 1, Orientation: pack.Orientation{Up: pack.Bottom, Front: pack.Front}},
 		{Box: "block", Number: 2, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front}},
 	}}
-	require.Equal(t, []string{"block 1"}, turnedOver(kind(func(k *pack.Kind) { k.Volts = 12 }), over))
-	require.Empty(t, turnedOver(kind(func(*pack.Kind) {}), over), "a charger may hang")
+	require.Equal(t, []string{"block 1"}, TurnedOver(kind(func(k *pack.Kind) { k.Volts = 12 }), over))
+	require.Empty(t, TurnedOver(kind(func(*pack.Kind) {}), over), "a charger may hang")
 }
 
 func TestPlacesByTape(t *testing.T) {
@@ -180,7 +180,8 @@ func TestPlacesByTape(t *testing.T) {
 	at := pack.Placement{Box: "box", Number: 1, Orientation: pack.Orientation{Up: pack.Front, Front: pack.Top}, Centre: r3.Vector{X: 50, Y: -60, Z: 60}}
 	place, err := PlaceOf(in.Problem, at)
 	require.NoError(t, err)
-	require.Equal(t, "10 mm above the floor, 25 mm from the rear, 25 mm to 95 mm right of the middle", place.words(geom.Millimetre))
+	require.Equal(t, []float64{10, 25}, []float64{place.FromFloor, place.FromRear})
+	require.Equal(t, "25 mm to 95 mm right of the middle", place.AcrossWords(geom.Millimetre))
 }
 
 func TestHowItGoesIn(t *testing.T) {

@@ -69,13 +69,13 @@ func packVolts(p *pack.Pack) float64 {
 	return sum
 }
 
-// turnedOver lists the boxes with volts that a layout puts upside down.
-func turnedOver(p *pack.Pack, l pack.Layout) []string {
+// TurnedOver lists the boxes with volts that a layout puts upside down.
+func TurnedOver(p *pack.Pack, l pack.Layout) []string {
 	var names []string
 	for _, at := range l.Placements {
 		for _, k := range p.Kinds {
 			if k.Name == at.Box && k.Volts > 0 && at.Up == pack.Bottom {
-				names = append(names, pack.Part{Box: at.Box, Number: at.Number}.String())
+				names = append(names, at.Part().String())
 			}
 		}
 	}

@@ -62,15 +62,20 @@ func WriteJSON(w io.Writer, in Input) error {
 	// Those that take concessions come after those of the frame as it is.
 	if in.Conceded != nil {
 		for _, c := range in.Conceded.Fits {
-			l := layoutJSON(search.Found{Layout: c.Layout, Report: c.Report, Entry: c.Entry})
+			l := layoutJSON(c.Found)
 			l.Concessions = printer{unit: in.Problem.Pack.Unit}.used(c)
 			out.Layouts = append(out.Layouts, l)
 		}
 	}
+	return writeObject(w, out)
+}
+
+// writeObject writes an object over several lines, and a line end.
+func writeObject(w io.Writer, object any) error {
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	return e.Encode(out)
+	return e.Encode(object)
 }
 
 // finite is nil for what JSON has no number for: no layout, or no bound known.
@@ -83,21 +88,22 @@ func finite(v float64) *float64 {
 
 func layoutJSON(f search.Found) jsonLayout {
 	l := jsonLayout{
-		Spare: f.Report.Spare, Tightest: []string{}, Concessions: []string{}, Placements: []jsonPlacement{},
+		Spare: f.Report.Spare, Tightest: []string{}, Concessions: []string{}, Placements: placementsJSON(f.Layout),
 		Order: orderJSON(f.Entry.Order), Posts: postsJSON(f.Entry), Hindered: Hindered(f.Entry),
 	}
 	if t, ok := f.Report.Tightest(); ok {
 		l.Tightest = []string{t.A.String(), t.B.String()}
 	}
-	for _, p := range f.Layout.Placements {
-		l.Placements = append(l.Placements, placementJSON(p))
-	}
 	return l
 }
 
-func placementJSON(p pack.Placement) jsonPlacement {
-	return jsonPlacement{
-		Box: p.Box, Number: p.Number, Up: p.Up.String(), Front: p.Front.String(),
-		Tilt: layoutfile.Degrees(p.Tilt), Centre: [3]float64{p.Centre.X, p.Centre.Y, p.Centre.Z},
+func placementsJSON(l pack.Layout) []jsonPlacement {
+	list := []jsonPlacement{}
+	for _, p := range l.Placements {
+		list = append(list, jsonPlacement{
+			Box: p.Box, Number: p.Number, Up: p.Up.String(), Front: p.Front.String(),
+			Tilt: layoutfile.Degrees(p.Tilt), Centre: [3]float64{p.Centre.X, p.Centre.Y, p.Centre.Z},
+		})
 	}
+	return list
 }

@@ -153,13 +153,10 @@ func concededJSON(c *whatif.Conceded) *jsonConceded {
 func concessionJSON(c whatif.Concession) jsonConcession {
 	j := jsonConcession{
 		Off: append([]string{}, c.Off...), Notches: []jsonNotch{}, Spare: c.Report.Spare, Sure: c.Sure,
-		Cautions: ConcessionCautions([]whatif.Concession{c}), Placements: []jsonPlacement{}, Order: orderJSON(c.Entry.Order),
+		Cautions: ConcessionCautions([]whatif.Concession{c}), Placements: placementsJSON(c.Layout), Order: orderJSON(c.Entry.Order),
 	}
 	for _, n := range c.Notches {
 		j.Notches = append(j.Notches, notchJSON(n))
-	}
-	for _, at := range c.Layout.Placements {
-		j.Placements = append(j.Placements, placementJSON(at))
 	}
 	if c.Surer != nil {
 		surer := concessionJSON(*c.Surer)
@@ -199,9 +196,7 @@ func changesJSON(list []whatif.Change) []jsonChange {
 			Spare: finite(c.Result.Spare), Bound: finite(c.Result.Bound), Layout: []jsonPlacement{},
 		}
 		if len(c.Result.Layouts) > 0 {
-			for _, at := range c.Result.Layouts[0].Layout.Placements {
-				j.Layout = append(j.Layout, placementJSON(at))
-			}
+			j.Layout = placementsJSON(c.Result.Layouts[0].Layout)
 		}
 		out = append(out, j)
 	}

@@ -155,9 +155,9 @@ type Undo struct {
 	Steps []entry.Step // of entry.Undo; empty where straight moves do not bring it out
 }
 
-// words says what has to be off and what comes out first, empty for a box that comes
+// Words says what has to be off and what comes out first, empty for a box that comes
 // out by itself.
-func (u Undo) words() string {
+func (u Undo) Words() string {
 	if len(u.Steps) == 0 {
 		return "no straight moves bring it out"
 	}
@@ -179,7 +179,7 @@ func (u Undo) words() string {
 func (p printer) undo(all []Undo) {
 	var lines []string
 	for _, u := range all {
-		if words := u.words(); words != "" {
+		if words := u.Words(); words != "" {
 			lines = append(lines, u.Box.String()+": "+words)
 		}
 	}

@@ -36,14 +36,11 @@ func PlaceOf(p pack.Problem, at pack.Placement) (Place, error) {
 	}, nil
 }
 
-// words tells a place in lengths of a unit.
-func (p Place) words(u geom.Unit) string {
-	return fmt.Sprintf("%s above the floor, %s from the rear, %s", geom.FormatLength(p.FromFloor, u), geom.FormatLength(p.FromRear, u), acrossWords(p.Across, u))
-}
+// same is how far in mm from nothing the answer does not show.
+const same = 0.05
 
 // columns tells a place in a row of a table, in lengths without their unit.
 func (p Place) columns(to printer) string {
-	const same = 0.05 // mm: what the answer does not show
 	up, forward := to.bare(p.FromFloor)+" up", to.bare(p.FromRear)+" from rear"
 	if p.FromFloor < -same {
 		up = to.bare(-p.FromFloor) + " below"
@@ -63,9 +60,9 @@ func (p Place) columns(to printer) string {
 	return up + "\t" + forward + "\t" + side(p.Across.Lo) + " to " + side(p.Across.Hi)
 }
 
-// acrossWords says how far a box reaches to the right and left of the middle.
-func acrossWords(in r1.Interval, u geom.Unit) string {
-	const same = 0.05 // mm: what the answer does not show
+// AcrossWords says how far a box reaches to the right and left of the middle.
+func (p Place) AcrossWords(u geom.Unit) string {
+	in := p.Across
 	switch {
 	case math.Abs(in.Lo+in.Hi) < same:
 		return fmt.Sprintf("in the middle (%s each side)", geom.FormatLength(in.Hi, u))
@@ -94,6 +91,3 @@ func StandWords(o pack.Orientation) string {
 	}
 	return text
 }
-
-// AcrossWords says how far a box reaches to the right and left of the middle.
-func (p Place) AcrossWords(u geom.Unit) string { return acrossWords(p.Across, u) }

@@ -2,7 +2,6 @@ package answer
 
 import (
 	"bufio"
-	"encoding/json"
 	"fmt"
 	"io"
 	"slices"
@@ -99,10 +98,7 @@ func WriteSweepJSON(w io.Writer, spec sweep.Spec, points []sweep.Point) error {
 		}
 		out.Points = append(out.Points, j)
 	}
-	e := json.NewEncoder(w)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(out)
+	return writeObject(w, out)
 }
 
 // SweepPlot is the picture of a sweep.

@@ -210,7 +210,7 @@ func (p printer) places(problem pack.Problem, l pack.Layout, whose string) {
 		if err != nil {
 			continue // the judge has named it as a fault
 		}
-		fmt.Fprintf(table, "  %s\t%s\t%s\n", pack.Part{Box: at.Box, Number: at.Number}, place.columns(p), StandWords(at.Orientation))
+		fmt.Fprintf(table, "  %s\t%s\t%s\n", at.Part(), place.columns(p), StandWords(at.Orientation))
 	}
 	table.Flush()
 }
@@ -237,7 +237,7 @@ func (p printer) cautions(in Input) {
 	if len(in.Result.Layouts) == 0 {
 		return
 	}
-	if names := turnedOver(in.Problem.Pack, in.Result.Layouts[0].Layout); len(names) > 0 {
+	if names := TurnedOver(in.Problem.Pack, in.Result.Layouts[0].Layout); len(names) > 0 {
 		p.line("  - %s: upside down, which makers of batteries advise against.", strings.Join(names, ", "))
 	}
 }

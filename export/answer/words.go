@@ -77,17 +77,7 @@ func SpareWords(mm float64, u geom.Unit) string {
 	return p.spare(mm) + " to spare"
 }
 
-// Words tells a place in lengths of a unit.
-func (p Place) Words(u geom.Unit) string { return p.words(u) }
-
-// Words says what has to be off and what comes out first to reach a box, empty for a
-// box that comes out by itself.
-func (u Undo) Words() string { return u.words() }
-
 // StepWords says a step of an order. What is off for every step is left out.
 func StepWords(s entry.Step, o entry.Order, u geom.Unit) string {
 	return printer{unit: u}.step(s, o)
 }
-
-// TurnedOver lists the batteries that a layout puts upside down.
-func TurnedOver(p *pack.Pack, l pack.Layout) []string { return turnedOver(p, l) }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"rackwright/export"
 	"rackwright/export/drawing"
 	"rackwright/geom"
 	"rackwright/pack"
@@ -76,7 +77,7 @@ type note struct {
 // postNote is what is written at a post: below it, or above where there is no room, and
 // within the panel.
 func (l labels) postNote(p Panel, t pack.Post) note {
-	line := drawing.Printable(t.Name)
+	line := export.Printable(t.Name)
 	if t.Height > 0 {
 		line += ", " + geom.FormatLength(t.Height, l.Unit) + " high"
 	}

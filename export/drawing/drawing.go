@@ -15,6 +15,8 @@ package drawing
 import (
 	"math"
 
+	"rackwright/export"
+
 	"github.com/golang/geo/r2"
 )
 
@@ -105,7 +107,7 @@ func (d *Drawing) Circle(layer Layer, centre r2.Point, radius float64) {
 // Text adds a line of text around a point, smaller than size where it would be wider
 // than room.
 func (d *Drawing) Text(at r2.Point, size, room float64, turns int, line string) {
-	line = Printable(line)
+	line = export.Printable(line)
 	if w := Width(line, 1); w > 0 {
 		size = min(size, room/w)
 	}

@@ -6,6 +6,8 @@ import (
 	"io"
 	"strings"
 
+	"rackwright/export"
+
 	"github.com/golang/geo/r2"
 )
 
@@ -198,7 +200,7 @@ func (x dxf) text(t Text) {
 // ascii writes what is not plain ASCII in codes, and keeps apart what would begin one.
 func ascii(line string) string {
 	var b strings.Builder
-	for _, r := range strings.ReplaceAll(Printable(line), "%%", "% %") {
+	for _, r := range strings.ReplaceAll(export.Printable(line), "%%", "% %") {
 		switch {
 		case r < 0x7f && r != '\\':
 			b.WriteRune(r)

@@ -6,6 +6,8 @@ import (
 	"io"
 	"time"
 
+	"rackwright/export"
+
 	"codeberg.org/go-pdf/fpdf"
 	"github.com/golang/geo/r2"
 	"golang.org/x/image/font/gofont/goregular"
@@ -40,7 +42,7 @@ func newDocument(title string, size r2.Point) *fpdf.Fpdf {
 	doc.SetCatalogSort(true)
 	doc.SetCreationDate(time.Unix(0, 0).UTC())
 	doc.SetModificationDate(time.Unix(0, 0).UTC())
-	doc.SetTitle(Printable(title), true)
+	doc.SetTitle(export.Printable(title), true)
 	doc.SetCreator("rackwright", true)
 	doc.SetMargins(0, 0, 0)
 	doc.SetAutoPageBreak(false, 0)
@@ -97,7 +99,7 @@ func (p page) pen(layer Layer, dotted bool) {
 }
 
 func (p page) text(t Text) {
-	line, _ := known(Printable(t.Line))
+	line, _ := known(export.Printable(t.Line))
 	p.doc.SetFont(faceName, "", 10)
 	p.doc.SetFontUnitSize(t.Size)
 	x, y := p.at(t.baseline(p.doc.GetStringWidth(line)))

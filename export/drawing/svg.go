@@ -3,10 +3,11 @@ package drawing
 import (
 	"bufio"
 	"fmt"
-	"html"
 	"io"
 	"math"
 	"strings"
+
+	"rackwright/export"
 )
 
 // style is how the layers look in SVG.
@@ -33,7 +34,7 @@ func (d Drawing) WriteSVG(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintf(b, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\">\n",
 		num(d.Size.X), num(d.Size.Y), num(d.Size.X), num(d.Size.Y))
-	fmt.Fprintf(b, "<title>%s</title>\n<style>%s</style>\n", html.EscapeString(Printable(d.Title)), style())
+	fmt.Fprintf(b, "<title>%s</title>\n<style>%s</style>\n", export.Markup(d.Title), style())
 	for _, layer := range []Layer{Cut, Fold, Mark} {
 		fmt.Fprintf(b, "<g id=\"%v\" class=\"%v\">\n", layer, layer)
 		d.svgLayer(b, layer)
@@ -67,7 +68,7 @@ func (d Drawing) svgLayer(w io.Writer, layer Layer) {
 		if t.Turns != 0 {
 			more += fmt.Sprintf(" transform=\"rotate(%d %s %s)\"", -90*t.Turns, x, y)
 		}
-		fmt.Fprintf(w, "<text x=\"%s\" y=\"%s\" font-size=\"%s\"%s>%s</text>\n", x, y, num(t.Size), more, html.EscapeString(Printable(t.Line)))
+		fmt.Fprintf(w, "<text x=\"%s\" y=\"%s\" font-size=\"%s\"%s>%s</text>\n", x, y, num(t.Size), more, export.Markup(t.Line))
 	}
 }
 

@@ -3,13 +3,13 @@ package drawing
 import (
 	"strings"
 	"sync"
-	"unicode"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
-	"golang.org/x/text/unicode/norm"
+
+	"rackwright/export"
 )
 
 // The face that PDF files embed and that widths are taken from.
@@ -48,20 +48,9 @@ func exactWidth(line string) float64 {
 	return sum
 }
 
-// Printable returns a name fit for a drawing: composed letters, no characters of
-// control and none that turn the direction of writing.
-func Printable(text string) string {
-	return strings.Map(func(r rune) rune {
-		if !unicode.IsPrint(r) {
-			return -1
-		}
-		return r
-	}, norm.NFC.String(text))
-}
-
 // Shown tells whether PDF can show all letters of a text; each other one is a box there.
 func Shown(text string) bool {
-	_, all := known(Printable(text))
+	_, all := known(export.Printable(text))
 	return all
 }
 

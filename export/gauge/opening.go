@@ -156,7 +156,7 @@ func across(f *frame.Frame, i int, s frame.Station) drawing.Drawing {
 	in := f.Opening.Outline.Bounds().Y
 	high := min(stripHeight, in.Length())
 	low := min(max(s.Z-high/2, in.Lo), in.Hi-high)
-	strip := section(f.Opening, low, low+high)
+	strip := f.Opening.Section(low, low+high)
 	var flat drawing.Drawing
 	flat.Polygon(drawing.Cut, strip)
 	flat.Line(drawing.Mark, r2.Point{X: s.Across.Lo, Y: s.Z}, r2.Point{X: s.Across.Hi, Y: s.Z})
@@ -172,23 +172,4 @@ func across(f *frame.Frame, i int, s frame.Station) drawing.Drawing {
 	right := r2.Point{X: s.Across.Hi - s.Across.Length()*0.25, Y: at.Y + gap}
 	flat.Text(right, 5, room, 0, geom.FormatLength(s.Across.Length(), f.Unit)+", left of the bike this end")
 	return bordered(fmt.Sprintf("Gauge across %d: %s", i+1, f.Name), flat)
-}
-
-// section is the opening seen from the front between two heights.
-func section(o frame.Opening, low, high float64) []r2.Point {
-	zs := []float64{low}
-	for _, s := range o.Stations {
-		if s.Z > low && s.Z < high {
-			zs = append(zs, s.Z)
-		}
-	}
-	zs = append(zs, high)
-	var right, left []r2.Point
-	for _, z := range zs {
-		in := o.AcrossAt(z)
-		right = append(right, r2.Point{X: in.Lo, Y: z})
-		left = append(left, r2.Point{X: in.Hi, Y: z})
-	}
-	slices.Reverse(right)
-	return append(left, right...)
 }

@@ -47,7 +47,7 @@ func (r *Result) letters(p pack.Problem) {
 	}
 	for _, name := range names {
 		if !drawing.Shown(name) {
-			r.note("PDF shows boxes for some letters of %q; SVG shows them all.", drawing.Printable(name))
+			r.note("PDF shows boxes for some letters of %q; SVG shows them all.", export.Printable(name))
 		}
 	}
 }

@@ -243,7 +243,7 @@ func boxRows(p pack.Problem, l pack.Layout) []boxRow {
 		}
 		kind, _ := p.Kind(at.Box)
 		row := boxRow{
-			Box: pack.Part{Box: at.Box, Number: at.Number}.String(), Stand: answer.StandWords(at.Orientation),
+			Box: at.Part().String(), Stand: answer.StandWords(at.Orientation),
 			Floor: lengths(place.FromFloor, geom.ToNearest), Rear: lengths(place.FromRear, geom.ToNearest),
 			Across: bothOf(place.AcrossWords),
 			Size:   bothOf(func(u geom.Unit) string { return sizeWords(kind, u) }),

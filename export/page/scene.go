@@ -166,9 +166,9 @@ func layoutOf(problem pack.Problem, l Layout) sceneLayout {
 	}
 	index := map[pack.Part]int{}
 	for _, at := range l.Layout.Placements {
-		part := pack.Part{Box: at.Box, Number: at.Number}
+		part := at.Part()
 		index[part] = len(s.Boxes)
-		box := sceneBox{Name: part.String(), Kind: kindIndex(problem.Pack, at.Box), Centre: pointOf(at.Centre)}
+		box := sceneBox{Name: part.String(), Kind: problem.Pack.Index(at.Box), Centre: pointOf(at.Centre)}
 		for i, a := range at.Axes() {
 			box.Axes[i] = [3]float64{a.X, a.Y, a.Z}
 		}
@@ -180,13 +180,4 @@ func layoutOf(problem pack.Problem, l Layout) sceneLayout {
 	s.Legs = append(s.Legs, legsOf(l.Entry, index)...)
 	s.Done = strings.Join(append([]string{"All boxes are in."}, connections(l.Entry, nil)...), " ")
 	return s
-}
-
-func kindIndex(p *pack.Pack, name string) int {
-	for i, k := range p.Kinds {
-		if k.Name == name {
-			return i
-		}
-	}
-	return 0
 }

@@ -15,12 +15,8 @@ import (
 // extent is the low and the high corner of the opening.
 func extent(o frame.Opening) (low, high r3.Vector) {
 	b := o.Outline.Bounds()
-	low, high = r3.Vector{X: b.X.Lo, Z: b.Y.Lo}, r3.Vector{X: b.X.Hi, Z: b.Y.Hi}
-	for _, z := range heights(o, b.Y.Lo, b.Y.Hi) {
-		in := o.AcrossAt(z)
-		low.Y, high.Y = min(low.Y, in.Lo), max(high.Y, in.Hi)
-	}
-	return low, high
+	across := r2.RectFromPoints(o.Section(b.Y.Lo, b.Y.Hi)...).X
+	return geom.SideView.Point(b.Lo(), across.Lo), geom.SideView.Point(b.Hi(), across.Hi)
 }
 
 // heights are where the width may change between two heights, from a to b.
@@ -50,8 +46,7 @@ func rims(o frame.Opening) []sceneRim {
 			right = append(right, pointOf(geom.SideView.Point(q, in.Lo)))
 			left = append(left, pointOf(geom.SideView.Point(q, in.Hi)))
 		}
-		open := i < len(o.Open) && o.Open[i]
-		all = append(all, sceneRim{open, [][]point{right, left}}, sceneRim{false, [][]point{{right[0], left[0]}}})
+		all = append(all, sceneRim{o.SideOpen(i), [][]point{right, left}}, sceneRim{false, [][]point{{right[0], left[0]}}})
 	}
 	return all
 }

@@ -4,10 +4,11 @@ package plot
 import (
 	"bufio"
 	"fmt"
-	"html"
 	"io"
 	"math"
 	"strings"
+
+	"rackwright/export"
 )
 
 // Point is one point of a plot.
@@ -38,13 +39,13 @@ func (p Plot) WriteSVG(w io.Writer) error {
 	}
 	d.write(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %g %g" width="%g" height="%g" font-family="sans-serif" font-size="13" role="img">`,
 		width, height, width, height)
-	d.write("<title>%s</title>", html.EscapeString(p.Title))
+	d.write("<title>%s</title>", export.Markup(p.Title))
 	d.write(`<rect width="100%%" height="100%%" fill="#fff"/>`)
 	d.text(left, 24, "start", p.Title)
 	d.grid()
 	d.text((left+right)/2, low+38, "middle", p.X)
-	d.write(`<text transform="translate(16 %g) rotate(-90)" text-anchor="middle" fill="#222">%s</text>`, (above+low)/2, html.EscapeString(p.Y))
-	d.write(`<text x="%g" y="%g" font-size="11" fill="#222">%s</text>`, left, height-10, html.EscapeString(p.Note))
+	d.write(`<text transform="translate(16 %g) rotate(-90)" text-anchor="middle" fill="#222">%s</text>`, (above+low)/2, export.Markup(p.Y))
+	d.write(`<text x="%g" y="%g" font-size="11" fill="#222">%s</text>`, left, height-10, export.Markup(p.Note))
 	d.curve(p.Points)
 	d.write("</svg>")
 	return b.Flush()
@@ -107,7 +108,7 @@ func (d drawing) write(format string, args ...any) { fmt.Fprintf(d, format+"\n",
 
 func (d drawing) text(x, y float64, anchor, text string) {
 	if text != "" {
-		d.write(`<text x="%.1f" y="%.1f" text-anchor="%s" fill="#222">%s</text>`, x, y, anchor, html.EscapeString(text))
+		d.write(`<text x="%.1f" y="%.1f" text-anchor="%s" fill="#222">%s</text>`, x, y, anchor, export.Markup(text))
 	}
 }
 

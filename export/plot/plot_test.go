@@ -29,7 +29,7 @@ func svg(t *testing.T, p plot.Plot) string {
 
 // Where points lie: x from 64 to 616 pixels, y from 326 up to 44, on round ticks.
 func TestPointsLieWhereTheyBelong(t *testing.T) {
-	text := svg(t, plot.Plot{Title: "a <b> & c", Points: []plot.Point{{X: 160, Y: -6}, {X: 166, Y: 0, Firm: true}, {X: 172, Y: 6}}})
+	text := svg(t, plot.Plot{Title: "a <b>\x07 & c", Points: []plot.Point{{X: 160, Y: -6}, {X: 166, Y: 0, Firm: true}, {X: 172, Y: 6}}})
 	require.Contains(t, text, "a &lt;b&gt; &amp; c")
 	require.Contains(t, text, `points="64.0,326.0 340.0,185.0 616.0,44.0"`)
 	require.Contains(t, text, `<circle cx="340.0" cy="185.0" r="4" fill="#2a6f97"`)

@@ -160,8 +160,8 @@ func boxBodies(p pack.Problem, l pack.Layout) ([]body, error) {
 		if err != nil {
 			return nil, err
 		}
-		part := pack.Part{Box: at.Box, Number: at.Number}
-		b := body{role: boxBody, name: part.String(), part: part, kind: kindIndex(p.Pack, at.Box), faces: boxFaces(solids.Case)}
+		part := at.Part()
+		b := body{role: boxBody, name: part.String(), part: part, kind: p.Pack.Index(at.Box), faces: boxFaces(solids.Case)}
 		b.solids = []convex{solidOf(b.faces)}
 		all = append(all, b)
 		kind, _ := p.Kind(at.Box)
@@ -170,15 +170,6 @@ func boxBodies(p pack.Problem, l pack.Layout) ([]body, error) {
 		}
 	}
 	return all, nil
-}
-
-func kindIndex(p *pack.Pack, name string) int {
-	for i, k := range p.Kinds {
-		if k.Name == name {
-			return i
-		}
-	}
-	return 0
 }
 
 // bodyOfPost is the round post within its square bar; a flush one is a disc.

@@ -204,7 +204,7 @@ func (d *drawing) frame() {
 		corners := d.pxAll(o.Outline.Corners)
 		for i, a := range corners {
 			class := "rw-side"
-			if i < len(o.Open) && o.Open[i] {
+			if o.SideOpen(i) {
 				class = "rw-open"
 			}
 			d.line(class, a, corners[(i+1)%len(corners)])

@@ -94,31 +94,14 @@ func (s *Scene) opening(d Direction) r2.Rect {
 
 // across is the greatest width of the opening over its height.
 func (s *Scene) across() r1.Interval {
-	in := r1.EmptyInterval()
-	for _, c := range s.section() {
-		in = in.AddPoint(c.X)
-	}
-	return in
+	return r2.RectFromPoints(s.section()...).X
 }
 
-// section is the front view of the opening, counter-clockwise from its lower right.
+// section is the front view of the opening over its whole height.
 func (s *Scene) section() []r2.Point {
 	o := s.problem.Frame.Opening
-	b := o.Outline.Bounds()
-	heights := []float64{b.Y.Lo}
-	for _, t := range o.Stations {
-		if t.Z > b.Y.Lo && t.Z < b.Y.Hi {
-			heights = append(heights, t.Z)
-		}
-	}
-	heights = append(heights, b.Y.Hi)
-	var left, right []r2.Point
-	for i, z := range heights {
-		left = append(left, r2.Point{X: o.AcrossAt(z).Hi, Y: z})
-		z = heights[len(heights)-1-i]
-		right = append(right, r2.Point{X: o.AcrossAt(z).Lo, Y: z})
-	}
-	return append(left, right...)
+	z := o.Outline.Bounds().Y
+	return o.Section(z.Lo, z.Hi)
 }
 
 func isBox(b body) bool { return b.role == boxBody }

@@ -2,12 +2,12 @@ package view
 
 import (
 	"fmt"
-	"html"
 	"io"
 	"math"
 	"strings"
-	"unicode"
 	"unicode/utf8"
+
+	"rackwright/export"
 
 	"github.com/golang/geo/r2"
 )
@@ -29,8 +29,8 @@ type picture struct {
 	size r2.Point
 }
 
-// Style is the style sheet of all drawings, in CSS: the look of all drawings: black lines of three weights, light fills, and a
-// pattern for each kind of box.
+// Style is the style sheet of all drawings, in CSS: black lines of three weights, light
+// fills, and the lines of the patterns of boxes.
 const Style = `.rw-paper{fill:#fff}
 .rw-t{font:12px sans-serif;fill:#111}
 .rw-b{font-weight:bold}
@@ -88,7 +88,7 @@ func (s *Scene) writeSVG(w io.Writer, p *picture, prefix, title, description str
 <desc id="%sdesc">%s</desc>
 %s%s<rect class="rw-paper" width="%s" height="%s"/>
 %s</svg>
-`, num(p.size.X), num(p.size.Y), num(p.size.X), num(p.size.Y), prefix, prefix, prefix, clean(title), prefix, clean(description), style, s.defs(prefix), num(p.size.X), num(p.size.Y), p.String())
+`, num(p.size.X), num(p.size.Y), num(p.size.X), num(p.size.Y), prefix, prefix, prefix, export.Markup(title), prefix, export.Markup(description), style, s.defs(prefix), num(p.size.X), num(p.size.Y), p.String())
 	return err
 }
 
@@ -141,27 +141,17 @@ func pathOf(points []r2.Point) string {
 }
 
 func (p *picture) text(class string, at r2.Point, line string) {
-	fmt.Fprintf(p, "<text class=%q x=%q y=%q>%s</text>\n", strings.TrimSpace("rw-t "+class), num(at.X), num(at.Y), clean(line))
+	fmt.Fprintf(p, "<text class=%q x=%q y=%q>%s</text>\n", strings.TrimSpace("rw-t "+class), num(at.X), num(at.Y), export.Markup(line))
 }
 
 // upward writes a line that runs from below upward and ends at a point.
 func (p *picture) upward(class string, at r2.Point, line string) {
-	fmt.Fprintf(p, "<text class=%q transform=\"translate(%s %s) rotate(-90)\">%s</text>\n", strings.TrimSpace("rw-t "+class), num(at.X), num(at.Y), clean(line))
+	fmt.Fprintf(p, "<text class=%q transform=\"translate(%s %s) rotate(-90)\">%s</text>\n", strings.TrimSpace("rw-t "+class), num(at.X), num(at.Y), export.Markup(line))
 }
 
 // put draws another picture at a point of this one.
 func (p *picture) put(q *picture, at r2.Point) {
 	fmt.Fprintf(p, "<g transform=\"translate(%s %s)\">\n%s</g>\n", num(at.X), num(at.Y), q.String())
-}
-
-// clean makes a name fit for a drawing: no characters of control, none of markup.
-func clean(text string) string {
-	return html.EscapeString(strings.Map(func(r rune) rune {
-		if unicode.IsPrint(r) {
-			return r
-		}
-		return -1
-	}, text))
 }
 
 // brief is a text of at most n letters.

@@ -61,7 +61,7 @@ func newBoxAt(problem pack.Problem, p pack.Placement) (boxAt, error) {
 	if err != nil {
 		return boxAt{}, err
 	}
-	b := boxAt{part: pack.Part{Box: p.Box, Number: p.Number}, body: bodies.Case, posts: bodies.Posts}
+	b := boxAt{part: p.Part(), body: bodies.Case, posts: bodies.Posts}
 	b.bottom = bodies.Case.Extent(r3.Vector{Z: 1}).Lo
 	b.kind, _ = problem.Kind(p.Box)
 	return b, nil
@@ -110,20 +110,12 @@ func wallsOf(problem pack.Problem) []thing {
 	}
 	var list []thing
 	for i := range opening.Outline.Corners {
-		if i < len(opening.Open) && opening.Open[i] {
+		if opening.SideOpen(i) {
 			continue
 		}
-		list = append(list, thing{name: sideName(opening, i), solids: wall(opening, i, nearer)})
+		list = append(list, thing{name: opening.SideName(i), solids: wall(opening, i, nearer)})
 	}
 	return list
-}
-
-// sideName returns the name of side i, by number for an opening without names.
-func sideName(opening frame.Opening, i int) string {
-	if i < len(opening.Sides) {
-		return opening.Sides[i]
-	}
-	return fmt.Sprintf("side %d", i+1)
 }
 
 // roomOf returns the axis-parallel box around the opening.

@@ -53,7 +53,7 @@ func newScene(problem pack.Problem, layout pack.Layout) (*scene, error) {
 			return nil, fmt.Errorf("%w: %w", ErrLayout, err)
 		}
 		kind, _ := problem.Kind(at.Box)
-		part := pack.Part{Box: at.Box, Number: at.Number}
+		part := at.Part()
 		s.bodies = append(s.bodies, body{i, caseOnly, part, bodies.Case})
 		for k, bar := range bodies.Posts {
 			part.Post = kind.Posts[k].Name

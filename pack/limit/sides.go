@@ -19,18 +19,11 @@ func (s *scene) sides() []Measured {
 	var list []Measured
 	for i := range o.Outline.Corners {
 		list = append(list, Measured{
-			Sort: Side, Of: sideName(o, i), What: "out", Accuracy: s.problem.Frame.Accuracy,
+			Sort: Side, Of: o.SideName(i), What: "out", Accuracy: s.problem.Frame.Accuracy,
 			rates: func(r row) float64 { return s.sideRate(r, i) },
 		})
 	}
 	return list
-}
-
-func sideName(o frame.Opening, i int) string {
-	if i < len(o.Sides) {
-		return o.Sides[i]
-	}
-	return "side"
 }
 
 // sideRate is the rate of a row with side i further out.

@@ -10,19 +10,17 @@ import (
 
 	"rackwright/frame"
 	"rackwright/pack"
-	"rackwright/pack/entry"
 	"rackwright/pack/search"
 )
 
 // Concession is a set of changes with which it fits.
 type Concession struct {
+	search.Found // judged with the changes made
+
 	Off     []string // rails that come off for good
 	Notches []Notch
 	Frame   *frame.Frame // with the changes made
-	Layout  pack.Layout
-	Report  pack.Report // the judge's, with the changes made
-	Entry   entry.Answer
-	Sure    bool // still fits with everything at its worst
+	Sure    bool         // still fits with everything at its worst
 	// Surer is the shallowest that was found with deeper notches in the same things that
 	// is sure; nil where this one is, or none was found.
 	Surer *Concession

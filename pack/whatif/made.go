@@ -48,11 +48,11 @@ func (t *tryer) plain(layout pack.Layout) *search.Found {
 	if !fits {
 		return nil
 	}
-	c, ok := t.judged(Concession{Layout: at, Frame: t.problem.Frame})
+	c, ok := t.judged(Concession{Found: search.Found{Layout: at}, Frame: t.problem.Frame})
 	if !ok {
 		return nil
 	}
-	return &search.Found{Layout: at, Report: c.Report, Entry: c.Entry}
+	return &c.Found
 }
 
 // shallower is how many times a search with less depth is tried.
@@ -151,7 +151,7 @@ func (t *tryer) made(set uint64, depth float64, layout pack.Layout, wider float6
 	more := min(max(pack.Check(t.with(f), layout).Spare, 0), wider)
 	var c Concession
 	for _, groove := range []bool{false, true} {
-		c = Concession{Layout: layout, Frame: t.problem.Frame}
+		c = Concession{Found: search.Found{Layout: layout}, Frame: t.problem.Frame}
 		ok := true
 		for _, th := range t.in(set) {
 			if th.rail != none {

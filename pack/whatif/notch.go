@@ -83,7 +83,7 @@ func bodies(problem pack.Problem, layout pack.Layout, k frame.KeepOut) ([]body, 
 			return nil, err
 		}
 		kind, _ := problem.Kind(at.Box)
-		part := pack.Part{Box: at.Box, Number: at.Number}
+		part := at.Part()
 		list = append(list, body{part, b.Case, caseGap})
 		for i, bar := range b.Posts {
 			part.Post = kind.Posts[i].Name
