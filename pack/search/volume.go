@@ -82,7 +82,7 @@ func (m *model) volume(spare, grow float64) float64 {
 		n := r2.Point{X: h.Normal.X, Y: h.Normal.Z}
 		area = clip(area, n, h.Offset+inset-grow*(math.Abs(n.X)+math.Abs(n.Y)))
 	}
-	return max(0, width) * areaOf(area)
+	return max(0, width) * math.Abs(geom.Polygon{Corners: area}.Area())
 }
 
 // clip keeps the part of a convex polygon with n·p ≥ offset (Sutherland & Hodgman,
@@ -100,13 +100,4 @@ func clip(polygon []r2.Point, n r2.Point, offset float64) []r2.Point {
 		}
 	}
 	return kept
-}
-
-func areaOf(polygon []r2.Point) float64 {
-	sum := 0.0
-	for i, b := range polygon {
-		a := polygon[(i+len(polygon)-1)%len(polygon)]
-		sum += a.Cross(b)
-	}
-	return math.Abs(sum) / 2
 }
