@@ -148,10 +148,16 @@ func (g *grid) socket() {
 	}
 }
 
+// wide tells whether the face's first axis is the longer one. On a square face it is the
+// one that comes first in the box, so that two faces that meet agree on it.
+func (f faceFrame) wide() bool {
+	return f.size.X > f.size.Y || f.size.X == f.size.Y && !f.swap
+}
+
 // sockets are the middles of the sockets in a face.
 func sockets(f faceFrame) []r2.Point {
 	a, b := f.size.Mul(0.25), f.size.Mul(0.75)
-	if f.size.X >= f.size.Y {
+	if f.wide() {
 		return []r2.Point{{X: a.X, Y: f.size.Y / 2}, {X: b.X, Y: f.size.Y / 2}}
 	}
 	return []r2.Point{{X: f.size.X / 2, Y: a.Y}, {X: f.size.X / 2, Y: b.Y}}

@@ -213,8 +213,17 @@ func contains(m Mesh, p r3.Vector) bool {
 
 // A peg goes into the sockets of both pieces: its axis in the one is that in the other.
 func TestSocketsMeet(t *testing.T) {
-	g, err := gridOf(posted(), Print{Bed: r3.Vector{X: 90, Y: 90, Z: 90}, Play: 0.2})
-	require.NoError(t, err)
+	square := pack.Kind{Name: "square", Size: r3.Vector{X: 400, Y: 200, Z: 200}}
+	cube := pack.Kind{Name: "cube", Size: r3.Vector{X: 160, Y: 160, Z: 160}}
+	for _, k := range []pack.Kind{posted(), square, cube} {
+		g, err := gridOf(k, Print{Bed: r3.Vector{X: 90, Y: 90, Z: 90}, Play: 0.2})
+		require.NoError(t, err)
+		requireSocketsMeet(t, g)
+	}
+}
+
+func requireSocketsMeet(t *testing.T, g *grid) {
+	t.Helper()
 	require.Positive(t, g.radius)
 	found := map[string]int{}
 	for _, c := range g.cells() {
