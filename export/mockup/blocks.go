@@ -81,9 +81,9 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 func (r *Result) solids(s Settings, name string, pieces []block.Piece) {
 	if s.has(STL) {
 		var ends []string
-		common := strings.TrimSuffix(pieces[len(pieces)-1].Name, " peg")
+		common := shared(pieces)
 		for _, p := range pieces {
-			ends = append(ends, strings.TrimPrefix(p.Name, common+" "))
+			ends = append(ends, strings.TrimPrefix(p.Name, common))
 		}
 		ends = export.FileNames(ends)
 		for i, p := range pieces {
@@ -97,6 +97,17 @@ func (r *Result) solids(s Settings, name string, pieces []block.Piece) {
 	if s.has(ThreeMF) {
 		r.Files = append(r.Files, export.File{Name: name + ".3mf", Write: func(w io.Writer) error { return block.Write3MF(w, pieces) }})
 	}
+}
+
+// shared are the words that the names of all pieces begin with, with a space behind.
+func shared(pieces []block.Piece) string {
+	common := pieces[0].Name
+	for _, p := range pieces {
+		for !strings.HasPrefix(p.Name, common) {
+			common = common[:len(common)-1]
+		}
+	}
+	return common[:strings.LastIndex(common, " ")+1]
 }
 
 // bill is a line of the table of plastic.
