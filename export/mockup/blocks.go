@@ -147,13 +147,13 @@ func (r *Result) filament(list []bill, s Settings) {
 	if s.Print.Shell == 0 && total > plenty {
 		r.note("That is a lot of plastic: --shell 2 prints open shells, --scale 1:4 small ones.")
 	}
+	if s.Print.Shell > 0 && len(list) > 0 {
+		r.note("Shells are open on one side. Pieces too small to hold pegs have none: tape or glue them.")
+	}
 	for _, l := range list {
 		if strings.HasSuffix(l.name, " peg") {
 			r.note("Pieces are named by a letter from the back to the front, a number from right to left, and a level from the bottom. Two pegs go between each two pieces.")
 			return
 		}
-	}
-	if s.Print.Shell > 0 && len(list) > 0 {
-		r.note("Shells are open on one side. Shells in several pieces have no pegs: tape or glue them.")
 	}
 }
