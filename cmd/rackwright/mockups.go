@@ -1,6 +1,8 @@
 package main
 
 import (
+	"slices"
+
 	"rackwright/export"
 	"rackwright/export/answer"
 	"rackwright/export/block"
@@ -9,16 +11,12 @@ import (
 	"rackwright/export/view"
 )
 
-// mockups are the files to build mock-ups from: a card template and a printable block
-// for each kind of box, and each layout as a model and as drawings to look at. The
-// command mock makes more of them.
+// mockups are the files to build mock-ups from: card templates, gauges and silhouettes,
+// a printable block for each kind of box, and each layout as a model and as drawings to
+// look at. The command mock makes them in more forms.
 func mockups(in answer.Input) ([]export.File, error) {
 	s := mockup.Settings{Forms: []mockup.Form{mockup.SVG, mockup.STL}, Board: card.DefaultBoard}
-	cards, err := mockup.Cards(in.Problem, s)
-	if err != nil {
-		return nil, err
-	}
-	blocks, err := mockup.Blocks(in.Problem, s)
+	made, err := mockup.Make(in.Problem, s)
 	if err != nil {
 		return nil, err
 	}
@@ -31,5 +29,5 @@ func mockups(in answer.Input) ([]export.File, error) {
 		return nil, err
 	}
 	drawings, err := view.Files(in.Problem, judged)
-	return append(append(append(cards.Files, blocks.Files...), layouts...), drawings...), err
+	return slices.Concat(made.Files, layouts, drawings), err
 }

@@ -15,6 +15,7 @@ type brick struct {
 	shell    float64     // thickness of the walls, 0 for a solid
 	open     pack.Face   // of a shell: the face that is left out
 	loose    []pack.Post // that stand out of it, and are no features for they meet an edge or another
+	columns  []column    // in the hollow, to hold sockets
 }
 
 // feature stands out of a face, or goes into it where height is negative: a ring in the
@@ -67,11 +68,6 @@ func (f faceFrame) outline() []r2.Point {
 	return []r2.Point{{}, {X: f.size.X}, f.size, {Y: f.size.Y}}
 }
 
-// inset is the rectangle that leaves a rim of t along the edge, counter-clockwise.
-func (f faceFrame) inset(t float64) []r2.Point {
-	return []r2.Point{{X: t, Y: t}, {X: f.size.X - t, Y: t}, {X: f.size.X - t, Y: f.size.Y - t}, {X: t, Y: f.size.Y - t}}
-}
-
 // own turns box coordinates in the face, in the order L, W, H, into the face's.
 func (f faceFrame) own(p r2.Point) r2.Point {
 	if f.swap {
@@ -86,7 +82,7 @@ func (b brick) mesh() (Mesh, error) {
 	for face := pack.Front; face <= pack.Bottom; face++ {
 		f, features := faceOf(b.size, face), b.features[face]
 		if b.shell > 0 && face == b.open {
-			features = []feature{{ring: f.inset(b.shell), height: b.shell - f.depth}}
+			features = append(features, feature{ring: f.hollow(b.shell, b.columns), height: b.shell - f.depth})
 		}
 		if err := m.face(f, features); err != nil {
 			return m, err

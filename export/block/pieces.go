@@ -132,7 +132,11 @@ const (
 // never meet inside of it: they lie a quarter of its size from its edges at least, so
 // depth and radius together have to be less than that.
 func (g *grid) socket() {
-	if g.Shell > 0 || len(g.cells()) == 1 {
+	if len(g.cells()) == 1 {
+		return
+	}
+	if g.Shell > 0 {
+		g.shellPegs()
 		return
 	}
 	least := math.Inf(1)
@@ -147,10 +151,19 @@ func (g *grid) socket() {
 	}
 }
 
+// wide tells whether the face's first axis is the longer one. On a square face it is the
+// one that comes first in the box, so that two faces that meet agree on it.
+func (f faceFrame) wide() bool {
+	return f.size.X > f.size.Y || f.size.X == f.size.Y && !f.swap
+}
+
 // sockets are the middles of the sockets in a face.
-func sockets(f faceFrame) []r2.Point {
+func (g *grid) sockets(f faceFrame) []r2.Point {
+	if g.Shell > 0 {
+		return g.shellSockets(f)
+	}
 	a, b := f.size.Mul(0.25), f.size.Mul(0.75)
-	if f.size.X >= f.size.Y {
+	if f.wide() {
 		return []r2.Point{{X: a.X, Y: f.size.Y / 2}, {X: b.X, Y: f.size.Y / 2}}
 	}
 	return []r2.Point{{X: f.size.X / 2, Y: a.Y}, {X: f.size.X / 2, Y: b.Y}}
@@ -215,8 +228,12 @@ func (g *grid) piece(c cell) (Piece, error) {
 	b := brickOf(size, g.own(c), deep)
 	if hollow {
 		b.shell, b.open = g.Shell, g.opening(c)
+		b.features[b.open] = nil
+		if g.radius > 0 {
+			b.columns = g.columns(c)
+		}
 	}
-	g.sockets(&b, c)
+	g.bores(&b, c)
 	g.marks(&b, c, min(deep, min(size.X, size.Y, size.Z)/4))
 	m, err := b.mesh()
 	if err != nil {
@@ -230,7 +247,8 @@ func (g *grid) piece(c cell) (Piece, error) {
 	return Piece{Name: name, Copies: 1, Pose: pose, Mesh: m.moved(func(v r3.Vector) r3.Vector { return pose.Apply(v.Add(low)) })}, nil
 }
 
-func (g *grid) sockets(b *brick, c cell) {
+// bores puts sockets into the faces of a piece that meet other pieces.
+func (g *grid) bores(b *brick, c cell) {
 	if g.radius == 0 {
 		return
 	}
@@ -238,7 +256,7 @@ func (g *grid) sockets(b *brick, c cell) {
 		if !g.inner(c, f) {
 			continue
 		}
-		for _, at := range sockets(faceOf(b.size, f)) {
+		for _, at := range g.sockets(faceOf(b.size, f)) {
 			b.features[f] = append(b.features[f], feature{ring: ring(at, g.radius+g.Play/2, barCorners), height: -g.depth})
 		}
 	}

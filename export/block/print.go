@@ -65,7 +65,7 @@ const maxPieces = 200
 // Pieces returns the parts to print a kind of box from, with the names of the faces cut
 // into them. Each lies on its largest face that has no posts. A block larger than the
 // bed is cut into pieces of about the same size, past the posts, with sockets for pegs
-// where two meet; shells have none and are glued.
+// where two meet; pieces too small to hold any have none and are glued.
 func Pieces(k pack.Kind, p Print) ([]Piece, error) {
 	k = scaled(k, p.Scale)
 	g, err := gridOf(k, p)

@@ -131,8 +131,8 @@ func TestBlockLargerThanTheBed(t *testing.T) {
 		requirePieces(t, p, pieces)
 		if p.Shell == 0 {
 			requireFormula(t, posted(), p, pieces)
-			require.True(t, pieces[len(pieces)-1].Peg)
 		}
+		require.True(t, pieces[len(pieces)-1].Peg)
 		requireTogether(t, p, pieces)
 	}
 }
@@ -178,7 +178,7 @@ func inSocket(g *grid, q r3.Vector) bool {
 				continue
 			}
 			frame := faceOf(size, f)
-			for _, at := range sockets(frame) {
+			for _, at := range g.sockets(frame) {
 				d := q.Sub(low.Add(frame.at(at, 0)))
 				deep := -d.Dot(f.Normal())
 				if deep >= 0 && deep <= g.depth && d.Add(f.Normal().Mul(deep)).Norm() <= g.radius+g.Play/2 {
@@ -213,8 +213,19 @@ func contains(m Mesh, p r3.Vector) bool {
 
 // A peg goes into the sockets of both pieces: its axis in the one is that in the other.
 func TestSocketsMeet(t *testing.T) {
-	g, err := gridOf(posted(), Print{Bed: r3.Vector{X: 90, Y: 90, Z: 90}, Play: 0.2})
-	require.NoError(t, err)
+	square := pack.Kind{Name: "square", Size: r3.Vector{X: 400, Y: 200, Z: 200}}
+	cube := pack.Kind{Name: "cube", Size: r3.Vector{X: 160, Y: 160, Z: 160}}
+	for _, k := range []pack.Kind{posted(), square, cube} {
+		for _, shell := range []float64{0, 2} {
+			g, err := gridOf(k, Print{Bed: r3.Vector{X: 90, Y: 90, Z: 90}, Play: 0.2, Shell: shell})
+			require.NoError(t, err)
+			requireSocketsMeet(t, g)
+		}
+	}
+}
+
+func requireSocketsMeet(t *testing.T, g *grid) {
+	t.Helper()
 	require.Positive(t, g.radius)
 	found := map[string]int{}
 	for _, c := range g.cells() {
@@ -222,7 +233,7 @@ func TestSocketsMeet(t *testing.T) {
 		for f := pack.Front; f <= pack.Bottom; f++ {
 			if g.inner(c, f) {
 				frame := faceOf(size, f)
-				for _, at := range sockets(frame) {
+				for _, at := range g.sockets(frame) {
 					q := low.Add(frame.at(at, 0))
 					found[fmt.Sprintf("%.6f %.6f %.6f", q.X, q.Y, q.Z)]++
 				}

@@ -332,7 +332,7 @@ func TestBestNet(t *testing.T) {
 	}
 	_, err = Best(k, 3, r2.Point{X: 200, Y: 330})
 	require.NoError(t, err)
-	_, err = Best(k, 3, r2.Point{X: 100, Y: 290})
+	_, err = Best(k, 3, r2.Point{X: 45, Y: 290})
 	require.ErrorIs(t, err, ErrBoard)
 }
 

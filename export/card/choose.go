@@ -23,7 +23,9 @@ var ways = []pack.Orientation{
 
 // Best returns the net of a kind of box that takes the least board, by the rectangle
 // around it. With a sheet of a size, not zero, it is one whose parts fit on the sheet,
-// in as few parts as can be; it is an error where a face alone is larger than the sheet.
+// in as few parts as can be. Where a face alone is larger than the sheet every face is a
+// part, and those that are too large are cut along seams; it is an error where the sheet
+// is too small for that.
 func Best(k pack.Kind, board float64, sheet r2.Point) (*Net, error) {
 	var best *Net
 	least, fewest := math.Inf(1), int(joints)
@@ -43,9 +45,24 @@ func Best(k pack.Kind, board float64, sheet r2.Point) (*Net, error) {
 		}
 	}
 	if best == nil {
-		return nil, fmt.Errorf("%w: a face of %s is larger than the sheet of %g × %g mm; take a larger sheet", ErrBoard, k.Name, sheet.X, sheet.Y)
+		return seamedNet(k, board, sheet)
 	}
 	return best, nil
+}
+
+// seamedNet is the net of single faces, some of which are cut along seams.
+func seamedNet(k pack.Kind, board float64, sheet r2.Point) (*Net, error) {
+	n, err := NetOf(k, board, ways[0], 1<<joints-1)
+	if err != nil {
+		return nil, err
+	}
+	n.sheet = sheet
+	for part := range n.Parts {
+		if b := n.Bounds(part); !fitsOn(b.Size(), sheet) && (len(divided(b, sheet)) == 0 || min(sheet.X, sheet.Y) < 2*n.flapWidth()) {
+			return nil, fmt.Errorf("%w: a face of %s is larger than the sheet of %g × %g mm; take a larger sheet", ErrBoard, k.Name, sheet.X, sheet.Y)
+		}
+	}
+	return n, nil
 }
 
 // area is that of the rectangles around the parts, and whether all fit on a sheet.
@@ -53,7 +70,7 @@ func (n *Net) area(sheet r2.Point) (area float64, fits bool) {
 	for part := range n.Parts {
 		s := n.Bounds(part).Size()
 		area += s.X * s.Y
-		if sheet != (r2.Point{}) && (max(s.X, s.Y) > max(sheet.X, sheet.Y) || min(s.X, s.Y) > min(sheet.X, sheet.Y)) {
+		if !fitsOn(s, sheet) {
 			return 0, false
 		}
 	}

@@ -56,14 +56,18 @@ const (
 )
 
 // handHoles chooses two opposite faces for hand holes: without posts, large enough, and
-// of those the smallest, at the ends of the box; none on small boxes.
+// of those the smallest walls, or top and bottom where no walls are left; none on small
+// boxes.
 func (n *Net) handHoles() {
 	size := n.Kind.Size
 	if max(size.X, size.Y, size.Z) <= holeFrom {
 		return
 	}
 	best := math.Inf(1)
-	for _, f := range []pack.Face{pack.Front, pack.Left} {
+	for _, f := range []pack.Face{pack.Front, pack.Left, pack.Top} {
+		if f == pack.Top && len(n.holes) > 0 {
+			break
+		}
 		s := n.extent(f)
 		if min(s.X, s.Y) < holeWidth+2*holeEdge || max(s.X, s.Y) < holeLength+2*holeEdge || n.hasPost(f) || n.hasPost(f.Opposite()) {
 			continue

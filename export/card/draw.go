@@ -37,7 +37,7 @@ func (n *Net) Pieces(label Label, apart bool) []nest.Part {
 	l := labels{label, n}
 	var all []nest.Part
 	for part := range n.Parts {
-		all = append(all, l.part(part))
+		all = append(all, l.seamed(part, l.part(part))...)
 	}
 	rolls := l.rolls()
 	switch {

@@ -53,6 +53,7 @@ type Net struct {
 	Parts  int // how many pieces of card
 	origin [6]placed
 	holes  []pack.Face // faces with a hand hole
+	sheet  r2.Point    // faces larger than this are cut along seams; zero for none
 }
 
 // NetOf draws the net of a kind of box for card of a thickness in millimetres, 0 for

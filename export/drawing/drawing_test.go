@@ -227,6 +227,13 @@ func TestLongDrawingsAreTurned(t *testing.T) {
 	require.Equal(t, r2.Point{X: 150, Y: 250}, grid.drawing.Size)
 	b := grid.drawing.Bounds()
 	require.Equal(t, r2.RectFromPoints(r2.Point{X: 5, Y: 5}, r2.Point{X: 145, Y: 245}), b)
+	d.Text(r2.Point{X: 100, Y: 100}, 5, 50, 1, "upwards")
+	d.Text(r2.Point{X: 50, Y: 100}, 5, 50, 0, "level")
+	grid, err = newTiling(d, Papers[0])
+	require.NoError(t, err)
+	for _, text := range grid.drawing.Texts {
+		require.NotEqual(t, 2, text.Turns, "%q is upside down", text.Line)
+	}
 }
 
 func TestTileNames(t *testing.T) {

@@ -197,10 +197,14 @@ func (x dxf) text(t Text) {
 	}
 }
 
+// plain puts ASCII in the place of signs that our own words use: programs for knives and
+// lasers often show codes as they are.
+var plain = strings.NewReplacer("%%", "% %", "–", "-", "×", "x", "→", "->", "³", "3", "²", "2")
+
 // ascii writes what is not plain ASCII in codes, and keeps apart what would begin one.
 func ascii(line string) string {
 	var b strings.Builder
-	for _, r := range strings.ReplaceAll(export.Printable(line), "%%", "% %") {
+	for _, r := range plain.Replace(export.Printable(line)) {
 		switch {
 		case r < 0x7f && r != '\\':
 			b.WriteRune(r)

@@ -71,6 +71,7 @@ func TestDXFPassesAnAudit(t *testing.T) {
 	require.Zero(t, got.Errors)
 	require.Zero(t, got.Fixes)
 	require.Equal(t, "AC1009", got.Version)
+	require.Contains(t, b.String(), "AC1009", "ezdxf reads older files as this release")
 	require.Equal(t, 4, got.Units, "millimetres")
 	want := map[string]float64{}
 	closed := 0

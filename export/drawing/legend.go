@@ -17,6 +17,7 @@ const (
 	legendBottom = 20.0
 	barStart     = 8.0
 	lineHeight   = 6.0
+	notesLeft    = overlap/2 + crossArm + 1.5 // clear of the cross in a corner tile
 )
 
 // WithLegend returns the drawing with bars to check its size with and lines of text
@@ -43,7 +44,7 @@ func (d Drawing) WithNotes(lines ...string) Drawing {
 	out := Drawing{Title: d.Title, Size: r2.Point{X: max(d.Size.X, 120), Y: d.Size.Y + foot}}
 	out.Add(d, 0, r2.Point{Y: foot})
 	for i, line := range lines {
-		out.TextFrom(r2.Point{X: 4, Y: foot - lineHeight*(float64(i)+0.5)}, 4, out.Size.X-8, line)
+		out.TextFrom(r2.Point{X: notesLeft, Y: foot - lineHeight*(float64(i)+0.5)}, 4, out.Size.X-notesLeft-4, line)
 	}
 	return out
 }

@@ -95,10 +95,11 @@ func newTiling(d Drawing, paper Paper) (tiling, error) {
 	return level, err
 }
 
-// turned is the drawing turned by a quarter counter-clockwise.
+// turned is the drawing turned by a quarter clockwise, so that words that read upwards
+// read to the right then, and none is upside down.
 func (d Drawing) turned() Drawing {
 	out := Drawing{Title: d.Title, Size: r2.Point{X: d.Size.Y, Y: d.Size.X}}
-	out.Add(d, 1, r2.Point{X: d.Size.Y})
+	out.Add(d, 3, r2.Point{Y: d.Size.X})
 	return out
 }
 

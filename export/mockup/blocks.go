@@ -77,9 +77,9 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 func (r *Result) solids(s Settings, name string, pieces []block.Piece) {
 	if s.has(STL) {
 		var ends []string
-		common := strings.TrimSuffix(pieces[len(pieces)-1].Name, " peg")
+		common := shared(pieces)
 		for _, p := range pieces {
-			ends = append(ends, strings.TrimPrefix(p.Name, common+" "))
+			ends = append(ends, strings.TrimPrefix(p.Name, common))
 		}
 		ends = export.FileNames(ends)
 		for i, p := range pieces {
@@ -93,6 +93,17 @@ func (r *Result) solids(s Settings, name string, pieces []block.Piece) {
 	if s.has(ThreeMF) {
 		r.Files = append(r.Files, export.File{Name: name + ".3mf", Write: func(w io.Writer) error { return block.Write3MF(w, pieces) }})
 	}
+}
+
+// shared are the words that the names of all pieces begin with, with a space behind.
+func shared(pieces []block.Piece) string {
+	common := pieces[0].Name
+	for _, p := range pieces {
+		for !strings.HasPrefix(p.Name, common) {
+			common = common[:len(common)-1]
+		}
+	}
+	return common[:strings.LastIndex(common, " ")+1]
 }
 
 // bill is a line of the table of plastic.
@@ -132,13 +143,13 @@ func (r *Result) filament(list []bill, s Settings) {
 	if s.Print.Shell == 0 && total > plenty {
 		r.note("That is a lot of plastic: --shell 2 prints open shells, --scale 1:4 small ones.")
 	}
+	if s.Print.Shell > 0 && len(list) > 0 {
+		r.note("Shells are open on one side. Pieces too small to hold pegs have none: tape or glue them.")
+	}
 	for _, l := range list {
 		if strings.HasSuffix(l.name, " peg") {
 			r.note("Pieces are named by a letter from the back to the front, a number from right to left, and a level from the bottom. Two pegs go between each two pieces.")
 			return
 		}
-	}
-	if s.Print.Shell > 0 && len(list) > 0 {
-		r.note("Shells are open on one side. Shells in several pieces have no pegs: tape or glue them.")
 	}
 }

@@ -94,14 +94,17 @@ func requireReadable(t *testing.T, dir string) {
 
 func TestWhatIsTooLargeIsSaid(t *testing.T) {
 	p := odd(t)
-	_, err := Make(p, Settings{Forms: []Form{SVG}, Board: 4, Sheet: r2.Point{X: 1200, Y: 800}})
+	_, err := Make(p, Settings{Forms: []Form{SVG}, Board: 4, Sheet: r2.Point{X: 80, Y: 70}})
 	require.ErrorIs(t, err, card.ErrBoard)
-	require.ErrorContains(t, err, "a face of beam is larger than the sheet")
+	require.ErrorContains(t, err, "a face of speck a4 is larger than the sheet")
+	r, err := Make(p, Settings{Forms: []Form{SVG}, Board: 4, Sheet: r2.Point{X: 1200, Y: 800}})
+	require.NoError(t, err, "the beam is cut along seams")
+	require.Contains(t, strings.Join(r.Notes, "\n"), "sheets of card")
 	_, err = Make(p, Settings{Forms: []Form{STL}, Print: block.Print{Bed: r3.Vector{X: 20, Y: 20, Z: 20}}})
 	require.ErrorIs(t, err, block.ErrPrint)
 	p.Pack.Kinds = p.Pack.Kinds[2:3]
 	p.Pack.Kinds[0].Size = r3.Vector{X: 2000, Y: 2000, Z: 2000}
-	r, err := Make(p, Settings{Forms: []Form{PDF}, Board: 4})
+	r, err = Make(p, Settings{Forms: []Form{PDF}, Board: 4})
 	require.NoError(t, err)
 	require.Contains(t, strings.Join(r.Notes, "\n"), "card-beam is too large for one page of PDF")
 }

@@ -1,0 +1,63 @@
+package block
+
+import (
+	"math"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/pack"
+)
+
+// Pieces of a shell go together by pegs: around every socket there is plastic, in it
+// there is none, and the shell still takes less than the solid. Derived: points are asked
+// for in the surfaces that are written, not in the plan that they were made from.
+func TestShellsInPiecesHoldTheirPegs(t *testing.T) {
+	cube := pack.Kind{Name: "cube", Size: r3.Vector{X: 200, Y: 200, Z: 200}}
+	flat := pack.Kind{Name: "flat", Size: r3.Vector{X: 400, Y: 300, Z: 60}}
+	for _, k := range []pack.Kind{posted(), cube, flat} {
+		for _, bed := range []float64{90, 160} {
+			p := Print{Bed: r3.Vector{X: bed, Y: bed, Z: bed}, Shell: 2, Play: 0.2}
+			pieces, err := Pieces(k, p)
+			require.NoError(t, err)
+			requirePieces(t, p, pieces)
+			g, err := gridOf(k, p)
+			require.NoError(t, err)
+			require.Positive(t, g.radius, "%s on %g", k.Name, bed)
+			requireSocketsMeet(t, g)
+			volume := 0.0
+			for i, c := range g.cells() {
+				requireBores(t, g, c, pieces[i])
+				volume += pieces[i].Mesh.Volume()
+			}
+			require.Less(t, volume, 0.6*k.Size.X*k.Size.Y*k.Size.Z)
+		}
+	}
+}
+
+func requireBores(t *testing.T, g *grid, c cell, piece Piece) {
+	t.Helper()
+	low, size := g.box(c)
+	for face := pack.Front; face <= pack.Bottom; face++ {
+		if !g.inner(c, face) {
+			continue
+		}
+		f := faceOf(size, face)
+		for _, at := range g.sockets(f) {
+			solid := func(off r2.Point, h float64) bool {
+				return contains(piece.Mesh, piece.Pose.Apply(low.Add(f.at(at.Add(off), h))))
+			}
+			require.True(t, solid(r2.Point{}, -g.depth-leastWall/2), "behind a socket of %s", piece.Name)
+			for i := range 4 {
+				sin, cos := math.Sincos(1.5*float64(i) + 0.1)
+				out, in := g.radius+g.Play/2+leastWall/2, g.radius-0.1
+				for _, h := range []float64{-0.1, -g.depth / 2, -g.depth + 0.1} {
+					require.True(t, solid(r2.Point{X: out * cos, Y: out * sin}, h), "beside a socket of %s, %v", piece.Name, face)
+					require.False(t, solid(r2.Point{X: in * cos, Y: in * sin}, h), "in a socket of %s, %v", piece.Name, face)
+				}
+			}
+		}
+	}
+}

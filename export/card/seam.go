@@ -1,0 +1,229 @@
+package card
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+
+	"rackwright/export/drawing"
+	"rackwright/export/nest"
+)
+
+// A face larger than the sheet is cut along straight seams. Its pieces meet edge to edge
+// and are held by strips glued inside, so that the outside of the box stays as it is.
+
+// leastPiece is the least size in millimetres of a piece of a face that is worth cutting.
+const leastPiece = 40.0
+
+// divided is how a rectangle is cut by seams into pieces that fit on a sheet, level or
+// turned, whichever gives fewer; none where pieces would be too small.
+func divided(b r2.Rect, sheet r2.Point) [][]r2.Rect {
+	cols, rows := 0, 0
+	for _, s := range []r2.Point{sheet, {X: sheet.Y, Y: sheet.X}} {
+		c, r := int(math.Ceil(b.X.Length()/s.X-1e-9)), int(math.Ceil(b.Y.Length()/s.Y-1e-9))
+		if min(b.X.Length()/float64(c), b.Y.Length()/float64(r)) >= leastPiece && (cols == 0 || c*r < cols*rows) {
+			cols, rows = c, r
+		}
+	}
+	cut := func(i r1.Interval, k, n int) r1.Interval {
+		at := func(k int) float64 { return i.Lo + i.Length()*float64(k)/float64(n) }
+		return r1.Interval{Lo: at(k), Hi: at(k + 1)}
+	}
+	all := make([][]r2.Rect, cols)
+	for c := range cols {
+		for r := range rows {
+			all[c] = append(all[c], r2.Rect{X: cut(b.X, c, cols), Y: cut(b.Y, r, rows)})
+		}
+	}
+	return all
+}
+
+// fitsOn tells whether a rectangle goes onto a sheet, level or turned; any does onto none.
+func fitsOn(size, sheet r2.Point) bool {
+	return sheet == (r2.Point{}) ||
+		max(size.X, size.Y) <= max(sheet.X, sheet.Y) && min(size.X, size.Y) <= min(sheet.X, sheet.Y)
+}
+
+// seamed are the pieces of a part that is larger than the sheet, and the strips that hold
+// them together; the part alone where it is not.
+func (l labels) seamed(part int, whole nest.Part) []nest.Part {
+	n := l.net
+	b := r2.EmptyRect()
+	for _, r := range whole.Rects {
+		b = b.AddRect(r)
+	}
+	if fitsOn(b.Size(), n.sheet) {
+		return []nest.Part{whole}
+	}
+	by := b.Lo().Sub(n.Bounds(part).Lo())
+	face := n.Panels[slices.IndexFunc(n.Panels, func(p Panel) bool { return p.Part == part && !p.Flap })]
+	panel := r2.RectFromPoints(face.Rect.Lo().Add(by), face.Rect.Hi().Add(by))
+	inner := panel.ExpandedByMargin(-n.flapWidth() - flapInset) // clear of the flaps inside
+	all := divided(b, n.sheet)
+	var pieces, strips []nest.Part
+	for c := range all {
+		for r, t := range all[c] {
+			name := fmt.Sprintf("%s, %s, piece %s", l.Name, face.Face, pieceName(c, r))
+			pieces = append(pieces, l.piece(whole, t, t.Intersection(panel), name))
+			edge := t.Intersection(inner)
+			if edge.IsEmpty() {
+				continue
+			}
+			join := func(long float64, next string) {
+				words := fmt.Sprintf("%s, %s: strip inside over the seam of %s and %s", l.Name, face.Face, pieceName(c, r), next)
+				strips = append(strips, strip(long-2*flapInset, 2*n.flapWidth(), words))
+			}
+			if c+1 < len(all) && inner.X.Contains(t.X.Hi) {
+				join(edge.Y.Length(), pieceName(c+1, r))
+			}
+			if r+1 < len(all[c]) && inner.Y.Contains(t.Y.Hi) {
+				join(edge.X.Length(), pieceName(c, r+1))
+			}
+		}
+	}
+	return append(pieces, strips...)
+}
+
+// flapWidth is how wide the net's flaps are.
+func (n *Net) flapWidth() float64 { return newSpread(n.own(n.Kind.Size), n.Board, 0).flap }
+
+// pieceName is a letter for the column and a number for the row, from the lower left.
+func pieceName(col, row int) string { return fmt.Sprintf("%c%d", rune('A'+col%26), row+1) }
+
+func strip(long, wide float64, words string) nest.Part {
+	d := drawing.Drawing{Title: words, Size: r2.Point{X: max(long, leastPiece/2), Y: wide}}
+	d.Rect(drawing.Cut, r2.RectFromPoints(r2.Point{}, d.Size))
+	d.Line(drawing.Mark, r2.Point{Y: wide / 2}, r2.Point{X: d.Size.X, Y: wide / 2})
+	d.Text(r2.Point{X: d.Size.X / 2, Y: wide / 4}, min(5, wide/4), d.Size.X-4, 0, words)
+	return nest.Whole(d)
+}
+
+// piece is what a rectangle shows of a part, moved to the origin, with its name on the
+// face. Words and arrows that a seam would cut are left out.
+func (l labels) piece(whole nest.Part, t, face r2.Rect, name string) nest.Part {
+	p := nest.Part{Drawing: drawing.Drawing{Title: whole.Drawing.Title + ", " + name, Size: t.Size()}}
+	var d drawing.Drawing
+	for _, path := range whole.Drawing.Paths {
+		if path.Layer != drawing.Mark || path.Dotted || !slices.ContainsFunc(path.Points, func(q r2.Point) bool { return !t.ContainsPoint(q) }) {
+			d.Paths = append(d.Paths, clipped(path, t)...)
+		}
+	}
+	for _, c := range whole.Drawing.Circles {
+		ring := drawing.Path{Layer: c.Layer, Points: drawing.Arc(c.Centre, c.Radius, 0, 2*math.Pi)}
+		d.Paths = append(d.Paths, clipped(ring, t)...)
+	}
+	for _, text := range whole.Drawing.Texts {
+		if t.Contains(text.Area()) {
+			d.Texts = append(d.Texts, text)
+		}
+	}
+	namePiece(&d, face, name)
+	back := t.Lo().Mul(-1)
+	p.Drawing.Add(d, 0, back)
+	for _, r := range whole.Rects {
+		if in := r.Intersection(t); !in.IsEmpty() && in.X.Length() > drawing.Same && in.Y.Length() > drawing.Same {
+			p.Rects = append(p.Rects, r2.RectFromPoints(in.Lo().Add(back), in.Hi().Add(back)))
+		}
+	}
+	return p
+}
+
+// namePiece writes the name of a piece into a corner of it, the first without other words.
+func namePiece(d *drawing.Drawing, face r2.Rect, name string) {
+	others, wide := len(d.Texts), 0.6*face.X.Length()
+	size := min(7, wide/drawing.Width(name, 1))
+	half := r2.Point{X: drawing.Width(name, size)/2 + 4, Y: size/2 + 4}
+	in := r2.Rect{X: face.X.Expanded(-half.X), Y: face.Y.Expanded(-half.Y)}
+	if in.X.IsEmpty() || in.Y.IsEmpty() {
+		in = r2.RectFromPoints(face.Center())
+	}
+	for _, at := range in.Vertices() {
+		d.Texts = d.Texts[:others]
+		d.Text(at, size, wide, 0, name)
+		area := drawing.Text{At: at, Size: size, Line: name}.Area()
+		if !slices.ContainsFunc(d.Texts[:others], func(o drawing.Text) bool { return o.Area().Intersects(area) }) {
+			return
+		}
+	}
+}
+
+// clipped is what a rectangle leaves of a line: of a closed one to cut, the outline of
+// what is inside of it, of others their stretches.
+func clipped(p drawing.Path, t r2.Rect) []drawing.Path {
+	if p.Closed && p.Layer == drawing.Cut {
+		points := p.Points
+		for side := range 4 {
+			points = clippedAt(points, t, side)
+		}
+		if len(points) < 3 {
+			return nil
+		}
+		p.Points = points
+		return []drawing.Path{p}
+	}
+	points := p.Points
+	if p.Closed {
+		points = append(slices.Clone(points), points[0])
+	}
+	var all []drawing.Path
+	for i, a := range points[:len(points)-1] {
+		a, b, ok := stretch(a, points[i+1], t)
+		if !ok {
+			continue
+		}
+		if last := len(all) - 1; last >= 0 && all[last].Points[len(all[last].Points)-1] == a {
+			all[last].Points = append(all[last].Points, b)
+			continue
+		}
+		all = append(all, drawing.Path{Layer: p.Layer, Points: []r2.Point{a, b}, Dotted: p.Dotted})
+	}
+	return all
+}
+
+// clippedAt keeps of a closed line what lies on the inner side of an edge of the
+// rectangle (Sutherland and Hodgman, Communications of the ACM 17 (1974) 32–42).
+func clippedAt(points []r2.Point, t r2.Rect, side int) []r2.Point {
+	inside := func(p r2.Point) float64 {
+		return [4]float64{p.X - t.X.Lo, t.X.Hi - p.X, p.Y - t.Y.Lo, t.Y.Hi - p.Y}[side]
+	}
+	var out []r2.Point
+	for i, p := range points {
+		q := points[(i+1)%len(points)]
+		a, b := inside(p), inside(q)
+		if a >= 0 {
+			out = append(out, p)
+		}
+		if a > 0 && b < 0 || a < 0 && b > 0 {
+			out = append(out, p.Add(q.Sub(p).Mul(a/(a-b))))
+		}
+	}
+	return out
+}
+
+// stretch is what lies of a straight line in a rectangle.
+func stretch(a, b r2.Point, t r2.Rect) (from, to r2.Point, ok bool) {
+	lo, hi, d := 0.0, 1.0, b.Sub(a)
+	for _, e := range [4][2]float64{{a.X - t.X.Lo, -d.X}, {t.X.Hi - a.X, d.X}, {a.Y - t.Y.Lo, -d.Y}, {t.Y.Hi - a.Y, d.Y}} {
+		switch {
+		case e[1] == 0 && e[0] < 0:
+			return a, b, false
+		case e[1] > 0:
+			hi = min(hi, e[0]/e[1])
+		case e[1] < 0:
+			lo = max(lo, e[0]/e[1])
+		}
+	}
+	point := func(s float64) r2.Point {
+		if s == 0 {
+			return a
+		}
+		if s == 1 {
+			return b
+		}
+		return a.Add(d.Mul(s))
+	}
+	return point(lo), point(hi), lo < hi
+}

@@ -1,0 +1,66 @@
+package card
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/export/drawing"
+	"rackwright/export/nest"
+	"rackwright/pack"
+)
+
+// A face larger than the sheet comes in pieces that fit on it, together as large as the
+// net, with a strip for each seam, and they can be laid out. Derived: areas by the cut
+// lines, not by the rectangles.
+func TestFacesLargerThanTheSheetAreCutAlongSeams(t *testing.T) {
+	k := pack.Kind{Name: "trunk", Size: r3.Vector{X: 1500, Y: 700, Z: 500}, Mass: 40}
+	k.Posts = []pack.Post{{Name: "plus", Face: pack.Top, At: r2.Point{X: 750, Y: 350}, Diameter: 20, Height: 20, Polarity: "+"}}
+	for _, sheet := range []r2.Point{{X: 600, Y: 400}, {X: 1190, Y: 790}, {X: 300, Y: 1000}} {
+		n, err := Best(k, 4, sheet)
+		require.NoError(t, err)
+		cut, strips := 0.0, 0
+		pieces := n.Pieces(Label{Name: k.Name, Clear: 25}, true)
+		for _, p := range pieces {
+			b := r2.EmptyRect()
+			for _, r := range p.Rects {
+				b = b.AddRect(r)
+			}
+			require.True(t, fitsOn(b.Size(), sheet), "%s: %v", p.Drawing.Title, b)
+			require.True(t, r2.RectFromPoints(r2.Point{}, p.Drawing.Size).ExpandedByMargin(1e-9).Contains(p.Drawing.Bounds()), p.Drawing.Title)
+			switch {
+			case strings.Contains(p.Drawing.Title, "strip"):
+				strips++
+			case strings.Contains(p.Drawing.Title, "template"):
+				cut += outline(p.Drawing)
+			}
+		}
+		want := 0.0
+		for _, p := range n.Panels {
+			want += p.Rect.X.Length() * p.Rect.Y.Length()
+		}
+		require.InDelta(t, want, cut, 1e-3)
+		require.GreaterOrEqual(t, strips, 2)
+		_, _, err = nest.Lay(pieces, nest.Settings{Sheet: sheet, Gap: 4})
+		require.NoError(t, err)
+	}
+}
+
+// outline is the area within the longest closed line of each drawing, holes left out.
+func outline(d drawing.Drawing) float64 {
+	most := 0.0
+	for _, p := range d.Paths {
+		area := 0.0
+		for i, q := range p.Points {
+			area += q.Cross(p.Points[(i+1)%len(p.Points)]) / 2
+		}
+		if p.Layer == drawing.Cut {
+			most = max(most, math.Abs(area))
+		}
+	}
+	return most
+}
