@@ -255,8 +255,8 @@ func (d *drawing) measures() {
 	for _, m := range d.scene.measures {
 		d.ringOf(m)
 	}
-	for _, m := range d.scene.measures {
-		d.measure(m)
+	for i, m := range d.scene.measures {
+		d.measure(m, i == 0)
 	}
 }
 
@@ -276,12 +276,17 @@ func (d *drawing) ringOf(m Measure) {
 	d.taken = append(d.taken, r2.RectFromCenterSize(middle, r2.Point{X: 2*ring + 2, Y: 2*ring + 2}))
 }
 
-func (d *drawing) measure(m Measure) {
+// measure writes the words of a relation, with a line to its ring. Where there is no room
+// for those that are not told always, they are left to the other views.
+func (d *drawing) measure(m Measure, always bool) {
 	middle, ring := d.ring(m)
 	var size r2.Point
 	d.scene.each(m.Words, func(_, line string) { size.X = max(size.X, textSize(line).X) })
 	size.Y = lineHeight
-	area, _ := d.place(size, d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() }, nil)
+	area, free := d.place(size, d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() }, nil)
+	if !free && !always {
+		return
+	}
 	d.taken = append(d.taken, area)
 	d.line("rw-gap", area.ClampPoint(middle), middle.Add(area.ClampPoint(middle).Sub(middle).Normalize().Mul(ring)))
 	d.scene.each(m.Words, func(class, line string) {

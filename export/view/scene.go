@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -141,20 +142,27 @@ func (s *Scene) class(u geom.Unit) string {
 	return ""
 }
 
-// each gives the words in every unit, with the class that tells them apart.
+// each gives the words in every unit, with the class that tells them apart; once where
+// they are the same in all.
 func (s *Scene) each(w words, write func(class, line string)) {
-	for _, u := range s.options.Units {
-		write(s.class(u), w(u))
-	}
+	s.eachLine(func(u geom.Unit) []string { return []string{w(u)} }, func(class string, _ float64, line string) { write(class, line) })
 }
 
-// eachLine gives lines in every unit, with how far below the middle of them all each
+// eachLine is each for several lines, with how far below the middle of them all each
 // stands, in pixels.
 func (s *Scene) eachLine(lines func(geom.Unit) []string, write func(class string, below float64, line string)) {
+	first := lines(s.options.Units[0])
+	same := !slices.ContainsFunc(s.options.Units, func(u geom.Unit) bool { return !slices.Equal(lines(u), first) })
 	for _, u := range s.options.Units {
-		all := lines(u)
+		class, all := s.class(u), lines(u)
+		if same {
+			class = ""
+		}
 		for i, line := range all {
-			write(s.class(u), lineHeight*(float64(i)-float64(len(all)-1)/2), line)
+			write(class, lineHeight*(float64(i)-float64(len(all)-1)/2), line)
+		}
+		if same {
+			return
 		}
 	}
 }

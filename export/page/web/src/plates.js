@@ -44,7 +44,7 @@ export class Plates {
     // What is measured must be seen as well.
     this.taken = measures.map(({ place: { x, y } }) => ({ left: x - 7, right: x + 7, top: y - 7, bottom: y + 7 }));
     measures.forEach((m) => this.measure(m));
-    names.forEach((n) => this.name(n));
+    this.names(names);
     this.lines.setAttribute('d', this.leads);
     this.pool.slice(this.used).forEach((g) => { g.style.display = 'none'; });
   }
@@ -62,6 +62,7 @@ export class Plates {
         const x = place.x + Math.cos(angle) * far * 1.8, y = place.y + Math.sin(angle) * far;
         const plate = plateAt(x, y, words, MEASURE);
         if (this.free(plate)) {
+          this.taken.push(plate);
           this.draw(plate, words, 'plate-measure', place);
           return;
         }
@@ -69,20 +70,28 @@ export class Plates {
     }
   }
 
-  name({ words, short, places }) {
-    for (const text of [words, short]) {
-      for (const { x, y } of places) {
-        const plate = plateAt(x, y, text, NAME);
-        if (this.free(plate)) {
-          this.draw(plate, text, 'plate-name');
-          return;
-        }
-      }
-    }
+  /** Finds room for all short names first, then makes long ones of those that have room for it. */
+  names(all) {
+    const found = all.map(({ short, places }) => ({ text: short, plate: this.take(short, places) }));
+    all.forEach(({ words, places }, i) => {
+      const { plate } = found[i];
+      if (!plate) return;
+      this.taken.splice(this.taken.indexOf(plate), 1);
+      const long = this.take(words, places);
+      if (long) found[i] = { text: words, plate: long };
+      else this.taken.push(plate);
+    });
+    found.filter(({ plate }) => plate).forEach(({ text, plate }) => this.draw(plate, text, 'plate-name'));
+  }
+
+  /** Takes the first of some places where there is room. */
+  take(text, places) {
+    const plate = places.map(({ x, y }) => plateAt(x, y, text, NAME)).find((p) => this.free(p));
+    if (plate) this.taken.push(plate);
+    return plate;
   }
 
   draw(plate, words, style, place) {
-    this.taken.push(plate);
     const g = this.next(), [rect, text] = g.children;
     const x = (plate.left + plate.right) / 2, y = (plate.top + plate.bottom) / 2;
     g.style.display = '';
