@@ -63,9 +63,9 @@ export class FaceWords {
     geometry.setAttribute('position', new THREE.Float32BufferAttribute(positions, 3));
     geometry.setAttribute('uv', new THREE.Float32BufferAttribute(uvs, 2));
     geometry.setIndex(new THREE.BufferAttribute(new Uint16Array(6 * this.words.length), 1));
-    geometry.setDrawRange(0, 0);
     const material = new THREE.MeshBasicMaterial({ map: textureOf(c), transparent: true, depthWrite: false });
     this.mesh = new THREE.Mesh(geometry, material);
+    this.mesh.visible = false;
     this.shown = '';
   }
 
@@ -78,6 +78,7 @@ export class FaceWords {
     numbers.forEach((n, i) => index.array.set([0, 1, 2, 0, 2, 3].map((k) => 4 * n + k), 6 * i));
     index.needsUpdate = true;
     this.mesh.geometry.setDrawRange(0, 6 * numbers.length);
+    this.mesh.visible = numbers.length > 0;
   }
 }
 
