@@ -163,6 +163,18 @@ func foot(k pack.Kind, t pack.Post) r3.Vector {
 	return r3.Vector{X: at[0] + n.X*size[0]/2, Y: at[1] + n.Y*size[1]/2, Z: at[2] + n.Z*size[2]/2}
 }
 
+// short is the name of a box for where there is little room: its number, and the first
+// letters where there are others.
+func short(p *pack.Pack, part pack.Part) string {
+	const letters = 3
+	if name := []rune(part.Box); len(p.Kinds) > 1 && len(name) > letters {
+		return fmt.Sprintf("%s… %d", string(name[:letters]), part.Number)
+	} else if len(p.Kinds) > 1 {
+		return part.String()
+	}
+	return strconv.Itoa(part.Number)
+}
+
 // alternative says what the picture of a layout shows.
 func alternative(l Layout, u geom.Unit) string {
 	text := fmt.Sprintf("3D picture of %s: %d boxes in the opening", l.title(u), len(l.Layout.Placements))
@@ -181,7 +193,7 @@ func layoutOf(problem pack.Problem, l Layout) sceneLayout {
 	for _, at := range l.Layout.Placements {
 		part := at.Part()
 		index[part] = len(s.Boxes)
-		box := sceneBox{Name: part.String(), Short: strconv.Itoa(at.Number), Kind: problem.Pack.Index(at.Box), Centre: pointOf(at.Centre)}
+		box := sceneBox{Name: part.String(), Short: short(problem.Pack, part), Kind: problem.Pack.Index(at.Box), Centre: pointOf(at.Centre)}
 		for i, a := range at.Axes() {
 			box.Axes[i] = [3]float64{a.X, a.Y, a.Z}
 		}
