@@ -3,6 +3,7 @@ package view
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/golang/geo/r3"
@@ -149,4 +150,22 @@ func TestSpread(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A label names all its boxes, on as many lines as it takes, none longer than it has to be.
+func TestLabelsOfManyBoxes(t *testing.T) {
+	var boxes []pack.Part
+	for n := range 40 {
+		boxes = append(boxes, pack.Part{Box: "cell", Number: n + 1})
+	}
+	m := mark{value: func(geom.Unit) string { return "115" }, boxes: append(boxes, pack.Part{Box: "charger", Number: 1})}
+	lines := m.lines(geom.Millimetre)
+	require.Greater(t, len(lines), 3)
+	for _, line := range lines {
+		require.LessOrEqual(t, len([]rune(line)), longestLine+1) // and a comma
+	}
+	text := strings.Join(lines, " ")
+	require.True(t, strings.HasPrefix(text, "115 · cell 1, 2, 3, "), text)
+	require.True(t, strings.HasSuffix(text, " 39, 40, charger 1"), text)
+	require.Equal(t, 40, strings.Count(text, ","))
 }

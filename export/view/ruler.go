@@ -24,7 +24,7 @@ type mark struct {
 }
 
 // longestLine is how many letters of a label stand in a line, if its words allow.
-const longestLine = 28
+const longestLine = 32
 
 // lines are what stands at a mark, many boxes on several lines.
 func (m mark) lines(u geom.Unit) []string {
