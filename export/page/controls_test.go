@@ -169,14 +169,6 @@ func TestConnectionsAreToldInTime(t *testing.T) {
 	require.Regexp(t, "^All boxes are in. Connect cell block 1 minus .*seat bucket.*\\.$", sceneOf(in).Layouts[0].Done)
 }
 
-func TestFortyBoxesTurn(t *testing.T) {
-	problem, layout := crate(t, "cell", 40)
-	o := open(t, inputOf(t, problem, layout), 900)
-	o.settle()
-	o.changes("turned", o.pressing(`canvas`, input.ArrowLeft))
-	o.quiet()
-}
-
 // BenchmarkTurn40 is the time from a key to the picture of 40 boxes turned, drawn
 // without a graphics card.
 func BenchmarkTurn40(b *testing.B) {

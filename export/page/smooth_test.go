@@ -42,7 +42,7 @@ func TestFortyBoxesTakeFewCallsToTurn(t *testing.T) {
 	o.settle()
 	_, err := o.Eval(counting)
 	require.NoError(t, err)
-	o.pressing(`canvas`, input.ArrowLeft)()
+	o.changes("turned", o.pressing(`canvas`, input.ArrowLeft))
 	o.frames(3)
 	o.asked() // the first one may bring words that were not shown before
 	for range 5 {
