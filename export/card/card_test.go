@@ -70,30 +70,106 @@ func hinged(s slab, f Fold, from, to r2.Rect) slab {
 	return next
 }
 
-// The outside of the folded net is the box, for 1,000 random boxes, all boards, all ways
-// to spread it and all joints cut; each face is there once, flaps lie inside, and no two
-// panels of a part overlap. Derived: folding by hinges in the middle of the card knows
-// nothing of how the net was drawn.
+// The outside of the folded net is the box, for 1,000 random boxes from 1 mm to 2 m, all
+// boards that they can be folded from, all ways to spread it and all joints cut; each face
+// is there once, flaps lie inside, and no two panels of a part overlap. Derived: folding
+// by hinges in the middle of the card knows nothing of how the net was drawn.
 func TestFoldedNetHasTheSizeOfTheBox(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 1))
-	thick := []float64{0}
-	for _, b := range Boards {
-		thick = append(thick, b.Thickness)
-	}
+	side := func() float64 { return math.Pow(2000, rng.Float64()) } // as many small ones as large ones
+	folds := 0
 	for i := range 1000 {
-		k := pack.Kind{Name: "b", Size: r3.Vector{X: 30 + 500*rng.Float64(), Y: 30 + 500*rng.Float64(), Z: 30 + 500*rng.Float64()}}
-		for _, board := range thick {
+		k := pack.Kind{Name: "b", Size: r3.Vector{X: side(), Y: side(), Z: side()}}
+		for _, board := range boards() {
 			cut := Joints(0)
 			if i%2 == 1 {
 				cut = Joints(rng.IntN(1 << joints))
 			}
 			n, err := NetOf(k, board, ways[rng.IntN(len(ways))], cut)
+			if Thickest(k, board) < board {
+				require.ErrorIs(t, err, ErrBoard)
+				continue
+			}
 			require.NoError(t, err)
 			require.Equal(t, 1+bits.OnesCount(uint(cut)), n.Parts)
 			requireFolds(t, n)
 			requireFaces(t, n)
+			folds++
 		}
 	}
+	require.Greater(t, folds, 2000)
+}
+
+func boards() []float64 {
+	thick := []float64{0}
+	for _, b := range Boards {
+		thick = append(thick, b.Thickness)
+	}
+	return thick
+}
+
+// The same for boxes with faces larger than the sheet: each piece that is cut along seams
+// lies, folded, in the plane of its face, and together they are the face, each place once.
+func TestFoldedPiecesHaveTheSizeOfTheBox(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 2))
+	seamed := 0
+	for range 1000 {
+		side := func() float64 { return 60 * math.Pow(2000.0/60, rng.Float64()) }
+		k := pack.Kind{Name: "b", Size: r3.Vector{X: side(), Y: side(), Z: side()}}
+		for range rng.IntN(3) {
+			k.Posts = append(k.Posts, pack.Post{Face: pack.Face(rng.IntN(6)), At: r2.Point{X: 20, Y: 20}, Diameter: 20, Height: 20})
+		}
+		board := boards()[rng.IntN(len(boards()))]
+		sheet := r2.Point{X: 200 + 1000*rng.Float64(), Y: 200 + 1000*rng.Float64()}
+		n, err := Best(k, board, sheet)
+		if err != nil {
+			require.ErrorIs(t, err, ErrBoard)
+			continue
+		}
+		requireFolds(t, n)
+		requireFaces(t, n)
+		for part := range n.Parts {
+			if n.isSeamed(part) {
+				seamed++
+				requireSeams(t, n, part)
+			}
+		}
+	}
+	require.Greater(t, seamed, 500)
+}
+
+// requireSeams checks that pieces go onto the sheet, fill the rectangle around the part,
+// and do not overlap, and that no seam runs through a post or a hand hole.
+func requireSeams(t *testing.T, n *Net, part int) {
+	t.Helper()
+	var all []r2.Rect
+	sum := 0.0
+	whole := n.Bounds(part)
+	for _, column := range n.seams(part) {
+		for _, piece := range column {
+			require.True(t, fitsOn(piece.Size(), n.sheet), "%v on %v", piece.Size(), n.sheet)
+			require.True(t, whole.ExpandedByMargin(1e-9).Contains(piece))
+			for _, o := range all {
+				require.LessOrEqual(t, shared(piece, o), 1e-6)
+			}
+			for _, u := range n.uncut(part) {
+				u = u.ExpandedByMargin(1e-6 - seamAir) // the post or the hole itself
+				in := shared(piece, u)
+				require.True(t, in < 1e-6 || math.Abs(in-shared(whole, u)) < 1e-3, "a seam cuts %v", u)
+			}
+			all, sum = append(all, piece), sum+shared(piece, piece)
+		}
+	}
+	require.InDelta(t, shared(whole, whole), sum, 1e-3)
+}
+
+// shared is the area that two rectangles have in common.
+func shared(a, b r2.Rect) float64 {
+	both := a.Intersection(b)
+	if both.IsEmpty() {
+		return 0
+	}
+	return both.X.Length() * both.Y.Length()
 }
 
 // requireFolds checks the outside of the folded net against the box, to 0.1 mm.

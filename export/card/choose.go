@@ -58,7 +58,7 @@ func seamedNet(k pack.Kind, board float64, sheet r2.Point) (*Net, error) {
 	}
 	n.sheet = sheet
 	for part := range n.Parts {
-		if b := n.Bounds(part); !fitsOn(b.Size(), sheet) && (len(divided(b, sheet)) == 0 || min(sheet.X, sheet.Y) < 2*n.flapWidth()) {
+		if n.isSeamed(part) && (len(n.seams(part)) == 0 || min(sheet.X, sheet.Y) < 2*n.flapWidth()) {
 			return nil, fmt.Errorf("%w: a face of %s is larger than the sheet of %g × %g mm; take a larger sheet", ErrBoard, k.Name, sheet.X, sheet.Y)
 		}
 	}

@@ -13,6 +13,7 @@ package card
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -146,6 +147,11 @@ func between(a, b float64) r1.Interval { return r1.Interval{Lo: min(a, b), Hi: m
 func (n *Net) panel(face pack.Face, left, right float64, y r1.Interval) int {
 	n.Panels = append(n.Panels, Panel{Face: n.face(face), Rect: r2.Rect{X: r1.Interval{Lo: left, Hi: right}, Y: y}})
 	return len(n.Panels) - 1
+}
+
+// panelOf is the panel of a face of the box.
+func (n *Net) panelOf(f pack.Face) Panel {
+	return n.Panels[slices.IndexFunc(n.Panels, func(p Panel) bool { return p.Face == f && !p.Flap })]
 }
 
 // flap adds a flap to a panel.

@@ -26,7 +26,7 @@ func (l labels) post(d *drawing.Drawing, p Panel, t pack.Post) {
 	if t.Polarity == "+" {
 		d.Line(drawing.Mark, c.Sub(r2.Point{Y: r / 2}), c.Add(r2.Point{Y: r / 2}))
 	}
-	note := l.postNote(p, t)
+	note := l.postNote(t)
 	d.Text(note.area.Center(), note.size, note.area.X.Length(), 0, note.line)
 }
 
@@ -75,8 +75,10 @@ type note struct {
 }
 
 // postNote is what is written at a post: below it, or above where there is no room, and
-// within the panel.
-func (l labels) postNote(p Panel, t pack.Post) note {
+// within the panel, or the piece of it.
+func (l labels) postNote(t pack.Post) note {
+	c, r := l.net.At(t.Face, t.At), t.Diameter/2
+	p := l.net.roomOn(l.net.panelOf(t.Face), &c)
 	line := export.Printable(t.Name)
 	if t.Height > 0 {
 		line += ", " + geom.FormatLength(t.Height, l.Unit) + " high"
@@ -86,7 +88,6 @@ func (l labels) postNote(p Panel, t pack.Post) note {
 		size = min(size, (p.Rect.X.Length()-4)/w)
 	}
 	area := r2.Point{X: drawing.Width(line, size), Y: lead * size}
-	c, r := l.net.At(t.Face, t.At), t.Diameter/2
 	at := r2.Point{X: min(max(c.X, p.Rect.X.Lo+2+area.X/2), p.Rect.X.Hi-2-area.X/2), Y: c.Y - r - size}
 	if at.Y-size < p.Rect.Y.Lo {
 		at.Y = c.Y + r + size
