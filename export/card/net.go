@@ -55,6 +55,7 @@ type Net struct {
 	origin [6]placed
 	holes  []pack.Face // faces with a hand hole
 	sheet  r2.Point    // faces larger than this are cut along seams; zero for none
+	full   bool        // into pieces as large as the sheet takes, not into equal ones
 }
 
 // NetOf draws the net of a kind of box for card of a thickness in millimetres, 0 for

@@ -35,7 +35,7 @@ func (n *Net) seams(part int) [][]r2.Rect {
 	}
 	var cols, rows []r1.Interval
 	for _, s := range []r2.Point{n.sheet, {X: n.sheet.Y, Y: n.sheet.X}} {
-		c, r := parted(b.X, s.X, xs), parted(b.Y, s.Y, ys)
+		c, r := parted(b.X, s.X, n.full, xs), parted(b.Y, s.Y, n.full, ys)
 		if len(c)*len(r) > 0 && (len(cols) == 0 || len(c)*len(r) < len(cols)*len(rows)) {
 			cols, rows = c, r
 		}
@@ -69,32 +69,40 @@ func (n *Net) uncut(part int) []r2.Rect {
 	return all
 }
 
-// parted cuts a length into the fewest stretches no longer than most, about equal and
-// with no cut inside of what is closed; where every cut would be, through it. None where
-// they would be too short.
-func parted(whole r1.Interval, most float64, closed []r1.Interval) []r1.Interval {
+// parted cuts a length into the fewest stretches no longer than most, about equal, or with
+// full each as long as can be but the last two, and with no cut inside of what is closed.
+// Where every cut would be, equal stretches are cut through it. None where they would be
+// too short.
+func parted(whole r1.Interval, most float64, full bool, closed []r1.Interval) []r1.Interval {
 	fewest := int(math.Ceil(whole.Length()/most - 1e-9))
-	for n := fewest; n <= fewest+moreSeams && fewest > 1; n++ {
-		if list, ok := stretches(whole, n, closed); ok && fit(list, most) {
+	if fewest <= 1 {
+		return []r1.Interval{whole}
+	}
+	for n := fewest; n <= fewest+moreSeams; n++ {
+		long := whole.Length() / float64(n)
+		if full {
+			long = min(most, (whole.Length()-leastPiece)/float64(n-1))
+		}
+		if list, ok := stretches(whole, n, long, closed); ok && fit(list, most) {
 			return list
 		}
 	}
-	if list, _ := stretches(whole, fewest, nil); fit(list, most) {
+	if list, _ := stretches(whole, fewest, whole.Length()/float64(fewest), nil); !full && fit(list, most) {
 		return list
 	}
 	return nil
 }
 
-// stretches cuts a length into n, each cut at the place nearest to where equal stretches
-// would have it that is not inside of what is closed; false where there is none.
-func stretches(whole r1.Interval, n int, closed []r1.Interval) ([]r1.Interval, bool) {
+// stretches cuts a length into n, each cut at the place nearest to where stretches that
+// are long would have it that is not inside of what is closed; false where there is none.
+func stretches(whole r1.Interval, n int, long float64, closed []r1.Interval) ([]r1.Interval, bool) {
 	var list []r1.Interval
 	lo := whole.Lo
 	for i := 1; i <= n; i++ {
 		hi := whole.Hi
 		if i < n {
 			var ok bool
-			if hi, ok = nearestOpen(whole.Lo+whole.Length()*float64(i)/float64(n), closed); !ok || hi <= lo {
+			if hi, ok = nearestOpen(whole.Lo+long*float64(i), closed); !ok || hi <= lo {
 				return nil, false
 			}
 		}

@@ -21,9 +21,15 @@ import (
 func TestFacesLargerThanTheSheetAreCutAlongSeams(t *testing.T) {
 	k := pack.Kind{Name: "trunk", Size: r3.Vector{X: 1500, Y: 700, Z: 500}, Mass: 40}
 	k.Posts = []pack.Post{{Name: "plus", Face: pack.Top, At: r2.Point{X: 750, Y: 350}, Diameter: 20, Height: 20, Polarity: "+"}}
+	var nets []*Net
 	for _, sheet := range []r2.Point{{X: 600, Y: 400}, {X: 1190, Y: 790}, {X: 300, Y: 1000}} {
-		n, err := Best(k, 4, sheet)
+		all, err := Choices(k, 4, sheet)
 		require.NoError(t, err)
+		require.Len(t, all, 2, "equal pieces, and ones as large as can be")
+		nets = append(nets, all...)
+	}
+	for _, n := range nets {
+		sheet := n.sheet
 		for part := range n.Parts {
 			requireSeams(t, n, part)
 		}
@@ -51,7 +57,7 @@ func TestFacesLargerThanTheSheetAreCutAlongSeams(t *testing.T) {
 		require.InDelta(t, want, cut, 1e-3)
 		require.GreaterOrEqual(t, strips, 2)
 		require.Equal(t, 1, posts, "the post is whole on one piece, where the middle of the face is no seam")
-		_, _, err = nest.Lay(pieces, nest.Settings{Sheet: sheet, Gap: 4})
+		_, _, err := nest.Lay(pieces, nest.Settings{Sheet: sheet, Gap: 4})
 		require.NoError(t, err)
 	}
 }
@@ -62,7 +68,7 @@ func TestSeamsKeepClear(t *testing.T) {
 	whole := r1.Interval{Lo: 100, Hi: 1100}
 	cut := func(most float64, closed ...r1.Interval) []float64 {
 		var list []float64
-		for _, s := range parted(whole, most, closed) {
+		for _, s := range parted(whole, most, false, closed) {
 			list = append(list, s.Lo)
 		}
 		return list
@@ -75,6 +81,9 @@ func TestSeamsKeepClear(t *testing.T) {
 	require.Equal(t, []float64{100, 600}, cut(600, r1.Interval{Lo: 0, Hi: 2000}))
 	require.Equal(t, []float64{100}, cut(1000, post))
 	require.Empty(t, cut(30))
+	require.Equal(t, []r1.Interval{{Lo: 100, Hi: 800}, {Lo: 800, Hi: 1100}}, parted(whole, 700, true, nil))
+	require.Equal(t, []r1.Interval{{Lo: 100, Hi: 1060}, {Lo: 1060, Hi: 1100}}, parted(whole, 990, true, nil), "40 mm at least")
+	require.Equal(t, []r1.Interval{{Lo: 100, Hi: 570}, {Lo: 570, Hi: 1060}, {Lo: 1060, Hi: 1100}}, parted(whole, 490, true, []r1.Interval{post}))
 }
 
 // outline is the area within the longest closed line of each drawing, holes left out.

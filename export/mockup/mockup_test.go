@@ -96,7 +96,7 @@ func TestWhatIsTooLargeIsSaid(t *testing.T) {
 	p := odd(t)
 	_, err := Make(p, Settings{Forms: []Form{SVG}, Board: 4, Sheet: r2.Point{X: 80, Y: 70}})
 	require.ErrorIs(t, err, card.ErrBoard)
-	require.ErrorContains(t, err, "a face of speck a4 is larger than the sheet")
+	require.ErrorContains(t, err, "a face of beam is larger than the sheet")
 	r, err := Make(p, Settings{Forms: []Form{SVG}, Board: 4, Sheet: r2.Point{X: 1200, Y: 800}})
 	require.NoError(t, err, "the beam is cut along seams")
 	require.Contains(t, strings.Join(r.Notes, "\n"), "sheets of card")
