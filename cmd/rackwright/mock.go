@@ -41,7 +41,7 @@ func mockCommand() command {
 			set.StringVar(&f.paper, "paper", "a4", "`paper` to print tiles on: a4, a3, letter, tabloid or none")
 			set.StringVar(&f.sheet, "sheet", "", "lay the templates out on sheets of card of this `size` in mm, such as 1200x800")
 			set.StringVar(&f.scale, "scale", "1:1", "`scale` of printed blocks, such as 1:4")
-			set.Float64Var(&f.shell, "shell", 0, "print shells open on one side with walls of this many `mm`, 0 for solids")
+			set.Float64Var(&f.shell, "shell", 0, "print shells open at the bottom with walls of this many `mm`, 0 for solids")
 			set.StringVar(&f.bed, "bed", "", "`size` of the printer in mm, such as 220x220x250: what is larger comes in pieces with pegs")
 			set.Float64Var(&f.play, "play", 0.2, "play in `mm` between pegs and their sockets")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")

@@ -55,11 +55,8 @@ func requireFormula(t *testing.T, k pack.Kind, p Print, pieces []Piece) {
 
 func requirePieces(t *testing.T, p Print, pieces []Piece) {
 	t.Helper()
-	for i, piece := range pieces {
-		requireClosed(t, piece.Mesh)
-		if i%5 == 0 || piece.Peg {
-			requireSound(t, piece.Mesh, piece.Mesh.Volume(), 1)
-		}
+	for _, piece := range pieces {
+		requireSound(t, piece.Mesh, piece.Mesh.Volume(), 1)
 		low, high := bounds(piece.Mesh)
 		require.InDelta(t, 0, low.Norm(), 1e-9, "%s lies on the bed", piece.Name)
 		if p.Bed != (r3.Vector{}) {

@@ -11,22 +11,37 @@ import (
 	"rackwright/pack"
 )
 
-// Blocks makes the printable blocks, one set for each kind of box, and says what they
-// take.
+// Blocks makes the printable blocks, one set for all boxes that are printed alike, and says
+// what they take.
 func Blocks(p pack.Problem, s Settings) (Result, error) {
 	var r Result
 	if !s.has(STL) && !s.has(ThreeMF) {
 		return r, nil
 	}
 	var bill []bill
-	for i, file := range export.FileNames(kinds(p)) {
-		k := p.Pack.Kinds[i]
-		pieces, err := block.Pieces(k, s.Print)
+	all := prints(p, s)
+	var names []string
+	for _, g := range all {
+		names = append(names, g.kind.Name)
+	}
+	roofed := false
+	for i, file := range export.FileNames(names) {
+		g, as := all[i], s.Print
+		as.Stand = g.stand
+		pieces, err := block.Pieces(g.kind, as)
 		if err != nil {
 			return r, err
 		}
 		r.solids(s, "block-"+file, pieces)
-		bill = append(bill, billOf(pieces, k.Count)...)
+		r.openElsewhere(g, pieces)
+		roofed = roofed || slices.ContainsFunc(pieces, block.Piece.Roofed)
+		bill = append(bill, billOf(pieces, len(g.numbers))...)
+	}
+	if s.Print.Shell > 0 {
+		r.note("Shells are open at the bottom as the boxes %s. Pieces too small to hold pegs have none: tape or glue them.", standing(s.Layout))
+	}
+	if roofed {
+		r.note("Shells with posts across from the opening lie on another face: let the slicer put supports into their hollow.")
 	}
 	cage, err := r.cage(p, s)
 	if err != nil {
@@ -34,6 +49,78 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 	}
 	r.filament(append(bill, billOf(cage, 1)...), s)
 	return r, nil
+}
+
+func standing(l *pack.Layout) string {
+	if l == nil {
+		return "stand upright"
+	}
+	return "stand in the layout"
+}
+
+// printed are boxes that are printed alike, under the name of their kind, and the faces that
+// are down as they stand.
+type printed struct {
+	group
+	down []pack.Face
+}
+
+// prints are the boxes that are printed alike: all of a kind, or of shells in a layout those
+// that are open on the same face, which then have numbers in their names.
+func prints(p pack.Problem, s Settings) []printed {
+	var all []printed
+	if s.Print.Shell == 0 || s.Layout == nil {
+		for _, g := range groups(p, nil) {
+			all = append(all, printed{g, []pack.Face{pack.Bottom}})
+		}
+		return all
+	}
+	for _, k := range p.Pack.Kinds {
+		first := len(all)
+		for _, g := range groups(p, s.Layout) {
+			if g.kind.Name != k.Name {
+				continue
+			}
+			down := g.stand.Up.Opposite()
+			alike := func(o printed) bool {
+				a, _ := block.OpenFace(k, o.stand)
+				b, _ := block.OpenFace(k, g.stand)
+				return a == b
+			}
+			if i := slices.IndexFunc(all[first:], alike); i >= 0 {
+				all[first+i].numbers = append(all[first+i].numbers, g.numbers...)
+				all[first+i].down = append(all[first+i].down, down)
+				continue
+			}
+			all = append(all, printed{g, []pack.Face{down}})
+		}
+		if len(all)-first > 1 {
+			for i := first; i < len(all); i++ {
+				all[i].kind.Name = all[i].name()
+			}
+		}
+	}
+	return all
+}
+
+// openElsewhere says which shells are not open at the bottom as their boxes stand.
+func (r *Result) openElsewhere(g printed, pieces []block.Piece) {
+	var open, down []string
+	for _, p := range pieces {
+		for _, d := range g.down {
+			if p.Open != nil && *p.Open != d {
+				open, down = append(open, p.Open.String()), append(down, d.String())
+			}
+		}
+	}
+	if len(open) > 0 {
+		r.note("The shell of %s is open at its %s: a post is on its %s, which is down.", g.kind.Name, either(open), either(down))
+	}
+}
+
+// either names words once each: "left or top".
+func either(words []string) string {
+	return strings.Join(slices.Compact(slices.Sorted(slices.Values(words))), " or ")
 }
 
 // cage adds the frame as a cage for the blocks to go into; only at a scale, for at true
@@ -142,9 +229,6 @@ func (r *Result) filament(list []bill, s Settings) {
 	r.note("%s", b.String())
 	if s.Print.Shell == 0 && total > plenty {
 		r.note("That is a lot of plastic: --shell 2 prints open shells, --scale 1:4 small ones.")
-	}
-	if s.Print.Shell > 0 && len(list) > 0 {
-		r.note("Shells are open on one side. Pieces too small to hold pegs have none: tape or glue them.")
 	}
 	for _, l := range list {
 		if strings.HasSuffix(l.name, " peg") {

@@ -45,7 +45,7 @@ func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 	}
 	d, err := gauge.OfLayout(p, *s.Layout, s.Name)
 	if err == nil {
-		r.add(s, "silhouette-of-layout", d, words)
+		r.add(s, "silhouette-of-layout", d, append(words, "Each piece says which boxes it shows and where it goes: tape it to the gauge of the opening there."))
 	}
 	return r, err
 }

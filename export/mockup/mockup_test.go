@@ -122,3 +122,25 @@ func TestNumbersInWords(t *testing.T) {
 		require.Equal(t, want, listed(numbers))
 	}
 }
+
+// Two boxes upright and one on its side print as two shells, each open at its bottom; one
+// that lies on its posts is open at its own bottom, and that is said.
+func TestShellsFollowTheLayout(t *testing.T) {
+	p := odd(t)
+	post := pack.Post{Name: "plus", Face: pack.Left, At: r2.Point{X: 30, Y: 30}, Diameter: 10, Height: 8}
+	p.Pack.Kinds = []pack.Kind{{Name: "block", Count: 4, Size: r3.Vector{X: 90, Y: 80, Z: 70}, Posts: []pack.Post{post}}}
+	var l pack.Layout
+	for i, up := range []pack.Face{pack.Top, pack.Left, pack.Top, pack.Right} {
+		l.Placements = append(l.Placements, pack.Placement{Box: "block", Number: i + 1, Orientation: pack.Orientation{Up: up, Front: pack.Front}, Centre: r3.Vector{X: 100 * float64(i)}})
+	}
+	r, err := Make(p, Settings{Forms: []Form{STL}, Layout: &l, Print: block.Print{Shell: 2}})
+	require.NoError(t, err)
+	var files []string
+	for _, f := range r.Files {
+		files = append(files, f.Name)
+	}
+	require.Equal(t, []string{"block-block-1-3-and-4.stl", "block-block-2.stl"}, files)
+	notes := strings.Join(r.Notes, "\n")
+	require.Contains(t, notes, "The shell of block 1, 3 and 4 is open at its bottom: a post is on its left, which is down.")
+	require.Contains(t, notes, "open at the bottom as the boxes stand in the layout")
+}
