@@ -17,6 +17,7 @@ import (
 	"rackwright/export/mockup"
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/whatif"
 )
 
 // mockFlags are the options of mock.
@@ -177,7 +178,12 @@ func withLayout(s *mockup.Settings, p pack.Problem, path string) (warnings []str
 		warnings = append(warnings, "Note: "+w.Text)
 	}
 	if report.Spare < 0 {
-		warnings = append(warnings, fmt.Sprintf("The layout does not hold: it is %s short. rackwright check tells where.", geom.FormatLengthRounded(-report.Spare, p.Pack.Unit, geom.ToMore)))
+		short := geom.FormatLengthRounded(-report.Spare, p.Pack.Unit, geom.ToMore)
+		if c, ok := whatif.Taken(context.Background(), p, file.Layout, whatif.Settings{}); ok {
+			warnings = append(warnings, fmt.Sprintf("The layout is %s short as the frame is, and holds with %s changed as the frame file allows. rackwright check tells how.", short, strings.Join(c.Names(), " and ")))
+		} else {
+			warnings = append(warnings, fmt.Sprintf("The layout does not hold: it is %s short. rackwright check tells where.", short))
+		}
 	}
 	s.Layout, s.Order = &file.Layout, file.Order
 	s.Name = strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))

@@ -235,15 +235,17 @@ func (b *builder) free(bars []geom.Box) bool {
 	return b.faults(bars) <= b.hampered
 }
 
-// inOpening tells whether the middle line of a bar is in the room for boxes somewhere.
+// inOpening tells whether the middle line of a bar is in the room for boxes somewhere: in
+// the opening, and in no rail or keep-out.
 func (b *builder) inOpening(bar geom.Box) bool {
-	const steps = 8
+	const steps = 16
 	o := b.problem.Frame.Opening
-	low, high := bar.Centre.Sub(bar.Half), bar.Centre.Add(bar.Half)
+	line := bar.Half.Sub(r3.Vector{X: 1, Y: 1, Z: 1}.Mul(b.width / 2 / b.scale))
 	for i := range steps + 1 {
-		q := low.Add(high.Sub(low).Mul(float64(i) / steps))
-		flat, _ := geom.SideView.Flatten(q)
-		if o.Outline.Contains(flat) && o.AcrossAt(q.Z).Intersects(bar.Extent(r3.Vector{Y: 1})) {
+		q := bar.Centre.Add(line.Mul(2*float64(i)/steps - 1))
+		flat, y := geom.SideView.Flatten(q)
+		solid := slices.ContainsFunc(b.bodies, func(h held) bool { return geom.Distance(geom.BoxFromCorners(q, q), h.solid) <= 0 })
+		if !solid && o.Outline.Contains(flat) && o.AcrossAt(q.Z).InteriorContains(y) {
 			return true
 		}
 	}

@@ -1,6 +1,7 @@
 package mockup
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -9,6 +10,7 @@ import (
 	"rackwright/export"
 	"rackwright/export/block"
 	"rackwright/pack"
+	"rackwright/pack/whatif"
 )
 
 // Blocks makes the printable blocks, one set for all boxes that are printed alike, and says
@@ -129,6 +131,7 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 	if s.Print.Scale == 0 || s.Print.Scale >= 1 {
 		return nil, nil
 	}
+	p = r.conceded(p, s.Layout)
 	c, err := block.CageOf(p, s.Layout, s.Order, s.Print.Scale)
 	if err != nil || len(c.Pieces) == 0 {
 		return nil, err
@@ -155,9 +158,31 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 		}
 	}
 	if len(c.Unheld) > 0 {
-		r.note("No strut can be put to %s past the boxes: left out of the cage.", strings.Join(slices.Compact(slices.Sorted(slices.Values(c.Unheld))), ", "))
+		r.note("No strut can be put to %s past the boxes: printed apart, to be glued in after them.", named(c.Unheld))
+	}
+	if len(c.Crossed) > 0 {
+		r.note("Struts to %s cross the opening: with a layout they go around its boxes.", named(c.Crossed))
 	}
 	return c.Pieces, nil
+}
+
+// named lists names once each.
+func named(names []string) string {
+	return strings.Join(slices.Compact(slices.Sorted(slices.Values(names))), ", ")
+}
+
+// conceded is the problem with the frame as changed, where the layout holds only with what
+// the frame file allows to cut or to take off, which is said.
+func (r *Result) conceded(p pack.Problem, l *pack.Layout) pack.Problem {
+	if l == nil || pack.Check(p, *l).Holds() {
+		return p
+	}
+	c, ok := whatif.Taken(context.Background(), p, *l, whatif.Settings{})
+	if ok {
+		p.Frame = c.Frame
+		r.note("The cage shows the frame as changed for this layout: %s.", strings.Join(c.Names(), ", "))
+	}
+	return p
 }
 
 // solids adds pieces: an STL file each, or one 3MF file.
