@@ -91,7 +91,7 @@ func (f *mockFlags) settings() (mockup.Settings, error) {
 	if s.Board, err = card.ParseBoard(f.board); err != nil {
 		return s, err
 	}
-	if f.paper != "none" {
+	if !strings.EqualFold(f.paper, "none") {
 		paper, err := drawing.ParsePaper(f.paper)
 		if err != nil {
 			return s, fmt.Errorf("%w, or none", err)

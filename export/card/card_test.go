@@ -427,3 +427,27 @@ func TestBoards(t *testing.T) {
 	k.Size.Z = 1
 	require.Zero(t, Thickest(k, 4))
 }
+
+// Hand holes lie on faces without posts, opposite ones where that can be.
+func TestHandHoles(t *testing.T) {
+	for _, c := range []struct {
+		size  r3.Vector
+		posts []pack.Face
+		want  []pack.Face
+	}{
+		{r3.Vector{X: 300, Y: 200, Z: 200}, nil, nil},
+		{r3.Vector{X: 320, Y: 200, Z: 200}, []pack.Face{pack.Top}, []pack.Face{pack.Front, pack.Back}},
+		{r3.Vector{X: 320, Y: 200, Z: 200}, []pack.Face{pack.Front}, []pack.Face{pack.Left, pack.Right}},
+		{r3.Vector{X: 320, Y: 200, Z: 200}, []pack.Face{pack.Front, pack.Left}, []pack.Face{pack.Top, pack.Bottom}},
+		{r3.Vector{X: 320, Y: 200, Z: 200}, []pack.Face{pack.Front, pack.Left, pack.Top}, []pack.Face{pack.Back, pack.Right}},
+		{r3.Vector{X: 320, Y: 60, Z: 60}, nil, nil},
+	} {
+		k := pack.Kind{Name: "b", Size: c.size}
+		for _, f := range c.posts {
+			k.Posts = append(k.Posts, pack.Post{Face: f, At: r2.Point{X: 30, Y: 30}, Diameter: 10})
+		}
+		n, err := NetOf(k, 4, ways[0], 0)
+		require.NoError(t, err)
+		require.Equal(t, c.want, n.holes, "%v", c)
+	}
+}

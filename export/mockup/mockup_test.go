@@ -2,6 +2,7 @@ package mockup
 
 import (
 	"bytes"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -104,8 +105,13 @@ func TestWhatIsTooLargeIsSaid(t *testing.T) {
 	require.ErrorIs(t, err, block.ErrPrint)
 	p.Pack.Kinds = p.Pack.Kinds[2:3]
 	p.Pack.Kinds[0].Size = r3.Vector{X: 2000, Y: 2000, Z: 2000}
-	r, err = Make(p, Settings{Forms: []Form{PDF}, Board: 4})
+	paper := drawing.Papers[0]
+	r, err = Make(p, Settings{Forms: []Form{PDF}, Board: 4, Paper: &paper})
 	require.NoError(t, err)
+	require.Contains(t, strings.Join(r.Notes, "\n"), "card-beam is not tiled: the drawing is too large for a4: it would take")
+	for _, f := range r.Files {
+		require.NoError(t, f.Write(io.Discard), f.Name)
+	}
 	require.Contains(t, strings.Join(r.Notes, "\n"), "card-beam is too large for one page of PDF")
 }
 
