@@ -30,13 +30,16 @@ func (l labels) post(d *drawing.Drawing, p Panel, t pack.Post) {
 	d.Text(note.area.Center(), note.size, note.area.X.Length(), 0, note.line)
 }
 
+// ringAir is how far a ring ends before text, in millimetres: more than its sides are long.
+const ringAir = 3.0
+
 // ring draws what has to stay clear of metal around a post, as far as the face reaches
 // and where it does not run through text.
 func (l labels) ring(d *drawing.Drawing, p Panel, t pack.Post, texts []drawing.Text) {
 	circle := drawing.Arc(l.net.At(t.Face, t.At), t.Diameter/2+l.Clear, 0, 2*math.Pi)
 	free := func(q r2.Point) bool {
 		for _, text := range texts {
-			if text.Area().ContainsPoint(q) {
+			if text.Area().ExpandedByMargin(ringAir).ContainsPoint(q) {
 				return false
 			}
 		}
@@ -74,8 +77,8 @@ type note struct {
 	area r2.Rect
 }
 
-// postNote is what is written at a post: below it, or above where there is no room, and
-// within the panel, or the piece of it.
+// postNote is what is written at a post: below it, above or beside, where it meets no post
+// and not the edge of the panel, or of the piece of it.
 func (l labels) postNote(t pack.Post) note {
 	c, r := l.net.At(t.Face, t.At), t.Diameter/2
 	p := l.net.roomOn(l.net.panelOf(t.Face), &c)
@@ -83,16 +86,29 @@ func (l labels) postNote(t pack.Post) note {
 	if t.Height > 0 {
 		line += ", " + geom.FormatLength(t.Height, l.Unit) + " high"
 	}
-	size := 4.0
-	if w := drawing.Width(line, 1); w > 0 {
-		size = min(size, (p.Rect.X.Length()-4)/w)
+	wide := max(drawing.Width(line, 1), 0.1)
+	for size := min(4, (p.Rect.X.Length()-4)/wide); size > 1; size *= 0.8 {
+		area := r2.Point{X: size * wide, Y: lead * size}
+		x := min(max(c.X, p.Rect.X.Lo+2+area.X/2), p.Rect.X.Hi-2-area.X/2)
+		aside := r + 1 + area.X/2
+		for _, at := range []r2.Point{{X: x, Y: c.Y - r - size}, {X: x, Y: c.Y + r + size}, {X: c.X + aside, Y: c.Y}, {X: c.X - aside, Y: c.Y}} {
+			n := note{line, size, r2.RectFromCenterSize(at, area)}
+			if p.Rect.Contains(n.area) && !l.onPost(t.Face, n.area) {
+				return n
+			}
+		}
 	}
-	area := r2.Point{X: drawing.Width(line, size), Y: lead * size}
-	at := r2.Point{X: min(max(c.X, p.Rect.X.Lo+2+area.X/2), p.Rect.X.Hi-2-area.X/2), Y: c.Y - r - size}
-	if at.Y-size < p.Rect.Y.Lo {
-		at.Y = c.Y + r + size
+	return note{} // a face too small for words
+}
+
+// onPost tells whether an area of a face meets a post.
+func (l labels) onPost(f pack.Face, area r2.Rect) bool {
+	for _, t := range l.net.Kind.Posts {
+		if t.Face == f && area.Intersects(r2.RectFromCenterSize(l.net.At(f, t.At), r2.Point{X: t.Diameter, Y: t.Diameter})) {
+			return true
+		}
 	}
-	return note{line, size, r2.RectFromCenterSize(at, area)}
+	return false
 }
 
 // Rolled posts: a strip of thin card as wide as the post is high, rolled to the post's
