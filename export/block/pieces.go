@@ -217,7 +217,7 @@ func (g *grid) peg() (Piece, error) {
 	m, err := prism(ring(r2.Point{X: g.radius, Y: g.radius}, g.radius, barCorners), 0, length, func(p r2.Point, h float64) r3.Vector {
 		return r3.Vector{X: p.X, Y: p.Y, Z: h}
 	})
-	return Piece{Name: g.kind.Name + " peg", Mesh: m, Peg: true, Pose: level}, err
+	return Piece{Name: g.kind.Name + " peg", Mesh: m, Peg: true, Pose: level, Parts: 1}, err
 }
 
 var level = Pose{Axes: [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}}
@@ -272,7 +272,7 @@ func (g *grid) piece(c cell) (Piece, error) {
 		pose = g.poses(c, pack.Bottom)[0]
 	}
 	name := strings.TrimSpace(g.kind.Name + " " + g.label(c))
-	return Piece{Name: name, Copies: 1, Pose: pose, Open: open, Mesh: m.moved(func(v r3.Vector) r3.Vector { return pose.Apply(v.Add(low)) })}, nil
+	return Piece{Name: name, Copies: 1, Pose: pose, Open: open, Parts: 1 + len(b.loose), Mesh: m.moved(func(v r3.Vector) r3.Vector { return pose.Apply(v.Add(low)) })}, nil
 }
 
 // bores puts sockets into the faces of a piece that meet other pieces.
@@ -290,11 +290,19 @@ func (g *grid) bores(b *brick, c cell) {
 	}
 }
 
-// marks cuts the names of faces into the outside of a piece, with the piece's label.
+// marks cuts the names of faces into the outside of a piece, with the piece's label; into
+// one without any outside its label alone.
 func (g *grid) marks(b *brick, c cell, deep float64) {
+	outside := false
 	for f := pack.Front; f <= pack.Bottom; f++ {
-		if !g.inner(c, f) && !(b.shell > 0 && f == b.open) {
-			b.mark(f, strings.TrimSpace(g.label(c)+" "+f.String()), deep)
+		if !g.inner(c, f) {
+			outside = true
+			if b.shell == 0 || f != b.open {
+				b.mark(f, strings.TrimSpace(g.label(c)+" "+f.String()), deep)
+			}
 		}
+	}
+	if !outside {
+		b.mark(pack.Top, g.label(c), deep) // a shell is open at the face across from it, or at another
 	}
 }

@@ -31,6 +31,7 @@ type Piece struct {
 	Pose   Pose // how it lies, from where it belongs in the block
 	Peg    bool
 	Open   *pack.Face // of a shell, the face that is left out
+	Parts  int        // 1, and one more for each post that is a body of its own
 }
 
 // Roofed tells whether a piece is a shell whose hollow has a roof as it lies, which needs

@@ -6,6 +6,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"rackwright/export"
 	"rackwright/export/block"
@@ -36,6 +37,9 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 		}
 		r.solids(s, "block-"+file, pieces)
 		r.openElsewhere(g, pieces)
+		if slices.ContainsFunc(pieces, func(p block.Piece) bool { return p.Parts > 1 }) {
+			r.note("Posts of %s run into each other or over an edge: let the slicer join them.", g.kind.Name)
+		}
 		roofed = roofed || slices.ContainsFunc(pieces, block.Piece.Roofed)
 		bill = append(bill, billOf(pieces, len(g.numbers))...)
 	}
@@ -243,14 +247,18 @@ const plenty = 1000
 func (r *Result) filament(list []bill, s Settings) {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Plastic, if printed solid (a sparse infill takes less), at %.2f g/cm³ for PLA:\n", density)
-	fmt.Fprintf(&b, "  %-32s %6s %12s %10s\n", "part", "pieces", "volume each", "mass")
+	wide := 20
+	for _, l := range list {
+		wide = max(wide, utf8.RuneCountInString(l.name))
+	}
+	fmt.Fprintf(&b, "  %-*s %6s %12s %10s\n", wide, "part", "pieces", "volume each", "mass")
 	total := 0.0
 	for _, l := range list {
 		g := float64(l.copies) * l.each * density
 		total += g
-		fmt.Fprintf(&b, "  %-32s %6d %8.1f cm³ %8.0f g\n", l.name, l.copies, l.each, g)
+		fmt.Fprintf(&b, "  %-*s %6d %8.1f cm³ %8.0f g\n", wide, l.name, l.copies, l.each, g)
 	}
-	fmt.Fprintf(&b, "  %-32s %6s %12s %8.0f g", "all", "", "", total)
+	fmt.Fprintf(&b, "  %-*s %6s %12s %8.0f g", wide, "all", "", "", total)
 	r.note("%s", b.String())
 	if s.Print.Shell == 0 && total > plenty {
 		r.note("That is a lot of plastic: --shell 2 prints open shells, --scale 1:4 small ones.")
