@@ -451,3 +451,25 @@ func TestHandHoles(t *testing.T) {
 		require.Equal(t, c.want, n.holes, "%v", c)
 	}
 }
+
+// Derived: around a post of 100 mm go two strips of half its girth and the 12 mm that are
+// glued over, as wide as the post is high.
+func TestStripsToRollPostsOf(t *testing.T) {
+	k := pack.Kind{Name: "b", Size: r3.Vector{X: 200, Y: 200, Z: 200}, Posts: []pack.Post{
+		{Name: "thin", Face: pack.Top, At: r2.Point{X: 30, Y: 30}, Diameter: 12, Height: 8},
+		{Name: "thick", Face: pack.Top, At: r2.Point{X: 120, Y: 120}, Diameter: 100, Height: 20},
+		{Name: "flush", Face: pack.Left, At: r2.Point{X: 30, Y: 30}, Diameter: 12},
+	}}
+	n, err := NetOf(k, 4, ways[0], 0)
+	require.NoError(t, err)
+	var sizes []r2.Point
+	for _, p := range (labels{Label{Name: "b"}, n}).rolls().Paths {
+		if p.Layer == drawing.Cut {
+			sizes = append(sizes, r2.RectFromPoints(p.Points...).Size())
+		}
+	}
+	require.Len(t, sizes, 3)
+	for i, want := range []r2.Point{{X: 12*math.Pi + 12, Y: 8}, {X: 50*math.Pi + 12, Y: 20}, {X: 50*math.Pi + 12, Y: 20}} {
+		require.InDelta(t, 0, sizes[i].Sub(want).Norm(), 1e-9)
+	}
+}

@@ -112,10 +112,13 @@ func (l labels) onPost(f pack.Face, area r2.Rect) bool {
 }
 
 // Rolled posts: a strip of thin card as wide as the post is high, rolled to the post's
-// diameter with its end glued over.
-const rollOver = 12.0
+// diameter with its end glued over. Around a thick post it takes several, glued end over end.
+const (
+	rollOver = 12.0
+	rollMost = 250.0 // of the way around that one strip goes
+)
 
-// rolls draws a strip for each post that stands out of its face, one above the other,
+// rolls draws the strips for each post that stands out of its face, one above the other,
 // and returns a drawing of no size where there is none.
 func (l labels) rolls() drawing.Drawing {
 	d := drawing.Drawing{Title: "Posts of " + l.Name}
@@ -123,13 +126,24 @@ func (l labels) rolls() drawing.Drawing {
 		if t.Height < 1 || t.Diameter < 1 {
 			continue
 		}
-		length := math.Pi*t.Diameter + rollOver
-		y := d.Size.Y
-		d.Rect(drawing.Cut, r2.RectFromPoints(r2.Point{Y: y}, r2.Point{X: length, Y: y + t.Height}))
-		d.Line(drawing.Mark, r2.Point{X: length - rollOver, Y: y}, r2.Point{X: length - rollOver, Y: y + t.Height})
+		around := math.Pi * t.Diameter
+		count := math.Ceil(around / rollMost)
 		words := fmt.Sprintf("%s: thin card, roll to %s, tape on", t.Name, geom.FormatLength(t.Diameter, l.Unit))
-		d.TextFrom(r2.Point{X: length + 2, Y: y + t.Height/2}, 3.5, 80, words)
-		d.Size.X, d.Size.Y = max(d.Size.X, length+2+min(80, drawing.Width(words, 3.5))), y+max(t.Height, 4)+3
+		if count > 1 {
+			words = fmt.Sprintf("%s: %g of these end over end, roll to %s", t.Name, count, geom.FormatLength(t.Diameter, l.Unit))
+		}
+		for range int(count) {
+			l.roll(&d, around/count+rollOver, t.Height, words)
+		}
 	}
 	return d
+}
+
+// roll adds a strip above what there is, with words beside it.
+func (l labels) roll(d *drawing.Drawing, length, high float64, words string) {
+	y := d.Size.Y
+	d.Rect(drawing.Cut, r2.RectFromPoints(r2.Point{Y: y}, r2.Point{X: length, Y: y + high}))
+	d.Line(drawing.Mark, r2.Point{X: length - rollOver, Y: y}, r2.Point{X: length - rollOver, Y: y + high})
+	d.TextFrom(r2.Point{X: length + 2, Y: y + high/2}, 3.5, 80, words)
+	d.Size.X, d.Size.Y = max(d.Size.X, length+2+min(80, drawing.Width(words, 3.5))), y+max(high, 4)+3
 }

@@ -159,6 +159,10 @@ func (s *sheet) put(rects []r2.Rect) (Place, bool) {
 
 func moved(r r2.Rect, by r2.Point) r2.Rect { return r2.RectFromPoints(r.Lo().Add(by), r.Hi().Add(by)) }
 
+// slack in millimetres lets a part that is as large as the sheet go onto it: what rounding
+// may have added.
+const slack = 1e-6
+
 // lowest is the lowest place on the sheet, and of those the leftmost. At the lowest one
 // the part touches the edge or, by a gap, another part from the right, so only such
 // places are looked at.
@@ -173,11 +177,11 @@ func (s *sheet) lowest(rects []r2.Rect) (r2.Point, bool) {
 	slices.Sort(xs)
 	best, found := r2.Point{Y: math.Inf(1)}, false
 	for _, x := range slices.Compact(xs) {
-		if x+b.X.Lo < s.Edge || x+b.X.Hi > s.Sheet.X-s.Edge {
+		if x+b.X.Lo < s.Edge || x+b.X.Hi > s.Sheet.X-s.Edge+slack {
 			continue
 		}
 		floor := s.Edge - b.Y.Lo
-		if y := s.drop(rects, x, floor); y+b.Y.Hi <= s.Sheet.Y-s.Edge && y < best.Y {
+		if y := s.drop(rects, x, floor); y+b.Y.Hi <= s.Sheet.Y-s.Edge+slack && y < best.Y {
 			best, found = r2.Point{X: x, Y: y}, true
 		}
 		if best.Y <= floor {

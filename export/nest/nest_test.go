@@ -60,6 +60,10 @@ func TestSixSquares(t *testing.T) {
 	_, count, err := Lay(parts, Settings{Sheet: r2.Point{X: 340, Y: 230}, Edge: 10, Gap: 10})
 	require.NoError(t, err)
 	require.Equal(t, 1, count)
+	wide := 340.1 - 2*5.1 // and a part exactly as large as the sheet, with rounding
+	_, count, err = Lay([]Part{Whole(drawing.Drawing{Size: r2.Point{X: wide, Y: wide}})}, Settings{Sheet: r2.Point{X: 340.1, Y: 340.1}, Edge: 5.1})
+	require.NoError(t, err)
+	require.Equal(t, 1, count)
 	_, count, err = Lay(parts, Settings{Sheet: r2.Point{X: 339, Y: 230}, Edge: 10, Gap: 10})
 	require.NoError(t, err)
 	require.Equal(t, 2, count)
