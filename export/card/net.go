@@ -4,7 +4,8 @@
 //	net.go           the panels and folds of a net
 //	spread.go        where they lie, with what the card takes up
 //	place.go         where a point of the box lies on the net
-//	choose.go        the net of least board, or in parts that fit on a sheet
+//	choose.go        the nets of least board, or in parts that fit on a sheet
+//	seam.go          faces larger than the sheet, cut along seams
 //	cuts.go          the line to cut along, hand holes
 //	draw.go          what is written on the panels
 //	post.go          posts, and strips to roll them of

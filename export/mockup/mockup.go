@@ -1,5 +1,11 @@
 // Package mockup puts together the files that mock-ups are built from: card templates,
 // gauges, silhouettes and printable blocks, in the forms that are asked for.
+//
+//	make.go    everything, with names of files that differ
+//	cards.go   card templates
+//	sheets.go  those laid out on sheets of card, with the nets chosen for that
+//	gauges.go  gauges, silhouettes and notches
+//	blocks.go  printable blocks, the cage and the table of plastic
 package mockup
 
 import (
