@@ -101,9 +101,6 @@ func (s *separator) cost(i int, at spot, limit float64) float64 {
 	for _, f := range s.walls[kind][at.pose] {
 		sum += s.weight[i][i] * s.lack(f.left(at.at))
 	}
-	for k, c := range s.solids[kind][at.pose] {
-		sum += s.weight[i][i] * s.lackOf(c, at.at, &s.held[kind][at.pose][k])
-	}
 	for j := range s.spots {
 		if sum > limit {
 			return sum
@@ -111,6 +108,12 @@ func (s *separator) cost(i int, at spot, limit float64) float64 {
 		if j != i {
 			sum += s.pairWeight(i, j) * s.pairLack(i, at, j)
 		}
+	}
+	for k, c := range s.solids[kind][at.pose] {
+		if sum > limit {
+			return sum
+		}
+		sum += s.weight[i][i] * s.lackOf(c, at.at, &s.held[kind][at.pose][k])
 	}
 	return sum
 }
