@@ -189,7 +189,7 @@ func (v *prover) choose(n *node, depth, level int) (best branching, broken bool)
 	best.score = math.Inf(1)
 	relations := v.broken(n)
 	consider := func(b branching) bool {
-		v.look(n, &b, depth, level)
+		v.look(n, &b, depth, level, best.score)
 		if b.score < best.score {
 			best = b
 		}
@@ -331,11 +331,15 @@ func (v *prover) split(x *relaxed, axis int) []poseSet {
 }
 
 // look solves every child of a branching and scores it: the expected work below,
-// which is less the further the children's values fall towards the cutoff.
-func (v *prover) look(n *node, b *branching, depth, level int) {
+// which is less the further the children's values fall towards the cutoff. It gives up
+// where that is no less than enough.
+func (v *prover) look(n *node, b *branching, depth, level int, enough float64) {
 	trial := v.scratch(&v.trials, 0)
 	b.score = 0
 	for k := range b.children {
+		if b.score >= enough {
+			return
+		}
 		c := &b.children[k]
 		c.value = math.Inf(-1)
 		if used, ok := v.learnt.refuted(c.decision, depth); ok {

@@ -57,6 +57,7 @@ const (
 	batch    = 8
 	first    = 2
 	idle     = 16 // starts without a better layout after which the proof gets more of the time
+	fewBoxes = 9  // so few that it gets more from the beginning, for it will most likely end
 	patient  = 4  // times as much, then
 	lastIdle = 96 // the same, after which the starts end where the proof is over
 	stubborn = 20 // times as many, while what fits is no answer
@@ -81,7 +82,7 @@ func (r *run) search() {
 			r.tell("nothing can fit")
 		}
 		due += r.built - before
-		if to-last > idle {
+		if to-last > idle || len(r.boxes) <= fewBoxes {
 			due += (patient - 1) * (r.built - before)
 		}
 		d.keepUp(due)
