@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"cmp"
 	"math"
 
 	"github.com/golang/geo/r3"
@@ -96,8 +97,5 @@ func wider(gap float64, normal r3.Vector, g float64, u r3.Vector) (float64, r3.V
 // gaps are the same.
 func steeper(u, v r3.Vector) bool {
 	u, v = u.Abs(), v.Abs()
-	if u.Z != v.Z {
-		return u.Z > v.Z
-	}
-	return u.X > v.X
+	return cmp.Or(cmp.Compare(u.Z, v.Z), cmp.Compare(u.X, v.X)) > 0
 }

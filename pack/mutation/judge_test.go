@@ -2,6 +2,7 @@ package mutation
 
 import (
 	"bufio"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -160,7 +161,10 @@ func prepare(t *testing.T, trials []*trial) {
 			}
 		})
 	}
-	for _, one := range together {
+	for i, one := range together {
+		if i%50 == 0 {
+			t.Logf("%d of %d are in hand", i, len(trials))
+		}
 		queue <- one
 	}
 	close(queue)
@@ -269,31 +273,36 @@ type stage struct {
 	seconds         float64
 }
 
-// measured returns the tests of all packages, those that take no time at once, the
-// others each by itself, the longest last.
+// measured returns the tests of all packages in stages, the quickest first: each stage
+// has those of one package that take up to three times as long as the ones before.
 func measured(t *testing.T, dir string) []stage {
 	t.Helper()
-	const long = 0.5
 	passed := regexp.MustCompile(`(?m)^--- PASS: (\S+) \(([\d.]+)s\)`)
 	var stages []stage
 	for _, p := range packages {
 		all := stage{program: filepath.Join(dir, p+".test"), folder: filepath.Join(root, p), tests: []string{".*"}, seconds: 600}
 		out, err := all.command(0, "-test.v").CombinedOutput()
 		require.NoError(t, err, "without any change: %s", out)
-		quick := stage{program: all.program, folder: all.folder}
+		durations := map[string]float64{}
 		for _, m := range passed.FindAllStringSubmatch(string(out), -1) {
-			seconds, err := strconv.ParseFloat(m[2], 64)
+			durations[m[1]], err = strconv.ParseFloat(m[2], 64)
 			require.NoError(t, err)
-			if seconds < long {
-				quick.tests = append(quick.tests, m[1])
-				quick.seconds += seconds
-				continue
-			}
-			stages = append(stages, stage{program: all.program, folder: all.folder, tests: []string{m[1]}, seconds: seconds})
 		}
-		stages = append(stages, quick)
+		for from, to := -1.0, 0.01; len(durations) > 0; from, to = to, 3*to {
+			s := stage{program: all.program, folder: all.folder}
+			for test, seconds := range durations {
+				if from < seconds && seconds <= to {
+					s.tests = append(s.tests, test)
+					s.seconds += seconds
+					delete(durations, test)
+				}
+			}
+			if len(s.tests) > 0 {
+				stages = append(stages, s)
+			}
+		}
 	}
-	slices.SortStableFunc(stages, func(a, b stage) int { return int(1000 * (a.seconds - b.seconds)) })
+	slices.SortStableFunc(stages, func(a, b stage) int { return cmp.Compare(a.seconds, b.seconds) })
 	return stages
 }
 
