@@ -44,7 +44,7 @@ func separateCores(a, b core) separation {
 			}
 		}
 	}
-	if !(s.distance > 0) || math.IsInf(s.distance, 1) {
+	if !(s.distance > 0) {
 		return s
 	}
 	p := newPairing(a.features(b.solid), b.features(a.solid), s)
@@ -57,7 +57,7 @@ func separateCores(a, b core) separation {
 	return s
 }
 
-// consider takes u when the gap along it is greater.
+// consider takes u when the gap along it is greater; of equals the first one stays.
 func (s *separation) consider(a, b Solid, u r3.Vector) {
 	if g := GapAlong(a, b, u); g > s.distance {
 		s.distance, s.normal = g, u
@@ -65,7 +65,7 @@ func (s *separation) consider(a, b Solid, u r3.Vector) {
 }
 
 // perpendicular returns a unit vector perpendicular to both unit vectors, and false
-// when they are parallel. Directions within 1e-12 of parallel count as such: over
+// when they are parallel. Directions less than 1e-12 off parallel count as such: over
 // the 16 m of the lattice they part by less than Tolerance would show.
 func perpendicular(d, e r3.Vector) (r3.Vector, bool) {
 	u := d.Cross(e)
