@@ -108,9 +108,9 @@ func TestNearestPointOfAnEdgeToADrum(t *testing.T) {
 	}
 	s := drum.nearestOnEdge(v(8, 0, -50), v(8, 0, 50))
 	require.Equal(t, 3.0, s.distance)
-	require.Equal(t, s.onA.Z, s.onB.Z)
+	require.InDelta(t, s.onA.Z, s.onB.Z, 1e-13)
 	s = drum.nearestOnEdge(v(9, 12, 4), v(9, 12, 4))
-	require.InDelta(t, 10, s.distance, 1e-14, "an edge without length")
+	require.InDelta(t, 10, s.distance, 1e-13, "an edge without length")
 }
 
 // A fan runs from one direction to another the short way round.
