@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r2"
 
 	"rackwright/export"
+	"rackwright/export/answer"
 	"rackwright/export/card"
 	"rackwright/export/nest"
 	"rackwright/pack"
@@ -111,7 +112,7 @@ func Cards(p pack.Problem, s Settings) (Result, error) {
 			if len(pieces) > 1 {
 				name += fmt.Sprintf("-part-%d", j+1)
 			}
-			r.add(s, name, piece.Drawing, net.Instructions(p.Pack.Unit))
+			r.add(s, name, piece.Drawing, slices.Concat(net.Instructions(p.Pack.Unit), answer.BoxCautions(p.Pack, all[i].kind)))
 		}
 	}
 	return r, r.sheets(parts, s)

@@ -2,8 +2,10 @@ package mockup
 
 import (
 	"fmt"
+	"slices"
 
 	"rackwright/export"
+	"rackwright/export/answer"
 	"rackwright/export/block"
 	"rackwright/export/gauge"
 	"rackwright/pack"
@@ -38,7 +40,7 @@ func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 		if err != nil {
 			return r, err
 		}
-		r.add(s, "silhouette-"+files[len(p.Frame.KeepOuts)+i], d, words)
+		r.add(s, "silhouette-"+files[len(p.Frame.KeepOuts)+i], d, slices.Concat(words, answer.BoxCautions(p.Pack, k)))
 	}
 	if s.Layout == nil {
 		return r, nil
