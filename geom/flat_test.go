@@ -58,6 +58,7 @@ func TestFirstOfEqualDirectionsStays(t *testing.T) {
 // A pairing keeps the nearest pair, and the normals of all pairs as near but for rounding.
 func TestPairingKeepsTheNearest(t *testing.T) {
 	sheet, x, y, z := r3.Vector{X: 0.6, Z: 0.8}, r3.Vector{X: 1}, r3.Vector{Y: 1}, r3.Vector{Z: 1}
+	four, five := 4.0, 5.0
 	p := newPairing(polytope{}, polytope{}, separation{distance: 1, normal: sheet})
 	for _, step := range []struct {
 		distance float64
@@ -69,30 +70,34 @@ func TestPairingKeepsTheNearest(t *testing.T) {
 		{7, x, 7, []r3.Vector{sheet, x}},
 		{5, x, 5, []r3.Vector{sheet, x}},
 		{5 + 2*Tolerance, y, 5, []r3.Vector{sheet, x}},
-		{5 + Tolerance/2, y, 5, []r3.Vector{sheet, x, y}},
+		{five + Tolerance, y, 5, []r3.Vector{sheet, x, y}}, // just within it
 		{5, z, 5, []r3.Vector{sheet, x, y, z}},
 		{5 - Tolerance/2, z, 5 - Tolerance/2, []r3.Vector{sheet, x, y, z}},
 		{4, y, 4, []r3.Vector{sheet, y}},
+		{four - Tolerance, x, four - Tolerance, []r3.Vector{sheet, y, x}}, // just within it
 	} {
 		p.consider(separation{distance: step.distance, normal: step.normal})
 		require.Equal(t, step.best, p.best.distance)
 		require.Equal(t, step.normals, p.normals, "%v", step.distance)
 	}
-	p.consider(separation{distance: 4, normal: z, onA: x})
-	require.Equal(t, y, p.best.normal, "of equals the first one stays")
+	p.consider(separation{distance: four - Tolerance, normal: z, onA: x})
+	require.Equal(t, x, p.best.normal, "of equals the first one stays")
 }
 
 // Features are passed over only when the sheet and their depths behind it say that they
 // are farther apart than the best pair.
 func TestHopelessFeatures(t *testing.T) {
-	p := pairing{sheet: 3, best: separation{distance: 6}}
-	for depth, want := range map[float64]bool{0: false, 2.9: false, 3: false, 3 + Tolerance/2: false, 3 + 2*Tolerance: true, 4: true} {
+	corners := polytope{corners: []r3.Vector{{X: -2}, {X: 2, Y: 5}, {X: 7}}}
+	p := newPairing(corners, corners, separation{distance: 3, normal: r3.Vector{X: 1}})
+	require.Equal(t, []float64{9, 5, 0}, p.depthA, "behind the sheet")
+	require.Equal(t, []float64{0, 4, 9}, p.depthB, "in front of it")
+	p.best.distance = 6
+	limit := p.best.distance + Tolerance - p.sheet
+	for depth, want := range map[float64]bool{0: false, 2.9: false, 3: false, limit: false, 3 + 2*Tolerance: true, 4: true} {
 		require.Equal(t, want, p.hopeless(depth, 0))
 		require.Equal(t, want, p.hopeless(0, depth))
 		require.Equal(t, want, p.hopeless(depth/2, depth/2))
 	}
-	require.Equal(t, []float64{0, 4, 9}, depths([]r3.Vector{{X: -2}, {X: 2, Y: 5}, {X: 7}}, r3.Vector{X: 1}))
-	require.Equal(t, []float64{9, 5, 0}, depths([]r3.Vector{{X: -2}, {X: 2, Y: 5}, {X: 7}}, r3.Vector{X: -1}))
 }
 
 // The foot of a point on the top of a box, 10 long, 20 wide and 5 high.
@@ -122,8 +127,13 @@ func TestDrop(t *testing.T) {
 			require.InDelta(t, 0, foot.Sub(r3.Vector{X: c.point.X, Y: c.point.Y, Z: 5}).Norm(), Tolerance)
 		}
 	}
+	flush := box(0, 0, -5, 10, 20, 0).polytope()
+	_, distance, ok := flush.drop(r3.Vector{X: 3, Y: 4, Z: -Tolerance}, flush.faces[4])
+	require.True(t, ok, "behind the face by rounding")
+	require.Equal(t, 0.0, distance)
+
 	top.thin = true
-	_, _, ok := body.drop(r3.Vector{X: 3, Y: 4, Z: 12}, top)
+	_, _, ok = body.drop(r3.Vector{X: 3, Y: 4, Z: 12}, top)
 	require.False(t, ok, "a thin face has no inside")
 
 	s := body.above(r3.Vector{X: 10, Y: 20, Z: 5})
@@ -180,23 +190,46 @@ func TestSegments(t *testing.T) {
 	require.Equal(t, v(1, 0, 0), s.onA)
 }
 
-// The normal between nearly parallel edges is square to both over their whole length,
-// though their nearest points tell it to a few digits only: two edges of 8 m that part by
-// a hundredth of a millimetre over their length and are a millionth apart.
-func TestNormalOfNearlyParallelSegments(t *testing.T) {
-	a0, a1 := r3.Vector{X: -4000}, r3.Vector{X: 4000}
-	b0, b1 := r3.Vector{X: -4000, Y: -0.005, Z: 1e-6}, r3.Vector{X: 4000, Y: 0.005, Z: 1e-6}
-	s := separateSegments(a0, a1, b0, b1)
-	require.InDelta(t, 1e-6, s.distance, 1e-12)
-	require.InDelta(t, 0, s.normal.Dot(a1.Sub(a0)), 1e-12)
-	require.InDelta(t, 0, s.normal.Dot(b1.Sub(b0)), 1e-12)
-	back := separateSegments(b0, b1, a0, a1)
-	require.InDelta(t, 0, back.normal.Add(s.normal).Norm(), 1e-12)
+// A segment of length 1 has places between its ends, one without length has none.
+func TestAlong(t *testing.T) {
+	require.Equal(t, 0.25, along(r3.Vector{X: 3}, r3.Vector{X: 1}, r3.Vector{X: 3.25, Y: 9}))
+	require.Equal(t, 1.0, along(r3.Vector{X: 3}, r3.Vector{X: 1}, r3.Vector{X: 7}))
+	require.Equal(t, 0.0, along(r3.Vector{X: 3}, r3.Vector{}, r3.Vector{X: 7}))
+}
 
-	// From the inside of one to the end of the other it is square to the one.
-	b1 = r3.Vector{X: 1, Y: 3e-6, Z: 4e-6}
-	b0 = r3.Vector{X: 1, Y: 3000, Z: 4000}
-	s = separateSegments(a0, a1, b0, b1)
-	require.Equal(t, 0.0, s.normal.X)
-	require.InDelta(t, 5e-6, s.distance, 1e-15)
+// The normal between edges that nearly touch is square to those whose insides it starts
+// and ends in, over their whole length of 8 m, though coordinates of metres tell points a
+// millionth of a millimetre apart to a few digits only.
+func TestNormalOfSegmentsThatNearlyTouch(t *testing.T) {
+	axes := about(33)
+	at := func(x, y, z float64) r3.Vector {
+		return axes[0].Mul(x).Add(axes[1].Mul(y)).Add(axes[2].Mul(z)).Add(r3.Vector{X: 5001.3, Y: -3002.7, Z: 201.9})
+	}
+	a0, a1 := at(-4000, 0, 0), at(4000, 0, 0)
+	for name, b := range map[string][2]r3.Vector{
+		"nearly parallel":             {at(-4000, -0.005, 1e-6), at(4000, 0.005, 1e-6)},
+		"across":                      {at(3, -4000, 1e-6), at(3, 4000, 1e-6)},
+		"from the inside to an end":   {at(3, 6e-7, 8e-7), at(3, 3000, 4000)},
+		"from the inside, other ends": {at(3, 3000, 4000), at(3, 6e-7, 8e-7)},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := separateSegments(a0, a1, b[0], b[1])
+			require.InDelta(t, 1e-6, s.distance, 1e-10)
+			require.InDelta(t, 0, s.normal.Dot(a1.Sub(a0)), 1e-8)
+			back := separateSegments(b[0], b[1], a0, a1)
+			require.InDelta(t, 1e-6, back.distance, 1e-10)
+			require.InDelta(t, 0, back.normal.Dot(a1.Sub(a0)), 1e-8)
+			if s.onB != b[0] && s.onB != b[1] {
+				require.InDelta(t, 0, s.normal.Dot(b[1].Sub(b[0])), 1e-8)
+				require.InDelta(t, 0, back.normal.Dot(b[1].Sub(b[0])), 1e-8)
+			}
+		})
+	}
+}
+
+// Segments of 8 m that part by 160 millionths of a micron cross all the same: their middles
+// are 10 millionths of a micron apart, their ends 80.
+func TestSegmentsThatAreParallelButForATrace(t *testing.T) {
+	s := separateSegments(r3.Vector{X: -4000}, r3.Vector{X: 4000}, r3.Vector{X: -4000, Y: -8e-8, Z: 1e-8}, r3.Vector{X: 4000, Y: 8e-8, Z: 1e-8})
+	require.InDelta(t, 1e-8, s.distance, 1e-9)
 }

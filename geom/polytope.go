@@ -49,10 +49,8 @@ var (
 )
 
 func (b Box) polytope() polytope {
-	if b.Axes[0].Cross(b.Axes[1]).Dot(b.Axes[2]) < 0 {
-		// The loops are for right-handed axes; the body is the same.
-		b.Axes[2] = b.Axes[2].Mul(-1)
-	}
+	// The loops are for right-handed axes; with one turned round the body is the same.
+	b.Axes[2] = b.Axes[2].Mul(math.Copysign(1, b.Axes[0].Cross(b.Axes[1]).Dot(b.Axes[2])))
 	p := polytope{corners: make([]r3.Vector, 8), edges: boxEdges, faces: make([]face, 6)}
 	x, y, z := b.Axes[0].Mul(b.Half.X), b.Axes[1].Mul(b.Half.Y), b.Axes[2].Mul(b.Half.Z)
 	for k := range p.corners {
@@ -71,7 +69,7 @@ func highLow(k int) float64 { return float64(k&1*2 - 1) }
 // polytope returns the features of a bounded prism.
 func (p Prism) polytope() polytope {
 	n := len(p.Profile.Corners)
-	t := polytope{corners: make([]r3.Vector, 2*n), edges: make([]edge, 0, 3*n), faces: make([]face, n, n+2)}
+	t := polytope{corners: make([]r3.Vector, n+n), faces: make([]face, n)}
 	low, high := make([]int, n), make([]int, n)
 	for i, c := range p.Profile.Corners {
 		before, next := p.Profile.previous(i), p.Profile.next(i)
