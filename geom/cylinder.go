@@ -87,11 +87,11 @@ func (c framed) overlaps(p polytope) bool {
 			}
 		}
 	}
-	return len(seen) > 0 && distanceToHull(r2.Point{}, hullOf(seen)) <= c.Radius
+	return distanceToHull(r2.Point{}, hullOf(seen)) <= c.Radius
 }
 
 // distanceToHull returns the distance of q from a convex polygon, a segment or a
-// point given by its corners; 0 inside.
+// point given by its corners; 0 inside, +Inf without corners.
 func distanceToHull(q r2.Point, hull []r2.Point) float64 {
 	least, inside := math.Inf(1), len(hull) > 2
 	for i, a := range hull {
@@ -216,7 +216,7 @@ func (c framed) deepest(a core, p polytope) separation {
 func (c framed) deepestAlong(a core, p polytope, e edge, best separation) separation {
 	axes := axesAlong(direction(p.corners[e.from], p.corners[e.to]))
 	turn := fan{first: axes[1], second: axes[2], angle: 2 * math.Pi}
-	if e.left >= 0 {
+	if e.left != e.right {
 		turn = fanBetween(p.faces[e.left].normal, p.faces[e.right].normal)
 	}
 	gap := func(angle float64) float64 { return GapAlong(a.solid, c.Cylinder, turn.at(angle)) }

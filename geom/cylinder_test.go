@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -54,7 +55,7 @@ func TestOverlapOfADrum(t *testing.T) {
 	}
 	// A slanted wire: it passes over the rim where it leaves the space between the ends.
 	wire := func(from, to r3.Vector) polytope {
-		return polytope{corners: []r3.Vector{from, to}, edges: []edge{{0, 1, -1, -1}}}
+		return polytope{corners: []r3.Vector{from, to}, edges: []edge{{to: 1}}}
 	}
 	require.True(t, drum.overlaps(wire(r3.Vector{X: -4, Z: 20}, r3.Vector{X: -4, Z: -20})))
 	require.True(t, drum.overlaps(wire(r3.Vector{X: 4.5, Z: 9.5}, r3.Vector{X: 14, Z: 19})))
@@ -62,6 +63,28 @@ func TestOverlapOfADrum(t *testing.T) {
 	require.True(t, drum.overlaps(wire(r3.Vector{X: 3, Z: 11.5}, r3.Vector{X: 7, Z: 7.5})))
 	require.False(t, drum.overlaps(wire(r3.Vector{X: 3, Z: 20}, r3.Vector{X: 13, Z: 10})))
 	require.False(t, drum.overlaps(wire(r3.Vector{X: 3, Z: -20}, r3.Vector{X: 13, Z: -10})))
+}
+
+// A box moved until it touches a drum is not apart from it, on whichever side of 0 rounding
+// puts the gap.
+func TestTouchingADrumIsNotApart(t *testing.T) {
+	r := randomSolids{rand.New(rand.NewPCG(7, 8))}
+	above := 0
+	for range 300 {
+		b, c := r.box(), r.cylinder().(Cylinder)
+		s := separate(b, c)
+		b = moved(b, s.normal.Mul(s.distance))
+		a, _ := coreOf(b)
+		f, p := cylinderFrame(c), a.features(c)
+		if !f.overlaps(p) {
+			continue
+		}
+		if f.deepest(a, p).distance > 0 {
+			above++
+		}
+		require.LessOrEqual(t, Distance(b, c), 0.0)
+	}
+	require.Positive(t, above, "no gap was above 0 by rounding")
 }
 
 func TestDistanceToAHull(t *testing.T) {
@@ -74,6 +97,8 @@ func TestDistanceToAHull(t *testing.T) {
 		{r2.Point{X: 2, Y: 2}, square, 0},
 		{r2.Point{X: 3, Y: 1}, square, 0},
 		{r2.Point{X: 4, Y: 1}, square, 0},
+		{r2.Point{X: 2, Y: 0.125}, square, 0},
+		{r2.Point{X: 2, Y: 1}, points(0, 0, 4, 0, 4, 4), 0},
 		{r2.Point{X: 7, Y: 1}, square, 3},
 		{r2.Point{X: -2, Y: 1}, square, 2},
 		{r2.Point{X: 1, Y: -2}, square, 2},

@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
@@ -16,8 +17,8 @@ type polytope struct {
 	faces   []face
 }
 
-// edge runs between two corners; left and right are the faces that meet in it, −1
-// for those of a segment.
+// edge runs between two corners; left and right are the faces that meet in it, the
+// same for that of a segment, which has none.
 type edge struct{ from, to, left, right int }
 
 // face is a flat face: its outward normal, and its corners counter-clockwise seen
@@ -87,11 +88,8 @@ func (p Prism) polytope() polytope {
 // is right-handed with its axis towards the viewer, the side view is not.)
 func (p polytope) outward() polytope {
 	for _, f := range p.faces {
-		if p.turnsLeft(f) {
-			continue
-		}
-		for i, j := 0, len(f.loop)-1; i < j; i, j = i+1, j-1 {
-			f.loop[i], f.loop[j] = f.loop[j], f.loop[i]
+		if !p.turnsLeft(f) {
+			slices.Reverse(f.loop)
 		}
 	}
 	return p
@@ -196,7 +194,7 @@ func (c core) features(other Solid) polytope {
 	case Prism:
 		return s.bounded(other.Extent(s.View.Axis())).polytope()
 	case Tube:
-		return polytope{corners: []r3.Vector{s.From, s.To}, edges: []edge{{0, 1, -1, -1}}}
+		return polytope{corners: []r3.Vector{s.From, s.To}, edges: []edge{{to: 1}}}
 	}
 	return polytope{}
 }

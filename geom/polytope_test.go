@@ -30,6 +30,7 @@ func TestFeaturesFitTogether(t *testing.T) {
 		"left-handed axes":    {Box{Axes: leftHanded, Half: r3.Vector{X: 2, Y: 3, Z: 5}}, 8, 12, 6},
 		"wedge":               {Prism{Profile: polygon(t, 0, 0, 40, 0, 40, 30), Depth: depth}, 6, 9, 5},
 		"wedge from in front": {Prism{Profile: polygon(t, 0, 0, 40, 0, 40, 30), View: FrontView, Depth: depth}, 6, 9, 5},
+		"tiny wedge":          {Prism{Profile: polygon(t, 0, 0, 0.04, 0, 0.04, 0.03), Depth: r1.Interval{Lo: -0.01, Hi: 0.02}}, 6, 9, 5},
 		"five corners":        {Prism{Profile: polygon(t, 0, 0, 40, 0, 50, 20, 30, 30, 5, 25), View: FrontView, Depth: depth}, 10, 15, 7},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -46,7 +47,7 @@ func TestFeaturesFitTogether(t *testing.T) {
 					after := f.loop[(k+2)%len(f.loop)]
 					require.InDelta(t, out, p.corners[corner].Dot(f.normal), 1e-12)
 					turn := p.corners[next].Sub(p.corners[corner]).Cross(p.corners[after].Sub(p.corners[next]))
-					require.Greater(t, turn.Dot(f.normal), 1.0)
+					require.Greater(t, turn.Dot(f.normal), 1e-4)
 					sides[[2]int{corner, next}] = append(sides[[2]int{corner, next}], i)
 				}
 			}
@@ -94,6 +95,7 @@ func TestThinFaces(t *testing.T) {
 		{box(0, 0, 0, 5, 0, 7), []bool{yes, yes, no, no, yes, yes}},
 		// The three sides, then the ends.
 		{Prism{Profile: polygon(t, 0, 0, 4, 0, 0, 3), Depth: r1.IntervalFromPoint(5)}, []bool{yes, yes, yes, no, no}},
+		{Prism{Profile: Polygon{points(0, 0, 4, 0, 4, 3, 0, Tolerance/2)}, Depth: r1.Interval{Hi: 5}}, []bool{no, no, no, yes, yes, yes}},
 		{Prism{Profile: polygon(t, 0, 0, 4, 0, 0, 3), Depth: r1.Interval{Hi: 1e-3}}, []bool{no, no, no, no, no}},
 	} {
 		require.Equal(t, c.want, thin(c.body.polytope()), "%v", c.body)
