@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
@@ -131,6 +132,10 @@ func TestNearestPointOfAnEdgeToADrum(t *testing.T) {
 			require.InDelta(t, c.onEdge.Distance(c.onDrum), s.distance, 1e-14)
 		}
 	}
+	for _, e := range [][2]r3.Vector{{v(8, -1, 4), v(8, 7999, 4)}, {v(8, 7999, 4), v(8, -1, 4)}} {
+		s := drum.nearestOnEdge(e[0], e[1])
+		require.InDelta(t, 0, s.onA.Sub(v(8, 0, 4)).Norm(), 1e-9, "an edge of 8 m")
+	}
 	s := drum.nearestOnEdge(v(8, 0, -50), v(8, 0, 50))
 	require.Equal(t, 3.0, s.distance)
 	require.InDelta(t, s.onA.Z, s.onB.Z, 1e-13)
@@ -172,4 +177,60 @@ func TestClimb(t *testing.T) {
 	}, 0, 1)
 	require.InDelta(t, 2/(1+math.Sqrt(5)), most, 1e-15)
 	require.InDelta(t, 1, least+most, 1e-15)
+}
+
+// No direction square to an edge, between the normals of its faces, parts a body from a
+// drum by less than the depth: each of 720 directions is tried. The search samples every
+// 5°, so it may overlook a dip that is narrower, by at most 0.4 % of the radius.
+func TestDepthOfADrumAgainstSampling(t *testing.T) {
+	needle := func(r randomSolids) Solid {
+		from := r.vector(60)
+		return Prism{
+			Profile: Polygon{points(from.X, from.Z, from.X+200, from.Z+3, from.X+200, from.Z+4, from.X+195, from.Z+20, from.X+180, from.Z+21)},
+			Depth:   r1.Interval{Lo: -90, Hi: 30},
+		}
+	}
+	for name, body := range map[string]func(randomSolids) Solid{
+		"box": randomSolids.box, "prism": randomSolids.prism, "tube": randomSolids.tube, "needle": needle,
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := randomSolids{rand.New(rand.NewPCG(9, 10))}
+			for overlapping := 0; overlapping < 50; {
+				c := r.cylinder().(Cylinder)
+				b := body(r)
+				b = moved(b, center(c).Sub(center(b)).Add(r.vector(40)))
+				a, _ := coreOf(b)
+				f, p := cylinderFrame(c), a.features(c)
+				if !f.overlaps(p) {
+					continue
+				}
+				overlapping++
+				depth := f.deepest(a, p).distance
+				best := math.Inf(-1)
+				for _, e := range p.edges {
+					best = max(best, sampledAlong(a, p, e, c))
+				}
+				require.LessOrEqual(t, best, depth+slack) // these have no such dip
+			}
+		})
+	}
+}
+
+// sampledAlong is the greatest gap along 720 directions square to an edge, between the
+// normals of its faces, or all around where it has none.
+func sampledAlong(a core, p polytope, e edge, c Cylinder) float64 {
+	d := unit(p.corners[e.to].Sub(p.corners[e.from]))
+	first, last := d.Ortho(), 2*math.Pi
+	second := d.Cross(first)
+	if len(p.faces) > 0 {
+		m, n := p.faces[e.left].normal, p.faces[e.right].normal
+		first, last = m, m.Angle(n).Radians()
+		second = unit(n.Sub(m.Mul(n.Dot(m))))
+	}
+	best := math.Inf(-1)
+	for k := range 721 {
+		sin, cos := math.Sincos(last * float64(k) / 720)
+		best = max(best, GapAlong(a.solid, c, unit(first.Mul(cos).Add(second.Mul(sin)))))
+	}
+	return best
 }
