@@ -220,9 +220,7 @@ func (c framed) deepestAlong(a core, p polytope, e edge, best separation) separa
 		turn = fanBetween(p.faces[e.left].normal, p.faces[e.right].normal)
 	}
 	gap := func(angle float64) float64 { return GapAlong(a.solid, c.Cylinder, turn.at(angle)) }
-	const step = math.Pi / 36
-	n := int(turn.angle/step) + 2
-	width := turn.angle / float64(n)
+	n, width := turn.stretches()
 	for k := range n + 1 {
 		middle := width * float64(k)
 		g := gap(middle)
@@ -246,6 +244,14 @@ type fan struct {
 func fanBetween(m, n r3.Vector) fan {
 	across := n.Sub(m.Mul(n.Dot(m)))
 	return fan{first: m, second: unit(across), angle: math.Atan2(across.Norm(), n.Dot(m))}
+}
+
+// stretches returns into how many stretches, two or more, each of less than 5°, the fan
+// is cut, and how wide they are.
+func (f fan) stretches() (n int, width float64) {
+	const most = math.Pi / 36
+	n = int(f.angle/most) + 2
+	return n, f.angle / float64(n)
 }
 
 func (f fan) at(angle float64) r3.Vector {

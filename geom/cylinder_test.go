@@ -157,6 +157,15 @@ func TestFan(t *testing.T) {
 	}
 }
 
+func TestStretchesOfAFan(t *testing.T) {
+	for degrees, want := range map[float64]int{0: 2, 1: 2, 4.9: 2, 5.1: 3, 92: 20, 360 - 1: 73} {
+		n, width := fan{angle: degrees * math.Pi / 180}.stretches()
+		require.Equal(t, want, n, "%v°", degrees)
+		require.InDelta(t, degrees*math.Pi/180, float64(n)*width, 1e-14)
+		require.Less(t, width, 5*math.Pi/180)
+	}
+}
+
 // The top of functions with one peak: inside, at either end, sharp and lopsided. That of a
 // smooth one can be told no nearer than the root of float64's rounding.
 func TestClimb(t *testing.T) {
@@ -233,4 +242,18 @@ func sampledAlong(a core, p polytope, e edge, c Cylinder) float64 {
 		best = max(best, GapAlong(a.solid, c, unit(first.Mul(cos).Add(second.Mul(sin)))))
 	}
 	return best
+}
+
+// A drum of radius 50 and length 100 whose axis leans as 3-4-5 along the ridge of a blunt
+// roof: its lowest point lies 0.8·50 + 0.6·50 = 70 below its middle. Straight up it is 5
+// deep, by symmetry the least between the two sides of the roof, each 2° off.
+func TestDepthOverABluntRidge(t *testing.T) {
+	fall := 500 * math.Tan(2*math.Pi/180)
+	roof := Prism{Profile: polygon(t, -500, -300, 500, -300, 500, -fall, 0, 0, -500, -fall), Depth: r1.Interval{Lo: -500, Hi: 500}}
+	axis := r3.Vector{Y: 0.6, Z: 0.8}
+	middle := r3.Vector{Z: 65}
+	leaning := Cylinder{From: middle.Sub(axis.Mul(50)), To: middle.Add(axis.Mul(50)), Radius: 50}
+	require.InDelta(t, -5, Distance(roof, leaning), 1e-9)
+	_, normal := SheetGap(roof, leaning)
+	require.InDelta(t, 1, normal.Z, 1e-9)
 }
