@@ -254,6 +254,13 @@ func TestDepthOverABluntRidge(t *testing.T) {
 	middle := r3.Vector{Z: 65}
 	leaning := Cylinder{From: middle.Sub(axis.Mul(50)), To: middle.Add(axis.Mul(50)), Radius: 50}
 	require.InDelta(t, -5, Distance(roof, leaning), 1e-9)
+	a, _ := coreOf(roof)
+	for _, e := range roof.polytope().edges {
+		if roof.polytope().corners[e.from].Z == 0 && roof.polytope().corners[e.to].Z == 0 {
+			alone := cylinderFrame(leaning).deepestAlong(a, roof.polytope(), e, separation{distance: math.Inf(-1)})
+			require.InDelta(t, -5, alone.distance, 1e-9, "the ridge finds it by itself")
+		}
+	}
 	_, normal := SheetGap(roof, leaning)
 	require.InDelta(t, 1, normal.Z, 1e-9)
 }
