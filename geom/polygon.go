@@ -99,7 +99,7 @@ func (p Polygon) Offset(d float64) (Polygon, bool) {
 		return Polygon{}, false
 	}
 	result := Polygon{Corners: moved}.Hull()
-	return result, len(result.Corners) >= 3 && result.Area() > 0
+	return result, len(result.Corners) >= 3
 }
 
 // mitred returns the corners of a strictly convex polygon after each side has moved

@@ -113,6 +113,8 @@ func TestContains(t *testing.T) {
 		{-1, 0, false, false},
 		{-1, 4, false, false},
 		{1, 2.5 + 1e-12, true, false},
+		{2, -Tolerance, true, false},
+		{2, -2 * Tolerance, false, false},
 	} {
 		q := r2.Point{X: c.x, Y: c.y}
 		assert.Equal(t, c.closed, p.Contains(q), "%v", q)
@@ -131,6 +133,9 @@ func TestOffset(t *testing.T) {
 	same, ok := square.Offset(0)
 	assert.True(t, ok)
 	assert.Equal(t, square.Hull(), same)
+	small, ok := polygon(t, 0, 0, 0.5, 0, 0.5, 0.5, 0, 0.5).Offset(-0.125)
+	assert.True(t, ok)
+	assert.Equal(t, 1.0/16, small.Area())
 	_, ok = square.Offset(-2)
 	assert.False(t, ok, "a point is no polygon")
 	_, ok = square.Offset(-3)
