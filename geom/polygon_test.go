@@ -175,3 +175,61 @@ func TestOffsetMovesEverySideByDistance(t *testing.T) {
 		}
 	})
 }
+
+// A square of 4 cut along upright lines, and along a diagonal: corners on the line stay, and
+// none comes twice.
+func TestClip(t *testing.T) {
+	square := points(0, 0, 4, 0, 4, 4, 0, 4)
+	for _, c := range []struct {
+		normal r2.Point
+		offset float64
+		want   []r2.Point
+	}{
+		{r2.Point{X: 1}, 5, square},
+		{r2.Point{X: 1}, 4, square},
+		{r2.Point{X: 1}, 3, points(0, 0, 3, 0, 3, 4, 0, 4)},
+		{r2.Point{X: 1}, 0, points(0, 0, 0, 4)},
+		{r2.Point{X: 1}, -1, nil},
+		{r2.Point{X: -1}, -1, points(1, 0, 4, 0, 4, 4, 1, 4)},
+		{r2.Point{X: 1, Y: 1}, 4, points(0, 0, 4, 0, 0, 4)},
+		{r2.Point{X: -1, Y: -1}, -4, points(4, 0, 4, 4, 0, 4)},
+		{r2.Point{X: 1, Y: -1}, 0, points(0, 0, 4, 4, 0, 4)},
+		{r2.Point{X: 1, Y: 1}, 6, points(0, 0, 4, 0, 4, 2, 2, 4, 0, 4)},
+	} {
+		assert.Equal(t, c.want, clip(square, c.normal, c.offset), "%v", c)
+	}
+	assert.Equal(t, points(0, 0, 1, 0, 1, 1), dropRepeated(points(0, 0, 0, 0, 1, 0, 1, 1, 0, 0)))
+	assert.Equal(t, points(0, 0, 1, 0, 0, 0, 1, 1), dropRepeated(points(0, 0, 1, 0, 0, 0, 1, 1)), "only what follows at once")
+}
+
+// A path turns when its middle lies farther than the tolerance from the line between its
+// ends, however long that is.
+func TestTurn(t *testing.T) {
+	for _, long := range []float64{0.25, 100, 16000} {
+		for height, want := range map[float64]side{
+			0: straight, Tolerance: straight, -Tolerance: straight, Tolerance / 2: straight, -Tolerance / 2: straight,
+			2 * Tolerance: right, -2 * Tolerance: left, 0.1: right, -0.1: left,
+		} {
+			got := turn(r2.Point{}, r2.Point{X: long / 2, Y: height}, r2.Point{X: long}, Tolerance)
+			assert.Equal(t, want, got, "%v off over %v", height, long)
+		}
+	}
+}
+
+// What comes within Tolerance, to the last bit, touches.
+func TestTouchingAtTheTolerance(t *testing.T) {
+	for _, c := range []struct {
+		above   float64 // of an end of one segment over the middle of the other
+		touches bool
+	}{{Tolerance, true}, {2 * Tolerance, false}} {
+		a, b := r2.Point{Y: c.above}, r2.Point{Y: 5}
+		low, high := r2.Point{X: -3}, r2.Point{X: 3}
+		for _, s := range [][4]r2.Point{{a, b, low, high}, {b, a, low, high}, {low, high, a, b}, {low, high, b, a}} {
+			assert.Equal(t, c.touches, segmentsCross(s[0], s[1], s[2], s[3], Tolerance))
+		}
+		_, err := PolygonFromCorners(points(0, 0, 4, 0, 4, c.above, 0, 3))
+		assert.Equal(t, c.touches, err != nil, "repeated corner")
+		assert.Equal(t, c.touches, foldsBack(r2.Point{}, r2.Point{X: 4}, r2.Point{X: 2, Y: c.above}))
+		assert.Equal(t, c.touches, foldsBack(r2.Point{Y: c.above}, r2.Point{X: 4}, r2.Point{X: -4}))
+	}
+}
