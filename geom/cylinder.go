@@ -97,7 +97,7 @@ func distanceToHull(q r2.Point, hull []r2.Point) float64 {
 	for i, a := range hull {
 		b := hull[(i+1)%len(hull)]
 		least = math.Min(least, distanceToSegment(q, a, b))
-		inside = inside && cross(a, b, q) >= 0
+		inside = inside && !math.Signbit(cross(a, b, q))
 	}
 	if inside {
 		return 0
@@ -135,10 +135,10 @@ func (c framed) nearestOnEdge(from, to r3.Vector) separation {
 	}
 	lo, hi := 0.0, 1.0
 	switch {
-	case rises(0):
-		hi = 0
-	case !rises(1):
-		lo = 1
+	case rises(lo):
+		hi = lo
+	case !rises(hi):
+		lo = hi
 	}
 	for range 60 {
 		mid := lo + (hi-lo)/2
@@ -224,7 +224,7 @@ func (c framed) deepestAlong(a core, p polytope, e edge, best separation) separa
 	for k := range n + 1 {
 		middle := width * float64(k)
 		g := gap(middle)
-		if g < gap(middle-width) || g < gap(middle+width) {
+		if g < math.Max(gap(middle-width), gap(middle+width)) {
 			continue
 		}
 		angle := climb(gap, middle-width, middle+width)

@@ -75,7 +75,7 @@ func separate(a, b Solid) separation {
 }
 
 // empty tells whether a body has no points.
-func empty(s Solid) bool { return s.Extent(r3.Vector{Z: 1}).IsEmpty() }
+func empty(s Solid) bool { return s.Extent(SideView.Axis()).IsEmpty() }
 
 // rounded gives both bodies their radius back.
 func (s separation) rounded(radiusA, radiusB float64) separation {

@@ -92,6 +92,8 @@ func TestPolygonTurnsCounterClockwise(t *testing.T) {
 func TestHullDropsStraightCorners(t *testing.T) {
 	p := polygon(t, 0, 0, 2, 0, 4, 0, 4, 3, 2, 2, 0, 3)
 	assert.Equal(t, points(0, 0, 4, 0, 4, 3, 0, 3), p.Hull().Corners)
+	first := Polygon{Corners: points(-Tolerance/2, 2, 0, 0, 4, 2, 0, 4)}
+	assert.Equal(t, points(0, 0, 4, 2, 0, 4), first.Hull().Corners, "the first one too")
 	assert.False(t, p.IsConvex())
 	assert.True(t, p.Hull().IsConvex())
 	assert.True(t, polygon(t, 0, 0, 2, 0, 4, 0, 4, 3).IsConvex(), "a straight corner is not reflex")

@@ -76,9 +76,9 @@ func flatSheetGap(a, b Solid) (gap float64, normal r3.Vector) {
 		u := normals[i]
 		onA, onB := a.Extent(u), b.Extent(u)
 		gap, normal = wider(gap, normal, gapBetween(onA, onB), u)
-		if i+1 < len(normals) && normals[i+1] == u.Mul(-1) {
+		if next := i + 1; next < len(normals) && normals[next] == u.Mul(-1) {
 			// The projections the other way round are the same ones.
-			i++
+			i = next
 			gap, normal = wider(gap, normal, gapBetween(onB, onA), normals[i])
 		}
 	}

@@ -140,7 +140,8 @@ func segmentsCross(a, b, c, d r2.Point, tolerance float64) bool {
 		distanceToSegment(c, a, b) <= tolerance || distanceToSegment(d, a, b) <= tolerance {
 		return true
 	}
-	return (cross(a, b, c) > 0) != (cross(a, b, d) > 0) && (cross(c, d, a) > 0) != (cross(c, d, b) > 0)
+	apart := func(a, b, c, d r2.Point) bool { return math.Signbit(cross(a, b, c)) != math.Signbit(cross(a, b, d)) }
+	return apart(a, b, c, d) && apart(c, d, a, b)
 }
 
 // Hull returns the convex hull without straight corners (those within Tolerance of
