@@ -19,6 +19,10 @@ func box(loX, loY, loZ, hiX, hiY, hiZ float64) Box {
 
 func endless() r1.Interval { return r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)} }
 
+func TestNormalsOfABox(t *testing.T) {
+	assert.Equal(t, []r3.Vector{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {Z: 1}, {Z: -1}}, box(0, 0, 0, 1, 2, 3).Normals())
+}
+
 // The pinwheel: four a×b rectangles around a square hole of side b−a fill a square of
 // side a+b. Every neighbour touches, opposite ones are the hole apart, all exactly.
 func TestPinwheelGaps(t *testing.T) {

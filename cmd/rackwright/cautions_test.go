@@ -67,10 +67,12 @@ func TestCautionsOfPageAndTemplates(t *testing.T) {
 		require.NoError(t, os.WriteFile(packPath, []byte(packWith("{name: block, size: [200, 170, 190]"+box+"}")), 0o600))
 		var said, errs bytes.Buffer
 		require.Equal(t, exitFits, run(context.Background(), []string{"fit", framePath, packPath, "--layouts", "1", "--time", "1m", "--out", out}, streams{out: &said, err: &errs}), errs.String())
+		mock := []string{"mock", framePath, packPath, filepath.Join(out, "layout-1.yaml"), "--form", "svg", "--sheet", "1500x1200", "--out", filepath.Join(out, "mock")}
+		require.Equal(t, exitFits, run(context.Background(), mock, streams{out: &said, err: &errs}), errs.String())
 		return out
 	}
 	all, none := write(", mass: 24, volts: 56, charge_volts: 60.5, posts: [{name: plus, face: top, at: [20, 20], diameter: 8}]"), write(", mass: 23")
-	for _, name := range []string{"report.html", "card-block.svg", "silhouette-block.svg"} {
+	for _, name := range []string{"report.html", "card-block.svg", "silhouette-block.svg", "mock/silhouette-of-layout.svg", "mock/card-sheet-1.svg"} {
 		with, err := os.ReadFile(filepath.Join(all, name))
 		require.NoError(t, err)
 		without, err := os.ReadFile(filepath.Join(none, name))

@@ -47,7 +47,7 @@ func Cautions(p *pack.Pack) []string {
 func BoxCautions(p *pack.Pack, k pack.Kind) []string {
 	var all []string
 	if k.Mass > liftAlone {
-		all = append(all, fmt.Sprintf("The real one weighs %.4g kg: two people or a hoist.", k.Mass))
+		all = append(all, fmt.Sprintf("The real %s weighs %.4g kg: two people or a hoist.", k.Name, k.Mass))
 	}
 	if len(k.Posts) > 0 || k.Volts > 0 {
 		all = append(all, "Live posts: boots on every one, insulated tools, no rings.")
