@@ -108,6 +108,9 @@ func TestDistanceToAHull(t *testing.T) {
 		{r2.Point{X: 2, Y: 3}, points(0, 0, 4, 0), 3},
 		{r2.Point{X: 7, Y: 4}, points(0, 0, 4, 0), 5},
 		{r2.Point{X: 2, Y: 0}, points(0, 0, 4, 0), 0},
+		{r2.Point{X: 7, Y: 8}, points(0, 0, 4, 4), 5},
+		{r2.Point{X: 7, Y: 7}, points(0, 0, 4, 4), 3 * math.Sqrt2},
+		{r2.Point{X: -3, Y: -3}, points(0, 0, 4, 4), 3 * math.Sqrt2},
 		{r2.Point{X: 3, Y: 4}, points(0, 0), 5},
 		{r2.Point{X: 3, Y: 4}, nil, math.Inf(1)},
 	} {
