@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -94,6 +95,9 @@ func TestHullDropsStraightCorners(t *testing.T) {
 	assert.Equal(t, points(0, 0, 4, 0, 4, 3, 0, 3), p.Hull().Corners)
 	first := Polygon{Corners: points(-Tolerance/2, 2, 0, 0, 4, 2, 0, 4)}
 	assert.Equal(t, points(0, 0, 4, 2, 0, 4), first.Hull().Corners, "the first one too")
+	assert.Len(t, hullOf(points(0, 0, 2, -Tolerance, 4, 0, 4, 4, 0, 4)), 4, "straight within Tolerance")
+	assert.Len(t, hullOf(points(0, 0, 2, -2*Tolerance, 4, 0, 4, 4, 0, 4)), 5)
+	assert.Len(t, hullOf(points(0, 0, Tolerance/2, 0, 0, Tolerance/2)), 2, "two are left of the smallest")
 	assert.False(t, p.IsConvex())
 	assert.True(t, p.Hull().IsConvex())
 	assert.True(t, polygon(t, 0, 0, 2, 0, 4, 0, 4, 3).IsConvex(), "a straight corner is not reflex")
@@ -230,7 +234,8 @@ func TestTouchingAtTheTolerance(t *testing.T) {
 			assert.Equal(t, c.touches, segmentsCross(s[0], s[1], s[2], s[3], Tolerance))
 		}
 		_, err := PolygonFromCorners(points(0, 0, 4, 0, 4, c.above, 0, 3))
-		assert.Equal(t, c.touches, err != nil, "repeated corner")
+		var broken *PolygonError
+		assert.Equal(t, c.touches, errors.As(err, &broken) && broken.Rule == RepeatedCorner)
 		assert.Equal(t, c.touches, foldsBack(r2.Point{}, r2.Point{X: 4}, r2.Point{X: 2, Y: c.above}))
 		assert.Equal(t, c.touches, foldsBack(r2.Point{Y: c.above}, r2.Point{X: 4}, r2.Point{X: -4}))
 	}

@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -193,12 +194,4 @@ func dropStraight(corners []r2.Point) []r2.Point {
 	return corners
 }
 
-func comparePoints(a, b r2.Point) int {
-	switch {
-	case a.X < b.X || a.X == b.X && a.Y < b.Y:
-		return -1
-	case a == b:
-		return 0
-	}
-	return 1
-}
+func comparePoints(a, b r2.Point) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) }
