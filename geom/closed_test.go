@@ -19,6 +19,10 @@ func box(loX, loY, loZ, hiX, hiY, hiZ float64) Box {
 
 func endless() r1.Interval { return r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)} }
 
+func TestNormalsOfABox(t *testing.T) {
+	assert.Equal(t, []r3.Vector{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {Z: 1}, {Z: -1}}, box(0, 0, 0, 1, 2, 3).Normals())
+}
+
 // The pinwheel: four a×b rectangles around a square hole of side b−a fill a square of
 // side a+b. Every neighbour touches, opposite ones are the hole apart, all exactly.
 func TestPinwheelGaps(t *testing.T) {
@@ -327,6 +331,66 @@ func TestEmptyPrism(t *testing.T) {
 		_, _, d := Nearest(b, p)
 		assert.Equal(t, math.Inf(1), d)
 		assert.Equal(t, math.Inf(1), Distance(HalfSpace{Normal: r3.Vector{Z: 1}}, p))
+		assert.Equal(t, math.Inf(1), Distance(p, HalfSpace{Normal: r3.Vector{Z: 1}}))
+		drum := Cylinder{To: r3.Vector{Z: 5}, Radius: 3}
+		assert.Equal(t, math.Inf(1), Distance(p, drum))
+		assert.Equal(t, math.Inf(1), Distance(drum, p))
+		p.Depth = p.Depth.Union(endless())
+		if len(p.Profile.Corners) == 0 {
+			assert.True(t, p.Extent(r3.Vector{Y: 1}).IsEmpty(), "an outline without corners has no points at any depth")
+		}
+	}
+}
+
+// The nearest points of bodies on the lattice are their corners, to the last bit: 3, 4, 12
+// to 13, and a sixteenth of that.
+func TestNearestCornersAreExact(t *testing.T) {
+	for _, scale := range []float64{1, 1.0 / 16} {
+		at := func(x, y, z float64) r3.Vector { return r3.Vector{X: x, Y: y, Z: z}.Mul(scale) }
+		a, b := BoxFromCorners(at(0, 0, 0), at(7, 9, 11)), BoxFromCorners(at(10, 13, 23), at(31, 37, 41))
+		onA, onB, d := Nearest(a, b)
+		assert.Equal(t, 13*scale, d)
+		assert.Equal(t, at(7, 9, 11), onA)
+		assert.Equal(t, at(10, 13, 23), onB)
+		onB, onA, d = Nearest(b, a)
+		assert.Equal(t, 13*scale, d)
+		assert.Equal(t, at(7, 9, 11), onA)
+		assert.Equal(t, at(10, 13, 23), onB)
+	}
+}
+
+// Bodies that touch, and such as overlap by 2 mm, meet where they do.
+func TestNearestOfBodiesThatMeet(t *testing.T) {
+	a, b := box(0, 0, 0, 8, 8, 8), box(8, 6, 6, 20, 20, 20)
+	onA, onB, d := Nearest(a, b)
+	assert.Equal(t, 0.0, d)
+	for _, p := range []r3.Vector{onA, onB} {
+		assert.InDelta(t, 8, p.X, 1e-6)
+		assert.InDelta(t, 7, p.Y, 1+1e-6)
+		assert.InDelta(t, 7, p.Z, 1+1e-6)
+	}
+	onA, onB, d = Nearest(a, box(6, 5, 5, 20, 20, 20))
+	assert.Equal(t, -2.0, d)
+	assert.InDelta(t, 8, onA.X, 1e-6)
+	assert.InDelta(t, 6, onB.X, 1e-6)
+	assert.InDelta(t, 0, onA.Y-onB.Y, 1e-6)
+	assert.InDelta(t, 0, onA.Z-onB.Z, 1e-6)
+}
+
+// Against a half-space the points are the face's or corner's own, on whichever side they
+// lie: the corner of a box 10 mm in front of a slanted wall, and 10 mm behind it.
+func TestNearestOfAHalfSpaceIsExact(t *testing.T) {
+	wall := HalfSpace{Normal: r3.Vector{X: 0.6, Z: 0.8}, Offset: 5}
+	for _, d := range []float64{10, -10} {
+		corner := wall.Normal.Mul(5 + d)
+		b := BoxFromCorners(corner, corner.Add(r3.Vector{X: 3, Y: 8, Z: 7}))
+		onWall, onBox, distance := Nearest(wall, b)
+		assert.InDelta(t, d, distance, 1e-14)
+		assert.InDelta(t, 0, onBox.Sub(corner).Sub(r3.Vector{Y: 4}).Norm(), 1e-14, "in the middle of the edge")
+		assert.InDelta(t, 0, onWall.Sub(onBox.Sub(wall.Normal.Mul(d))).Norm(), 1e-14)
+		again, wallAgain, distance := Nearest(b, wall)
+		assert.Equal(t, []r3.Vector{onBox, onWall}, []r3.Vector{again, wallAgain})
+		assert.InDelta(t, d, distance, 1e-14)
 	}
 }
 
@@ -365,4 +429,36 @@ func TestSolidOfAnotherPackage(t *testing.T) {
 	require.InDelta(t, 2, Distance(box(-9, -9, 16, 9, 9, 20), h), 1e-9)
 	require.InDelta(t, 5, Distance(h, box(7, -1, 0, 9, 1, 6)), 1e-9, "3-4-5 from the rim")
 	require.InDelta(t, -1, Distance(h, box(-9, -9, -9, 9, 9, 11)), 1e-9)
+}
+
+// The ends of a prism of depth 4 to 10, and the middle of it where both are as far.
+func TestNearestPointOfAPrism(t *testing.T) {
+	p := Prism{Profile: polygon(t, 0, 3, 9, 3, 9, 9), View: FrontView, Depth: r1.Interval{Lo: 4, Hi: 10}}
+	for _, c := range []struct {
+		wall HalfSpace
+		want r3.Vector
+	}{
+		{HalfSpace{Normal: r3.Vector{X: 1}}, r3.Vector{X: 4}},
+		{HalfSpace{Normal: r3.Vector{X: -1}, Offset: -30}, r3.Vector{X: 10}},
+		{HalfSpace{Normal: r3.Vector{Y: 1}}, r3.Vector{X: 7, Y: 0, Z: 3}},
+		{HalfSpace{Normal: r3.Vector{Y: -0.8, Z: -0.6}, Offset: -50}, r3.Vector{X: 7, Y: 9, Z: 9}},
+	} {
+		_, onPrism, d := Nearest(c.wall, p)
+		assert.InDelta(t, c.wall.Normal.Dot(onPrism)-c.wall.Offset, d, 1e-12)
+		assert.Equal(t, c.want.X, onPrism.X)
+		if c.wall.Normal.X == 0 {
+			assert.Equal(t, c.want, onPrism)
+		}
+	}
+}
+
+// everywhere is a solid that nothing is outside of.
+type everywhere struct{ Tube }
+
+func (everywhere) Extent(r3.Vector) r1.Interval { return endless() }
+
+func TestNearestOfWhatHasNoEnd(t *testing.T) {
+	onA, onB, d := Nearest(everywhere{}, box(0, 0, 0, 1, 1, 1))
+	assert.Equal(t, math.Inf(-1), d)
+	assert.Equal(t, [2]r3.Vector{}, [2]r3.Vector{onA, onB})
 }

@@ -87,17 +87,17 @@ func (c framed) overlaps(p polytope) bool {
 			}
 		}
 	}
-	return len(seen) > 0 && distanceToHull(r2.Point{}, hullOf(seen)) <= c.Radius
+	return distanceToHull(r2.Point{}, hullOf(seen)) <= c.Radius
 }
 
 // distanceToHull returns the distance of q from a convex polygon, a segment or a
-// point given by its corners; 0 inside.
+// point given by its corners; 0 inside, +Inf without corners.
 func distanceToHull(q r2.Point, hull []r2.Point) float64 {
 	least, inside := math.Inf(1), len(hull) > 2
 	for i, a := range hull {
 		b := hull[(i+1)%len(hull)]
 		least = math.Min(least, distanceToSegment(q, a, b))
-		inside = inside && cross(a, b, q) >= 0
+		inside = inside && !math.Signbit(cross(a, b, q))
 	}
 	if inside {
 		return 0
@@ -135,10 +135,10 @@ func (c framed) nearestOnEdge(from, to r3.Vector) separation {
 	}
 	lo, hi := 0.0, 1.0
 	switch {
-	case rises(0):
-		hi = 0
-	case !rises(1):
-		lo = 1
+	case rises(lo):
+		hi = lo
+	case !rises(hi):
+		lo = hi
 	}
 	for range 60 {
 		mid := lo + (hi-lo)/2
@@ -216,17 +216,15 @@ func (c framed) deepest(a core, p polytope) separation {
 func (c framed) deepestAlong(a core, p polytope, e edge, best separation) separation {
 	axes := axesAlong(direction(p.corners[e.from], p.corners[e.to]))
 	turn := fan{first: axes[1], second: axes[2], angle: 2 * math.Pi}
-	if e.left >= 0 {
+	if e.left != e.right {
 		turn = fanBetween(p.faces[e.left].normal, p.faces[e.right].normal)
 	}
 	gap := func(angle float64) float64 { return GapAlong(a.solid, c.Cylinder, turn.at(angle)) }
-	const step = math.Pi / 36
-	n := int(turn.angle/step) + 2
-	width := turn.angle / float64(n)
+	n, width := turn.stretches()
 	for k := range n + 1 {
 		middle := width * float64(k)
 		g := gap(middle)
-		if g < gap(middle-width) || g < gap(middle+width) {
+		if g < math.Max(gap(middle-width), gap(middle+width)) {
 			continue
 		}
 		angle := climb(gap, middle-width, middle+width)
@@ -246,6 +244,14 @@ type fan struct {
 func fanBetween(m, n r3.Vector) fan {
 	across := n.Sub(m.Mul(n.Dot(m)))
 	return fan{first: m, second: unit(across), angle: math.Atan2(across.Norm(), n.Dot(m))}
+}
+
+// stretches returns into how many stretches, two or more, each of less than 5°, the fan
+// is cut, and how wide they are.
+func (f fan) stretches() (n int, width float64) {
+	const most = math.Pi / 36
+	n = int(f.angle/most) + 2
+	return n, f.angle / float64(n)
 }
 
 func (f fan) at(angle float64) r3.Vector {

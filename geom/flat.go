@@ -44,7 +44,7 @@ func separateCores(a, b core) separation {
 			}
 		}
 	}
-	if !(s.distance > 0) || math.IsInf(s.distance, 1) {
+	if !(s.distance > 0) {
 		return s
 	}
 	p := newPairing(a.features(b.solid), b.features(a.solid), s)
@@ -57,7 +57,7 @@ func separateCores(a, b core) separation {
 	return s
 }
 
-// consider takes u when the gap along it is greater.
+// consider takes u when the gap along it is greater; of equals the first one stays.
 func (s *separation) consider(a, b Solid, u r3.Vector) {
 	if g := GapAlong(a, b, u); g > s.distance {
 		s.distance, s.normal = g, u
@@ -65,7 +65,7 @@ func (s *separation) consider(a, b Solid, u r3.Vector) {
 }
 
 // perpendicular returns a unit vector perpendicular to both unit vectors, and false
-// when they are parallel. Directions within 1e-12 of parallel count as such: over
+// when they are parallel. Directions less than 1e-12 off parallel count as such: over
 // the 16 m of the lattice they part by less than Tolerance would show.
 func perpendicular(d, e r3.Vector) (r3.Vector, bool) {
 	u := d.Cross(e)
@@ -182,13 +182,13 @@ func (p polytope) above(c r3.Vector) separation {
 // face by more than rounding, and its length; false when the foot is outside of the
 // face, or that is thin.
 func (p polytope) drop(c r3.Vector, f face) (foot r3.Vector, distance float64, ok bool) {
-	distance = c.Sub(p.corners[f.loop[0]]).Dot(f.normal)
+	last := p.corners[f.loop[len(f.loop)-1]]
+	distance = c.Sub(last).Dot(f.normal)
 	if f.thin || distance < -Tolerance {
 		return foot, distance, false
 	}
 	distance = math.Max(distance, 0)
 	foot = c.Sub(f.normal.Mul(distance))
-	last := p.corners[f.loop[len(f.loop)-1]]
 	for _, k := range f.loop {
 		if p.corners[k].Sub(last).Cross(foot.Sub(last)).Dot(f.normal) < 0 {
 			return foot, distance, false
@@ -253,12 +253,12 @@ func squared(gap, d r3.Vector, s float64, e r3.Vector, t float64) r3.Vector {
 }
 
 // along returns the place of the point of origin + t·d, t from 0 to 1, nearest to p.
-func along(origin, d, p r3.Vector) float64 {
-	d2 := d.Norm2()
-	if d2 == 0 {
-		return 0
+// It is 0 where d is zero.
+func along(origin, d, p r3.Vector) (t float64) {
+	if d2 := d.Norm2(); d2 != 0 {
+		t = clampUnit(p.Sub(origin).Dot(d) / d2)
 	}
-	return clampUnit(p.Sub(origin).Dot(d) / d2)
+	return t
 }
 
 // at returns the point at place t of a segment, its very ends at 0 and 1.

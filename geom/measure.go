@@ -1,7 +1,9 @@
 package geom
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -73,7 +75,7 @@ func separate(a, b Solid) separation {
 }
 
 // empty tells whether a body has no points.
-func empty(s Solid) bool { return s.Extent(r3.Vector{Z: 1}).IsEmpty() }
+func empty(s Solid) bool { return s.Extent(SideView.Axis()).IsEmpty() }
 
 // rounded gives both bodies their radius back.
 func (s separation) rounded(radiusA, radiusB float64) separation {
@@ -86,7 +88,7 @@ func (s separation) rounded(radiusA, radiusB float64) separation {
 // separateHalfSpace returns the separation from h to b, along h's normal.
 func separateHalfSpace(h HalfSpace, b Solid) separation {
 	s := separation{distance: GapAlong(h, b, h.Normal), normal: h.Normal}
-	if !math.IsInf(s.distance, 0) {
+	if !math.IsInf(s.distance, 1) {
 		s.onB = support(b, h.Normal.Mul(-1))
 		s.onA = s.onB.Sub(h.Normal.Mul(s.distance))
 	}
@@ -121,12 +123,9 @@ func support(s Solid, u r3.Vector) r3.Vector {
 func (p Prism) support(u r3.Vector) r3.Vector {
 	flat, along := p.View.Flatten(u)
 	p = p.bounded(r1.Interval{})
-	best := p.Profile.Corners[0]
-	for _, c := range p.Profile.Corners {
-		if dot(flat, c) > dot(flat, best) {
-			best = c
-		}
-	}
+	best := slices.MaxFunc(p.Profile.Corners, func(c, d r2.Point) int {
+		return cmp.Compare(dot(flat, c), dot(flat, d))
+	})
 	return p.View.Point(best, p.Depth.Center()+sign(along)*p.Depth.Length()/2)
 }
 

@@ -74,7 +74,7 @@ func (p Polygon) encloses(q r2.Point) bool {
 			continue
 		}
 		// The edge passes right of q when q lies left of it looking up.
-		if (cross(a, b, q) > 0) == (b.Y > a.Y) {
+		if math.Signbit(cross(a, b, q)) == math.Signbit(b.Y-a.Y) {
 			inside = !inside
 		}
 	}
@@ -87,19 +87,21 @@ func (p Polygon) encloses(q r2.Point) bool {
 func (p Polygon) Offset(d float64) (Polygon, bool) {
 	p = p.Hull()
 	moved := p.Corners
-	if d > 0 {
+	switch {
+	case d > 0:
 		moved = p.mitred(d)
-	}
-	for i := 0; i < len(p.Corners) && d < 0; i++ {
-		n := p.normal(i)
-		moved = clip(moved, n, dot(n, p.Corners[i])+d)
+	case d < 0:
+		for i, c := range p.Corners {
+			n := p.normal(i)
+			moved = clip(moved, n, dot(n, c)+d)
+		}
 	}
 	moved = dropRepeated(moved)
 	if len(moved) < 3 {
 		return Polygon{}, false
 	}
 	result := Polygon{Corners: moved}.Hull()
-	return result, len(result.Corners) >= 3 && result.Area() > 0
+	return result, len(result.Corners) >= 3
 }
 
 // mitred returns the corners of a strictly convex polygon after each side has moved

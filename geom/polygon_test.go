@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -92,6 +93,11 @@ func TestPolygonTurnsCounterClockwise(t *testing.T) {
 func TestHullDropsStraightCorners(t *testing.T) {
 	p := polygon(t, 0, 0, 2, 0, 4, 0, 4, 3, 2, 2, 0, 3)
 	assert.Equal(t, points(0, 0, 4, 0, 4, 3, 0, 3), p.Hull().Corners)
+	first := Polygon{Corners: points(-Tolerance/2, 2, 0, 0, 4, 2, 0, 4)}
+	assert.Equal(t, points(0, 0, 4, 2, 0, 4), first.Hull().Corners, "the first one too")
+	assert.Len(t, hullOf(points(0, 0, 2, -Tolerance, 4, 0, 4, 4, 0, 4)), 4, "straight within Tolerance")
+	assert.Len(t, hullOf(points(0, 0, 2, -2*Tolerance, 4, 0, 4, 4, 0, 4)), 5)
+	assert.Len(t, hullOf(points(0, 0, Tolerance/2, 0, 0, Tolerance/2)), 2, "two are left of the smallest")
 	assert.False(t, p.IsConvex())
 	assert.True(t, p.Hull().IsConvex())
 	assert.True(t, polygon(t, 0, 0, 2, 0, 4, 0, 4, 3).IsConvex(), "a straight corner is not reflex")
@@ -113,6 +119,8 @@ func TestContains(t *testing.T) {
 		{-1, 0, false, false},
 		{-1, 4, false, false},
 		{1, 2.5 + 1e-12, true, false},
+		{2, -Tolerance, true, false},
+		{2, -2 * Tolerance, false, false},
 	} {
 		q := r2.Point{X: c.x, Y: c.y}
 		assert.Equal(t, c.closed, p.Contains(q), "%v", q)
@@ -131,6 +139,9 @@ func TestOffset(t *testing.T) {
 	same, ok := square.Offset(0)
 	assert.True(t, ok)
 	assert.Equal(t, square.Hull(), same)
+	small, ok := polygon(t, 0, 0, 0.5, 0, 0.5, 0.5, 0, 0.5).Offset(-0.125)
+	assert.True(t, ok)
+	assert.Equal(t, 1.0/16, small.Area())
 	_, ok = square.Offset(-2)
 	assert.False(t, ok, "a point is no polygon")
 	_, ok = square.Offset(-3)
@@ -169,4 +180,63 @@ func TestOffsetMovesEverySideByDistance(t *testing.T) {
 			assert.InDelta(t, dot(n, c)-d, p.extent(n).Hi, 1e-6)
 		}
 	})
+}
+
+// A square of 4 cut along upright lines, and along a diagonal: corners on the line stay, and
+// none comes twice.
+func TestClip(t *testing.T) {
+	square := points(0, 0, 4, 0, 4, 4, 0, 4)
+	for _, c := range []struct {
+		normal r2.Point
+		offset float64
+		want   []r2.Point
+	}{
+		{r2.Point{X: 1}, 5, square},
+		{r2.Point{X: 1}, 4, square},
+		{r2.Point{X: 1}, 3, points(0, 0, 3, 0, 3, 4, 0, 4)},
+		{r2.Point{X: 1}, 0, points(0, 0, 0, 4)},
+		{r2.Point{X: 1}, -1, nil},
+		{r2.Point{X: -1}, -1, points(1, 0, 4, 0, 4, 4, 1, 4)},
+		{r2.Point{X: 1, Y: 1}, 4, points(0, 0, 4, 0, 0, 4)},
+		{r2.Point{X: -1, Y: -1}, -4, points(4, 0, 4, 4, 0, 4)},
+		{r2.Point{X: 1, Y: -1}, 0, points(0, 0, 4, 4, 0, 4)},
+		{r2.Point{X: 1, Y: 1}, 6, points(0, 0, 4, 0, 4, 2, 2, 4, 0, 4)},
+	} {
+		assert.Equal(t, c.want, clip(square, c.normal, c.offset), "%v", c)
+	}
+	assert.Equal(t, points(0, 0, 1, 0, 1, 1), dropRepeated(points(0, 0, 0, 0, 1, 0, 1, 1, 0, 0)))
+	assert.Equal(t, points(0, 0, 1, 0, 0, 0, 1, 1), dropRepeated(points(0, 0, 1, 0, 0, 0, 1, 1)), "only what follows at once")
+}
+
+// A path turns when its middle lies farther than the tolerance from the line between its
+// ends, however long that is.
+func TestTurn(t *testing.T) {
+	for _, long := range []float64{0.25, 100, 16000} {
+		for height, want := range map[float64]side{
+			0: straight, Tolerance: straight, -Tolerance: straight, Tolerance / 2: straight, -Tolerance / 2: straight,
+			2 * Tolerance: right, -2 * Tolerance: left, 0.1: right, -0.1: left,
+		} {
+			got := turn(r2.Point{}, r2.Point{X: long / 2, Y: height}, r2.Point{X: long}, Tolerance)
+			assert.Equal(t, want, got, "%v off over %v", height, long)
+		}
+	}
+}
+
+// What comes within Tolerance, to the last bit, touches.
+func TestTouchingAtTheTolerance(t *testing.T) {
+	for _, c := range []struct {
+		above   float64 // of an end of one segment over the middle of the other
+		touches bool
+	}{{Tolerance, true}, {2 * Tolerance, false}} {
+		a, b := r2.Point{Y: c.above}, r2.Point{Y: 5}
+		low, high := r2.Point{X: -3}, r2.Point{X: 3}
+		for _, s := range [][4]r2.Point{{a, b, low, high}, {b, a, low, high}, {low, high, a, b}, {low, high, b, a}} {
+			assert.Equal(t, c.touches, segmentsCross(s[0], s[1], s[2], s[3], Tolerance))
+		}
+		_, err := PolygonFromCorners(points(0, 0, 4, 0, 4, c.above, 0, 3))
+		var broken *PolygonError
+		assert.Equal(t, c.touches, errors.As(err, &broken) && broken.Rule == RepeatedCorner)
+		assert.Equal(t, c.touches, foldsBack(r2.Point{}, r2.Point{X: 4}, r2.Point{X: 2, Y: c.above}))
+		assert.Equal(t, c.touches, foldsBack(r2.Point{Y: c.above}, r2.Point{X: 4}, r2.Point{X: -4}))
+	}
 }

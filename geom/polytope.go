@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
@@ -16,8 +17,8 @@ type polytope struct {
 	faces   []face
 }
 
-// edge runs between two corners; left and right are the faces that meet in it, −1
-// for those of a segment.
+// edge runs between two corners; left and right are the faces that meet in it, the
+// same for that of a segment, which has none.
 type edge struct{ from, to, left, right int }
 
 // face is a flat face: its outward normal, and its corners counter-clockwise seen
@@ -49,10 +50,8 @@ var (
 )
 
 func (b Box) polytope() polytope {
-	if b.Axes[0].Cross(b.Axes[1]).Dot(b.Axes[2]) < 0 {
-		// The loops are for right-handed axes; the body is the same.
-		b.Axes[2] = b.Axes[2].Mul(-1)
-	}
+	// The loops are for right-handed axes; with one turned round the body is the same.
+	b.Axes[2] = b.Axes[2].Mul(math.Copysign(1, b.Axes[0].Cross(b.Axes[1]).Dot(b.Axes[2])))
 	p := polytope{corners: make([]r3.Vector, 8), edges: boxEdges, faces: make([]face, 6)}
 	x, y, z := b.Axes[0].Mul(b.Half.X), b.Axes[1].Mul(b.Half.Y), b.Axes[2].Mul(b.Half.Z)
 	for k := range p.corners {
@@ -71,7 +70,7 @@ func highLow(k int) float64 { return float64(k&1*2 - 1) }
 // polytope returns the features of a bounded prism.
 func (p Prism) polytope() polytope {
 	n := len(p.Profile.Corners)
-	t := polytope{corners: make([]r3.Vector, 2*n), edges: make([]edge, 0, 3*n), faces: make([]face, n, n+2)}
+	t := polytope{corners: make([]r3.Vector, n+n), faces: make([]face, n)}
 	low, high := make([]int, n), make([]int, n)
 	for i, c := range p.Profile.Corners {
 		before, next := p.Profile.previous(i), p.Profile.next(i)
@@ -89,11 +88,8 @@ func (p Prism) polytope() polytope {
 // is right-handed with its axis towards the viewer, the side view is not.)
 func (p polytope) outward() polytope {
 	for _, f := range p.faces {
-		if p.turnsLeft(f) {
-			continue
-		}
-		for i, j := 0, len(f.loop)-1; i < j; i, j = i+1, j-1 {
-			f.loop[i], f.loop[j] = f.loop[j], f.loop[i]
+		if !p.turnsLeft(f) {
+			slices.Reverse(f.loop)
 		}
 	}
 	return p
@@ -198,7 +194,7 @@ func (c core) features(other Solid) polytope {
 	case Prism:
 		return s.bounded(other.Extent(s.View.Axis())).polytope()
 	case Tube:
-		return polytope{corners: []r3.Vector{s.From, s.To}, edges: []edge{{0, 1, -1, -1}}}
+		return polytope{corners: []r3.Vector{s.From, s.To}, edges: []edge{{to: 1}}}
 	}
 	return polytope{}
 }

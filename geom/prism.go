@@ -67,7 +67,7 @@ func (p Prism) Extent(u r3.Vector) r1.Interval {
 // Normals implements Solid: one for each side of the profile in order, then the two
 // ends where they are bounded, the low one first.
 func (p Prism) Normals() []r3.Vector {
-	return p.appendNormals(make([]r3.Vector, 0, len(p.Profile.Corners)+2))
+	return p.appendNormals(nil)
 }
 
 func (p Prism) appendNormals(list []r3.Vector) []r3.Vector {

@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"cmp"
 	"math"
 
 	"github.com/golang/geo/r3"
@@ -75,9 +76,9 @@ func flatSheetGap(a, b Solid) (gap float64, normal r3.Vector) {
 		u := normals[i]
 		onA, onB := a.Extent(u), b.Extent(u)
 		gap, normal = wider(gap, normal, gapBetween(onA, onB), u)
-		if i+1 < len(normals) && normals[i+1] == u.Mul(-1) {
+		if next := i + 1; next < len(normals) && normals[next] == u.Mul(-1) {
 			// The projections the other way round are the same ones.
-			i++
+			i = next
 			gap, normal = wider(gap, normal, gapBetween(onB, onA), normals[i])
 		}
 	}
@@ -96,8 +97,5 @@ func wider(gap float64, normal r3.Vector, g float64, u r3.Vector) (float64, r3.V
 // gaps are the same.
 func steeper(u, v r3.Vector) bool {
 	u, v = u.Abs(), v.Abs()
-	if u.Z != v.Z {
-		return u.Z > v.Z
-	}
-	return u.X > v.X
+	return cmp.Or(cmp.Compare(u.Z, v.Z), cmp.Compare(u.X, v.X)) > 0
 }

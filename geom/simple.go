@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -140,7 +141,8 @@ func segmentsCross(a, b, c, d r2.Point, tolerance float64) bool {
 		distanceToSegment(c, a, b) <= tolerance || distanceToSegment(d, a, b) <= tolerance {
 		return true
 	}
-	return (cross(a, b, c) > 0) != (cross(a, b, d) > 0) && (cross(c, d, a) > 0) != (cross(c, d, b) > 0)
+	apart := func(a, b, c, d r2.Point) bool { return math.Signbit(cross(a, b, c)) != math.Signbit(cross(a, b, d)) }
+	return apart(a, b, c, d) && apart(c, d, a, b)
 }
 
 // Hull returns the convex hull without straight corners (those within Tolerance of
@@ -192,12 +194,4 @@ func dropStraight(corners []r2.Point) []r2.Point {
 	return corners
 }
 
-func comparePoints(a, b r2.Point) int {
-	switch {
-	case a.X < b.X || a.X == b.X && a.Y < b.Y:
-		return -1
-	case a == b:
-		return 0
-	}
-	return 1
-}
+func comparePoints(a, b r2.Point) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) }

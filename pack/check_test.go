@@ -144,6 +144,16 @@ func TestSheetsUpTo45DegreesStand(t *testing.T) {
 	}
 }
 
+// At the limit that the rounding of a tilt is given the sheet still stands.
+func TestSheetsWithinABillionthOf45DegreesStand(t *testing.T) {
+	for z, want := range map[float64]bool{
+		math.Sqrt2 / 2: false, math.Sqrt2/2 + 1e-9: false, math.Sqrt2/2 + 1.001e-9: true, 1: true,
+		-(math.Sqrt2/2 + 1e-9): false, -(math.Sqrt2/2 + 1.001e-9): true, 0: false,
+	} {
+		require.Equal(t, want, lies(r3.Vector{X: math.Sqrt(1 - z*z), Z: z}), "%v", z)
+	}
+}
+
 func TestCaseToTheFrame(t *testing.T) {
 	p := blocks(1, Gaps{Beside: 100, Above: 100, Wall: 2, Rail: 5, KeepOut: 4, Post: 100, Boot: 100})
 	own := 9.0

@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"cmp"
 	"math"
 
 	"github.com/golang/geo/r3"
@@ -129,15 +130,12 @@ func (g Gaps) cases(a, b geom.Box) Relation {
 // before tells which of two sheets that leave the same is named.
 func before(n, m r3.Vector) bool {
 	n, m = n.Abs(), m.Abs()
-	if n.Z != m.Z {
-		return n.Z > m.Z
-	}
-	return n.X > m.X
+	return cmp.Or(cmp.Compare(n.Z, m.Z), cmp.Compare(n.X, m.X)) > 0
 }
 
 // toThing returns the relation of a body with a thing of the frame.
 func (j *judge) toThing(a body, t thing) Relation {
-	best := Relation{Left: math.Inf(1)}
+	var best Relation
 	distance := math.Inf(1)
 	for i, o := range t.solids {
 		rule, required := j.gaps.toObstacle(o, a.post)

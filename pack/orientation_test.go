@@ -124,9 +124,9 @@ func TestTwentyFourOrientationsAreTheRotationsOfACube(t *testing.T) {
 
 func TestTiltTurnsAboutYRightHanded(t *testing.T) {
 	for _, o := range orientations() {
-		for _, deg := range []float64{-90, -33, 0.5, 12, 45, 180} {
-			o.Tilt = s1.Angle(deg) * s1.Degree
-			m, axes := rotationOf(t, o.Up, o.Front, deg*math.Pi/180), o.Axes()
+		for _, angle := range []s1.Angle{-90 * s1.Degree, -33 * s1.Degree, 0.5 * s1.Degree, 12 * s1.Degree, 45 * s1.Degree, 1, -1, 180 * s1.Degree} {
+			o.Tilt = angle
+			m, axes := rotationOf(t, o.Up, o.Front, angle.Radians()), o.Axes()
 			for i := range 3 {
 				require.InDelta(t, m[0][i], axes[i].X, 1e-15)
 				require.InDelta(t, m[1][i], axes[i].Y, 1e-15)
@@ -201,8 +201,9 @@ func TestNamesAreReadBack(t *testing.T) {
 	readBack(t, ParseVerdict, []Verdict{NoFitFound, ProvenNoFit, Tight, Sure})
 	readBack(t, ParseRule, []Rule{Beside, Above, Wall, RailGap, KeepOutGap, PostGap, BootGap})
 	for _, text := range []string{"", "Top", "up", "top ", "(1)"} {
-		_, err := ParseFace(text)
+		f, err := ParseFace(text)
 		require.ErrorContains(t, err, "top or bottom", "the error says what may stand there")
+		require.Zero(t, f)
 	}
 }
 

@@ -94,23 +94,29 @@ func TestNewProblem(t *testing.T) {
 	}
 }
 
+// 1600 bodies and 900 solids make 1600·(1600 + 900) pairs, which are 4,000,000 exactly.
 func TestMostRelations(t *testing.T) {
+	const most = 1600
 	f := crate(100, 100, 100)
-	solids := len(Problem{Frame: f}.Obstacles())
-	// n bodies make n·(n + solids) pairs.
-	n := int(math.Sqrt(MaxRelations+float64(solids*solids)/4)) - solids/2
-	for n*(n+solids) <= MaxRelations {
-		n++
+	solid := frame.KeepOut{Box: &frame.Corners{High: r3.Vector{X: 1, Y: 1, Z: 1}}}
+	f.KeepOuts = slices.Repeat([]frame.KeepOut{solid}, 900-len(Problem{Frame: f}.Obstacles()))
+	posted := func(count int) Kind {
+		k := kindOf("posted", count, 1, 1, 1)
+		k.Posts = []Post{{Name: "plus"}}
+		return k
 	}
-	_, err := NewProblem(f, &Pack{Kinds: []Kind{kindOf("cell", n-1, 1, 1, 1)}})
-	require.NoError(t, err)
-	_, err = NewProblem(f, &Pack{Kinds: []Kind{kindOf("cell", n, 1, 1, 1)}})
-	require.Error(t, err)
-	k := kindOf("cell", n/2, 1, 1, 1)
-	k.Posts = []Post{{Name: "plus"}}
-	more := kindOf("more", 2, 1, 1, 1)
-	_, err = NewProblem(f, &Pack{Kinds: []Kind{k, more}})
-	require.Error(t, err, "posts and all kinds count")
+	for _, kinds := range [][]Kind{
+		{kindOf("cell", most, 1, 1, 1)},
+		{posted(most / 2)},
+		{posted(300), kindOf("cell", most-600, 1, 1, 1)},
+	} {
+		_, err := NewProblem(f, &Pack{Kinds: kinds})
+		require.NoError(t, err)
+		kinds = append(kinds, kindOf("one more", 1, 1, 1, 1))
+		_, err = NewProblem(f, &Pack{Kinds: kinds})
+		require.ErrorIs(t, err, ErrProblem)
+		require.ErrorContains(t, err, "1601 boxes and posts and 900 parts of the frame make 4004101 pairs to check, of at most 4000000;")
+	}
 }
 
 func TestSizeIsOnTheLatticeAndNeverLess(t *testing.T) {

@@ -56,3 +56,33 @@ func TestCautionsOfTheAnswer(t *testing.T) {
 		require.Equal(t, want == "The layout holds", status == exitFits)
 	}
 }
+
+// On the page and on the templates of a box each caution is there when it applies, and not
+// otherwise; the page says besides what always holds.
+func TestCautionsOfPageAndTemplates(t *testing.T) {
+	write := func(box string) string {
+		dir := t.TempDir()
+		framePath, packPath, out := filepath.Join(dir, "frame.yaml"), filepath.Join(dir, "pack.yaml"), filepath.Join(dir, "out")
+		require.NoError(t, os.WriteFile(framePath, []byte(frameWith(square, "across: 900", "")), 0o600))
+		require.NoError(t, os.WriteFile(packPath, []byte(packWith("{name: block, size: [200, 170, 190]"+box+"}")), 0o600))
+		var said, errs bytes.Buffer
+		require.Equal(t, exitFits, run(context.Background(), []string{"fit", framePath, packPath, "--layouts", "1", "--time", "1m", "--out", out}, streams{out: &said, err: &errs}), errs.String())
+		mock := []string{"mock", framePath, packPath, filepath.Join(out, "layout-1.yaml"), "--form", "svg", "--sheet", "1500x1200", "--out", filepath.Join(out, "mock")}
+		require.Equal(t, exitFits, run(context.Background(), mock, streams{out: &said, err: &errs}), errs.String())
+		return out
+	}
+	all, none := write(", mass: 24, volts: 56, charge_volts: 60.5, posts: [{name: plus, face: top, at: [20, 20], diameter: 8}]"), write(", mass: 23")
+	for _, name := range []string{"report.html", "card-block.svg", "silhouette-block.svg", "mock/silhouette-of-layout.svg", "mock/card-sheet-1.svg"} {
+		with, err := os.ReadFile(filepath.Join(all, name))
+		require.NoError(t, err)
+		without, err := os.ReadFile(filepath.Join(none, name))
+		require.NoError(t, err)
+		for _, caution := range []string{"two people or a hoist", "60 V DC", "boots on every", "hydrogen"} {
+			require.Contains(t, string(with), caution, name)
+			require.NotContains(t, string(without), caution, name)
+		}
+	}
+	page, err := os.ReadFile(filepath.Join(none, "report.html"))
+	require.NoError(t, err)
+	require.Contains(t, string(page), "Local vehicle rules decide")
+}

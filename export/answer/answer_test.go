@@ -163,6 +163,9 @@ func TestCautionsThatApply(t *testing.T) {
 	} {
 		require.Contains(t, strings.Join(Cautions(c.yes), "\n"), c.word)
 		require.NotContains(t, strings.Join(Cautions(c.no), "\n"), c.word)
+		short := strings.ReplaceAll(c.word, "boots on every post", "boots on every one")
+		require.Contains(t, strings.Join(BoxCautions(c.yes, c.yes.Kinds[0]), "\n"), short)
+		require.NotContains(t, strings.Join(BoxCautions(c.no, c.no.Kinds[0]), "\n"), short)
 	}
 	always := kind(func(*pack.Kind) {})
 	require.Contains(t, Cautions(always)[0], "Local vehicle rules decide")

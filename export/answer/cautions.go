@@ -42,6 +42,25 @@ func Cautions(p *pack.Pack) []string {
 	return append(all, "Frame members carry load: leave cutting and welding to someone qualified. Local vehicle rules decide.")
 }
 
+// BoxCautions lists in short what can hurt whoever handles the real box that a template
+// stands for, those that apply.
+func BoxCautions(p *pack.Pack, k pack.Kind) []string {
+	var all []string
+	if k.Mass > liftAlone {
+		all = append(all, fmt.Sprintf("The real %s weighs %.4g kg: two people or a hoist.", k.Name, k.Mass))
+	}
+	if len(k.Posts) > 0 || k.Volts > 0 {
+		all = append(all, "Live posts: boots on every one, insulated tools, no rings.")
+	}
+	if k.Volts > 0 && packVolts(p) > hazardousVolts {
+		all = append(all, fmt.Sprintf("Over %d V DC in series: leave work on it to qualified people.", hazardousVolts))
+	}
+	if k.Volts > 0 {
+		all = append(all, "Lead gives off hydrogen on charge: vent, no sparks. Flooded: upright.")
+	}
+	return all
+}
+
 func anyKind(p *pack.Pack, is func(pack.Kind) bool) bool {
 	for _, k := range p.Kinds {
 		if is(k) {

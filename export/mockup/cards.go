@@ -100,7 +100,7 @@ func Cards(p pack.Problem, s Settings) (Result, error) {
 		list = append(list, template{all[i], label, nets, file})
 	}
 	if s.Sheet != (r2.Point{}) {
-		return r, r.sheets(list, s)
+		return r, r.sheets(list, p.Pack, s)
 	}
 	for _, t := range list {
 		net := t.nets[0]
@@ -110,7 +110,7 @@ func Cards(p pack.Problem, s Settings) (Result, error) {
 			if len(pieces) > 1 {
 				name += fmt.Sprintf("-part-%d", j+1)
 			}
-			r.add(s, name, piece.Drawing, net.Instructions(p.Pack.Unit))
+			r.add(s, name, piece.Drawing, withCautions(net.Instructions(p.Pack.Unit), p.Pack, t.kind))
 		}
 	}
 	return r, nil

@@ -38,14 +38,15 @@ func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 		if err != nil {
 			return r, err
 		}
-		r.add(s, "silhouette-"+files[len(p.Frame.KeepOuts)+i], d, words)
+		r.add(s, "silhouette-"+files[len(p.Frame.KeepOuts)+i], d, withCautions(words, p.Pack, k))
 	}
 	if s.Layout == nil {
 		return r, nil
 	}
 	d, err := gauge.OfLayout(p, *s.Layout, s.Name)
 	if err == nil {
-		r.add(s, "silhouette-of-layout", d, append(words, "Each piece says which boxes it shows and where it goes: tape it to the gauge of the opening there."))
+		words = append(words, "Each piece says which boxes it shows and where it goes: tape it to the gauge of the opening there.")
+		r.add(s, "silhouette-of-layout", d, withCautions(words, p.Pack, p.Pack.Kinds...))
 	}
 	return r, err
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r2"
 
 	"rackwright/export/nest"
+	"rackwright/pack"
 )
 
 // Free room around a sheet and between parts on it.
@@ -15,7 +16,7 @@ const (
 )
 
 // sheets lays the templates of all boxes out on sheets and adds a drawing for each sheet.
-func (r *Result) sheets(list []template, s Settings) error {
+func (r *Result) sheets(list []template, p *pack.Pack, s Settings) error {
 	if len(list) == 0 {
 		return nil
 	}
@@ -23,10 +24,14 @@ func (r *Result) sheets(list []template, s Settings) error {
 	if err := l.choose(); err != nil {
 		return err
 	}
+	var kinds []pack.Kind
+	for _, t := range list {
+		kinds = append(kinds, t.kind)
+	}
 	for i, d := range nest.Sheets(l.parts, l.places, l.count, l.set) {
-		r.add(s, fmt.Sprintf("card-sheet-%d", i+1), d, []string{
+		r.add(s, fmt.Sprintf("card-sheet-%d", i+1), d, withCautions([]string{
 			fmt.Sprintf("%s, card of %g × %g mm. Solid: cut. Dashed: score and fold away from you. Dotted: keep metal out of here.", d.Title, s.Sheet.X, s.Sheet.Y),
-		})
+		}, p, kinds...))
 	}
 	r.note("The templates take %s of card of %g × %g mm.", counted(l.count, "sheet"), s.Sheet.X, s.Sheet.Y)
 	return nil

@@ -3,7 +3,12 @@
 // out. It is a tool for the tests of the judge; see judge_test.go.
 //
 // Method: R. A. DeMillo, R. J. Lipton and F. G. Sayward, Hints on test data selection,
-// IEEE Computer 11(4) (1978) 34–41.
+// IEEE Computer 11(4) (1978) 34–41. All mutants are compiled at once and one of them
+// switched on for a run: R. H. Untch, A. J. Offutt and M. J. Harrold, Mutation analysis
+// using mutant schemata, ISSTA 1993, 139–148.
+//
+//	mutation.go  which changes there are
+//	weave.go     a file that has all of them in it
 package mutation
 
 import (
@@ -16,13 +21,20 @@ import (
 	"strconv"
 )
 
-// Mutant is a source file with one thing changed.
+// Mutant is a change of a source file in one place.
 type Mutant struct {
 	// Key names the change without line numbers: function, what stood there and what
 	// stands there now, and a number where that comes more than once.
-	Key    string
-	Line   int
-	Source []byte
+	Key      string
+	Line     int
+	Number   int // by which it is switched on, for the caller to give
+	at       int // offset in the file of
+	from, to string
+}
+
+// Source returns the file with the change made.
+func (m Mutant) Source(original []byte) []byte {
+	return bytes.Join([][]byte{original[:m.at], []byte(m.to), original[m.at+len(m.from):]}, nil)
 }
 
 // Mutants returns the changes of a Go file, in the order of the file.
@@ -32,7 +44,7 @@ func Mutants(name string, source []byte) ([]Mutant, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &finder{set: set, source: source, seen: map[string]int{}}
+	f := &finder{set: set, seen: map[string]int{}}
 	for _, d := range file.Decls {
 		f.function = "declarations"
 		if fn, ok := d.(*ast.FuncDecl); ok {
@@ -46,7 +58,6 @@ func Mutants(name string, source []byte) ([]Mutant, error) {
 // finder walks over the declarations of a file.
 type finder struct {
 	set      *token.FileSet
-	source   []byte
 	function string
 	seen     map[string]int
 	found    []Mutant
@@ -130,16 +141,13 @@ func changed(n *ast.BasicLit) (string, bool) {
 
 // replace adds the mutant that has another text at a position.
 func (f *finder) replace(around ast.Node, at token.Pos, from, to string) {
-	offset := f.set.Position(at).Offset
 	key := fmt.Sprintf("%s: %s  (%s → %s)", f.function, f.text(around), from, to)
 	f.seen[key]++
 	if n := f.seen[key]; n > 1 {
 		key += fmt.Sprintf(" #%d", n)
 	}
-	f.found = append(f.found, Mutant{
-		Key: key, Line: f.set.Position(at).Line,
-		Source: bytes.Join([][]byte{f.source[:offset], []byte(to), f.source[offset+len(from):]}, nil),
-	})
+	place := f.set.Position(at)
+	f.found = append(f.found, Mutant{Key: key, Line: place.Line, at: place.Offset, from: from, to: to})
 }
 
 // text is an expression in one line.
