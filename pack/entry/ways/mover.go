@@ -48,8 +48,8 @@ type Mover struct {
 	bodies     []geom.Box
 	directions []r3.Vector
 	place      Place
-	barriers   map[int][]*barrier // by owner, of those that were asked for
-	ahead      []Set              // by direction; nil until it was looked
+	groups     map[int]group // by owner, of those that were asked for
+	ahead      []Set         // by direction; nil until it was looked
 	memory     [MaxLegs + 1]memory
 }
 
@@ -84,7 +84,7 @@ type Place struct {
 func NewMover(bodies []geom.Box, place Place) *Mover {
 	return &Mover{
 		bodies: bodies, directions: directionsOf(bodies[0]),
-		place: place, barriers: map[int][]*barrier{},
+		place: place, groups: map[int]group{},
 	}
 }
 
@@ -100,13 +100,13 @@ func (m *Mover) build(owner int) []*barrier {
 }
 
 // kept returns the barriers of one owner, which from then on are kept.
-func (m *Mover) kept(owner int) []*barrier {
-	list, ok := m.barriers[owner]
+func (m *Mover) kept(owner int) group {
+	g, ok := m.groups[owner]
 	if !ok {
-		list = m.build(owner)
-		m.barriers[owner] = list
+		g = m.groupOf(m.build(owner))
+		m.groups[owner] = g
 	}
-	return list
+	return g
 }
 
 func directionsOf(body geom.Box) []r3.Vector {
@@ -153,8 +153,8 @@ func (m *Mover) Way(legs, side int, present Set) (Way, bool) {
 	}
 	f := &finder{Mover: m, present: present}
 	list := f.search(legs)
-	if len(m.barriers) > maxKept {
-		clear(m.barriers)
+	if len(m.groups) > maxKept {
+		clear(m.groups)
 	}
 	if len(list) == 0 {
 		memory.none = append(memory.none, f.met)
