@@ -165,6 +165,21 @@ func (m *Mover) Way(legs, side int, present Set) (Way, bool) {
 	return way, true
 }
 
+// Blockers returns owners, of those present, that together rule out every way, after Way
+// has found none of any number of legs.
+func (m *Mover) Blockers(present Set) Set {
+	var all Set
+	for legs := 1; legs <= MaxLegs; legs++ {
+		for _, none := range m.memory[legs].none {
+			if none.Within(present) {
+				all = all.Union(none)
+				break
+			}
+		}
+	}
+	return all
+}
+
 func (m *Mover) compare(v, w Way, side int) int {
 	other := func(w Way) int {
 		if m.Side(w.Last) == side {
