@@ -89,6 +89,15 @@ func (p Polyhedron) loop(f face) []r3.Vector {
 	return loop
 }
 
+// Planes returns the half-spaces that the body is all that is common to, one for each face.
+func (p Polyhedron) Planes() []HalfSpace {
+	var list []HalfSpace
+	for _, f := range p.shape.faces {
+		list = append(list, HalfSpace{Normal: f.normal, Offset: f.normal.Dot(p.shape.corners[f.loop[0]])})
+	}
+	return list
+}
+
 // Volume returns that of the body, in mm³, by the divergence theorem.
 func (p Polyhedron) Volume() float64 {
 	sum := 0.0

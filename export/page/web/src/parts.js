@@ -31,6 +31,14 @@ function block(low, high, material) {
   return mesh;
 }
 
+/** Flat faces, each its corners counter-clockwise seen from outside. */
+function polyhedron(faces, material) {
+  const corners = faces.flatMap((f) => f.slice(2).flatMap((c, i) => [f[0], f[i + 1], c].map(vector)));
+  const geometry = new THREE.BufferGeometry().setFromPoints(corners);
+  geometry.computeVertexNormals();
+  return new THREE.Mesh(geometry, material);
+}
+
 export function edgesOf(mesh, material) {
   const lines = new THREE.LineSegments(new THREE.EdgesGeometry(mesh.geometry, 30), material);
   mesh.add(lines);
@@ -43,6 +51,7 @@ export function obstacle(solid, look, more = 0) {
   let mesh;
   if (solid.radius) mesh = bar(solid.from, solid.to, solid.radius + more, material);
   else if (solid.outline) mesh = prism(solid.outline, solid.across, material);
+  else if (solid.faces) mesh = polyhedron(solid.faces, material);
   else mesh = block(solid.low, solid.high, material);
   return more ? mesh : edgesOf(mesh, look.thin);
 }
