@@ -76,6 +76,16 @@ type Place struct {
 	Standing [][]geom.Solid // the solids of each owner; none for the mover's own number
 	Room     geom.Solid     // bounded; a mover is out when it is beyond it
 	Air      float64        // clearance to keep on the way, or the one at the start if that is less
+	Near     *Near          // asks about all places near this one at once
+}
+
+// Near makes a mover one that stands for movers at all places near its own: it finds a way
+// wherever one of them has one, and perhaps where none has. Slack is by how much, along each
+// axis either way, the mover may be off its place as seen from each owner; Air the clearance
+// that it certainly keeps to the owner, at the start and on the way.
+type Near struct {
+	Slack []r3.Vector
+	Air   []float64
 }
 
 // NewMover returns a mover of bodies, the first of which is the case. Besides the
