@@ -32,20 +32,29 @@ func Barred(ctx context.Context, problem pack.Problem, layout pack.Layout, slack
 }
 
 // near is how far a box may be off its place as seen from each owner, and the air that it
-// keeps to it. To the plates that stand for the sides of the opening that may be none: the
-// gaps of the pack are to the sides and to what is outside, by other sheets.
+// keeps to it.
 func (s *scene) near(box int, slack []r3.Vector, air float64) *ways.Near {
 	n := &ways.Near{}
 	for other := range s.boxes {
 		n.Slack, n.Air = append(n.Slack, slack[box].Add(slack[other])), append(n.Air, air)
 	}
 	for _, t := range s.things {
-		n.Slack = append(n.Slack, slack[box])
+		one := air
 		if t.side {
-			n.Air = append(n.Air, 0)
-		} else {
-			n.Air = append(n.Air, air)
+			one = s.sideAir(air)
 		}
+		n.Slack, n.Air = append(n.Slack, slack[box]), append(n.Air, one)
 	}
 	return n
+}
+
+// sideAir is the air that a box keeps to the plate that stands for a side of the opening. The
+// pack's gap is to all that is beyond the side, from which the plate differs by snapping.
+// Where the outline is not convex it is to pieces, by other sheets: then it may be none.
+func (s *scene) sideAir(air float64) float64 {
+	const snapped = 0.01
+	if !s.convex {
+		return 0
+	}
+	return max(0, air-snapped)
 }

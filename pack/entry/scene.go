@@ -21,6 +21,7 @@ type scene struct {
 	things []thing
 	room   geom.Box // the opening, and a box around it
 	air    float64
+	convex bool // the outline
 }
 
 // boxAt is a box in its place.
@@ -43,7 +44,7 @@ type thing struct {
 }
 
 func newScene(problem pack.Problem, layout pack.Layout) (*scene, error) {
-	s := &scene{air: geom.SnapUp(problem.Pack.Gaps.Entry), room: roomOf(problem.Frame.Opening)}
+	s := &scene{air: geom.SnapUp(problem.Pack.Gaps.Entry), room: roomOf(problem.Frame.Opening), convex: problem.Frame.Opening.Outline.IsConvex()}
 	for _, p := range layout.Placements {
 		b, err := newBoxAt(problem, p)
 		if err != nil {

@@ -33,6 +33,8 @@ type proof struct {
 	provers []*prover
 	found   int // number for the next candidate
 	open    int // bytes that the tasks take, roughly
+	// halvings is how often places may still be halved.
+	halvings int
 	// decides is set for a proof that asks only whether anything fits: it goes depth first
 	// with a cutoff just below 0, which refutes far sooner than the spare of the nearest
 	// layout would.
@@ -46,6 +48,7 @@ func (r *run) newProof() *proof {
 	p := &proof{
 		run: r, floor: r.floor(), stuck: r.floor(),
 		provers: make([]*prover, tasksARound), found: perStart * stubborn * maxStarts,
+		halvings: mostHalvings,
 	}
 	if r.provable() {
 		p.tasks = []task{{bound: r.bound}}
@@ -95,11 +98,13 @@ func (p *proof) round(nodes int) {
 		return
 	}
 	now, rest := p.next()
+	halvings := min(halvingsATask, p.halvings/len(now))
 	p.atOnce(len(now), func(k int) {
 		if p.provers[k] == nil {
 			p.provers[k] = p.newProver()
 		}
 		p.provers[k].reset(p.cutoff(), nodes)
+		p.provers[k].halvings = halvings
 		p.provers[k].explore(now[k])
 	})
 	for _, v := range p.provers[:len(now)] {
@@ -107,6 +112,8 @@ func (p *proof) round(nodes int) {
 		slices.Reverse(v.open) // the deepest come last, and are taken first where that matters
 		rest = append(rest, v.open...)
 		p.stuck = max(p.stuck, v.stuck)
+		p.halvings -= halvings - v.halvings
+		p.barred = max(p.barred, v.barred)
 	}
 	if !p.decides {
 		slices.SortStableFunc(rest, func(a, b task) int { return cmp.Compare(b.bound, a.bound) })
@@ -166,6 +173,9 @@ func (r *run) newProver() *prover {
 		v.allowed = append(v.allowed, all)
 	}
 	v.middle, v.mirrored = r.middle, r.mirrored
+	if !r.settings.AnyEntry {
+		v.gate = &gate{r}
+	}
 	return v
 }
 
@@ -173,7 +183,7 @@ func (v *prover) reset(cutoff float64, budget int) {
 	v.best = candidate{spare: cutoff - provenWithin}
 	v.cutoff = cutoff
 	v.budget = budget
-	v.open, v.stuck = nil, math.Inf(-1)
+	v.open, v.stuck, v.barred = nil, math.Inf(-1), math.Inf(-1)
 	if len(v.pairs) > mostPairs {
 		clear(v.sets)
 		clear(v.pairs)

@@ -114,7 +114,7 @@ func (s Settings) withDefaults() Settings {
 
 // result judges what the run found.
 func (r *run) result() (Result, error) {
-	res := Result{Stopped: r.stopped(), Spare: math.Inf(-1), Bound: r.bound, Reason: r.reason}
+	res := Result{Stopped: r.stopped(), Spare: math.Inf(-1), Bound: r.told(), Reason: r.reason}
 	answers := r.pool.best
 	r.stranded = r.any.spare() >= 0 && r.pool.spare() < 0
 	if r.stranded {
