@@ -417,3 +417,9 @@ func BenchmarkRead(b *testing.B) {
 		}
 	}
 }
+
+func TestTheNearestKeyIsSuggested(t *testing.T) {
+	_, err := Read(strings.NewReader(strings.Replace(whole, "frame: Ferry", "frmae: Ferry", 1)), "f.yaml")
+	require.ErrorContains(t, err, `"frmae" is no key here; did you mean frame?`)
+	require.NotContains(t, err.Error(), "missing")
+}

@@ -17,6 +17,7 @@ import (
 	"rackwright/export/mockup"
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/whatif"
 )
 
 // mockFlags are the options of mock.
@@ -41,7 +42,7 @@ func mockCommand() command {
 			set.StringVar(&f.paper, "paper", "a4", "`paper` to print tiles on: a4, a3, letter, tabloid or none")
 			set.StringVar(&f.sheet, "sheet", "", "lay the templates out on sheets of card of this `size` in mm, such as 1200x800")
 			set.StringVar(&f.scale, "scale", "1:1", "`scale` of printed blocks, such as 1:4")
-			set.Float64Var(&f.shell, "shell", 0, "print shells open on one side with walls of this many `mm`, 0 for solids")
+			set.Float64Var(&f.shell, "shell", 0, "print shells open at the bottom with walls of this many `mm`, 0 for solids")
 			set.StringVar(&f.bed, "bed", "", "`size` of the printer in mm, such as 220x220x250: what is larger comes in pieces with pegs")
 			set.Float64Var(&f.play, "play", 0.2, "play in `mm` between pegs and their sockets")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
@@ -90,7 +91,7 @@ func (f *mockFlags) settings() (mockup.Settings, error) {
 	if s.Board, err = card.ParseBoard(f.board); err != nil {
 		return s, err
 	}
-	if f.paper != "none" {
+	if !strings.EqualFold(f.paper, "none") {
 		paper, err := drawing.ParsePaper(f.paper)
 		if err != nil {
 			return s, fmt.Errorf("%w, or none", err)
@@ -177,7 +178,12 @@ func withLayout(s *mockup.Settings, p pack.Problem, path string) (warnings []str
 		warnings = append(warnings, "Note: "+w.Text)
 	}
 	if report.Spare < 0 {
-		warnings = append(warnings, fmt.Sprintf("The layout does not hold: it is %s short. rackwright check tells where.", geom.FormatLengthRounded(-report.Spare, p.Pack.Unit, geom.ToMore)))
+		short := geom.FormatLengthRounded(-report.Spare, p.Pack.Unit, geom.ToMore)
+		if c, ok := whatif.Taken(context.Background(), p, file.Layout, whatif.Settings{}); ok {
+			warnings = append(warnings, fmt.Sprintf("The layout is %s short as the frame is, and holds with %s changed as the frame file allows. rackwright check tells how.", short, strings.Join(c.Names(), " and ")))
+		} else {
+			warnings = append(warnings, fmt.Sprintf("The layout does not hold: it is %s short. rackwright check tells where.", short))
+		}
 	}
 	s.Layout, s.Order = &file.Layout, file.Order
 	s.Name = strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"rackwright/export"
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/whatif"
@@ -159,7 +160,7 @@ func (p printer) notch(n whatif.Notch, of string) string {
 }
 
 // more is a length rounded up.
-func (p printer) more(mm float64) string { return geom.FormatLengthRounded(mm, p.unit, geom.ToMore) }
+func (p printer) more(mm float64) string { return export.AtLeast(mm, p.unit) }
 
 // changes writes what was tried of the pack.
 func (p printer) changes(in Input) {

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"rackwright/export"
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/limit"
@@ -74,9 +75,9 @@ func (p printer) chain(a *limit.Analysis) string {
 	case !c.Straight:
 		words += ": " + SpareWords(a.Spare, p.unit) + " at each of these gaps"
 	case left < 0:
-		words += fmt.Sprintf(": needs %s, there are %s: %s short", p.length(c.Need), p.length(c.Room), p.short(-left-snapping))
+		words += fmt.Sprintf(": needs %s, there are %s: %s short", p.length(c.Need), p.length(c.Room), p.short(-left-export.Snapping))
 	default:
-		words += fmt.Sprintf(": needs %s, there are %s: %s over, shared by %d gaps", p.length(c.Need), p.length(c.Room), p.spare(left+snapping), len(c.Gaps))
+		words += fmt.Sprintf(": needs %s, there are %s: %s over, shared by %d gaps", p.length(c.Need), p.length(c.Room), p.spare(left+export.Snapping), len(c.Gaps))
 	}
 	if len(c.Also) > 0 {
 		var also []string
@@ -90,10 +91,6 @@ func (p printer) chain(a *limit.Analysis) string {
 	}
 	return words + "."
 }
-
-// snapping in mm is more than what the lattice takes from a chain and less than is shown:
-// with it round numbers come out as such.
-const snapping = 0.004
 
 // bare is a length without its unit.
 func (p printer) bare(mm float64) string {

@@ -60,6 +60,20 @@ func (p Place) columns(to printer) string {
 	return up + "\t" + forward + "\t" + side(p.Across.Lo) + " to " + side(p.Across.Hi)
 }
 
+// FloorWords says how far the lowest point is above the floor.
+func (p Place) FloorWords(u geom.Unit) string { return beyond(p.FromFloor, "below", u) }
+
+// RearWords says how far the nearest point is from the rear.
+func (p Place) RearWords(u geom.Unit) string { return beyond(p.FromRear, "behind", u) }
+
+// beyond is a length, with a word where it goes the other way.
+func beyond(mm float64, other string, u geom.Unit) string {
+	if mm < -same {
+		return geom.FormatLength(-mm, u) + " " + other
+	}
+	return geom.FormatLength(math.Abs(mm), u)
+}
+
 // AcrossWords says how far a box reaches to the right and left of the middle.
 func (p Place) AcrossWords(u geom.Unit) string {
 	in := p.Across

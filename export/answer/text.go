@@ -8,6 +8,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"rackwright/export"
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/search"
@@ -61,27 +62,20 @@ func (p printer) less(mm float64) string {
 	if p.unit == geom.Inch {
 		least = p.grain()
 	}
-	if mm >= none && mm < least-snapping {
+	if mm >= none && mm < least-export.Snapping {
 		return "less than " + p.length(least)
 	}
 	return p.down(mm)
 }
 
-// down is a length rounded to less. What the lattice has taken from a round number of
-// sixteenths does not cost a whole one.
-func (p printer) down(mm float64) string {
-	if p.unit == geom.Inch {
-		mm += snapping
-	}
-	return geom.FormatLengthRounded(mm, p.unit, geom.ToLess)
-}
+func (p printer) down(mm float64) string { return export.AtMost(mm, p.unit) }
 
 // short writes what is missing, never less than is.
 func (p printer) short(mm float64) string {
 	if p.unit == geom.Millimetre {
 		return fmt.Sprintf("%.2f mm", math.Ceil(mm*100-1e-6)/100)
 	}
-	return geom.FormatLengthRounded(mm, p.unit, geom.ToMore)
+	return export.AtLeast(mm, p.unit)
 }
 
 func (p printer) verdict(in Input) {
@@ -109,7 +103,7 @@ func (p printer) verdict(in Input) {
 		p.line("Whether the boxes can be put in was not asked for (--entry any).")
 	}
 	if p.unit == geom.Inch {
-		p.line("In sixteenths of an inch: what is to spare and clearances rounded down, gaps up, places to the nearest.")
+		p.line("%s", export.InchRounding)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rackwright/export"
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
@@ -70,11 +71,27 @@ func linesOf(u geom.Unit, write func(printer)) []string {
 // SpareWords says what is to spare, never more than there is, or what a layout is
 // short, never less than it is.
 func SpareWords(mm float64, u geom.Unit) string {
+	if mm < 0 {
+		return LeftWords(mm, u)
+	}
+	return LeftWords(mm, u) + " to spare"
+}
+
+// LeftWords says what is left of a clearance, never more than there is, or what is short.
+func LeftWords(mm float64, u geom.Unit) string {
 	p := printer{unit: u}
 	if mm < 0 {
 		return p.short(-mm) + " short"
 	}
-	return p.spare(mm) + " to spare"
+	return p.spare(mm)
+}
+
+// GapWords says a clearance, never more than there is, or how far two parts overlap.
+func GapWords(mm float64, u geom.Unit) string {
+	if mm < 0 {
+		return export.AtLeast(-mm, u) + " overlap"
+	}
+	return export.AtMost(mm, u)
 }
 
 // StepWords says a step of an order. What is off for every step is left out.

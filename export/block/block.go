@@ -10,7 +10,10 @@
 //	print.go        how a block is cut up for a printer
 //	pieces.go       each piece: how it lies, its sockets and marks
 //	layout.go       a layout with its frame, to look at
-//	cage.go         the frame as one part, with struts past the boxes
+//	shell.go        columns in shells that hold sockets
+//	cage.go         the frame as one part on a plate
+//	strut.go        struts from rails and keep-outs to the plate, past the boxes
+//	notch.go        what is cut out of a keep-out
 //	union.go        the surface around convex bodies
 package block
 

@@ -65,6 +65,26 @@ func TestPostsStandWhereTheFileSays(t *testing.T) {
 	}
 }
 
+// A post as wide as its face, and one that stands on a wider one, are one body with the
+// block; two that reach into each other are not. Derived.
+func TestPostsAreOneBodyWithTheBlock(t *testing.T) {
+	k := pack.Kind{Name: "b", Size: r3.Vector{X: 60, Y: 40, Z: 50}, Posts: []pack.Post{
+		{Face: pack.Front, At: r2.Point{X: 20, Y: 25}, Diameter: 40, Height: 8},
+		{Face: pack.Top, At: r2.Point{X: 32, Y: 21}, Diameter: 8, Height: 12},
+		{Face: pack.Top, At: r2.Point{X: 30, Y: 20}, Diameter: 20, Height: 3},
+	}}
+	mesh, err := OfKind(k)
+	require.NoError(t, err)
+	want := 60.0*40*50 + swept(20, 8, postCorners) + swept(10, 3, postCorners) + swept(4, 9, postCorners)
+	requireSound(t, mesh, mesh.Volume(), 1)
+	require.InDelta(t, want, mesh.Volume(), 25, "a hair is 0.02 mm around")
+	k.Posts = append(k.Posts, pack.Post{Face: pack.Top, At: r2.Point{X: 42, Y: 20}, Diameter: 12, Height: 6})
+	pieces, err := Pieces(k, Print{})
+	require.NoError(t, err)
+	require.Equal(t, 2, pieces[0].Parts)
+	requireSound(t, pieces[0].Mesh, pieces[0].Mesh.Volume(), 2)
+}
+
 func TestRandomBlocks(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 9))
 	for range 40 {

@@ -1,6 +1,8 @@
 package block
 
 import (
+	"slices"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
@@ -24,6 +26,7 @@ type feature struct {
 	ring   []r2.Point
 	level  [][]r2.Point
 	height float64
+	top    []feature // in its end, with heights above the face too
 }
 
 // faceFrame is a face of a brick: a rectangle from the origin to size in its own plane.
@@ -110,7 +113,15 @@ func (m *Mesh) face(f faceFrame, features []feature) error {
 	}
 	for _, x := range features {
 		m.wall(x.ring, 0, x.height, f.at)
-		if err := m.flat(x.ring, x.level, x.height, f.at); err != nil {
+		inner := slices.Clone(x.level)
+		for _, t := range x.top {
+			inner = append(inner, t.ring)
+			m.wall(t.ring, x.height, t.height, f.at)
+			if err := m.flat(t.ring, nil, t.height, f.at); err != nil {
+				return err
+			}
+		}
+		if err := m.flat(x.ring, inner, x.height, f.at); err != nil {
 			return err
 		}
 		for _, l := range x.level {

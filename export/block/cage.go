@@ -1,6 +1,8 @@
 package block
 
 import (
+	"slices"
+
 	"github.com/golang/geo/r3"
 
 	"rackwright/frame"
@@ -13,14 +15,17 @@ import (
 // struts join all rails and keep-outs to, and apart from it what is off while boxes go in.
 type Cage struct {
 	Pieces   []Piece
-	Unheld   []string // rails and keep-outs that no strut could be put to
+	Unheld   []string // rails and keep-outs that no strut could be put to: apart from it too
+	Crossed  []string // without a layout: those with struts through the room for boxes
 	Overlaid []string // pieces of several surfaces that run into each other
 	OnRight  bool     // the plate is at the right-hand side
 }
 
-// Thickness of struts and plate as printed, in millimetres.
+// Thickness of struts and plate as printed, in millimetres: thin ones where others do not
+// fit past the boxes.
 const (
 	strutWidth = 3.0
+	thinStrut  = 2.0
 	plateDeep  = 2.4
 )
 
@@ -33,7 +38,7 @@ type held struct {
 
 // CageOf makes the cage at a scale. With a layout, not nil, the struts keep clear of its
 // boxes, and of the way that its order brings them in; the plate goes to the side that
-// lets most be held.
+// lets most be held. Without one they keep out of the opening where they can.
 func CageOf(p pack.Problem, l *pack.Layout, order entry.Order, scale float64) (Cage, error) {
 	var bodies []held
 	for _, o := range p.Frame.Obstacles(0) {
@@ -51,11 +56,12 @@ func CageOf(p pack.Problem, l *pack.Layout, order entry.Order, scale float64) (C
 	var best Cage
 	for i, right := range []bool{true, false} {
 		b := builder{problem: p, layout: l, order: order, scale: scale, right: right, bodies: bodies, cases: cases}
+		b.prepare()
 		c, err := b.build()
 		if err != nil {
 			return Cage{}, err
 		}
-		if i == 0 || len(c.Unheld) < len(best.Unheld) {
+		if i == 0 || len(c.Unheld)+len(c.Crossed) < len(best.Unheld)+len(best.Crossed) {
 			best = c
 		}
 	}
@@ -64,52 +70,106 @@ func CageOf(p pack.Problem, l *pack.Layout, order entry.Order, scale float64) (C
 
 // builder builds a cage with its plate at one side.
 type builder struct {
-	problem pack.Problem
-	layout  *pack.Layout
-	order   entry.Order
-	scale   float64
-	right   bool
-	bodies  []held
-	cases   []geom.Box // boxes of the layout, with their posts
+	problem  pack.Problem
+	layout   *pack.Layout
+	order    entry.Order
+	scale    float64
+	right    bool
+	bodies   []held
+	cases    []geom.Box // boxes of the layout, with their posts
+	plate    geom.Box
+	hampered int      // what is wrong with the order without any strut
+	joined   []bool   // which bodies hang together with the plate
+	width    float64  // of struts as printed
+	barred   []barred // what struts keep clear of
 }
 
-func (b builder) build() (Cage, error) {
+func (b *builder) prepare() {
+	b.width = strutWidth
+	b.plate = b.wall()
+	b.hampered = b.faults(nil)
+	b.bar()
+}
+
+func (b *builder) build() (Cage, error) {
 	cage := Cage{OnRight: b.right}
-	plate := b.plate()
-	solids := []geom.Solid{plate}
-	loose := map[string][]geom.Solid{}
-	var names []string
-	for _, h := range b.bodies {
-		if h.off {
-			if loose[h.name] == nil {
-				names = append(names, h.name)
-			}
-			loose[h.name] = append(loose[h.name], h.solid)
-			continue
-		}
-		struts := b.struts(h.solid, plate)
-		if len(struts) == 0 {
-			cage.Unheld = append(cage.Unheld, h.name)
-			continue
-		}
-		solids = append(solids, h.solid)
-		for _, s := range struts {
-			solids = append(solids, s)
+	solids := b.join(&cage)
+	for i, h := range b.bodies {
+		if b.joined[i] {
+			solids = append(solids, h.solid)
 		}
 	}
-	if err := cage.add(b, "cage", solids); err != nil {
+	if err := cage.add(b, "cage", append(solids, b.plate)); err != nil {
 		return cage, err
 	}
-	for _, name := range names {
-		if err := cage.add(b, name, loose[name]); err != nil {
+	done := map[string]bool{}
+	for i, h := range b.bodies {
+		if b.joined[i] || done[h.name] {
+			continue
+		}
+		done[h.name] = true
+		var apart []geom.Solid
+		for j, o := range b.bodies {
+			if o.name == h.name && !b.joined[j] {
+				apart = append(apart, o.solid)
+			}
+		}
+		if err := cage.add(b, h.name, apart); err != nil {
 			return cage, err
 		}
 	}
 	return cage, nil
 }
 
+// join puts struts to all that stays while boxes go in, the simplest first, notes what is
+// joined to the plate, and returns the struts.
+func (b *builder) join(cage *Cage) []geom.Solid {
+	var struts []geom.Solid
+	b.joined = make([]bool, len(b.bodies))
+	for _, way := range []struct {
+		width float64
+		bars  func(geom.Solid) []geom.Box
+	}{{strutWidth, b.straight}, {strutWidth, b.detour}, {thinStrut, b.straight}, {thinStrut, b.detour}, {strutWidth, b.through}} {
+		b.width = way.width
+		for i, h := range b.bodies {
+			if h.off || b.joined[i] {
+				continue
+			}
+			bars := way.bars(h.solid)
+			b.joined[i] = len(bars) > 0
+			for _, bar := range bars {
+				b.widen(bar)
+				struts = append(struts, bar)
+			}
+			if len(bars) > 0 && b.layout == nil && slices.ContainsFunc(bars, b.inOpening) {
+				cage.Crossed = append(cage.Crossed, h.name)
+			}
+		}
+		b.joinPieces()
+	}
+	for i, h := range b.bodies {
+		if !h.off && !b.joined[i] {
+			cage.Unheld = append(cage.Unheld, h.name)
+		}
+	}
+	return struts
+}
+
+// joinPieces notes as joined what meets a joined piece of the same rail or keep-out.
+func (b *builder) joinPieces() {
+	for range b.bodies {
+		for i, h := range b.bodies {
+			for j, o := range b.bodies {
+				if !b.joined[i] && !h.off && b.joined[j] && h.name == o.name && geom.Distance(h.solid, o.solid) <= 0 {
+					b.joined[i] = true
+				}
+			}
+		}
+	}
+}
+
 // add adds a piece of solids that run into each other.
-func (c *Cage) add(b builder, name string, solids []geom.Solid) error {
+func (c *Cage) add(b *builder, name string, solids []geom.Solid) error {
 	m, one, err := merged(solids)
 	if err != nil {
 		return err
@@ -135,8 +195,8 @@ func laid(name string, m Mesh, scale float64, right bool) Piece {
 	return Piece{Name: name, Copies: 1, Pose: pose, Mesh: m.moved(func(v r3.Vector) r3.Vector { return v.Sub(low) })}
 }
 
-// plate lies beyond everything at its side, as large as all seen from there.
-func (b builder) plate() geom.Box {
+// wall is the plate: it lies beyond everything at its side, as large as all seen from there.
+func (b *builder) wall() geom.Box {
 	e := [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
 	solids := []geom.Solid{}
 	for _, h := range b.bodies {
@@ -183,87 +243,4 @@ func casesOf(p pack.Problem, l *pack.Layout) ([]geom.Box, error) {
 		all = append(append(all, bodies.Case), bodies.Posts...)
 	}
 	return all, nil
-}
-
-// struts are up to two struts from a solid to the plate, as far apart as can be.
-func (b builder) struts(s geom.Solid, plate geom.Box) []geom.Box {
-	points := spine(s)
-	var all []geom.Box
-	for _, p := range points { // from one end
-		if strut := b.strut(p, plate); b.free(strut) {
-			all = append(all, strut)
-			break
-		}
-	}
-	for i := len(points) - 1; i > 0 && len(all) == 1; i-- { // and from the other
-		if strut := b.strut(points[i], plate); b.free(strut) && strut.Centre != all[0].Centre {
-			all = append(all, strut)
-		}
-	}
-	return all
-}
-
-// spine are points along the middle of a solid, from near one end to near the other.
-func spine(s geom.Solid) []r3.Vector {
-	const steps = 12
-	along := func(a, b r3.Vector) []r3.Vector {
-		var list []r3.Vector
-		for i := range steps + 1 {
-			list = append(list, a.Add(b.Sub(a).Mul(0.12+0.76*float64(i)/steps)))
-		}
-		return list
-	}
-	switch s := s.(type) {
-	case geom.Tube:
-		return along(s.From, s.To)
-	case geom.Cylinder:
-		return along(s.From, s.To)
-	case geom.Box:
-		x := s.Axes[0].Mul(s.Half.X)
-		return along(s.Centre.Sub(x), s.Centre.Add(x))
-	case geom.Prism:
-		b := s.Profile.Bounds()
-		middle := s.Depth.Center()
-		var list []r3.Vector
-		for _, p := range along(r3.Vector{X: b.X.Lo, Z: b.Y.Center()}, r3.Vector{X: b.X.Hi, Z: b.Y.Center()}) {
-			q, _ := s.View.Flatten(p)
-			if s.View == geom.SideView && s.Profile.InteriorContains(q) {
-				list = append(list, s.View.Point(q, middle))
-			}
-		}
-		return list
-	}
-	return nil
-}
-
-// strut is a bar from a point straight across into the plate.
-func (b builder) strut(p r3.Vector, plate geom.Box) geom.Box {
-	half := r3.Vector{X: strutWidth / 2 / b.scale, Z: strutWidth / 2 / b.scale}
-	return geom.BoxFromCorners(p.Sub(half), r3.Vector{X: p.X, Y: plate.Centre.Y, Z: p.Z}.Add(half))
-}
-
-// free tells whether a strut is clear of the boxes, in place and on their way in. Without
-// a layout it is free outside of the opening.
-func (b builder) free(strut geom.Box) bool {
-	if b.layout == nil {
-		q, _ := geom.SideView.Flatten(strut.Centre)
-		return !b.problem.Frame.Opening.Outline.Contains(q)
-	}
-	for _, c := range b.cases {
-		if geom.Distance(strut, c) <= 0 {
-			return false
-		}
-	}
-	if len(b.order.Steps) == 0 {
-		return true
-	}
-	// The judge of orders sees the strut as one more keep-out.
-	f := *b.problem.Frame
-	f.KeepOuts = append(f.KeepOuts[:len(f.KeepOuts):len(f.KeepOuts)], frame.KeepOut{
-		Name: "strut of the cage", Box: &frame.Corners{Low: strut.Centre.Sub(strut.Half), High: strut.Centre.Add(strut.Half)},
-	})
-	problem := b.problem
-	problem.Frame = &f
-	faults, err := entry.Verify(problem, *b.layout, b.order)
-	return err == nil && len(faults) == 0
 }

@@ -39,8 +39,13 @@ func (g *grid) lying(c cell) (Pose, bool) {
 		}
 		f := faceOf(size, down)
 		rank := f.size.X * f.size.Y
-		if g.hollowed(size) && down == g.opening(c).Opposite() {
-			rank *= 1e6
+		if g.hollowed(size) {
+			switch open := g.opening(c); down {
+			case open.Opposite():
+				rank *= 1e6
+			case open: // no more than a rim
+				rank *= 1e-6
+			}
 		}
 		for _, pose := range g.poses(c, down) {
 			if rank > most && g.onBed(c, pose) {
@@ -93,14 +98,35 @@ func (g *grid) hollowed(size r3.Vector) bool {
 	return g.Shell > 0 && 2*g.Shell < min(size.X, size.Y, size.Z)
 }
 
-// opening is the face that a shell leaves out: the largest that has no posts, and none
-// across from it so that it can lie with the opening up; of a piece, where two meet.
-func (g *grid) opening(c cell) pack.Face {
-	_, size := g.box(c)
-	var posts [6]bool
-	for _, t := range g.own(c) {
-		posts[t.Face] = true
+// OpenFace is the face that a shell of a box is open on: the one that is down as the box
+// stands, nil for upright, or its own bottom where a post is on that one; false where posts
+// are on both.
+func OpenFace(k pack.Kind, stand *pack.Orientation) (pack.Face, bool) {
+	posts := busy(k.Posts)
+	if stand != nil && !posts[stand.Up.Opposite()] {
+		return stand.Up.Opposite(), true
 	}
+	return pack.Bottom, !posts[pack.Bottom]
+}
+
+// busy tells which faces posts are on.
+func busy(posts []pack.Post) [6]bool {
+	var faces [6]bool
+	for _, t := range posts {
+		faces[t.Face] = true
+	}
+	return faces
+}
+
+// opening is the face that a shell leaves out: OpenFace, or of each piece one without posts,
+// where two pieces meet, or the largest, and none across from it so that it can lie with the
+// opening up.
+func (g *grid) opening(c cell) pack.Face {
+	if f, ok := OpenFace(g.kind, g.Stand); ok {
+		return f
+	}
+	_, size := g.box(c)
+	posts := busy(g.own(c))
 	best, most := pack.Bottom, -1.0
 	for f := pack.Bottom; f >= pack.Front; f-- {
 		if posts[f] {
@@ -191,7 +217,7 @@ func (g *grid) peg() (Piece, error) {
 	m, err := prism(ring(r2.Point{X: g.radius, Y: g.radius}, g.radius, barCorners), 0, length, func(p r2.Point, h float64) r3.Vector {
 		return r3.Vector{X: p.X, Y: p.Y, Z: h}
 	})
-	return Piece{Name: g.kind.Name + " peg", Mesh: m, Peg: true, Pose: level}, err
+	return Piece{Name: g.kind.Name + " peg", Mesh: m, Peg: true, Pose: level, Parts: 1}, err
 }
 
 var level = Pose{Axes: [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}}
@@ -222,12 +248,14 @@ func (g *grid) piece(c cell) (Piece, error) {
 	low, size := g.box(c)
 	deep := dent
 	hollow := g.hollowed(size)
+	var open *pack.Face
 	if hollow {
 		deep = min(dent, g.Shell/2)
 	}
 	b := brickOf(size, g.own(c), deep)
 	if hollow {
 		b.shell, b.open = g.Shell, g.opening(c)
+		open = &b.open
 		b.features[b.open] = nil
 		if g.radius > 0 {
 			b.columns = g.columns(c)
@@ -244,7 +272,7 @@ func (g *grid) piece(c cell) (Piece, error) {
 		pose = g.poses(c, pack.Bottom)[0]
 	}
 	name := strings.TrimSpace(g.kind.Name + " " + g.label(c))
-	return Piece{Name: name, Copies: 1, Pose: pose, Mesh: m.moved(func(v r3.Vector) r3.Vector { return pose.Apply(v.Add(low)) })}, nil
+	return Piece{Name: name, Copies: 1, Pose: pose, Open: open, Parts: 1 + len(b.loose), Mesh: m.moved(func(v r3.Vector) r3.Vector { return pose.Apply(v.Add(low)) })}, nil
 }
 
 // bores puts sockets into the faces of a piece that meet other pieces.
@@ -262,11 +290,19 @@ func (g *grid) bores(b *brick, c cell) {
 	}
 }
 
-// marks cuts the names of faces into the outside of a piece, with the piece's label.
+// marks cuts the names of faces into the outside of a piece, with the piece's label; into
+// one without any outside its label alone.
 func (g *grid) marks(b *brick, c cell, deep float64) {
+	outside := false
 	for f := pack.Front; f <= pack.Bottom; f++ {
-		if !g.inner(c, f) && !(b.shell > 0 && f == b.open) {
-			b.mark(f, strings.TrimSpace(g.label(c)+" "+f.String()), deep)
+		if !g.inner(c, f) {
+			outside = true
+			if b.shell == 0 || f != b.open {
+				b.mark(f, strings.TrimSpace(g.label(c)+" "+f.String()), deep)
+			}
 		}
+	}
+	if !outside {
+		b.mark(pack.Top, g.label(c), deep) // a shell is open at the face across from it, or at another
 	}
 }

@@ -19,6 +19,8 @@ type Print struct {
 	Shell float64   // thickness of the walls of open shells, 0 for solids
 	Bed   r3.Vector // what the printer takes, zero for any size
 	Play  float64   // how much wider and deeper a pair of sockets is than its peg
+	// Stand is how the box stands, nil for upright: a shell is open at the bottom then.
+	Stand *pack.Orientation
 }
 
 // Piece is a part to be printed, lying on the bed: its lowest corner is at the origin.
@@ -28,7 +30,13 @@ type Piece struct {
 	Copies int
 	Pose   Pose // how it lies, from where it belongs in the block
 	Peg    bool
+	Open   *pack.Face // of a shell, the face that is left out
+	Parts  int        // 1, and one more for each post that is a body of its own
 }
+
+// Roofed tells whether a piece is a shell whose hollow has a roof as it lies, which needs
+// support in printing.
+func (p Piece) Roofed() bool { return p.Open != nil && p.Open.Normal().Dot(p.Pose.Axes[2]) < 0.5 }
 
 // Goes tells whether the piece goes onto a bed as it lies, or turned by a quarter. Any
 // piece goes onto a zero bed.
@@ -120,6 +128,9 @@ type cell [3]int
 // gridOf finds the fewest cuts with which every piece goes onto the bed.
 func gridOf(k pack.Kind, p Print) (*grid, error) {
 	g := &grid{Print: p, kind: k}
+	if busy(k.Posts) == [6]bool{true, true, true, true, true, true} {
+		g.Shell = 0 // no face to leave out
+	}
 	if p.Bed == (r3.Vector{}) {
 		g.cut([3]int{1, 1, 1})
 		return g, nil

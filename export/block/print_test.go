@@ -55,11 +55,8 @@ func requireFormula(t *testing.T, k pack.Kind, p Print, pieces []Piece) {
 
 func requirePieces(t *testing.T, p Print, pieces []Piece) {
 	t.Helper()
-	for i, piece := range pieces {
-		requireClosed(t, piece.Mesh)
-		if i%5 == 0 || piece.Peg {
-			requireSound(t, piece.Mesh, piece.Mesh.Volume(), 1)
-		}
+	for _, piece := range pieces {
+		requireSound(t, piece.Mesh, piece.Mesh.Volume(), 1)
 		low, high := bounds(piece.Mesh)
 		require.InDelta(t, 0, low.Norm(), 1e-9, "%s lies on the bed", piece.Name)
 		if p.Bed != (r3.Vector{}) {
@@ -132,8 +129,8 @@ func TestBlockLargerThanTheBed(t *testing.T) {
 		if p.Shell == 0 {
 			requireFormula(t, posted(), p, pieces)
 		}
-		require.True(t, pieces[len(pieces)-1].Peg)
 		requireTogether(t, p, pieces)
+		requirePegs(t, p, pieces)
 	}
 }
 
@@ -165,6 +162,40 @@ func requireTogether(t *testing.T, p Print, pieces []Piece) {
 			want = 0
 		}
 		require.Equal(t, want, in, "pieces at %v", q)
+	}
+}
+
+// requirePegs puts a peg into every pair of sockets: it goes in with half of the play all
+// around, and behind and beside each socket there is plastic.
+func requirePegs(t *testing.T, p Print, pieces []Piece) {
+	t.Helper()
+	g, err := gridOf(scaled(posted(), p.Scale), p)
+	require.NoError(t, err)
+	peg := pieces[len(pieces)-1]
+	require.True(t, peg.Peg)
+	require.Equal(t, g.pegs(), peg.Copies)
+	_, size := bounds(peg.Mesh)
+	require.InDelta(t, 2*g.radius, size.X, 1e-9)
+	require.InDelta(t, 2*g.depth-p.Play, size.Z, 1e-9)
+	for i, c := range g.cells() {
+		requireBores(t, g, c, pieces[i])
+		low, cell := g.box(c)
+		for face := pack.Front; face <= pack.Bottom; face++ {
+			if !g.inner(c, face) {
+				continue
+			}
+			f := faceOf(cell, face)
+			for _, at := range g.sockets(f) {
+				for _, tri := range peg.Mesh.Triangles { // one half of the peg in this piece, its middle in the joint
+					q := tri[0].Add(tri[1]).Add(tri[2]).Mul(1. / 3)
+					h := q.Z - size.Z/2
+					in := r2.Point{X: q.X - g.radius, Y: q.Y - g.radius}.Mul(0.999)
+					if h < 0 {
+						require.False(t, contains(pieces[i].Mesh, pieces[i].Pose.Apply(low.Add(f.at(at.Add(in), h*0.999)))), "a peg does not go into %s", pieces[i].Name)
+					}
+				}
+			}
+		}
 	}
 }
 

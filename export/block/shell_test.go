@@ -61,3 +61,56 @@ func requireBores(t *testing.T, g *grid, c cell, piece Piece) {
 		}
 	}
 }
+
+// A shell is open at the bottom as the box stands; where a post is on that, at its own
+// bottom; where posts are on both, elsewhere, and with posts all around it is solid.
+// Points are asked for in the surface that is written.
+func TestShellsAreOpenAtTheBottom(t *testing.T) {
+	on := func(faces ...pack.Face) pack.Kind {
+		k := pack.Kind{Name: "box", Size: r3.Vector{X: 120, Y: 90, Z: 70}}
+		for _, f := range faces {
+			k.Posts = append(k.Posts, pack.Post{Face: f, At: r2.Point{X: 30, Y: 30}, Diameter: 8, Height: 6})
+		}
+		return k
+	}
+	stand := func(up, front pack.Face) *pack.Orientation { return &pack.Orientation{Up: up, Front: front} }
+	for _, c := range []struct {
+		kind  pack.Kind
+		stand *pack.Orientation
+		open  pack.Face
+		roof  bool
+	}{
+		{on(), nil, pack.Bottom, false},
+		{on(pack.Top), nil, pack.Bottom, true},
+		{on(pack.Top), stand(pack.Left, pack.Front), pack.Right, false},
+		{on(pack.Top), stand(pack.Back, pack.Left), pack.Front, false},
+		{on(pack.Top), stand(pack.Bottom, pack.Front), pack.Bottom, true},
+		{on(pack.Top, pack.Right), stand(pack.Left, pack.Front), pack.Bottom, true},
+		{on(pack.Bottom), nil, pack.Right, false},
+		{on(pack.Bottom, pack.Right), stand(pack.Left, pack.Front), pack.Back, false},
+	} {
+		pieces, err := Pieces(c.kind, Print{Shell: 2, Stand: c.stand})
+		require.NoError(t, err)
+		require.Len(t, pieces, 1)
+		requireShell(t, pieces[0], c.kind, c.open)
+		require.Equal(t, c.roof, pieces[0].Roofed(), "%v", c)
+	}
+	all := on(pack.Front, pack.Back, pack.Left, pack.Right, pack.Top, pack.Bottom)
+	pieces, err := Pieces(all, Print{Shell: 2})
+	require.NoError(t, err)
+	require.Nil(t, pieces[0].Open)
+	require.Greater(t, pieces[0].Mesh.Volume(), 120.0*90*70)
+}
+
+// requireShell looks for a wall behind the middle of every face but the open one.
+func requireShell(t *testing.T, p Piece, k pack.Kind, open pack.Face) {
+	t.Helper()
+	require.Equal(t, &open, p.Open)
+	for f := pack.Front; f <= pack.Bottom; f++ {
+		face := faceOf(k.Size, f)
+		middle := face.size.Mul(0.5).Add(r2.Point{X: 0.3, Y: 0.4})
+		wall := contains(p.Mesh, p.Pose.Apply(face.at(middle, -1.5))) // deeper than words
+		require.Equal(t, f != open, wall, "%v, open %v", f, open)
+		require.False(t, contains(p.Mesh, p.Pose.Apply(face.at(middle, -3))), "the hollow behind %v", f)
+	}
+}

@@ -70,30 +70,106 @@ func hinged(s slab, f Fold, from, to r2.Rect) slab {
 	return next
 }
 
-// The outside of the folded net is the box, for 1,000 random boxes, all boards, all ways
-// to spread it and all joints cut; each face is there once, flaps lie inside, and no two
-// panels of a part overlap. Derived: folding by hinges in the middle of the card knows
-// nothing of how the net was drawn.
+// The outside of the folded net is the box, for 1,000 random boxes from 1 mm to 2 m, all
+// boards that they can be folded from, all ways to spread it and all joints cut; each face
+// is there once, flaps lie inside, and no two panels of a part overlap. Derived: folding
+// by hinges in the middle of the card knows nothing of how the net was drawn.
 func TestFoldedNetHasTheSizeOfTheBox(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 1))
-	thick := []float64{0}
-	for _, b := range Boards {
-		thick = append(thick, b.Thickness)
-	}
+	side := func() float64 { return math.Pow(2000, rng.Float64()) } // as many small ones as large ones
+	folds := 0
 	for i := range 1000 {
-		k := pack.Kind{Name: "b", Size: r3.Vector{X: 30 + 500*rng.Float64(), Y: 30 + 500*rng.Float64(), Z: 30 + 500*rng.Float64()}}
-		for _, board := range thick {
+		k := pack.Kind{Name: "b", Size: r3.Vector{X: side(), Y: side(), Z: side()}}
+		for _, board := range boards() {
 			cut := Joints(0)
 			if i%2 == 1 {
 				cut = Joints(rng.IntN(1 << joints))
 			}
 			n, err := NetOf(k, board, ways[rng.IntN(len(ways))], cut)
+			if Thickest(k, board) < board {
+				require.ErrorIs(t, err, ErrBoard)
+				continue
+			}
 			require.NoError(t, err)
 			require.Equal(t, 1+bits.OnesCount(uint(cut)), n.Parts)
 			requireFolds(t, n)
 			requireFaces(t, n)
+			folds++
 		}
 	}
+	require.Greater(t, folds, 2000)
+}
+
+func boards() []float64 {
+	thick := []float64{0}
+	for _, b := range Boards {
+		thick = append(thick, b.Thickness)
+	}
+	return thick
+}
+
+// The same for boxes with faces larger than the sheet: each piece that is cut along seams
+// lies, folded, in the plane of its face, and together they are the face, each place once.
+func TestFoldedPiecesHaveTheSizeOfTheBox(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 2))
+	seamed := 0
+	for range 1000 {
+		side := func() float64 { return 60 * math.Pow(2000.0/60, rng.Float64()) }
+		k := pack.Kind{Name: "b", Size: r3.Vector{X: side(), Y: side(), Z: side()}}
+		for range rng.IntN(3) {
+			k.Posts = append(k.Posts, pack.Post{Face: pack.Face(rng.IntN(6)), At: r2.Point{X: 20, Y: 20}, Diameter: 20, Height: 20})
+		}
+		board := boards()[rng.IntN(len(boards()))]
+		sheet := r2.Point{X: 200 + 1000*rng.Float64(), Y: 200 + 1000*rng.Float64()}
+		n, err := Best(k, board, sheet)
+		if err != nil {
+			require.ErrorIs(t, err, ErrBoard)
+			continue
+		}
+		requireFolds(t, n)
+		requireFaces(t, n)
+		for part := range n.Parts {
+			if n.isSeamed(part) {
+				seamed++
+				requireSeams(t, n, part)
+			}
+		}
+	}
+	require.Greater(t, seamed, 500)
+}
+
+// requireSeams checks that pieces go onto the sheet, fill the rectangle around the part,
+// and do not overlap, and that no seam runs through a post or a hand hole.
+func requireSeams(t *testing.T, n *Net, part int) {
+	t.Helper()
+	var all []r2.Rect
+	sum := 0.0
+	whole := n.Bounds(part)
+	for _, column := range n.seams(part) {
+		for _, piece := range column {
+			require.True(t, fitsOn(piece.Size(), n.sheet), "%v on %v", piece.Size(), n.sheet)
+			require.True(t, whole.ExpandedByMargin(1e-9).Contains(piece))
+			for _, o := range all {
+				require.LessOrEqual(t, shared(piece, o), 1e-6)
+			}
+			for _, u := range n.uncut(part) {
+				u = u.ExpandedByMargin(1e-6 - seamAir) // the post or the hole itself
+				in := shared(piece, u)
+				require.True(t, in < 1e-6 || math.Abs(in-shared(whole, u)) < 1e-3, "a seam cuts %v", u)
+			}
+			all, sum = append(all, piece), sum+shared(piece, piece)
+		}
+	}
+	require.InDelta(t, shared(whole, whole), sum, 1e-3)
+}
+
+// shared is the area that two rectangles have in common.
+func shared(a, b r2.Rect) float64 {
+	both := a.Intersection(b)
+	if both.IsEmpty() {
+		return 0
+	}
+	return both.X.Length() * both.Y.Length()
 }
 
 // requireFolds checks the outside of the folded net against the box, to 0.1 mm.
@@ -310,7 +386,7 @@ func TestBestNet(t *testing.T) {
 	k := pack.Kind{Name: "b", Size: r3.Vector{X: 300, Y: 80, Z: 120}}
 	best, err := Best(k, 3, r2.Point{})
 	require.NoError(t, err)
-	least, _ := best.area(r2.Point{})
+	least := best.area()
 	for up := pack.Front; up <= pack.Bottom; up++ {
 		for front := pack.Front; front <= pack.Bottom; front++ {
 			if up.Axis() == front.Axis() {
@@ -318,8 +394,7 @@ func TestBestNet(t *testing.T) {
 			}
 			n, err := NetOf(k, 3, pack.Orientation{Up: up, Front: front}, 0)
 			require.NoError(t, err)
-			area, _ := n.area(r2.Point{})
-			require.GreaterOrEqual(t, area, least-1e-6)
+			require.GreaterOrEqual(t, n.area(), least-1e-6)
 		}
 	}
 	// On a small sheet it comes in parts, each of which fits.
@@ -351,4 +426,50 @@ func TestBoards(t *testing.T) {
 	require.Equal(t, 2.5, Thickest(k, 2.5))
 	k.Size.Z = 1
 	require.Zero(t, Thickest(k, 4))
+}
+
+// Hand holes lie on faces without posts, opposite ones where that can be.
+func TestHandHoles(t *testing.T) {
+	for _, c := range []struct {
+		size  r3.Vector
+		posts []pack.Face
+		want  []pack.Face
+	}{
+		{r3.Vector{X: 300, Y: 200, Z: 200}, nil, nil},
+		{r3.Vector{X: 320, Y: 200, Z: 200}, []pack.Face{pack.Top}, []pack.Face{pack.Front, pack.Back}},
+		{r3.Vector{X: 320, Y: 200, Z: 200}, []pack.Face{pack.Front}, []pack.Face{pack.Left, pack.Right}},
+		{r3.Vector{X: 320, Y: 200, Z: 200}, []pack.Face{pack.Front, pack.Left}, []pack.Face{pack.Top, pack.Bottom}},
+		{r3.Vector{X: 320, Y: 200, Z: 200}, []pack.Face{pack.Front, pack.Left, pack.Top}, []pack.Face{pack.Back, pack.Right}},
+		{r3.Vector{X: 320, Y: 60, Z: 60}, nil, nil},
+	} {
+		k := pack.Kind{Name: "b", Size: c.size}
+		for _, f := range c.posts {
+			k.Posts = append(k.Posts, pack.Post{Face: f, At: r2.Point{X: 30, Y: 30}, Diameter: 10})
+		}
+		n, err := NetOf(k, 4, ways[0], 0)
+		require.NoError(t, err)
+		require.Equal(t, c.want, n.holes, "%v", c)
+	}
+}
+
+// Derived: around a post of 100 mm go two strips of half its girth and the 12 mm that are
+// glued over, as wide as the post is high.
+func TestStripsToRollPostsOf(t *testing.T) {
+	k := pack.Kind{Name: "b", Size: r3.Vector{X: 200, Y: 200, Z: 200}, Posts: []pack.Post{
+		{Name: "thin", Face: pack.Top, At: r2.Point{X: 30, Y: 30}, Diameter: 12, Height: 8},
+		{Name: "thick", Face: pack.Top, At: r2.Point{X: 120, Y: 120}, Diameter: 100, Height: 20},
+		{Name: "flush", Face: pack.Left, At: r2.Point{X: 30, Y: 30}, Diameter: 12},
+	}}
+	n, err := NetOf(k, 4, ways[0], 0)
+	require.NoError(t, err)
+	var sizes []r2.Point
+	for _, p := range (labels{Label{Name: "b"}, n}).rolls().Paths {
+		if p.Layer == drawing.Cut {
+			sizes = append(sizes, r2.RectFromPoints(p.Points...).Size())
+		}
+	}
+	require.Len(t, sizes, 3)
+	for i, want := range []r2.Point{{X: 12*math.Pi + 12, Y: 8}, {X: 50*math.Pi + 12, Y: 20}, {X: 50*math.Pi + 12, Y: 20}} {
+		require.InDelta(t, 0, sizes[i].Sub(want).Norm(), 1e-9)
+	}
 }

@@ -1,9 +1,10 @@
 package card
 
 import (
+	"cmp"
 	"fmt"
-	"math"
 	"math/bits"
+	"slices"
 
 	"github.com/golang/geo/r2"
 
@@ -21,14 +22,24 @@ var ways = []pack.Orientation{
 	{Up: pack.Left, Front: pack.Top},
 }
 
-// Best returns the net of a kind of box that takes the least board, by the rectangle
-// around it. With a sheet of a size, not zero, it is one whose parts fit on the sheet,
-// in as few parts as can be. Where a face alone is larger than the sheet every face is a
-// part, and those that are too large are cut along seams; it is an error where the sheet
-// is too small for that.
+// Best returns the net of a kind of box that takes the least board, the first of Choices.
 func Best(k pack.Kind, board float64, sheet r2.Point) (*Net, error) {
-	var best *Net
-	least, fewest := math.Inf(1), int(joints)
+	all, err := Choices(k, board, sheet)
+	if err != nil {
+		return nil, err
+	}
+	return all[0], nil
+}
+
+// Choices returns the nets of a kind of box, those that take the least board first, by the
+// rectangle around them; of several with the same rectangles around their parts one. With a
+// sheet of a size, not zero, they are those whose parts fit on the sheet, in as few parts as
+// can be. Where a face alone is larger than the sheet every face is a part, and those that
+// are too large are cut along seams, into equal pieces or into ones as large as the sheet
+// takes; it is an error where the sheet is too small for that.
+func Choices(k pack.Kind, board float64, sheet r2.Point) ([]*Net, error) {
+	var all []*Net
+	fewest := int(joints)
 	for _, way := range ways {
 		for cut := range Joints(1) << joints {
 			count := bits.OnesCount(uint(cut))
@@ -39,40 +50,77 @@ func Best(k pack.Kind, board float64, sheet r2.Point) (*Net, error) {
 			if err != nil {
 				return nil, err
 			}
-			if area, fits := n.area(sheet); fits && (count < fewest || area < least) {
-				best, least, fewest = n, area, count
+			if !n.fits(sheet) {
+				continue
 			}
+			if count < fewest {
+				all, fewest = nil, count
+			}
+			all = append(all, n)
 		}
 	}
-	if best == nil {
-		return seamedNet(k, board, sheet)
+	if len(all) == 0 {
+		return seamedNets(k, board, sheet)
 	}
-	return best, nil
+	slices.SortStableFunc(all, func(a, b *Net) int { return cmp.Compare(a.area(), b.area()) })
+	return slices.CompactFunc(all, (*Net).alike), nil
 }
 
-// seamedNet is the net of single faces, some of which are cut along seams.
-func seamedNet(k pack.Kind, board float64, sheet r2.Point) (*Net, error) {
-	n, err := NetOf(k, board, ways[0], 1<<joints-1)
-	if err != nil {
-		return nil, err
+// seamedNets are the nets of single faces, some of which are cut along seams.
+func seamedNets(k pack.Kind, board float64, sheet r2.Point) ([]*Net, error) {
+	var all []*Net
+	for _, full := range []bool{false, true} {
+		n, err := NetOf(k, board, ways[0], 1<<joints-1)
+		if err != nil {
+			return nil, err
+		}
+		n.sheet, n.full = sheet, full
+		if n.canBeSeamed() {
+			all = append(all, n)
+		}
 	}
-	n.sheet = sheet
+	if len(all) == 0 {
+		return nil, fmt.Errorf("%w: a face of %s is larger than the sheet of %g × %g mm; take a larger sheet", ErrBoard, k.Name, sheet.X, sheet.Y)
+	}
+	return all, nil
+}
+
+// canBeSeamed tells whether all parts go onto the sheet, whole or in pieces.
+func (n *Net) canBeSeamed() bool {
 	for part := range n.Parts {
-		if b := n.Bounds(part); !fitsOn(b.Size(), sheet) && (len(divided(b, sheet)) == 0 || min(sheet.X, sheet.Y) < 2*n.flapWidth()) {
-			return nil, fmt.Errorf("%w: a face of %s is larger than the sheet of %g × %g mm; take a larger sheet", ErrBoard, k.Name, sheet.X, sheet.Y)
+		if n.isSeamed(part) && (len(n.seams(part)) == 0 || min(n.sheet.X, n.sheet.Y) < 2*n.flapWidth()) {
+			return false
 		}
 	}
-	return n, nil
+	return true
 }
 
-// area is that of the rectangles around the parts, and whether all fit on a sheet.
-func (n *Net) area(sheet r2.Point) (area float64, fits bool) {
+// fits tells whether all parts fit on a sheet as they are.
+func (n *Net) fits(sheet r2.Point) bool {
+	for part := range n.Parts {
+		if !fitsOn(n.Bounds(part).Size(), sheet) {
+			return false
+		}
+	}
+	return true
+}
+
+// area is that of the rectangles around the parts.
+func (n *Net) area() float64 {
+	area := 0.0
 	for part := range n.Parts {
 		s := n.Bounds(part).Size()
 		area += s.X * s.Y
-		if !fitsOn(s, sheet) {
-			return 0, false
+	}
+	return area
+}
+
+// alike tells whether the rectangles around the parts are the same, one by one.
+func (n *Net) alike(o *Net) bool {
+	for part := range n.Parts {
+		if n.Bounds(part).Size() != o.Bounds(part).Size() {
+			return false
 		}
 	}
-	return area, true
+	return true // both have as many parts
 }

@@ -55,9 +55,9 @@ const (
 	holeEdge   = 25.0 // what has to be left around it
 )
 
-// handHoles chooses two opposite faces for hand holes: without posts, large enough, and
-// of those the smallest walls, or top and bottom where no walls are left; none on small
-// boxes.
+// handHoles chooses two faces for hand holes: without posts and large enough. It takes
+// opposite walls, the smallest; else top and bottom; else the first two faces that will do,
+// or one. None on small boxes.
 func (n *Net) handHoles() {
 	size := n.Kind.Size
 	if max(size.X, size.Y, size.Z) <= holeFrom {
@@ -69,13 +69,21 @@ func (n *Net) handHoles() {
 			break
 		}
 		s := n.extent(f)
-		if min(s.X, s.Y) < holeWidth+2*holeEdge || max(s.X, s.Y) < holeLength+2*holeEdge || n.hasPost(f) || n.hasPost(f.Opposite()) {
-			continue
-		}
-		if area := s.X * s.Y; area < best {
+		if area := s.X * s.Y; area < best && n.takesHole(f) && n.takesHole(f.Opposite()) {
 			best, n.holes = area, []pack.Face{f, f.Opposite()}
 		}
 	}
+	for f := pack.Front; f <= pack.Bottom && math.IsInf(best, 1); f++ {
+		if n.takesHole(f) && len(n.holes) < 2 {
+			n.holes = append(n.holes, f)
+		}
+	}
+}
+
+// takesHole tells whether a face has no posts and is large enough for a hand hole.
+func (n *Net) takesHole(f pack.Face) bool {
+	s := n.extent(f)
+	return min(s.X, s.Y) >= holeWidth+2*holeEdge && max(s.X, s.Y) >= holeLength+2*holeEdge && !n.hasPost(f)
 }
 
 func (n *Net) hasPost(f pack.Face) bool {

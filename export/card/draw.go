@@ -118,7 +118,7 @@ func (l labels) panel(d *drawing.Drawing, p Panel) {
 		d.Polygon(drawing.Cut, slot(hole))
 	}
 	before := len(d.Texts)
-	l.face(d, p)
+	l.face(d, l.net.roomOn(p, nil))
 	for _, t := range l.net.Kind.Posts {
 		if t.Face == p.Face {
 			l.post(d, p, t)
@@ -293,7 +293,7 @@ func (l labels) taken(p Panel, area r2.Rect, rings bool) bool {
 			wide += 2 * l.Clear
 		}
 		c := l.net.At(p.Face, t.At)
-		if area.Intersects(r2.RectFromCenterSize(c, r2.Point{X: wide, Y: wide})) || area.Intersects(l.postNote(p, t).area) {
+		if area.Intersects(r2.RectFromCenterSize(c, r2.Point{X: wide, Y: wide})) || area.Intersects(l.postNote(t).area) {
 			return true
 		}
 	}

@@ -4,7 +4,8 @@
 //	net.go           the panels and folds of a net
 //	spread.go        where they lie, with what the card takes up
 //	place.go         where a point of the box lies on the net
-//	choose.go        the net of least board, or in parts that fit on a sheet
+//	choose.go        the nets of least board, or in parts that fit on a sheet
+//	seam.go          faces larger than the sheet, cut along seams
 //	cuts.go          the line to cut along, hand holes
 //	draw.go          what is written on the panels
 //	post.go          posts, and strips to roll them of
@@ -13,6 +14,7 @@ package card
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -54,6 +56,7 @@ type Net struct {
 	origin [6]placed
 	holes  []pack.Face // faces with a hand hole
 	sheet  r2.Point    // faces larger than this are cut along seams; zero for none
+	full   bool        // into pieces as large as the sheet takes, not into equal ones
 }
 
 // NetOf draws the net of a kind of box for card of a thickness in millimetres, 0 for
@@ -146,6 +149,11 @@ func between(a, b float64) r1.Interval { return r1.Interval{Lo: min(a, b), Hi: m
 func (n *Net) panel(face pack.Face, left, right float64, y r1.Interval) int {
 	n.Panels = append(n.Panels, Panel{Face: n.face(face), Rect: r2.Rect{X: r1.Interval{Lo: left, Hi: right}, Y: y}})
 	return len(n.Panels) - 1
+}
+
+// panelOf is the panel of a face of the box.
+func (n *Net) panelOf(f pack.Face) Panel {
+	return n.Panels[slices.IndexFunc(n.Panels, func(p Panel) bool { return p.Face == f && !p.Flap })]
 }
 
 // flap adds a flap to a panel.

@@ -26,9 +26,12 @@ func (l labels) post(d *drawing.Drawing, p Panel, t pack.Post) {
 	if t.Polarity == "+" {
 		d.Line(drawing.Mark, c.Sub(r2.Point{Y: r / 2}), c.Add(r2.Point{Y: r / 2}))
 	}
-	note := l.postNote(p, t)
+	note := l.postNote(t)
 	d.Text(note.area.Center(), note.size, note.area.X.Length(), 0, note.line)
 }
+
+// ringAir is how far a ring ends before text, in millimetres: more than its sides are long.
+const ringAir = 3.0
 
 // ring draws what has to stay clear of metal around a post, as far as the face reaches
 // and where it does not run through text.
@@ -36,7 +39,7 @@ func (l labels) ring(d *drawing.Drawing, p Panel, t pack.Post, texts []drawing.T
 	circle := drawing.Arc(l.net.At(t.Face, t.At), t.Diameter/2+l.Clear, 0, 2*math.Pi)
 	free := func(q r2.Point) bool {
 		for _, text := range texts {
-			if text.Area().ContainsPoint(q) {
+			if text.Area().ExpandedByMargin(ringAir).ContainsPoint(q) {
 				return false
 			}
 		}
@@ -74,31 +77,48 @@ type note struct {
 	area r2.Rect
 }
 
-// postNote is what is written at a post: below it, or above where there is no room, and
-// within the panel.
-func (l labels) postNote(p Panel, t pack.Post) note {
+// postNote is what is written at a post: below it, above or beside, where it meets no post
+// and not the edge of the panel, or of the piece of it.
+func (l labels) postNote(t pack.Post) note {
+	c, r := l.net.At(t.Face, t.At), t.Diameter/2
+	p := l.net.roomOn(l.net.panelOf(t.Face), &c)
 	line := export.Printable(t.Name)
 	if t.Height > 0 {
 		line += ", " + geom.FormatLength(t.Height, l.Unit) + " high"
 	}
-	size := 4.0
-	if w := drawing.Width(line, 1); w > 0 {
-		size = min(size, (p.Rect.X.Length()-4)/w)
+	wide := max(drawing.Width(line, 1), 0.1)
+	for size := min(4, (p.Rect.X.Length()-4)/wide); size > 1; size *= 0.8 {
+		area := r2.Point{X: size * wide, Y: lead * size}
+		x := min(max(c.X, p.Rect.X.Lo+2+area.X/2), p.Rect.X.Hi-2-area.X/2)
+		aside := r + 1 + area.X/2
+		for _, at := range []r2.Point{{X: x, Y: c.Y - r - size}, {X: x, Y: c.Y + r + size}, {X: c.X + aside, Y: c.Y}, {X: c.X - aside, Y: c.Y}} {
+			n := note{line, size, r2.RectFromCenterSize(at, area)}
+			if p.Rect.Contains(n.area) && !l.onPost(t.Face, n.area) {
+				return n
+			}
+		}
 	}
-	area := r2.Point{X: drawing.Width(line, size), Y: lead * size}
-	c, r := l.net.At(t.Face, t.At), t.Diameter/2
-	at := r2.Point{X: min(max(c.X, p.Rect.X.Lo+2+area.X/2), p.Rect.X.Hi-2-area.X/2), Y: c.Y - r - size}
-	if at.Y-size < p.Rect.Y.Lo {
-		at.Y = c.Y + r + size
+	return note{} // a face too small for words
+}
+
+// onPost tells whether an area of a face meets a post.
+func (l labels) onPost(f pack.Face, area r2.Rect) bool {
+	for _, t := range l.net.Kind.Posts {
+		if t.Face == f && area.Intersects(r2.RectFromCenterSize(l.net.At(f, t.At), r2.Point{X: t.Diameter, Y: t.Diameter})) {
+			return true
+		}
 	}
-	return note{line, size, r2.RectFromCenterSize(at, area)}
+	return false
 }
 
 // Rolled posts: a strip of thin card as wide as the post is high, rolled to the post's
-// diameter with its end glued over.
-const rollOver = 12.0
+// diameter with its end glued over. Around a thick post it takes several, glued end over end.
+const (
+	rollOver = 12.0
+	rollMost = 250.0 // of the way around that one strip goes
+)
 
-// rolls draws a strip for each post that stands out of its face, one above the other,
+// rolls draws the strips for each post that stands out of its face, one above the other,
 // and returns a drawing of no size where there is none.
 func (l labels) rolls() drawing.Drawing {
 	d := drawing.Drawing{Title: "Posts of " + l.Name}
@@ -106,13 +126,24 @@ func (l labels) rolls() drawing.Drawing {
 		if t.Height < 1 || t.Diameter < 1 {
 			continue
 		}
-		length := math.Pi*t.Diameter + rollOver
-		y := d.Size.Y
-		d.Rect(drawing.Cut, r2.RectFromPoints(r2.Point{Y: y}, r2.Point{X: length, Y: y + t.Height}))
-		d.Line(drawing.Mark, r2.Point{X: length - rollOver, Y: y}, r2.Point{X: length - rollOver, Y: y + t.Height})
+		around := math.Pi * t.Diameter
+		count := math.Ceil(around / rollMost)
 		words := fmt.Sprintf("%s: thin card, roll to %s, tape on", t.Name, geom.FormatLength(t.Diameter, l.Unit))
-		d.TextFrom(r2.Point{X: length + 2, Y: y + t.Height/2}, 3.5, 80, words)
-		d.Size.X, d.Size.Y = max(d.Size.X, length+2+min(80, drawing.Width(words, 3.5))), y+max(t.Height, 4)+3
+		if count > 1 {
+			words = fmt.Sprintf("%s: %g of these end over end, roll to %s", t.Name, count, geom.FormatLength(t.Diameter, l.Unit))
+		}
+		for range int(count) {
+			l.roll(&d, around/count+rollOver, t.Height, words)
+		}
 	}
 	return d
+}
+
+// roll adds a strip above what there is, with words beside it.
+func (l labels) roll(d *drawing.Drawing, length, high float64, words string) {
+	y := d.Size.Y
+	d.Rect(drawing.Cut, r2.RectFromPoints(r2.Point{Y: y}, r2.Point{X: length, Y: y + high}))
+	d.Line(drawing.Mark, r2.Point{X: length - rollOver, Y: y}, r2.Point{X: length - rollOver, Y: y + high})
+	d.TextFrom(r2.Point{X: length + 2, Y: y + high/2}, 3.5, 80, words)
+	d.Size.X, d.Size.Y = max(d.Size.X, length+2+min(80, drawing.Width(words, 3.5))), y+max(high, 4)+3
 }

@@ -15,30 +15,127 @@ import (
 // A face larger than the sheet is cut along straight seams. Its pieces meet edge to edge
 // and are held by strips glued inside, so that the outside of the box stays as it is.
 
-// leastPiece is the least size in millimetres of a piece of a face that is worth cutting.
-const leastPiece = 40.0
+const (
+	// leastPiece is the least size in millimetres of a piece of a face that is worth cutting.
+	leastPiece = 40.0
+	// seamAir is left between a seam and a post or a hand hole, in millimetres.
+	seamAir = 5.0
+	// moreSeams is how many more pieces along an axis are tried where the fewest would
+	// have a seam in a post.
+	moreSeams = 4
+)
 
-// divided is how a rectangle is cut by seams into pieces that fit on a sheet, level or
-// turned, whichever gives fewer; none where pieces would be too small.
-func divided(b r2.Rect, sheet r2.Point) [][]r2.Rect {
-	cols, rows := 0, 0
-	for _, s := range []r2.Point{sheet, {X: sheet.Y, Y: sheet.X}} {
-		c, r := int(math.Ceil(b.X.Length()/s.X-1e-9)), int(math.Ceil(b.Y.Length()/s.Y-1e-9))
-		if min(b.X.Length()/float64(c), b.Y.Length()/float64(r)) >= leastPiece && (cols == 0 || c*r < cols*rows) {
+// seams are the rows and columns of rectangles that a part is cut into by seams; none
+// where pieces would be too small. Seams keep clear of posts and hand holes where they can.
+func (n *Net) seams(part int) [][]r2.Rect {
+	b := n.Bounds(part)
+	var xs, ys []r1.Interval
+	for _, r := range n.uncut(part) {
+		xs, ys = append(xs, r.X), append(ys, r.Y)
+	}
+	var cols, rows []r1.Interval
+	for _, s := range []r2.Point{n.sheet, {X: n.sheet.Y, Y: n.sheet.X}} {
+		c, r := parted(b.X, s.X, n.full, xs), parted(b.Y, s.Y, n.full, ys)
+		if len(c)*len(r) > 0 && (len(cols) == 0 || len(c)*len(r) < len(cols)*len(rows)) {
 			cols, rows = c, r
 		}
 	}
-	cut := func(i r1.Interval, k, n int) r1.Interval {
-		at := func(k int) float64 { return i.Lo + i.Length()*float64(k)/float64(n) }
-		return r1.Interval{Lo: at(k), Hi: at(k + 1)}
-	}
-	all := make([][]r2.Rect, cols)
-	for c := range cols {
-		for r := range rows {
-			all[c] = append(all[c], r2.Rect{X: cut(b.X, c, cols), Y: cut(b.Y, r, rows)})
+	all := make([][]r2.Rect, len(cols))
+	for i, c := range cols {
+		for _, r := range rows {
+			all[i] = append(all[i], r2.Rect{X: c, Y: r})
 		}
 	}
 	return all
+}
+
+// uncut are the rectangles around the posts and the hand hole of a part, with some air.
+func (n *Net) uncut(part int) []r2.Rect {
+	var all []r2.Rect
+	for _, p := range n.Panels {
+		if p.Part != part || p.Flap {
+			continue
+		}
+		if hole, ok := n.hole(p.Face); ok {
+			all = append(all, hole.ExpandedByMargin(seamAir))
+		}
+		for _, t := range n.Kind.Posts {
+			if t.Face == p.Face {
+				wide := t.Diameter + 2*seamAir
+				all = append(all, r2.RectFromCenterSize(n.At(t.Face, t.At), r2.Point{X: wide, Y: wide}))
+			}
+		}
+	}
+	return all
+}
+
+// parted cuts a length into the fewest stretches no longer than most, about equal, or with
+// full each as long as can be but the last two, and with no cut inside of what is closed.
+// Where every cut would be, equal stretches are cut through it. None where they would be
+// too short.
+func parted(whole r1.Interval, most float64, full bool, closed []r1.Interval) []r1.Interval {
+	fewest := int(math.Ceil(whole.Length()/most - 1e-9))
+	if fewest <= 1 {
+		return []r1.Interval{whole}
+	}
+	for n := fewest; n <= fewest+moreSeams; n++ {
+		long := whole.Length() / float64(n)
+		if full {
+			long = min(most, (whole.Length()-leastPiece)/float64(n-1))
+		}
+		if list, ok := stretches(whole, n, long, closed); ok && fit(list, most) {
+			return list
+		}
+	}
+	if list, _ := stretches(whole, fewest, whole.Length()/float64(fewest), nil); !full && fit(list, most) {
+		return list
+	}
+	return nil
+}
+
+// stretches cuts a length into n, each cut at the place nearest to where stretches that
+// are long would have it that is not inside of what is closed; false where there is none.
+func stretches(whole r1.Interval, n int, long float64, closed []r1.Interval) ([]r1.Interval, bool) {
+	var list []r1.Interval
+	lo := whole.Lo
+	for i := 1; i <= n; i++ {
+		hi := whole.Hi
+		if i < n {
+			var ok bool
+			if hi, ok = nearestOpen(whole.Lo+long*float64(i), closed); !ok || hi <= lo {
+				return nil, false
+			}
+		}
+		list = append(list, r1.Interval{Lo: lo, Hi: hi})
+		lo = hi
+	}
+	return list, true
+}
+
+// nearestOpen is the place nearest to x that is not inside of what is closed.
+func nearestOpen(x float64, closed []r1.Interval) (float64, bool) {
+	places := []float64{x}
+	for _, c := range closed {
+		places = append(places, c.Lo, c.Hi)
+	}
+	best, found := 0.0, false
+	for _, y := range places {
+		in := slices.ContainsFunc(closed, func(c r1.Interval) bool { return c.InteriorContains(y) })
+		if !in && (!found || math.Abs(y-x) < math.Abs(best-x)) {
+			best, found = y, true
+		}
+	}
+	return best, found
+}
+
+// fit tells whether stretches are neither too long nor, where there are several, too short.
+func fit(list []r1.Interval, most float64) bool {
+	for _, s := range list {
+		if s.Length() > most+1e-9 || len(list) > 1 && s.Length() < leastPiece {
+			return false
+		}
+	}
+	return len(list) > 0
 }
 
 // fitsOn tells whether a rectangle goes onto a sheet, level or turned; any does onto none.
@@ -47,27 +144,25 @@ func fitsOn(size, sheet r2.Point) bool {
 		max(size.X, size.Y) <= max(sheet.X, sheet.Y) && min(size.X, size.Y) <= min(sheet.X, sheet.Y)
 }
 
+// isSeamed tells whether a part is cut along seams.
+func (n *Net) isSeamed(part int) bool { return !fitsOn(n.Bounds(part).Size(), n.sheet) }
+
 // seamed are the pieces of a part that is larger than the sheet, and the strips that hold
 // them together; the part alone where it is not.
 func (l labels) seamed(part int, whole nest.Part) []nest.Part {
 	n := l.net
-	b := r2.EmptyRect()
-	for _, r := range whole.Rects {
-		b = b.AddRect(r)
-	}
-	if fitsOn(b.Size(), n.sheet) {
+	if !n.isSeamed(part) {
 		return []nest.Part{whole}
 	}
-	by := b.Lo().Sub(n.Bounds(part).Lo())
+	by := r2.Point{X: margin, Y: margin}.Sub(n.Bounds(part).Lo()) // where the drawing has it
 	face := n.Panels[slices.IndexFunc(n.Panels, func(p Panel) bool { return p.Part == part && !p.Flap })]
-	panel := r2.RectFromPoints(face.Rect.Lo().Add(by), face.Rect.Hi().Add(by))
-	inner := panel.ExpandedByMargin(-n.flapWidth() - flapInset) // clear of the flaps inside
-	all := divided(b, n.sheet)
+	inner := face.Rect.ExpandedByMargin(-n.flapWidth() - flapInset) // clear of the flaps inside
+	all := n.seams(part)
 	var pieces, strips []nest.Part
 	for c := range all {
 		for r, t := range all[c] {
 			name := fmt.Sprintf("%s, %s, piece %s", l.Name, face.Face, pieceName(c, r))
-			pieces = append(pieces, l.piece(whole, t, t.Intersection(panel), name))
+			pieces = append(pieces, l.piece(whole, moved(t, by), moved(t.Intersection(face.Rect), by), name))
 			edge := t.Intersection(inner)
 			if edge.IsEmpty() {
 				continue
@@ -85,6 +180,26 @@ func (l labels) seamed(part int, whole nest.Part) []nest.Part {
 		}
 	}
 	return append(pieces, strips...)
+}
+
+func moved(r r2.Rect, by r2.Point) r2.Rect { return r2.RectFromPoints(r.Lo().Add(by), r.Hi().Add(by)) }
+
+// roomOn is what of a panel words and marks go onto: all of it, or of one with seams the
+// largest piece of it that has a point, or of all pieces where none is given.
+func (n *Net) roomOn(p Panel, point *r2.Point) Panel {
+	if !n.isSeamed(p.Part) {
+		return p
+	}
+	whole, most := p.Rect, 0.0
+	for _, column := range n.seams(p.Part) {
+		for _, t := range column {
+			t = t.Intersection(whole)
+			if area := t.X.Length() * t.Y.Length(); !t.IsEmpty() && area > most && (point == nil || t.ContainsPoint(*point)) {
+				p.Rect, most = t, area
+			}
+		}
+	}
+	return p
 }
 
 // flapWidth is how wide the net's flaps are.
@@ -112,6 +227,10 @@ func (l labels) piece(whole nest.Part, t, face r2.Rect, name string) nest.Part {
 		}
 	}
 	for _, c := range whole.Drawing.Circles {
+		if t.Contains(r2.RectFromCenterSize(c.Centre, r2.Point{X: 2 * c.Radius, Y: 2 * c.Radius})) {
+			d.Circles = append(d.Circles, c)
+			continue
+		}
 		ring := drawing.Path{Layer: c.Layer, Points: drawing.Arc(c.Centre, c.Radius, 0, 2*math.Pi)}
 		d.Paths = append(d.Paths, clipped(ring, t)...)
 	}

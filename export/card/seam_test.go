@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
@@ -20,10 +21,19 @@ import (
 func TestFacesLargerThanTheSheetAreCutAlongSeams(t *testing.T) {
 	k := pack.Kind{Name: "trunk", Size: r3.Vector{X: 1500, Y: 700, Z: 500}, Mass: 40}
 	k.Posts = []pack.Post{{Name: "plus", Face: pack.Top, At: r2.Point{X: 750, Y: 350}, Diameter: 20, Height: 20, Polarity: "+"}}
+	var nets []*Net
 	for _, sheet := range []r2.Point{{X: 600, Y: 400}, {X: 1190, Y: 790}, {X: 300, Y: 1000}} {
-		n, err := Best(k, 4, sheet)
+		all, err := Choices(k, 4, sheet)
 		require.NoError(t, err)
-		cut, strips := 0.0, 0
+		require.Len(t, all, 2, "equal pieces, and ones as large as can be")
+		nets = append(nets, all...)
+	}
+	for _, n := range nets {
+		sheet := n.sheet
+		for part := range n.Parts {
+			requireSeams(t, n, part)
+		}
+		cut, strips, posts := 0.0, 0, 0
 		pieces := n.Pieces(Label{Name: k.Name, Clear: 25}, true)
 		for _, p := range pieces {
 			b := r2.EmptyRect()
@@ -32,6 +42,7 @@ func TestFacesLargerThanTheSheetAreCutAlongSeams(t *testing.T) {
 			}
 			require.True(t, fitsOn(b.Size(), sheet), "%s: %v", p.Drawing.Title, b)
 			require.True(t, r2.RectFromPoints(r2.Point{}, p.Drawing.Size).ExpandedByMargin(1e-9).Contains(p.Drawing.Bounds()), p.Drawing.Title)
+			posts += len(p.Drawing.Circles)
 			switch {
 			case strings.Contains(p.Drawing.Title, "strip"):
 				strips++
@@ -45,9 +56,34 @@ func TestFacesLargerThanTheSheetAreCutAlongSeams(t *testing.T) {
 		}
 		require.InDelta(t, want, cut, 1e-3)
 		require.GreaterOrEqual(t, strips, 2)
-		_, _, err = nest.Lay(pieces, nest.Settings{Sheet: sheet, Gap: 4})
+		require.Equal(t, 1, posts, "the post is whole on one piece, where the middle of the face is no seam")
+		_, _, err := nest.Lay(pieces, nest.Settings{Sheet: sheet, Gap: 4})
 		require.NoError(t, err)
 	}
+}
+
+// Derived: a post of 60 mm about the middle of 1000 mm closes 470 to 530 with nothing
+// around it; where the whole width is closed the cut goes through.
+func TestSeamsKeepClear(t *testing.T) {
+	whole := r1.Interval{Lo: 100, Hi: 1100}
+	cut := func(most float64, closed ...r1.Interval) []float64 {
+		var list []float64
+		for _, s := range parted(whole, most, false, closed) {
+			list = append(list, s.Lo)
+		}
+		return list
+	}
+	post := r1.Interval{Lo: 570, Hi: 630}
+	require.Equal(t, []float64{100, 600}, cut(600))
+	require.Equal(t, []float64{100, 570}, cut(600, post))
+	require.Equal(t, []float64{100, 100 + 1000./3, 100 + 2000./3}, cut(520, post), "530 would be too long")
+	require.Equal(t, []float64{100, 630}, cut(600, post, r1.Interval{Lo: 520, Hi: 600}))
+	require.Equal(t, []float64{100, 600}, cut(600, r1.Interval{Lo: 0, Hi: 2000}))
+	require.Equal(t, []float64{100}, cut(1000, post))
+	require.Empty(t, cut(30))
+	require.Equal(t, []r1.Interval{{Lo: 100, Hi: 800}, {Lo: 800, Hi: 1100}}, parted(whole, 700, true, nil))
+	require.Equal(t, []r1.Interval{{Lo: 100, Hi: 1060}, {Lo: 1060, Hi: 1100}}, parted(whole, 990, true, nil), "40 mm at least")
+	require.Equal(t, []r1.Interval{{Lo: 100, Hi: 570}, {Lo: 570, Hi: 1060}, {Lo: 1060, Hi: 1100}}, parted(whole, 490, true, []r1.Interval{post}))
 }
 
 // outline is the area within the longest closed line of each drawing, holes left out.

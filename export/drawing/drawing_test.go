@@ -247,6 +247,8 @@ func TestWhatIsTooLargeForPaper(t *testing.T) {
 	d := Drawing{Size: r2.Point{X: 9000, Y: 9000}}
 	require.ErrorIs(t, d.WritePDF(&bytes.Buffer{}), ErrTooLarge)
 	require.ErrorIs(t, d.WriteTiles(&bytes.Buffer{}, Papers[0]), ErrTooLarge)
+	require.ErrorIs(t, d.FitsTiles(Papers[0]), ErrTooLarge)
+	require.NoError(t, Drawing{Size: r2.Point{X: 900, Y: 900}}.FitsTiles(Papers[0]))
 	_, err := ParsePaper("A5 please")
 	require.ErrorContains(t, err, "a4, a3, letter, tabloid")
 	p, err := ParsePaper("A3")

@@ -79,6 +79,12 @@ func (d Drawing) WriteTiles(w io.Writer, paper Paper) error {
 	return doc.Output(w)
 }
 
+// FitsTiles returns the error of WriteTiles for a drawing that is too large for a paper.
+func (d Drawing) FitsTiles(paper Paper) error {
+	_, err := newTiling(d, paper)
+	return err
+}
+
 // window is how large a part of a drawing a page shows.
 func (p Paper) window() r2.Point {
 	return p.Size.Sub(r2.Point{X: 2*pageMargin + stripLeft, Y: 2*pageMargin + stripBelow})

@@ -12,13 +12,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"rackwright/export/drawing"
+	"rackwright/export/layoutfile"
 	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
 )
 
-// area is that of closed loops, holes taken off.
-func area(loops [][]r2.Point) float64 {
+// areaOf is that of closed loops, holes taken off.
+func areaOf(loops [][]r2.Point) float64 {
 	sum := 0.0
 	for _, l := range loops {
 		for i, p := range l {
@@ -49,7 +50,7 @@ func TestUnionOfRectangles(t *testing.T) {
 				}
 			}
 		}
-		require.InDelta(t, len(covered), area(union(shapes)), 1e-6, "%v", shapes)
+		require.InDelta(t, len(covered), areaOf(union(shapes)), 1e-6, "%v", shapes)
 	}
 }
 
@@ -80,7 +81,7 @@ func TestUnionOfTurnedRectangles(t *testing.T) {
 			}
 		}
 		want := float64(count) * step * step
-		require.InDelta(t, want, area(union(shapes)), 0.02*want+20)
+		require.InDelta(t, want, areaOf(union(shapes)), 0.02*want+20)
 	}
 }
 
@@ -116,7 +117,7 @@ func TestGaugesHaveTheSizeOfTheOpening(t *testing.T) {
 	_, f := courier(t)
 	c := cuts(Opening(f))
 	require.Len(t, c.Paths, 1)
-	require.InDelta(t, f.Opening.Outline.Area(), area([][]r2.Point{c.Paths[0].Points}), 1e-6)
+	require.InDelta(t, f.Opening.Outline.Area(), areaOf([][]r2.Point{c.Paths[0].Points}), 1e-6)
 	require.InDelta(t, 470, c.Bounds().Size().X, 1e-9)
 	require.InDelta(t, 250, c.Bounds().Size().Y, 1e-9)
 	all := Across(f)
@@ -135,9 +136,9 @@ func TestSilhouettesOfABoxWithPosts(t *testing.T) {
 	c := cuts(d)
 	require.Len(t, c.Paths, 3)
 	// 150 × 112 × 102 with two posts of 12 mm across and 8 mm high.
-	require.InDelta(t, 150*102+2*12*8, area([][]r2.Point{c.Paths[0].Points}), 0.01)
-	require.InDelta(t, 112*102+2*12*8, area([][]r2.Point{c.Paths[1].Points}), 0.01)
-	require.InDelta(t, 150*112, area([][]r2.Point{c.Paths[2].Points}), 0.01)
+	require.InDelta(t, 150*102+2*12*8, areaOf([][]r2.Point{c.Paths[0].Points}), 0.01)
+	require.InDelta(t, 112*102+2*12*8, areaOf([][]r2.Point{c.Paths[1].Points}), 0.01)
+	require.InDelta(t, 150*112, areaOf([][]r2.Point{c.Paths[2].Points}), 0.01)
 }
 
 // Derived: a bar of 20 mm across and 100 mm long, lying at 30° in the side view, and
@@ -149,11 +150,69 @@ func TestShadows(t *testing.T) {
 	require.InDelta(t, 100*cos+20*sin, size.X, 0.02)
 	require.InDelta(t, 100*sin+20*cos, size.Y, 0.02)
 	motor := geom.Cylinder{From: r3.Vector{Y: -50}, To: r3.Vector{Y: 50}, Radius: 90}
-	require.InDelta(t, math.Pi*90*90, area([][]r2.Point{shadow(side, motor)}), 0.001*math.Pi*90*90)
-	require.InDelta(t, 100*180, area([][]r2.Point{shadow(top, motor)}), 20)
+	require.InDelta(t, math.Pi*90*90, areaOf([][]r2.Point{shadow(side, motor)}), 0.001*math.Pi*90*90)
+	require.InDelta(t, 100*180, areaOf([][]r2.Point{shadow(top, motor)}), 20)
 	o := pack.Orientation{Up: pack.Top, Front: pack.Front, Tilt: s1.Angle(math.Pi / 6)}
 	box := geom.Box{Axes: o.Axes(), Half: r3.Vector{X: 50, Y: 30, Z: 20}}
 	size = r2.RectFromPoints(shadow(side, box)...).Size()
 	require.InDelta(t, 100*cos+40*sin, size.X, 1e-9)
 	require.InDelta(t, 60, r2.RectFromPoints(shadow(front, box)...).Size().X, 1e-9)
+}
+
+// Every piece of a layout's silhouettes names the boxes that it shows and says where it
+// goes; words stay on their piece. The places are those of testdata/courier/layout.yaml,
+// worked out by hand from the middle and the size of a box.
+func TestSilhouettesOfALayoutAreNamed(t *testing.T) {
+	p, _ := courier(t)
+	file, err := os.Open("../../testdata/courier/layout.yaml")
+	require.NoError(t, err)
+	defer file.Close()
+	l, err := layoutfile.Read(file, "layout.yaml")
+	require.NoError(t, err)
+	for v := side; v <= top; v++ {
+		shades, err := shadesOf(p, l.Layout, v)
+		require.NoError(t, err)
+		d := pieces(p, v, shades)
+		words := map[int]string{}
+		for _, text := range d.Texts {
+			on := -1
+			for i, path := range cuts(d).Paths {
+				all := true
+				for _, q := range text.Area().Vertices() {
+					all = all && inside(path.Points, []r2.Point{q})
+				}
+				if all {
+					on = i
+				}
+			}
+			require.NotEqual(t, -1, on, "%q is on no piece", text.Line)
+			words[on] += text.Line + "\n"
+		}
+		said := ""
+		for i, path := range cuts(d).Paths {
+			if (geom.Polygon{Corners: path.Points}).Area() > 0 {
+				require.Contains(t, words[i], "mm")
+			}
+			said += words[i]
+		}
+		for _, at := range l.Layout.Placements {
+			require.Contains(t, said, at.Part().String(), "seen %v", v)
+		}
+	}
+}
+
+// Derived: a box of 100 × 60 × 50 with its middle 20 mm left, in an opening from 0 to 300
+// and 100 to 200.
+func TestSilhouetteSaysWhereItGoes(t *testing.T) {
+	p, l := under(t, r3.Vector{X: 150, Y: 20, Z: 140}, 0)
+	d, err := OfLayout(p, l, "layout")
+	require.NoError(t, err)
+	var lines []string
+	for _, text := range d.Texts {
+		lines = append(lines, text.Line)
+	}
+	require.Subset(t, lines, []string{
+		"box 1", "rear end 100 mm from the rear", "lower edge 15 mm above the floor",
+		"right side: 10 mm right of the middle", "right side: 10 mm right of the middle",
+	})
 }

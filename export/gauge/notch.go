@@ -2,8 +2,12 @@ package gauge
 
 import (
 	"fmt"
+	"math"
+	"strconv"
+	"strings"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 
 	"rackwright/export/drawing"
 	"rackwright/frame"
@@ -17,6 +21,7 @@ type Notch struct {
 	Depth   float64 // the deepest place below the surface, in millimetres
 	Volume  float64 // lost, in mm³
 	cuts    []geom.Solid
+	single  []whatif.Notch // each for a box or a post
 	outline []r2.Point
 	drum    *frame.Round // that it is cut out of, where that is slanted
 }
@@ -24,7 +29,7 @@ type Notch struct {
 // NotchOf puts together what is cut out of a keep-out of the frame as it was.
 func NotchOf(f *frame.Frame, keepOut int, notches []whatif.Notch) Notch {
 	k := f.KeepOuts[keepOut]
-	n := Notch{KeepOut: k.Name}
+	n := Notch{KeepOut: k.Name, single: notches}
 	if k.Slanted() {
 		n.drum = k.Round
 	}
@@ -99,6 +104,11 @@ func (n Notch) Drawing(unit geom.Unit) drawing.Drawing {
 	}
 	seen := [...]drawing.Drawing{outlines(shapes[side]), outlines(shapes[front])}
 	seen[0].Polygon(drawing.Mark, n.outline)
+	for i, c := range n.single {
+		for v := range seen {
+			seen[v].TextNear(view(v).flat(middleOf(c)), 5, 0, strconv.Itoa(i+1))
+		}
+	}
 	b := seen[1].Bounds()
 	middle := drawing.Path{Layer: drawing.Mark, Dotted: true, Points: []r2.Point{{Y: b.Y.Lo - 5}, {Y: b.Y.Hi + 5}}}
 	seen[1].Paths = append(seen[1].Paths, middle)
@@ -118,6 +128,57 @@ func (n Notch) Drawing(unit geom.Unit) drawing.Drawing {
 		beside(captioned(flat, view(i), "notch in "+n.KeepOut, words[i]))
 	}
 	return d
+}
+
+func middleOf(c whatif.Notch) r3.Vector {
+	low, high := c.Corners()
+	return low.Add(high).Mul(0.5)
+}
+
+// mostCorners is how many corners of a notch are worth writing down: rounder ones are
+// taken off the template.
+const mostCorners = 8
+
+// Where says in numbers where each cut is on the keep-out, how deep and how much is lost.
+// The numbers are those in the drawing.
+func (n Notch) Where(unit geom.Unit) []string {
+	datum := r2.RectFromPoints(n.outline...).Lo()
+	length := func(mm float64) string { return geom.FormatLength(mm, unit) }
+	lines := []string{fmt.Sprintf("Along is measured from the rear end of %s, up from its lowest place, across from the middle of the bike.", n.KeepOut)}
+	for i, c := range n.single {
+		low, high := c.Corners()
+		lines = append(lines, fmt.Sprintf("%d, for %v: along from %s to %s, up from %s to %s, across from %s to %s; at most %s deep, %.1f cm³ lost.",
+			i+1, c.For, length(low.X-datum.X), length(high.X-datum.X), length(low.Z-datum.Y), length(high.Z-datum.Y),
+			sideways(low.Y, unit), sideways(high.Y, unit), geom.FormatLengthRounded(c.Depth, unit, geom.ToMore), c.Volume()/1000))
+		var shapes [][]r2.Point
+		for _, p := range c.Solids {
+			if p, ok := p.(geom.Prism); ok { // of a slanted drum the template to wrap tells the shape
+				shapes = append(shapes, p.Profile.Corners)
+			}
+		}
+		for _, loop := range union(shapes) {
+			var corners []string
+			for _, q := range loop {
+				corners = append(corners, length(q.X-datum.X)+" and "+length(q.Y-datum.Y))
+			}
+			if len(corners) <= mostCorners {
+				lines = append(lines, fmt.Sprintf("%d has its corners along and up at %s.", i+1, strings.Join(corners, "; ")))
+			}
+		}
+	}
+	return lines
+}
+
+// sideways is how far to which side of the middle of the bike something is.
+func sideways(y float64, unit geom.Unit) string {
+	switch text := geom.FormatLength(math.Abs(y), unit); {
+	case geom.FormatLength(y, unit) == geom.FormatLength(0, unit):
+		return "the middle"
+	case y < 0:
+		return text + " right"
+	default:
+		return text + " left"
+	}
 }
 
 // outlines are lines to cut along around shapes.

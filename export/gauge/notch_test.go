@@ -2,6 +2,7 @@ package gauge
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r1"
@@ -10,6 +11,7 @@ import (
 	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/require"
 
+	"rackwright/export/drawing"
 	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
@@ -48,11 +50,23 @@ func TestNotchOfALevelBox(t *testing.T) {
 	require.InDelta(t, 13, n.Depth, 0.02)
 	require.InDelta(t, 110*13*70, n.Volume, 150)
 	d := n.Drawing(geom.Millimetre)
-	require.InDelta(t, 110*13, area([][]r2.Point{cuts(d).Paths[0].Points}), 2)
-	require.InDelta(t, 70*13, area([][]r2.Point{cuts(d).Paths[1].Points}), 2)
+	require.InDelta(t, 110*13, areaOf([][]r2.Point{cuts(d).Paths[0].Points}), 2)
+	require.InDelta(t, 70*13, areaOf([][]r2.Point{cuts(d).Paths[1].Points}), 2)
+	// Where: the tank begins at x 0 and z 100, its middle is the bike's.
+	require.Equal(t, []string{
+		"Along is measured from the rear end of tank, up from its lowest place, across from the middle of the bike.",
+		"1, for box 1: along from 95 mm to 205 mm, up from 0 mm to 13 mm, across from 35 mm right to 35 mm left; at most 13.1 mm deep, 100.2 cm³ lost.",
+		"1 has its corners along and up at 95 mm and 0 mm; 205 mm and 0 mm; 205 mm and 13 mm; 95 mm and 13 mm.",
+	}, n.Where(geom.Millimetre))
+	require.Len(t, numbered(d, "1"), 2, "the number stands at the cut in both views")
 	// Two boxes in the same place take no more.
 	l.Placements = append(l.Placements, l.Placements[0])
 	require.InDelta(t, 110*13*70, notched(t, p, l).Volume, 150)
+}
+
+// numbered are the texts of a drawing that are a number.
+func numbered(d drawing.Drawing, number string) []drawing.Text {
+	return slices.DeleteFunc(slices.Clone(d.Texts), func(t drawing.Text) bool { return t.Line != number })
 }
 
 // Derived: a box turned by 45° reaches into the tank with a right-angled corner of depth

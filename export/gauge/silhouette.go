@@ -3,6 +3,7 @@
 // what to take off a keep-out that may be trimmed.
 //
 //	silhouette.go  outlines seen from the side, the front and above
+//	layout.go      those of a whole layout, with names and places
 //	union.go       the outline around several convex shapes
 //	opening.go     the gauge of the opening, and those across it
 //	notch.go       what a layout takes off a keep-out
@@ -166,25 +167,22 @@ func OfKeepOut(f *frame.Frame, i int) drawing.Drawing {
 
 // OfKind are the silhouettes of a kind of box standing upright, posts included.
 func OfKind(p pack.Problem, k pack.Kind) (drawing.Drawing, error) {
-	l := pack.Layout{Placements: []pack.Placement{{Box: k.Name, Number: 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front}}}}
-	return OfLayout(p, l, k.Name)
+	solids, err := solidsOf(p, pack.Placement{Box: k.Name, Number: 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front}})
+	return Silhouettes(k.Name, solids, p.Pack.Unit), err
 }
 
-// OfLayout are the silhouettes of all boxes of a layout in their places, posts included.
-// Its errors are those of Problem.Bodies.
-func OfLayout(p pack.Problem, l pack.Layout, name string) (drawing.Drawing, error) {
-	var solids []geom.Solid
-	for _, at := range l.Placements {
-		b, err := p.Bodies(at)
-		if err != nil {
-			return drawing.Drawing{}, err
-		}
-		solids = append(solids, b.Case)
-		for _, post := range b.Posts {
-			if min(post.Half.X, post.Half.Y, post.Half.Z) > 0 { // not flush
-				solids = append(solids, post)
-			}
+// solidsOf are the case of a placed box and the posts that stand out of it. Its errors are
+// those of Problem.Bodies.
+func solidsOf(p pack.Problem, at pack.Placement) ([]geom.Solid, error) {
+	b, err := p.Bodies(at)
+	if err != nil {
+		return nil, err
+	}
+	solids := []geom.Solid{b.Case}
+	for _, post := range b.Posts {
+		if min(post.Half.X, post.Half.Y, post.Half.Z) > 0 { // not flush
+			solids = append(solids, post)
 		}
 	}
-	return Silhouettes(name, solids, p.Pack.Unit), nil
+	return solids, nil
 }

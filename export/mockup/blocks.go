@@ -1,32 +1,53 @@
 package mockup
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"rackwright/export"
 	"rackwright/export/block"
 	"rackwright/pack"
+	"rackwright/pack/whatif"
 )
 
-// Blocks makes the printable blocks, one set for each kind of box, and says what they
-// take.
+// Blocks makes the printable blocks, one set for all boxes that are printed alike, and says
+// what they take.
 func Blocks(p pack.Problem, s Settings) (Result, error) {
 	var r Result
 	if !s.has(STL) && !s.has(ThreeMF) {
 		return r, nil
 	}
 	var bill []bill
-	for i, file := range export.FileNames(kinds(p)) {
-		k := p.Pack.Kinds[i]
-		pieces, err := block.Pieces(k, s.Print)
+	all := prints(p, s)
+	var names []string
+	for _, g := range all {
+		names = append(names, g.kind.Name)
+	}
+	roofed := false
+	for i, file := range export.FileNames(names) {
+		g, as := all[i], s.Print
+		as.Stand = g.stand
+		pieces, err := block.Pieces(g.kind, as)
 		if err != nil {
 			return r, err
 		}
 		r.solids(s, "block-"+file, pieces)
-		bill = append(bill, billOf(pieces, k.Count)...)
+		r.openElsewhere(g, pieces)
+		if slices.ContainsFunc(pieces, func(p block.Piece) bool { return p.Parts > 1 }) {
+			r.note("Posts of %s run into each other or over an edge: let the slicer join them.", g.kind.Name)
+		}
+		roofed = roofed || slices.ContainsFunc(pieces, block.Piece.Roofed)
+		bill = append(bill, billOf(pieces, len(g.numbers))...)
+	}
+	if s.Print.Shell > 0 {
+		r.note("Shells are open at the bottom as the boxes %s. Pieces too small to hold pegs have none: tape or glue them.", standing(s.Layout))
+	}
+	if roofed {
+		r.note("Shells with posts across from the opening lie on another face: let the slicer put supports into their hollow.")
 	}
 	cage, err := r.cage(p, s)
 	if err != nil {
@@ -36,12 +57,85 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 	return r, nil
 }
 
+func standing(l *pack.Layout) string {
+	if l == nil {
+		return "stand upright"
+	}
+	return "stand in the layout"
+}
+
+// printed are boxes that are printed alike, under the name of their kind, and the faces that
+// are down as they stand.
+type printed struct {
+	group
+	down []pack.Face
+}
+
+// prints are the boxes that are printed alike: all of a kind, or of shells in a layout those
+// that are open on the same face, which then have numbers in their names.
+func prints(p pack.Problem, s Settings) []printed {
+	var all []printed
+	if s.Print.Shell == 0 || s.Layout == nil {
+		for _, g := range groups(p, nil) {
+			all = append(all, printed{g, []pack.Face{pack.Bottom}})
+		}
+		return all
+	}
+	for _, k := range p.Pack.Kinds {
+		first := len(all)
+		for _, g := range groups(p, s.Layout) {
+			if g.kind.Name != k.Name {
+				continue
+			}
+			down := g.stand.Up.Opposite()
+			alike := func(o printed) bool {
+				a, _ := block.OpenFace(k, o.stand)
+				b, _ := block.OpenFace(k, g.stand)
+				return a == b
+			}
+			if i := slices.IndexFunc(all[first:], alike); i >= 0 {
+				all[first+i].numbers = append(all[first+i].numbers, g.numbers...)
+				all[first+i].down = append(all[first+i].down, down)
+				continue
+			}
+			all = append(all, printed{g, []pack.Face{down}})
+		}
+		if len(all)-first > 1 {
+			for i := first; i < len(all); i++ {
+				all[i].kind.Name = all[i].name()
+			}
+		}
+	}
+	return all
+}
+
+// openElsewhere says which shells are not open at the bottom as their boxes stand.
+func (r *Result) openElsewhere(g printed, pieces []block.Piece) {
+	var open, down []string
+	for _, p := range pieces {
+		for _, d := range g.down {
+			if p.Open != nil && *p.Open != d {
+				open, down = append(open, p.Open.String()), append(down, d.String())
+			}
+		}
+	}
+	if len(open) > 0 {
+		r.note("The shell of %s is open at its %s: a post is on its %s, which is down.", g.kind.Name, either(open), either(down))
+	}
+}
+
+// either names words once each: "left or top".
+func either(words []string) string {
+	return strings.Join(slices.Compact(slices.Sorted(slices.Values(words))), " or ")
+}
+
 // cage adds the frame as a cage for the blocks to go into; only at a scale, for at true
 // size there is the frame itself.
 func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 	if s.Print.Scale == 0 || s.Print.Scale >= 1 {
 		return nil, nil
 	}
+	p = r.conceded(p, s.Layout)
 	c, err := block.CageOf(p, s.Layout, s.Order, s.Print.Scale)
 	if err != nil || len(c.Pieces) == 0 {
 		return nil, err
@@ -68,9 +162,31 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 		}
 	}
 	if len(c.Unheld) > 0 {
-		r.note("No strut can be put to %s past the boxes: left out of the cage.", strings.Join(slices.Compact(slices.Sorted(slices.Values(c.Unheld))), ", "))
+		r.note("No strut can be put to %s past the boxes: printed apart, to be glued in after them.", named(c.Unheld))
+	}
+	if len(c.Crossed) > 0 {
+		r.note("Struts to %s cross the opening: with a layout they go around its boxes.", named(c.Crossed))
 	}
 	return c.Pieces, nil
+}
+
+// named lists names once each.
+func named(names []string) string {
+	return strings.Join(slices.Compact(slices.Sorted(slices.Values(names))), ", ")
+}
+
+// conceded is the problem with the frame as changed, where the layout holds only with what
+// the frame file allows to cut or to take off, which is said.
+func (r *Result) conceded(p pack.Problem, l *pack.Layout) pack.Problem {
+	if l == nil || pack.Check(p, *l).Holds() {
+		return p
+	}
+	c, ok := whatif.Taken(context.Background(), p, *l, whatif.Settings{})
+	if ok {
+		p.Frame = c.Frame
+		r.note("The cage shows the frame as changed for this layout: %s.", strings.Join(c.Names(), ", "))
+	}
+	return p
 }
 
 // solids adds pieces: an STL file each, or one 3MF file.
@@ -131,20 +247,21 @@ const plenty = 1000
 func (r *Result) filament(list []bill, s Settings) {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Plastic, if printed solid (a sparse infill takes less), at %.2f g/cm³ for PLA:\n", density)
-	fmt.Fprintf(&b, "  %-32s %6s %12s %10s\n", "part", "pieces", "volume each", "mass")
+	wide := 20
+	for _, l := range list {
+		wide = max(wide, utf8.RuneCountInString(l.name))
+	}
+	fmt.Fprintf(&b, "  %-*s %6s %12s %10s\n", wide, "part", "pieces", "volume each", "mass")
 	total := 0.0
 	for _, l := range list {
 		g := float64(l.copies) * l.each * density
 		total += g
-		fmt.Fprintf(&b, "  %-32s %6d %8.1f cm³ %8.0f g\n", l.name, l.copies, l.each, g)
+		fmt.Fprintf(&b, "  %-*s %6d %8.1f cm³ %8.0f g\n", wide, l.name, l.copies, l.each, g)
 	}
-	fmt.Fprintf(&b, "  %-32s %6s %12s %8.0f g", "all", "", "", total)
+	fmt.Fprintf(&b, "  %-*s %6s %12s %8.0f g", wide, "all", "", "", total)
 	r.note("%s", b.String())
 	if s.Print.Shell == 0 && total > plenty {
 		r.note("That is a lot of plastic: --shell 2 prints open shells, --scale 1:4 small ones.")
-	}
-	if s.Print.Shell > 0 && len(list) > 0 {
-		r.note("Shells are open on one side. Pieces too small to hold pegs have none: tape or glue them.")
 	}
 	for _, l := range list {
 		if strings.HasSuffix(l.name, " peg") {

@@ -10,7 +10,6 @@ import (
 
 	"rackwright/export"
 	"rackwright/export/card"
-	"rackwright/export/nest"
 	"rackwright/pack"
 )
 
@@ -86,71 +85,51 @@ func groups(p pack.Problem, l *pack.Layout) []group {
 // one for each box, laid out on them.
 func Cards(p pack.Problem, s Settings) (Result, error) {
 	var r Result
+	var list []template
 	all := groups(p, s.Layout)
 	var names []string
 	for _, g := range all {
 		names = append(names, g.name())
 	}
-	var parts []nest.Part
 	for i, file := range export.FileNames(names) {
-		net, err := r.net(all[i].kind, s)
+		nets, err := r.nets(all[i].kind, s)
 		if err != nil {
 			return r, err
 		}
 		label := card.Label{Name: names[i], Stand: all[i].stand, Layout: s.Name, Unit: p.Pack.Unit, Clear: p.Pack.Gaps.Post}
-		if s.Sheet != (r2.Point{}) {
-			for _, g := range all[i].single() {
-				label.Name = g.name()
-				parts = append(parts, net.Pieces(label, true)...)
-			}
-			continue
-		}
-		pieces := net.Pieces(label, false)
+		list = append(list, template{all[i], label, nets, file})
+	}
+	if s.Sheet != (r2.Point{}) {
+		return r, r.sheets(list, s)
+	}
+	for _, t := range list {
+		net := t.nets[0]
+		pieces := net.Pieces(t.label, false)
 		for j, piece := range pieces {
-			name := "card-" + file
+			name := "card-" + t.file
 			if len(pieces) > 1 {
 				name += fmt.Sprintf("-part-%d", j+1)
 			}
 			r.add(s, name, piece.Drawing, net.Instructions(p.Pack.Unit))
 		}
 	}
-	return r, r.sheets(parts, s)
+	return r, nil
 }
 
-// Free room around a sheet and between parts on it.
-const (
-	sheetEdge = 5.0
-	sheetGap  = 4.0
-)
+// template is what boxes that are alike are cut from: one of several nets.
+type template struct {
+	group
+	label card.Label
+	nets  []*card.Net // those of least board first
+	file  string
+}
 
-// net is the best net for the card, or for thinner card where the box is too small.
-func (r *Result) net(k pack.Kind, s Settings) (*card.Net, error) {
-	sheet := s.Sheet
-	if sheet != (r2.Point{}) {
-		sheet = sheet.Sub(r2.Point{X: 2 * sheetEdge, Y: 2 * sheetEdge})
-	}
+// nets are those to choose from for the card, or for thinner card where the box is too
+// small.
+func (r *Result) nets(k pack.Kind, s Settings) ([]*card.Net, error) {
 	board := card.Thickest(k, s.Board)
 	if board < s.Board {
 		r.note("%s is too small for card %g mm thick: its template is for %s.", k.Name, s.Board, card.Called(board))
 	}
-	return card.Best(k, board, sheet)
-}
-
-// sheets lays parts out and adds a drawing for each sheet.
-func (r *Result) sheets(parts []nest.Part, s Settings) error {
-	if len(parts) == 0 {
-		return nil
-	}
-	set := nest.Settings{Sheet: s.Sheet, Edge: sheetEdge, Gap: sheetGap}
-	places, count, err := nest.Lay(parts, set)
-	if err != nil {
-		return err
-	}
-	for i, d := range nest.Sheets(parts, places, count, set) {
-		r.add(s, fmt.Sprintf("card-sheet-%d", i+1), d, []string{
-			fmt.Sprintf("%s, card of %g × %g mm. Solid: cut. Dashed: score and fold away from you. Dotted: keep metal out of here.", d.Title, s.Sheet.X, s.Sheet.Y),
-		})
-	}
-	r.note("The templates take %s of card of %g × %g mm.", counted(count, "sheet"), s.Sheet.X, s.Sheet.Y)
-	return nil
+	return card.Choices(k, board, sheetFor(s.Sheet))
 }

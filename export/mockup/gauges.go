@@ -45,7 +45,7 @@ func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 	}
 	d, err := gauge.OfLayout(p, *s.Layout, s.Name)
 	if err == nil {
-		r.add(s, "silhouette-of-layout", d, words)
+		r.add(s, "silhouette-of-layout", d, append(words, "Each piece says which boxes it shows and where it goes: tape it to the gauge of the opening there."))
 	}
 	return r, err
 }
@@ -98,10 +98,10 @@ func (r *Result) notch(p pack.Problem, s Settings, keepOut int, file string, cut
 		return nil
 	}
 	n := gauge.NotchOf(p.Frame, keepOut, cuts)
-	r.add(s, file, n.Drawing(p.Frame.Unit), []string{
+	r.add(s, file, n.Drawing(p.Frame.Unit), append(n.Where(p.Frame.Unit),
 		"Solid: the shape to cut away. Thin: the outline of the keep-out, to lay the template on.",
 		"A tank that held fuel explodes when it is cut: leave it to someone qualified. Cut nothing that carries load.",
-	})
+	))
 	if !s.has(STL) && !s.has(ThreeMF) {
 		return nil
 	}

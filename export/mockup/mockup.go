@@ -1,5 +1,11 @@
 // Package mockup puts together the files that mock-ups are built from: card templates,
 // gauges, silhouettes and printable blocks, in the forms that are asked for.
+//
+//	make.go    everything, with names of files that differ
+//	cards.go   card templates
+//	sheets.go  those laid out on sheets of card, with the nets chosen for that
+//	gauges.go  gauges, silhouettes and notches
+//	blocks.go  printable blocks, the cage and the table of plastic
 package mockup
 
 import (
@@ -93,8 +99,7 @@ func (r *Result) add(s Settings, name string, d drawing.Drawing, words []string)
 			r.note("%s is too large for one page of PDF: print its tiles, or take the SVG.", name)
 		}
 		if s.Paper != nil {
-			tiles, paper := d.WithNotes(words...), *s.Paper
-			write(name+"-"+paper.Name+".pdf", func(w io.Writer) error { return tiles.WriteTiles(w, paper) })
+			r.tiles(name, d.WithNotes(words...), *s.Paper)
 		}
 	}
 	if s.has(SVG) {
@@ -103,4 +108,15 @@ func (r *Result) add(s Settings, name string, d drawing.Drawing, words []string)
 	if s.has(DXF) {
 		write(name+".dxf", whole.WriteDXF)
 	}
+}
+
+// tiles adds a drawing on pages of a paper, or says that it takes too many.
+func (r *Result) tiles(name string, d drawing.Drawing, paper drawing.Paper) {
+	if err := d.FitsTiles(paper); err != nil {
+		r.note("%s is not tiled: %v.", name, err)
+		return
+	}
+	r.Files = append(r.Files, export.File{
+		Name: name + "-" + paper.Name + ".pdf", Write: func(w io.Writer) error { return d.WriteTiles(w, paper) },
+	})
 }

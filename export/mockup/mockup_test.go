@@ -2,6 +2,7 @@ package mockup
 
 import (
 	"bytes"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -96,7 +97,7 @@ func TestWhatIsTooLargeIsSaid(t *testing.T) {
 	p := odd(t)
 	_, err := Make(p, Settings{Forms: []Form{SVG}, Board: 4, Sheet: r2.Point{X: 80, Y: 70}})
 	require.ErrorIs(t, err, card.ErrBoard)
-	require.ErrorContains(t, err, "a face of speck a4 is larger than the sheet")
+	require.ErrorContains(t, err, "a face of beam is larger than the sheet")
 	r, err := Make(p, Settings{Forms: []Form{SVG}, Board: 4, Sheet: r2.Point{X: 1200, Y: 800}})
 	require.NoError(t, err, "the beam is cut along seams")
 	require.Contains(t, strings.Join(r.Notes, "\n"), "sheets of card")
@@ -104,8 +105,13 @@ func TestWhatIsTooLargeIsSaid(t *testing.T) {
 	require.ErrorIs(t, err, block.ErrPrint)
 	p.Pack.Kinds = p.Pack.Kinds[2:3]
 	p.Pack.Kinds[0].Size = r3.Vector{X: 2000, Y: 2000, Z: 2000}
-	r, err = Make(p, Settings{Forms: []Form{PDF}, Board: 4})
+	paper := drawing.Papers[0]
+	r, err = Make(p, Settings{Forms: []Form{PDF}, Board: 4, Paper: &paper})
 	require.NoError(t, err)
+	require.Contains(t, strings.Join(r.Notes, "\n"), "card-beam is not tiled: the drawing is too large for a4: it would take")
+	for _, f := range r.Files {
+		require.NoError(t, f.Write(io.Discard), f.Name)
+	}
 	require.Contains(t, strings.Join(r.Notes, "\n"), "card-beam is too large for one page of PDF")
 }
 
@@ -121,4 +127,26 @@ func TestNumbersInWords(t *testing.T) {
 	for want, numbers := range map[string][]int{"2": {2}, "1 and 2": {2, 1}, "1 to 3": {1, 2, 3}, "1, 3 and 5": {1, 3, 5}, "2 and 4": {2, 4}} {
 		require.Equal(t, want, listed(numbers))
 	}
+}
+
+// Two boxes upright and one on its side print as two shells, each open at its bottom; one
+// that lies on its posts is open at its own bottom, and that is said.
+func TestShellsFollowTheLayout(t *testing.T) {
+	p := odd(t)
+	post := pack.Post{Name: "plus", Face: pack.Left, At: r2.Point{X: 30, Y: 30}, Diameter: 10, Height: 8}
+	p.Pack.Kinds = []pack.Kind{{Name: "block", Count: 4, Size: r3.Vector{X: 90, Y: 80, Z: 70}, Posts: []pack.Post{post}}}
+	var l pack.Layout
+	for i, up := range []pack.Face{pack.Top, pack.Left, pack.Top, pack.Right} {
+		l.Placements = append(l.Placements, pack.Placement{Box: "block", Number: i + 1, Orientation: pack.Orientation{Up: up, Front: pack.Front}, Centre: r3.Vector{X: 100 * float64(i)}})
+	}
+	r, err := Make(p, Settings{Forms: []Form{STL}, Layout: &l, Print: block.Print{Shell: 2}})
+	require.NoError(t, err)
+	var files []string
+	for _, f := range r.Files {
+		files = append(files, f.Name)
+	}
+	require.Equal(t, []string{"block-block-1-3-and-4.stl", "block-block-2.stl"}, files)
+	notes := strings.Join(r.Notes, "\n")
+	require.Contains(t, notes, "The shell of block 1, 3 and 4 is open at its bottom: a post is on its left, which is down.")
+	require.Contains(t, notes, "open at the bottom as the boxes stand in the layout")
 }

@@ -15,7 +15,7 @@ import (
 )
 
 // Part is a drawing with the axis-parallel rectangles that it takes up, in its own
-// coordinates: what is between them is free for others.
+// coordinates, none over another: what is between them is free for others.
 type Part struct {
 	Drawing drawing.Drawing
 	Rects   []r2.Rect
@@ -46,18 +46,57 @@ var ErrSheet = errors.New("does not fit on the sheet")
 // Lay puts the parts onto as few sheets as a simple rule finds: the largest first, each
 // on the first sheet where it fits, as low as can be and then as far left (bottom-left:
 // Baker, Coffman and Rivest, SIAM Journal on Computing 9 (1980) 846–855, here with
-// parts of several rectangles). It returns a place for each part and the number of sheets.
-func Lay(parts []Part, s Settings) ([]Place, int, error) {
+// parts of several rectangles). What is largest is told by area, by length and by width in
+// turn, and the first with the fewest sheets is kept. It returns a place for each part and
+// the number of sheets.
+func Lay(parts []Part, s Settings) (places []Place, sheets int, err error) {
+	least := LeastSheets(parts, s)
+	for _, key := range []func(size r2.Point) float64{
+		func(size r2.Point) float64 { return size.X * size.Y },
+		func(size r2.Point) float64 { return max(size.X, size.Y) },
+		func(size r2.Point) float64 { return min(size.X, size.Y) },
+	} {
+		p, count, err := layBy(parts, s, key)
+		if err != nil {
+			return nil, 0, err
+		}
+		if places == nil || count < sheets {
+			places, sheets = p, count
+		}
+		if sheets <= least {
+			break
+		}
+	}
+	return places, sheets, nil
+}
+
+// LeastSheets is how many sheets parts take at least, by the area of their rectangles.
+func LeastSheets(parts []Part, s Settings) int {
+	sum := 0.0
+	for _, p := range parts {
+		for _, r := range p.Rects {
+			sum += r.X.Length() * r.Y.Length()
+		}
+	}
+	return int(math.Ceil(sum/((s.Sheet.X-2*s.Edge)*(s.Sheet.Y-2*s.Edge)) - 1e-9))
+}
+
+// layBy is Lay for one order, the largest first.
+func layBy(parts []Part, s Settings, large func(size r2.Point) float64) ([]Place, int, error) {
 	order := make([]int, len(parts))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(area(parts[b]), area(parts[a])) })
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(large(bounds(parts[b].Rects).Size()), large(bounds(parts[a].Rects).Size()))
+	})
 	places := make([]Place, len(parts))
 	var sheets []sheet
+	first := map[string]int{} // of a shape, the first sheet that may have room: sheets only fill up
 	for _, i := range order {
 		place, ok := Place{}, false
-		for n := 0; !ok; n++ {
+		shape := fmt.Sprint(parts[i].Rects)
+		for n := first[shape]; !ok; n++ {
 			fresh := n == len(sheets)
 			if fresh {
 				sheets = append(sheets, sheet{s, nil})
@@ -70,14 +109,9 @@ func Lay(parts []Part, s Settings) ([]Place, int, error) {
 					parts[i].Drawing.Title, size.X, size.Y, ErrSheet, s.Sheet.X, s.Sheet.Y, s.Edge)
 			}
 		}
-		places[i] = place
+		places[i], first[shape] = place, place.Sheet
 	}
 	return places, len(sheets), nil
-}
-
-func area(p Part) float64 {
-	s := bounds(p.Rects).Size()
-	return s.X * s.Y
 }
 
 func bounds(rects []r2.Rect) r2.Rect {
@@ -125,6 +159,10 @@ func (s *sheet) put(rects []r2.Rect) (Place, bool) {
 
 func moved(r r2.Rect, by r2.Point) r2.Rect { return r2.RectFromPoints(r.Lo().Add(by), r.Hi().Add(by)) }
 
+// slack in millimetres lets a part that is as large as the sheet go onto it: what rounding
+// may have added.
+const slack = 1e-6
+
 // lowest is the lowest place on the sheet, and of those the leftmost. At the lowest one
 // the part touches the edge or, by a gap, another part from the right, so only such
 // places are looked at.
@@ -139,11 +177,15 @@ func (s *sheet) lowest(rects []r2.Rect) (r2.Point, bool) {
 	slices.Sort(xs)
 	best, found := r2.Point{Y: math.Inf(1)}, false
 	for _, x := range slices.Compact(xs) {
-		if x+b.X.Lo < s.Edge || x+b.X.Hi > s.Sheet.X-s.Edge {
+		if x+b.X.Lo < s.Edge || x+b.X.Hi > s.Sheet.X-s.Edge+slack {
 			continue
 		}
-		if y := s.drop(rects, x, s.Edge-b.Y.Lo); y+b.Y.Hi <= s.Sheet.Y-s.Edge && y < best.Y {
+		floor := s.Edge - b.Y.Lo
+		if y := s.drop(rects, x, floor); y+b.Y.Hi <= s.Sheet.Y-s.Edge+slack && y < best.Y {
 			best, found = r2.Point{X: x, Y: y}, true
+		}
+		if best.Y <= floor {
+			break // none is lower
 		}
 	}
 	return best, found
@@ -151,8 +193,12 @@ func (s *sheet) lowest(rects []r2.Rect) (r2.Point, bool) {
 
 // drop is the lowest y, not below start, at which nothing is nearer than the gap at x.
 func (s *sheet) drop(rects []r2.Rect, x, start float64) float64 {
+	b := bounds(rects)
 	var closed []r1.Interval // places that are too near to something
 	for _, t := range s.taken {
+		if b.X.Lo+x >= t.X.Hi+s.Gap || t.X.Lo >= b.X.Hi+x+s.Gap {
+			continue
+		}
 		for _, r := range rects {
 			if r.X.Lo+x < t.X.Hi+s.Gap && t.X.Lo < r.X.Hi+x+s.Gap {
 				closed = append(closed, r1.Interval{Lo: t.Y.Lo - s.Gap - r.Y.Hi, Hi: t.Y.Hi + s.Gap - r.Y.Lo})

@@ -20,7 +20,8 @@ func TestNothingOverlaps(t *testing.T) {
 		for range 3 + rng.IntN(25) {
 			a, b, c := 20+200*rng.Float64(), 20+200*rng.Float64(), 20+100*rng.Float64()
 			rects := []r2.Rect{r2.RectFromPoints(r2.Point{X: 0, Y: c}, r2.Point{X: 2*a + c, Y: b + c})}
-			rects = append(rects, r2.RectFromPoints(r2.Point{X: a}, r2.Point{X: a + c, Y: b + 2*c}))
+			rects = append(rects, r2.RectFromPoints(r2.Point{X: a}, r2.Point{X: a + c, Y: c}))
+			rects = append(rects, r2.RectFromPoints(r2.Point{X: a, Y: b + c}, r2.Point{X: a + c, Y: b + 2*c}))
 			parts = append(parts, Part{drawing.Drawing{Size: r2.Point{X: 2*a + c, Y: b + 2*c}}, rects})
 		}
 		places, count, err := Lay(parts, s)
@@ -59,6 +60,10 @@ func TestSixSquares(t *testing.T) {
 	_, count, err := Lay(parts, Settings{Sheet: r2.Point{X: 340, Y: 230}, Edge: 10, Gap: 10})
 	require.NoError(t, err)
 	require.Equal(t, 1, count)
+	wide := 340.1 - 2*5.1 // and a part exactly as large as the sheet, with rounding
+	_, count, err = Lay([]Part{Whole(drawing.Drawing{Size: r2.Point{X: wide, Y: wide}})}, Settings{Sheet: r2.Point{X: 340.1, Y: 340.1}, Edge: 5.1})
+	require.NoError(t, err)
+	require.Equal(t, 1, count)
 	_, count, err = Lay(parts, Settings{Sheet: r2.Point{X: 339, Y: 230}, Edge: 10, Gap: 10})
 	require.NoError(t, err)
 	require.Equal(t, 2, count)
@@ -70,7 +75,7 @@ func TestSixSquares(t *testing.T) {
 // A part goes into the notch of another: an L and what it leaves of a square.
 func TestPartsGoIntoEachOther(t *testing.T) {
 	l := Part{drawing.Drawing{Size: r2.Point{X: 100, Y: 100}}, []r2.Rect{
-		r2.RectFromPoints(r2.Point{}, r2.Point{X: 100, Y: 40}), r2.RectFromPoints(r2.Point{}, r2.Point{X: 40, Y: 100}),
+		r2.RectFromPoints(r2.Point{}, r2.Point{X: 100, Y: 40}), r2.RectFromPoints(r2.Point{Y: 40}, r2.Point{X: 40, Y: 100}),
 	}}
 	places, count, err := Lay([]Part{l, Whole(drawing.Drawing{Size: r2.Point{X: 55, Y: 55}})}, Settings{Sheet: r2.Point{X: 100, Y: 100}, Gap: 5})
 	require.NoError(t, err)

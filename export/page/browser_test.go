@@ -148,6 +148,14 @@ func (o *opened) eval(js string, args ...any) string {
 // evaluating is a script to be waited for, or run.
 func evaluating(js string) *rod.EvalOptions { return rod.Eval(js) }
 
+// count is how many elements are there and to be seen.
+func (o *opened) count(selector string) int {
+	o.t.Helper()
+	r, err := o.Eval(`(s) => [...document.querySelectorAll(s)].filter((e) => e.getBoundingClientRect().width).length`, selector)
+	require.NoError(o.t, err)
+	return r.Value.Int()
+}
+
 func (o *opened) element(selector string) *rod.Element {
 	o.t.Helper()
 	e, err := o.Element(selector)

@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"slices"
 	"strings"
 
+	"rackwright/export"
 	"rackwright/export/answer"
 	"rackwright/export/view"
 	"rackwright/geom"
@@ -21,6 +23,7 @@ type document struct {
 	Date        string
 	FrameHash   string
 	PackHash    string
+	Rounding    string // of inches
 	Headline    both
 	Verdict     []both
 	Advice      []advice
@@ -81,7 +84,7 @@ func documentOf(in Input) (document, error) {
 	mm, inch := in.Verdict(geom.Millimetre), in.Verdict(geom.Inch)
 	d := document{
 		Pack: p.Pack.Name, Frame: p.Frame.Name, Date: in.Date, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash,
-		Cautions: answer.Cautions(p.Pack), Written: in.Written, Verdict: pairs(mm, inch),
+		Cautions: answer.Cautions(p.Pack), Written: in.Written, Verdict: pairs(mm, inch), Rounding: export.InchRounding,
 	}
 	if len(d.Verdict) > 0 {
 		d.Headline, d.Verdict = d.Verdict[0], d.Verdict[1:]
@@ -164,8 +167,12 @@ func sheetOf(in Input, l Layout, number int) (sheet, error) {
 
 // draw makes the drawings of a layout, in both units.
 func (s *sheet) draw(in Input, l Layout) error {
+	units := []geom.Unit{geom.Millimetre, geom.Inch}
+	if in.Problem.Pack.Unit == geom.Inch {
+		slices.Reverse(units) // the one that is read aloud first
+	}
 	scene, err := view.NewScene(l.problem(in.Problem), l.Judged, view.Options{
-		Units: []geom.Unit{geom.Millimetre, geom.Inch}, Prefix: fmt.Sprintf("l%d-", s.Number), Inline: true,
+		Units: units, Prefix: fmt.Sprintf("l%d-", s.Number), Inline: true,
 	})
 	if err != nil {
 		return err
@@ -207,9 +214,9 @@ func gapRows(r pack.Report) ([]gapRow, both) {
 	for _, n := range shown {
 		rows = append(rows, gapRow{
 			Between:  fmt.Sprintf("%s – %s", n.A, n.B),
-			Left:     lengths(n.Left, geom.ToLess),
-			Gap:      lengths(n.Gap, geom.ToLess),
-			Required: lengths(n.Required, geom.ToMore),
+			Left:     bothOf(func(u geom.Unit) string { return answer.LeftWords(n.Left, u) }),
+			Gap:      bothOf(func(u geom.Unit) string { return answer.GapWords(n.Gap, u) }),
+			Required: bothOf(func(u geom.Unit) string { return export.AtLeast(n.Required, u) }),
 			BarGap:   percent(n.Gap, scale), BarRequired: percent(n.Required, scale),
 			Short: n.Left < 0,
 		})
@@ -219,12 +226,8 @@ func gapRows(r pack.Report) ([]gapRow, both) {
 		return rows, both{}
 	}
 	return rows, bothOf(func(u geom.Unit) string {
-		return fmt.Sprintf("%d more clearances have %s left or more; rackwright check lists them all.", len(left), geom.FormatLengthRounded(left[0].Left, u, geom.ToLess))
+		return fmt.Sprintf("%d more clearances have %s left or more; rackwright check lists them all.", len(left), answer.LeftWords(left[0].Left, u))
 	})
-}
-
-func lengths(mm float64, r geom.Rounding) both {
-	return bothOf(func(u geom.Unit) string { return geom.FormatLengthRounded(mm, u, r) })
 }
 
 func percent(v, of float64) template.CSS {
@@ -244,7 +247,7 @@ func boxRows(p pack.Problem, l pack.Layout) []boxRow {
 		kind, _ := p.Kind(at.Box)
 		row := boxRow{
 			Box: at.Part().String(), Stand: answer.StandWords(at.Orientation),
-			Floor: lengths(place.FromFloor, geom.ToNearest), Rear: lengths(place.FromRear, geom.ToNearest),
+			Floor: bothOf(place.FloorWords), Rear: bothOf(place.RearWords),
 			Across: bothOf(place.AcrossWords),
 			Size:   bothOf(func(u geom.Unit) string { return sizeWords(kind, u) }),
 		}
@@ -256,10 +259,11 @@ func boxRows(p pack.Problem, l pack.Layout) []boxRow {
 	return rows
 }
 
-// sizeWords are length, width and height with the unit once.
+// sizeWords are length, width and height with the unit once, rounded up: the room that
+// the box needs.
 func sizeWords(k pack.Kind, u geom.Unit) string {
-	bare := func(mm float64) string { return strings.TrimSuffix(geom.FormatLength(mm, u), " "+u.String()) }
-	return fmt.Sprintf("%s × %s × %s", bare(k.Size.X), bare(k.Size.Y), geom.FormatLength(k.Size.Z, u))
+	bare := func(mm float64) string { return strings.TrimSuffix(export.AtLeast(mm, u), " "+u.String()) }
+	return fmt.Sprintf("%s × %s × %s", bare(k.Size.X), bare(k.Size.Y), export.AtLeast(k.Size.Z, u))
 }
 
 // postRows tell of every post when a tool reaches it.

@@ -25,24 +25,31 @@ import (
 // whose controller is 6 mm farther back.
 func example(t testing.TB) Input {
 	t.Helper()
-	file := func(name string) *os.File {
-		f, err := os.Open("../../testdata/courier/" + name)
+	problem, layout := layoutOfExample(t, "courier", "../../testdata/courier/layout.yaml")
+	moved := layout
+	moved.Placements = append([]pack.Placement{}, moved.Placements...)
+	moved.Placements[5].Centre.X -= 6
+	return inputOf(t, problem, layout, moved)
+}
+
+// layoutOfExample reads an example and a layout of it.
+func layoutOfExample(t testing.TB, name, layout string) (pack.Problem, pack.Layout) {
+	t.Helper()
+	file := func(path string) *os.File {
+		f, err := os.Open(path)
 		require.NoError(t, err)
 		t.Cleanup(func() { f.Close() })
 		return f
 	}
-	f, err := frame.Read(file("frame.yaml"), "frame.yaml")
+	f, err := frame.Read(file("../../testdata/"+name+"/frame.yaml"), "frame.yaml")
 	require.NoError(t, err)
-	p, err := pack.Read(file("pack.yaml"), "pack.yaml")
+	p, err := pack.Read(file("../../testdata/"+name+"/pack.yaml"), "pack.yaml")
 	require.NoError(t, err)
-	l, err := layoutfile.Read(file("layout.yaml"), "layout.yaml")
+	l, err := layoutfile.Read(file(layout), layout)
 	require.NoError(t, err)
 	problem, err := pack.NewProblem(f, p)
 	require.NoError(t, err)
-	moved := l.Layout
-	moved.Placements = append([]pack.Placement{}, moved.Placements...)
-	moved.Placements[5].Centre.X -= 6
-	return inputOf(t, problem, l.Layout, moved)
+	return problem, l.Layout
 }
 
 // inputOf is the page of layouts.

@@ -63,7 +63,12 @@ var (
 	bundleJS string
 )
 
-var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
+// shortHash is how many digits of a hash stand on every sheet: enough to tell files apart.
+const shortHash = 12
+
+var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
+	"short": func(hash string) string { return hash[:min(shortHash, len(hash))] },
+}).Parse(pageHTML))
 
 // content is what the template is filled with.
 type content struct {

@@ -7,26 +7,38 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
-	"github.com/go-rod/rod/lib/proto"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/export/answer"
+	"rackwright/export/view"
 	"rackwright/geom"
+	"rackwright/pack"
 )
 
-// megabyte is how heavy the page of an example may be.
-const megabyte = 1 << 20
-
-func TestSameBytesEveryTimeAndNotTooMany(t *testing.T) {
+func TestSameBytesEveryTime(t *testing.T) {
 	in := example(t)
 	var a, b bytes.Buffer
 	require.NoError(t, Write(&a, in))
 	require.NoError(t, Write(&b, in))
 	require.Equal(t, a.Bytes(), b.Bytes())
-	require.Less(t, a.Len(), megabyte)
+}
+
+// The pages of the examples, with as many layouts as are offered, are lighter than a
+// megabyte, with room for the words on what else was found.
+func TestPagesAreLight(t *testing.T) {
+	const megabyte, words = 1_000_000, 15_000
+	for name, layout := range map[string]string{
+		"courier": "../../testdata/courier/layout.yaml", "trail": "testdata/trail-layout.yaml", "cargo": "testdata/cargo-layout.yaml",
+	} {
+		problem, one := layoutOfExample(t, name, layout)
+		var b bytes.Buffer
+		require.NoError(t, Write(&b, inputOf(t, problem, one, one, one)))
+		require.Less(t, b.Len(), megabyte-words, name)
+	}
 }
 
 // The bundle says which sources it was made from.
@@ -107,6 +119,7 @@ func TestNarrowWindow(t *testing.T) {
 	o.settle()
 	require.Equal(t, "0", o.eval(`() => String(document.documentElement.scrollWidth - document.documentElement.clientWidth)`))
 	require.Empty(t, o.eval(smallText))
+	require.Greater(t, o.count(".plates .plate-name"), 2, "where words on faces are too small, plates bear the names")
 	o.quiet()
 }
 
@@ -114,6 +127,78 @@ func TestNoSmallTextInAWideWindow(t *testing.T) {
 	o := open(t, example(t), 1280)
 	o.settle()
 	require.Empty(t, o.eval(smallText))
+}
+
+// What is read aloud is in the unit that is chosen: of the 3D picture, and of drawings.
+func TestAlternativesFollowTheUnit(t *testing.T) {
+	o := open(t, example(t), 900)
+	o.settle()
+	aloud := func() string {
+		return o.eval(`() => document.querySelector('canvas').getAttribute('aria-label') + '\n'
+		  + [...document.querySelectorAll('article svg')].flatMap((svg) => svg.getAttribute('aria-labelledby').split(' ')
+		    .map((id) => document.getElementById(id).textContent)).join('\n')`)
+	}
+	inches, millimetres := `\d in\b`, `\d mm\b`
+	require.Regexp(t, millimetres, aloud())
+	require.NotRegexp(t, inches, aloud())
+	o.clicking(`[name=unit][value=in]`)()
+	require.Regexp(t, inches, aloud())
+	require.NotRegexp(t, millimetres, aloud())
+	o.clicking(`[name=unit][value=mm]`)()
+	require.NotRegexp(t, inches, aloud())
+	o.quiet()
+}
+
+// In a page of a pack in inches they are in inches from the start.
+func TestAlternativesStartInTheUnitOfThePack(t *testing.T) {
+	in := example(t)
+	p := *in.Problem.Pack
+	p.Unit = geom.Inch
+	in.Problem.Pack = &p
+	var b bytes.Buffer
+	require.NoError(t, Write(&b, in))
+	titles := regexp.MustCompile(`<desc [^>]*>([^<]*)</desc>`).FindAllStringSubmatch(b.String(), -1)
+	require.NotEmpty(t, titles)
+	for _, m := range titles {
+		require.NotRegexp(t, `\d mm\b`, m[1])
+	}
+}
+
+// Clearances and gaps are rounded to inches as in the printed table of all clearances, and
+// what is left as in the printed sentence on what is to spare.
+func TestInchesAreThoseOfThePrintedAnswer(t *testing.T) {
+	in := example(t)
+	in.Problem.Pack.Unit = geom.Inch
+	report := in.Layouts[0].Report
+	rows, _ := gapRows(report)
+	var b bytes.Buffer
+	require.NoError(t, answer.WriteCheck(&b, in.Problem, in.Layouts[0].Layout, report))
+	const number = ` +(-?(?:\d+ \d+/\d+|\d+/\d+|\d+))`
+	printed := regexp.MustCompile(`(?m)^`+number+number+number+number+` +(.*)$`).FindAllStringSubmatch(b.String(), -1)
+	require.Greater(t, len(printed), len(rows), b.String())
+	for i, row := range rows {
+		require.Equal(t, printed[i][5], row.Between)
+		require.Equal(t, printed[i][2]+" in", row.Gap.In, row.Between)
+		require.Equal(t, printed[i][3]+" in", row.Required.In, row.Between)
+		require.Equal(t, answer.SpareWords(report.Relations[i].Left, geom.Inch), row.Left.In+" to spare")
+	}
+	m := view.Measures(in.Problem, in.Layouts[0].Judged)[0]
+	require.Equal(t, strings.TrimSuffix(rows[0].Gap.In, " in")+" of "+rows[0].Required.In, m.Words(geom.Inch))
+}
+
+// What the lattice has taken from a sixteenth does not cost one, what is short is never
+// told as less, and what there is is never called nothing.
+func TestRoundingOfInches(t *testing.T) {
+	const sixteenth = geom.MillimetresPerInch / 16
+	rows, _ := gapRows(pack.Report{Relations: []pack.Relation{
+		{Gap: 3*sixteenth - 0.001, Required: 2 * sixteenth, Left: sixteenth - 0.001},
+		{Gap: 2*sixteenth - 0.01, Required: sixteenth + 0.01, Left: sixteenth - 0.02},
+		{Gap: -sixteenth - 0.01, Required: 0, Left: -sixteenth - 0.01},
+	}})
+	words := func(i int) []string { return []string{rows[i].Gap.In, rows[i].Required.In, rows[i].Left.In} }
+	require.Equal(t, []string{"3/16 in", "1/8 in", "1/16 in"}, words(0))
+	require.Equal(t, []string{"1/16 in", "1/8 in", "less than 1/16 in"}, words(1))
+	require.Equal(t, []string{"1/8 in overlap", "0 in", "1/8 in short"}, words(2))
 }
 
 // smallText names the texts that are less than 12 px high as they are shown.
@@ -133,15 +218,18 @@ const smallText = `() => {
 func TestAccessible(t *testing.T) {
 	axe, err := os.ReadFile("testdata/axe.min.js")
 	require.NoError(t, err)
-	for _, scheme := range []string{"light", "dark"} {
-		o := open(t, example(t), 900)
-		require.NoError(t, proto.EmulationSetEmulatedMedia{Features: []*proto.EmulationMediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}.Call(o.Page))
+	for _, at := range []struct {
+		scheme string
+		width  int
+	}{{"light", 1280}, {"dark", 1280}, {"light", 360}, {"dark", 360}} {
+		o := open(t, example(t), at.width)
+		o.prefers(at.scheme)
 		o.settle()
 		_, err = o.Evaluate(evaluating("() => {" + string(axe) + "}"))
 		require.NoError(t, err)
 		found := o.eval(`async () => (await axe.run()).violations.filter((v) => ['serious', 'critical'].includes(v.impact))
 		  .map((v) => v.id + ': ' + v.nodes.map((n) => n.html.slice(0, 200) + ' ' + n.failureSummary).join('\n')).join('\n\n')`)
-		require.Empty(t, found, scheme)
+		require.Empty(t, found, at)
 	}
 }
 

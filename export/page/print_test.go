@@ -1,11 +1,13 @@
 package page
 
 import (
-	"bytes"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -16,21 +18,31 @@ import (
 	"rackwright/pack"
 )
 
-// A printed page has all the tables and drawings, each layout on sheets of its own.
+// papers are the sizes of ISO 216 and ANSI Y14.1 in inches.
+var papers = map[string][2]float64{"A4": {8.27, 11.69}, "letter": {8.5, 11}}
+
+// print prints the page to a file.
+func (o *opened) print(size [2]float64) string {
+	o.t.Helper()
+	pdf, err := o.PDF(&proto.PagePrintToPDF{PaperWidth: &size[0], PaperHeight: &size[1], PreferCSSPageSize: true})
+	require.NoError(o.t, err)
+	data, err := io.ReadAll(pdf)
+	require.NoError(o.t, err)
+	path := filepath.Join(o.t.TempDir(), "page.pdf")
+	require.NoError(o.t, os.WriteFile(path, data, 0o600))
+	return path
+}
+
+// A printed page has all the tables and drawings, each layout on sheets of its own that
+// all bear its name, in letters that can be read.
 func TestPrints(t *testing.T) {
 	in := example(t)
 	o := open(t, in, 900)
 	o.settle()
-	for paper, size := range map[string][2]float64{"A4": {8.27, 11.69}, "letter": {8.5, 11}} { // inches; ISO 216, ANSI Y14.1
-		pdf, err := o.PDF(&proto.PagePrintToPDF{PaperWidth: &size[0], PaperHeight: &size[1], PreferCSSPageSize: true})
-		require.NoError(t, err)
-		var b bytes.Buffer
-		_, err = b.ReadFrom(pdf)
-		require.NoError(t, err)
-		data := b.Bytes()
-		path := filepath.Join(t.TempDir(), "page.pdf")
-		require.NoError(t, os.WriteFile(path, data, 0o600))
-		text := squeeze(pdfText(t, path))
+	for paper, size := range papers {
+		path := o.print(size)
+		sheets := pdfSheets(t, path)
+		text := strings.Join(sheets, "")
 		for _, l := range in.Layouts {
 			require.Contains(t, text, squeeze(l.title(geom.Millimetre)), paper)
 			for _, n := range l.Report.Relations[:mostGaps] {
@@ -41,9 +53,46 @@ func TestPrints(t *testing.T) {
 			}
 		}
 		require.Equal(t, 2, strings.Count(text, squeeze("From the top (front to the right, left up)")), paper)
-		require.Equal(t, 3, strings.Count(text, squeeze(in.Problem.Frame.Hash)), "on the sheets of each layout and at the end")
-		require.Contains(t, text, "2031-05-17")
+		require.Equal(t, 1, strings.Count(text, squeeze(in.Problem.Frame.Hash)), "whole at the end")
+		requireNamed(t, in, sheets)
 		requireNothingCutOff(t, path, size)
+		requireLetters(t, path)
+	}
+}
+
+// requireNamed requires that the first and the last sheet are for all layouts, and that
+// those in between begin with the name of one layout, those of the first before those of
+// the second, with the date and what the files are known by.
+func requireNamed(t *testing.T, in Input, sheets []string) {
+	t.Helper()
+	require.Greater(t, len(sheets), 2+len(in.Layouts))
+	layout := 0
+	for i, sheet := range sheets[1 : len(sheets)-1] {
+		if layout+1 < len(in.Layouts) && strings.HasPrefix(sheet, squeeze(in.Layouts[layout+1].title(geom.Millimetre))) {
+			layout++
+		}
+		head := fmt.Sprintf("%s · %s in %s · %s frame file %s…, pack file %s…", in.Layouts[layout].title(geom.Millimetre),
+			in.Problem.Pack.Name, in.Problem.Frame.Name, in.Date, in.Problem.Frame.Hash[:shortHash], in.Problem.Pack.Hash[:shortHash])
+		require.True(t, strings.HasPrefix(sheet, squeeze(head)), "sheet %d: %s", i+2, sheet)
+	}
+	require.Equal(t, len(in.Layouts)-1, layout)
+	require.True(t, strings.HasPrefix(sheets[len(sheets)-1], "Cautions"), "the last sheet is for all layouts")
+}
+
+// requireLetters requires that no letters are less than 9 points high: 12 pixels. Their
+// capitals are then higher than 1.8 mm, the least size of lettering in ISO 3098-1 (from
+// memory), also where a face has low ones.
+func requireLetters(t *testing.T, path string) {
+	t.Helper()
+	const zoom = 3 // sizes are written as whole numbers; it takes no more
+	out, err := exec.Command("pdftohtml", "-xml", "-i", "-stdout", "-zoom", strconv.Itoa(zoom), path).Output()
+	require.NoError(t, err)
+	sizes := regexp.MustCompile(`<fontspec id="\d+" size="(\d+)"`).FindAllStringSubmatch(string(out), -1)
+	require.Greater(t, len(sizes), 3)
+	for _, m := range sizes {
+		size, err := strconv.Atoi(m[1])
+		require.NoError(t, err)
+		require.GreaterOrEqual(t, size, 9*zoom, m[0])
 	}
 }
 
@@ -63,14 +112,19 @@ func requireNothingCutOff(t *testing.T, path string, inches [2]float64) {
 	require.Greater(t, words, 500)
 }
 
-func pdfText(t *testing.T, path string) string {
+// pdfSheets is the text of every sheet without white space.
+func pdfSheets(t *testing.T, path string) []string {
 	t.Helper()
 	if _, err := exec.LookPath("pdftotext"); err != nil && os.Getenv("RACKWRIGHT_REQUIRE_JUDGES") == "" {
 		t.Skip("pdftotext is missing")
 	}
 	out, err := exec.Command("pdftotext", "-layout", path, "-").Output()
 	require.NoError(t, err)
-	return string(out)
+	sheets := strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
+	for i := range sheets {
+		sheets[i] = squeeze(sheets[i])
+	}
+	return sheets
 }
 
 // squeeze leaves out white space, for lines break anywhere.

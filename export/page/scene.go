@@ -3,10 +3,13 @@ package page
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"github.com/golang/geo/r3"
 
+	"rackwright/export"
+	"rackwright/export/answer"
 	"rackwright/export/view"
 	"rackwright/geom"
 	"rackwright/pack"
@@ -46,18 +49,21 @@ type sceneRim struct {
 
 // sceneSolid is a rail, or a keep-out: a bar, a profile swept across, a block, or flat faces.
 type sceneSolid struct {
-	Name    string       `json:"name"`
-	Layouts []int        `json:"layouts,omitempty"` // that it is in, from 0; none for all
-	Rail    bool         `json:"rail"`
-	Gap     float64      `json:"gap"`
-	From    *point       `json:"from,omitempty"`
-	To      *point       `json:"to,omitempty"`
-	Radius  float64      `json:"radius,omitempty"`
-	Outline [][2]float64 `json:"outline,omitempty"`
-	Across  *[2]float64  `json:"across,omitempty"`
-	Low     *point       `json:"low,omitempty"`
-	High    *point       `json:"high,omitempty"`
-	Faces   [][]point    `json:"faces,omitempty"` // corners counter-clockwise seen from outside
+	Name    string         `json:"name"`
+	Layouts []int          `json:"layouts,omitempty"` // that it is in, from 0; none for all
+	Rail    bool           `json:"rail"`
+	Gap     float64        `json:"gap"`
+	Hull    [][][2]float64 `json:"hull,omitempty"`  // of a profile: convex outlines, grown by the gap
+	Piece   bool           `json:"piece,omitempty"` // of a keep-out that is in pieces, as notched
+	Edges   [][2]point     `json:"edges,omitempty"` // of all its pieces, with the first one
+	From    *point         `json:"from,omitempty"`
+	To      *point         `json:"to,omitempty"`
+	Radius  float64        `json:"radius,omitempty"`
+	Outline [][2]float64   `json:"outline,omitempty"`
+	Across  *[2]float64    `json:"across,omitempty"`
+	Low     *point         `json:"low,omitempty"`
+	High    *point         `json:"high,omitempty"`
+	Faces   [][]point      `json:"faces,omitempty"` // corners counter-clockwise seen from outside
 }
 
 type sceneKind struct {
@@ -83,7 +89,7 @@ type sceneGaps struct {
 type sceneLayout struct {
 	Number   int            `json:"number"` // from 0
 	Title    both           `json:"title"`
-	Alt      string         `json:"alt"`
+	Alt      both           `json:"alt"`
 	Boxes    []sceneBox     `json:"boxes"`
 	Measures []sceneMeasure `json:"measures"`
 	Legs     []sceneLeg     `json:"legs"`
@@ -92,6 +98,7 @@ type sceneLayout struct {
 
 type sceneBox struct {
 	Name   string        `json:"name"`
+	Short  string        `json:"short"` // where there is little room
 	Kind   int           `json:"kind"`
 	Centre point         `json:"centre"`
 	Axes   [3][3]float64 `json:"axes"`
@@ -157,19 +164,37 @@ func foot(k pack.Kind, t pack.Post) r3.Vector {
 	return r3.Vector{X: at[0] + n.X*size[0]/2, Y: at[1] + n.Y*size[1]/2, Z: at[2] + n.Z*size[2]/2}
 }
 
+// short is the name of a box for where there is little room: its number, and the first
+// letters where there are others.
+func short(p *pack.Pack, part pack.Part) string {
+	const letters = 3
+	if name := []rune(part.Box); len(p.Kinds) > 1 && len(name) > letters {
+		return fmt.Sprintf("%s… %d", string(name[:letters]), part.Number)
+	} else if len(p.Kinds) > 1 {
+		return part.String()
+	}
+	return strconv.Itoa(part.Number)
+}
+
+// alternative says what the picture of a layout shows.
+func alternative(l Layout, u geom.Unit) string {
+	text := fmt.Sprintf("3D picture of %s: %d boxes in the opening", l.title(u), len(l.Layout.Placements))
+	if t, ok := l.Report.Tightest(); ok {
+		text += fmt.Sprintf("; tightest is %s to %s, %s where %s is required", t.A, t.B, answer.GapWords(t.Gap, u), export.AtLeast(t.Required, u))
+	}
+	return text
+}
+
 func layoutOf(problem pack.Problem, l Layout) sceneLayout {
 	s := sceneLayout{
-		Title: bothOf(l.title), Alt: fmt.Sprintf("%d boxes in the opening", len(l.Layout.Placements)),
-		Boxes: []sceneBox{}, Measures: []sceneMeasure{}, Legs: []sceneLeg{},
-	}
-	if t, ok := l.Report.Tightest(); ok {
-		s.Alt += fmt.Sprintf("; tightest is %s to %s", t.A, t.B)
+		Title: bothOf(l.title), Boxes: []sceneBox{}, Measures: []sceneMeasure{}, Legs: []sceneLeg{},
+		Alt: bothOf(func(u geom.Unit) string { return alternative(l, u) }),
 	}
 	index := map[pack.Part]int{}
 	for _, at := range l.Layout.Placements {
 		part := at.Part()
 		index[part] = len(s.Boxes)
-		box := sceneBox{Name: part.String(), Kind: problem.Pack.Index(at.Box), Centre: pointOf(at.Centre)}
+		box := sceneBox{Name: part.String(), Short: short(problem.Pack, part), Kind: problem.Pack.Index(at.Box), Centre: pointOf(at.Centre)}
 		for i, a := range at.Axes() {
 			box.Axes[i] = [3]float64{a.X, a.Y, a.Z}
 		}

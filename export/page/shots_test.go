@@ -20,30 +20,52 @@ func TestShots(t *testing.T) {
 	}
 	pages, err := filepath.Glob(dir + "/*/report.html")
 	require.NoError(t, err)
+	require.NotEmpty(t, pages)
 	for _, path := range pages {
 		for _, width := range []int{1280, 360} {
 			for _, scheme := range []string{"light", "dark"} {
 				o := openFile(t, path, width)
-				require.NoError(t, proto.EmulationSetEmulatedMedia{Features: []*proto.EmulationMediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}.Call(o.Page))
+				o.prefers(scheme)
 				o.settle()
 				base := filepath.Join(filepath.Dir(path), fmt.Sprintf("shot-%d-%s", width, scheme))
-				for n := range 4 {
-					_, err := o.Eval(`(y) => scrollTo(0, y)`, n*760)
-					require.NoError(t, err)
-					shot, err := o.Screenshot(false, nil)
-					require.NoError(t, err)
-					require.NoError(t, os.WriteFile(fmt.Sprintf("%s-%d.png", base, n), shot, 0o644))
-				}
+				o.shootAll(base, width)
 				if width == 1280 && scheme == "light" {
-					pdf, err := o.PDF(&proto.PagePrintToPDF{PreferCSSPageSize: true})
-					require.NoError(t, err)
-					data, err := io.ReadAll(pdf)
-					require.NoError(t, err)
-					require.NoError(t, os.WriteFile(base+".pdf", data, 0o644))
+					o.printed(base + ".pdf")
 				}
-				t.Log(o.trouble)
 				require.NoError(t, o.Close())
 			}
 		}
 	}
+}
+
+// prefers is the colour scheme that the reader has chosen in the system.
+func (o *opened) prefers(scheme string) {
+	o.t.Helper()
+	require.NoError(o.t, proto.EmulationSetEmulatedMedia{Features: []*proto.EmulationMediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}.Call(o.Page))
+}
+
+// shootAll takes the whole page, in pictures that are not too high to be looked at.
+func (o *opened) shootAll(base string, width int) {
+	o.t.Helper()
+	const piece = 1500.0
+	high, err := o.Eval(`() => { scrollTo(0, 0); return document.documentElement.scrollHeight; }`)
+	require.NoError(o.t, err)
+	for n := 0; float64(n)*piece < high.Value.Num(); n++ {
+		y := float64(n) * piece
+		shot, err := proto.PageCaptureScreenshot{
+			Format: proto.PageCaptureScreenshotFormatPng, CaptureBeyondViewport: true,
+			Clip: &proto.PageViewport{Y: y, Width: float64(width), Height: min(piece, high.Value.Num()-y), Scale: 1},
+		}.Call(o)
+		require.NoError(o.t, err)
+		require.NoError(o.t, os.WriteFile(fmt.Sprintf("%s-%d.png", base, n), shot.Data, 0o644))
+	}
+}
+
+func (o *opened) printed(path string) {
+	o.t.Helper()
+	pdf, err := o.PDF(&proto.PagePrintToPDF{PreferCSSPageSize: true})
+	require.NoError(o.t, err)
+	data, err := io.ReadAll(pdf)
+	require.NoError(o.t, err)
+	require.NoError(o.t, os.WriteFile(path, data, 0o644))
 }

@@ -1,12 +1,14 @@
 package page
 
 import (
+	"math"
 	"reflect"
 	"slices"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
+	"rackwright/export/view"
 	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
@@ -93,6 +95,7 @@ func allSolids(in Input) []sceneSolid {
 func solids(f *frame.Frame, gaps pack.Gaps) []sceneSolid {
 	all := []sceneSolid{}
 	profiles := map[int]bool{}
+	edges := view.PieceEdges(f)
 	for _, o := range f.Obstacles(0) {
 		s := sceneSolid{Name: o.Name, Rail: o.Kind == frame.RailTube, Gap: gaps.KeepOut}
 		switch {
@@ -117,6 +120,13 @@ func solids(f *frame.Frame, gaps pack.Gaps) []sceneSolid {
 			}
 			profiles[o.Source] = true // one outline, however many convex pieces it has
 			s.profile(f.KeepOuts[o.Source].Profile)
+		}
+		if list, pieces := edges[s.Name]; pieces && !s.Rail {
+			s.Piece = true
+			for _, e := range list {
+				s.Edges = append(s.Edges, [2]point{pointOf(e[0]), pointOf(e[1])})
+			}
+			edges[s.Name] = nil // the other pieces have none
 		}
 		all = append(all, s)
 	}
@@ -143,4 +153,29 @@ func (s *sceneSolid) profile(p *frame.Profile) {
 		s.Outline = append(s.Outline, [2]float64{rounded(c.X), rounded(c.Y)})
 	}
 	s.Across = &[2]float64{rounded(p.Across.Lo), rounded(p.Across.Hi)}
+	for _, piece := range p.Outline.ConvexPieces() {
+		var hull [][2]float64
+		for _, c := range grown(piece, s.Gap) {
+			hull = append(hull, [2]float64{rounded(c.X), rounded(c.Y)})
+		}
+		s.Hull = append(s.Hull, hull)
+	}
+}
+
+// grown are the corners of a convex polygon, counter-clockwise, with its sides moved out
+// by a gap. A corner that turns by more than a right angle is cut off, at the gap from it.
+func grown(p geom.Polygon, gap float64) []r2.Point {
+	var all []r2.Point
+	n := len(p.Corners)
+	for i, c := range p.Corners {
+		before, after := c.Sub(p.Corners[(i+n-1)%n]), p.Corners[(i+1)%n].Sub(c)
+		turn := math.Atan2(before.Cross(after), before.Dot(after))
+		parts := max(1, math.Ceil(turn/(math.Pi/2)-1e-9))
+		out := math.Atan2(-before.X, before.Y) // of the side before
+		for k := range int(parts) {
+			sin, cos := math.Sincos(out + turn*(float64(k)+0.5)/parts)
+			all = append(all, c.Add(r2.Point{X: cos, Y: sin}.Mul(gap/math.Cos(turn/parts/2))))
+		}
+	}
+	return all
 }

@@ -3,7 +3,6 @@ package view
 import (
 	"fmt"
 	"io"
-	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -25,24 +24,24 @@ func (s *Scene) WriteSheet(w io.Writer) error {
 	below := max(right.size.Y, front.size.Y) + 10
 	page := &picture{size: r2.Point{
 		X: max(middle+front.size.X, middle+340),
-		Y: below + max(top.size.Y, 166+49*float64(len(s.measures))) + 8,
+		Y: below + max(top.size.Y, 126+barHeight+49*float64(len(s.measures))) + 8,
 	}}
 	page.put(right.picture, r2.Point{X: left - right.at.X})
 	page.put(front.picture, r2.Point{X: middle})
 	page.put(top.picture, r2.Point{X: left - top.at.X, Y: below})
 	s.key(page, r2.Point{X: middle, Y: below + 15})
-	return s.writeSVG(w, page, s.options.Prefix, s.title(), s.description())
+	return s.writeSVG(w, page, s.options.Prefix, s.title, s.description)
 }
 
-func (s *Scene) title() string {
+func (s *Scene) title(geom.Unit) string {
 	return s.problem.Pack.Name + " in " + s.problem.Frame.Name
 }
 
 // description is the alternative in text of a drawing.
-func (s *Scene) description() string {
+func (s *Scene) description(u geom.Unit) string {
 	text := fmt.Sprintf("%d boxes in the opening, measured from the floor, the rear and the middle.", len(s.judged.Layout.Placements))
 	for _, m := range s.measures {
-		text += fmt.Sprintf(" %s to %s: %s.", m.Relation.A, m.Relation.B, m.Words(s.options.Units[0]))
+		text += fmt.Sprintf(" %s to %s: %s.", m.Relation.A, m.Relation.B, m.Words(u))
 	}
 	return text
 }
@@ -73,31 +72,49 @@ func (s *Scene) key(p *picture, at r2.Point) {
 		p.text("", r2.Point{X: at.X + 46, Y: y}, line.words)
 		y += 17
 	}
-	s.each(unitWords, func(class, line string) { p.text(strings.TrimSpace(class), r2.Point{X: at.X, Y: y}, line) })
-	s.scaleBar(p, r2.Point{X: at.X, Y: y + 4})
+	s.scaleBar(p, r2.Point{X: at.X, Y: y - 8})
 }
 
-func unitWords(u geom.Unit) string {
+// unitLines say what lengths are in, and how they are rounded.
+func unitLines(u geom.Unit) []string {
 	if u == geom.Inch {
-		return "Lengths in inches, to the nearest 1/16."
+		return []string{"Lengths in inches,", "to the nearest 1/16;", "clearances rounded", "down, gaps up."}
 	}
-	return "Lengths in mm."
+	return []string{"Lengths in mm."}
 }
 
-// barHeight is the room of the scale bar in pixels.
-const barHeight = 40.0
+// The scale bar, with what lengths are in below it, takes so many pixels.
+const (
+	barWidth  = 150.0
+	barHeight = 28 + 4*lineHeight
+	barLength = 95.0 // of the bar alone, at most
+)
 
-// scaleBar draws a bar of a round length.
+// scaleBar draws a bar of a round length, and says below what lengths are in.
 func (s *Scene) scaleBar(p *picture, at r2.Point) {
 	y := at.Y + 14
-	s.each(func(u geom.Unit) string { return u.String() }, func(class, unit string) {
-		length, words := 100.0, "100 mm"
-		if unit == geom.Inch.String() {
-			length, words = 4*geom.MillimetresPerInch, "4 in"
-		}
-		end := at.X + length*s.scale
+	for _, u := range s.options.Units {
+		class, length := s.class(u), s.barOf(u)
+		end := at.X + length*u.Millimetres()*s.scale
 		p.line("rw-line"+class, r2.Point{X: at.X, Y: y - 4}, r2.Point{X: at.X, Y: y + 4}, r2.Point{X: at.X, Y: y},
 			r2.Point{X: end, Y: y}, r2.Point{X: end, Y: y - 4}, r2.Point{X: end, Y: y + 4})
-		p.text(strings.TrimSpace(class), r2.Point{X: end + 8, Y: y + 4}, words)
-	})
+		p.text(class, r2.Point{X: end + 8, Y: y + 4}, geom.FormatLength(length*u.Millimetres(), u))
+		for i, line := range unitLines(u) {
+			p.text(class, r2.Point{X: at.X, Y: y + 22 + lineHeight*float64(i)}, line)
+		}
+	}
+}
+
+// barOf is the greatest round number of a unit that a scale bar has room for.
+func (s *Scene) barOf(u geom.Unit) float64 {
+	rounds := []float64{5000, 2000, 1000, 500, 200, 100, 50, 20, 10, 5, 2}
+	if u == geom.Inch {
+		rounds = []float64{200, 100, 50, 20, 10, 8, 6, 4, 3, 2, 1, 0.5, 0.25}
+	}
+	for _, length := range rounds {
+		if length*u.Millimetres()*s.scale <= barLength {
+			return length
+		}
+	}
+	return rounds[len(rounds)-1]
 }

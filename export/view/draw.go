@@ -10,6 +10,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"rackwright/export"
 	"rackwright/geom"
 	"rackwright/pack"
 )
@@ -34,10 +35,11 @@ func (s *Scene) view(d Direction) *drawing {
 func (s *Scene) WriteView(w io.Writer, dir Direction) error {
 	d := s.view(dir)
 	d.draw()
-	page := &picture{size: r2.Point{X: d.size.X, Y: d.size.Y + barHeight}}
-	page.put(d.picture, r2.Point{})
-	d.scene.scaleBar(page, r2.Point{X: d.at.X, Y: d.size.Y + 4})
-	return s.writeSVG(w, page, d.prefix, d.title(s.options.Units[0]), s.description())
+	// In the corner between the rulers nothing else stands.
+	corner := r2.Point{X: 4, Y: d.px(d.window.Lo()).Y + bend}
+	d.size.Y = max(d.size.Y, corner.Y+barHeight)
+	d.scene.scaleBar(d.picture, corner)
+	return s.writeSVG(w, d.picture, d.prefix, d.title, s.description)
 }
 
 // title is what stands over the drawing.
@@ -49,15 +51,20 @@ func (d *drawing) title(u geom.Unit) string {
 	return "Cut level at " + geom.FormatLength(*d.scene.cut-floor, u) + " above the floor, from the top"
 }
 
+// rightRim in pixels is left at the right of a view.
+const rightRim = 14.0
+
 // draw makes the picture: what is far first, then edges, then words.
 func (d *drawing) draw() {
 	rulers := d.rulers()
 	d.at = r2.Point{X: rulers.left.room(d.scene), Y: 34}
 	w := d.window.Size().Mul(d.scene.scale)
-	_, heights := rulers.left.heights(d)
-	d.at.Y += max(0, d.at.Y-heights[0]) // labels that reach above the window
-	_, places := rulers.bottom.places(d)
-	d.size = r2.Point{X: max(d.at.X+w.X, places[len(places)-1]) + 14, Y: d.at.Y + w.Y + rulers.bottom.room(d.scene)}
+	top := rulers.left.heights(d)[0]
+	d.at.Y += max(0, d.at.Y-(top.label-top.size/2+lineHeight/2)) // labels that reach above the window
+	places := rulers.bottom.places(d)
+	last := places[len(places)-1]
+	d.size = r2.Point{X: max(d.at.X+w.X, last.label+last.size/2-lineHeight/2) + rightRim, Y: d.at.Y + w.Y + rulers.bottom.room(d.scene)}
+	d.scene.each(d.title, func(_, line string) { d.size.X = max(d.size.X, 8+boldWidth(line)) })
 	d.scene.each(d.title, func(class, line string) { d.text("rw-b"+class, r2.Point{X: 4, Y: 15}, line) })
 	clip := d.prefix + "clip-" + d.dir.String()
 	fmt.Fprintf(d, `<clipPath id="%s"><rect x="%s" y="%s" width="%s" height="%s"/></clipPath><g clip-path="url(#%s)">`+"\n",
@@ -246,21 +253,40 @@ func (d *drawing) polarities() {
 // measures draws relations in place, with a ring around each.
 func (d *drawing) measures() {
 	for _, m := range d.scene.measures {
-		d.measure(m)
+		d.ringOf(m)
+	}
+	for i, m := range d.scene.measures {
+		d.measure(m, i == 0)
 	}
 }
 
-func (d *drawing) measure(m Measure) {
+// ring is the circle around where a relation is drawn.
+func (d *drawing) ring(m Measure) (middle r2.Point, radius float64) {
 	a, b := d.px(d.dir.flat(m.From)), d.px(d.dir.flat(m.To))
-	middle := a.Add(b).Mul(0.5)
-	ring := max(9, a.Sub(b).Norm()/2+5)
+	return a.Add(b).Mul(0.5), max(9, a.Sub(b).Norm()/2+5)
+}
+
+// ringOf draws a relation without its words: all are drawn before words find their room.
+func (d *drawing) ringOf(m Measure) {
+	middle, ring := d.ring(m)
 	fmt.Fprintf(d, "<circle class=\"rw-gap\" cx=%q cy=%q r=%q/>\n", num(middle.X), num(middle.Y), num(ring))
-	if a.Sub(b).Norm() > 1 {
+	if a, b := d.px(d.dir.flat(m.From)), d.px(d.dir.flat(m.To)); a.Sub(b).Norm() > 1 {
 		d.line("rw-gap", a, b)
 	}
 	d.taken = append(d.taken, r2.RectFromCenterSize(middle, r2.Point{X: 2*ring + 2, Y: 2*ring + 2}))
-	size := r2.Point{X: d.scene.widest(m.Words) + 4, Y: lineHeight}
-	area, _ := d.place(size, d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() }, nil)
+}
+
+// measure writes the words of a relation, with a line to its ring. Where there is no room
+// for those that are not told always, they are left to the other views.
+func (d *drawing) measure(m Measure, always bool) {
+	middle, ring := d.ring(m)
+	var size r2.Point
+	d.scene.each(m.Words, func(_, line string) { size.X = max(size.X, textSize(line).X) })
+	size.Y = lineHeight
+	area, free := d.place(size, d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() }, nil)
+	if !free && !always {
+		return
+	}
 	d.taken = append(d.taken, area)
 	d.line("rw-gap", area.ClampPoint(middle), middle.Add(area.ClampPoint(middle).Sub(middle).Normalize().Mul(ring)))
 	d.scene.each(m.Words, func(class, line string) {
@@ -268,12 +294,12 @@ func (d *drawing) measure(m Measure) {
 	})
 }
 
-// gapWords tells a clearance beside its required gap, rounded against the builder.
+// gapWords tells a clearance beside its required gap, rounded as in the printed answer.
 func gapWords(r pack.Relation, u geom.Unit) string {
 	if r.Gap < 0 {
-		return geom.FormatLengthRounded(-r.Gap, u, geom.ToMore) + " overlap"
+		return export.AtLeast(-r.Gap, u) + " overlap"
 	}
-	return bare(geom.FormatLengthRounded(r.Gap, u, geom.ToLess)) + " of " + geom.FormatLengthRounded(r.Required, u, geom.ToMore)
+	return bare(export.AtMost(r.Gap, u)) + " of " + export.AtLeast(r.Required, u)
 }
 
 // bare is a length without its unit.
@@ -281,10 +307,11 @@ func bare(length string) string {
 	return strings.TrimSuffix(strings.TrimSuffix(length, " mm"), " in")
 }
 
+// textSize is the room that lines take, bold or not.
 func textSize(lines ...string) r2.Point {
 	wide := 0.0
 	for _, l := range lines {
-		wide = math.Max(wide, textWidth(l))
+		wide = math.Max(wide, boldWidth(l))
 	}
 	return r2.Point{X: wide + 4, Y: lineHeight * float64(len(lines))}
 }

@@ -19,13 +19,18 @@ type edge struct {
 // edges are those that can be seen when nothing else is there: of a face towards the
 // eye, and of round bodies only where one of two sides looks away.
 func (b body) edges(eye r3.Vector) []edge {
+	return slices.DeleteFunc(b.allEdges(), func(e edge) bool { return !e.shows(eye, b.smooth) })
+}
+
+// allEdges are those of all faces.
+func (b body) allEdges() []edge {
 	var all []edge
 	for _, f := range b.faces {
 		for i, c := range f.corners {
 			all = withFace(all, c, f.corners[(i+1)%len(f.corners)], f.normal)
 		}
 	}
-	return slices.DeleteFunc(all, func(e edge) bool { return !e.shows(eye, b.smooth) })
+	return all
 }
 
 func withFace(all []edge, a, b, normal r3.Vector) []edge {
@@ -47,10 +52,16 @@ func (e edge) shows(eye r3.Vector, smooth bool) bool {
 			towards++
 		}
 	}
-	if smooth && towards == 2 && e.normals[0].Dot(e.normals[1]) > math.Cos(math.Pi/9) {
+	if smooth && towards == 2 && e.smooth() {
 		return false
 	}
 	return towards > 0
+}
+
+// smooth tells whether the faces that meet in the edge hardly turn there, as those that
+// stand for a round side do.
+func (e edge) smooth() bool {
+	return len(e.normals) == 2 && e.normals[0].Dot(e.normals[1]) > math.Cos(math.Pi/9)
 }
 
 // skin in millimetres is taken off what hides: bodies that touch do not hide each

@@ -127,12 +127,18 @@ func (d *drawing) boxName(b body, behind bool) bool {
 	return true
 }
 
+// shortestName is to how many letters a name is cut before its number stands alone.
+const shortestName = 4
+
 // namesake is what stands in a box that is so wide: its name on one line or on two, a
 // long one cut short, or its number alone.
 func namesake(p pack.Part, width float64) []string {
 	number := strconv.Itoa(p.Number)
-	for _, lines := range [][]string{{called(p)}, {brief(p.Box, longestName), number}, {brief(p.Box, 10), number}} {
-		if textSize(lines...).X <= width {
+	if line := called(p); textSize(line).X <= width {
+		return []string{line}
+	}
+	for n := longestName; n >= shortestName; n-- {
+		if lines := []string{brief(p.Box, n), number}; textSize(lines...).X <= width {
 			return lines
 		}
 	}

@@ -5,7 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
+	"strconv"
+	"unicode/utf8"
 
 	"github.com/golang/geo/r2"
 
@@ -22,34 +23,37 @@ type mark struct {
 	datum bool
 }
 
-// label is what stands at a mark.
-func (m mark) label(u geom.Unit) string {
+// longestLine is how many letters of a label stand in a line, if its words allow.
+const longestLine = 32
+
+// lines are what stands at a mark, many boxes on several lines.
+func (m mark) lines(u geom.Unit) []string {
 	if len(m.boxes) == 0 {
-		return m.value(u)
+		return []string{m.value(u)}
 	}
-	return m.value(u) + " · " + together(m.boxes)
+	var lines []string
+	line, joint := m.value(u), " · "
+	for _, name := range together(m.boxes) {
+		if utf8.RuneCountInString(line+joint+name) > longestLine && joint != " · " {
+			lines, line, joint = append(lines, line+","), name, ", "
+			continue
+		}
+		line, joint = line+joint+name, ", "
+	}
+	return append(lines, line)
 }
 
-// mostTogether is how many boxes a label names.
-const mostTogether = 8
-
-// together names boxes, those of a kind once: "battery 1, 2".
-func together(boxes []pack.Part) string {
-	var b strings.Builder
-	for i, p := range boxes[:min(mostTogether, len(boxes))] {
-		switch {
-		case i > 0 && boxes[i-1].Box == p.Box:
-			fmt.Fprintf(&b, ", %d", p.Number)
-		case i > 0:
-			b.WriteString(", " + called(p))
-		default:
-			b.WriteString(called(p))
+// together names boxes, those of a kind once: "battery 1", "2".
+func together(boxes []pack.Part) []string {
+	var all []string
+	for i, p := range boxes {
+		if i > 0 && boxes[i-1].Box == p.Box {
+			all = append(all, strconv.Itoa(p.Number))
+		} else {
+			all = append(all, called(p))
 		}
 	}
-	if more := len(boxes) - mostTogether; more > 0 {
-		fmt.Fprintf(&b, " and %d more", more)
-	}
-	return b.String()
+	return all
 }
 
 // called is the name of a box, a long one cut short before the number.
@@ -58,13 +62,30 @@ func called(p pack.Part) string { return fmt.Sprintf("%s %d", brief(p.Box, longe
 // ruler is one scale beside a view.
 type ruler struct{ marks []mark }
 
-// room is what a ruler takes beside the view, in pixels.
+// room is what a ruler takes beside the view, in pixels, and no less than the scale bar.
 func (r ruler) room(s *Scene) float64 {
-	widest := 0.0
+	widest := barWidth - 34
 	for _, m := range r.marks {
-		widest = max(widest, s.widest(m.label))
+		s.eachLine(m.lines, func(_ string, _ float64, line string) { widest = max(widest, m.width(line)) })
 	}
 	return widest + 34
+}
+
+// width of a line of the label in pixels.
+func (m mark) width(line string) float64 {
+	if m.datum {
+		return boldWidth(line)
+	}
+	return textWidth(line)
+}
+
+// high is how many pixels a label takes in the unit in which it has the most lines.
+func (m mark) high(s *Scene) float64 {
+	lines := 0
+	for _, u := range s.options.Units {
+		lines = max(lines, len(m.lines(u)))
+	}
+	return lineHeight * float64(lines)
 }
 
 type rulers struct{ left, bottom ruler }
@@ -154,14 +175,18 @@ func joined(marks []mark) []mark {
 	return all
 }
 
-// spread moves positions, which rise, as little as it takes for each to be at least
-// apart from the one before: least squares, by joining neighbours that would overlap
+// spread moves the middles of things of some sizes, which rise, as little as it takes for
+// none to overlap the one before: least squares, by joining neighbours that would overlap
 // (pool adjacent violators; Barlow, Bartholomew, Bremner & Brunk 1972).
-func spread(positions []float64, apart float64) []float64 {
+func spread(middles, sizes []float64) []float64 {
 	type group struct{ sum, n float64 }
 	var groups []group
-	for i, p := range positions {
-		g := group{p - float64(i)*apart, 1}
+	offsets := make([]float64, len(sizes)) // from the first one, when all touch
+	for i, p := range middles {
+		if i > 0 {
+			offsets[i] = offsets[i-1] + (sizes[i-1]+sizes[i])/2
+		}
+		g := group{p - offsets[i], 1}
 		for len(groups) > 0 && groups[len(groups)-1].sum/groups[len(groups)-1].n >= g.sum/g.n {
 			last := groups[len(groups)-1]
 			g = group{g.sum + last.sum, g.n + last.n}
@@ -172,7 +197,7 @@ func spread(positions []float64, apart float64) []float64 {
 	var all []float64
 	for _, g := range groups {
 		for range int(g.n) {
-			all = append(all, g.sum/g.n+float64(len(all))*apart)
+			all = append(all, g.sum/g.n+offsets[len(all)])
 		}
 	}
 	return all
@@ -189,54 +214,67 @@ func (r rulers) draw(d *drawing) {
 // bend is how long a mark's line is from the ruler to its label.
 const bend = 20.0
 
+// placed is where the middle of a label stands, for a mark at a place, and the size that
+// it takes along the ruler.
+type placed struct {
+	mark
+	from, label, size float64
+}
+
+// spreadOut places the labels of marks, which are sorted by the place in the picture that
+// where gives.
+func (r ruler) spreadOut(d *drawing, marks []mark, where func(mark) float64) []placed {
+	var at, sizes []float64
+	for _, m := range marks {
+		at, sizes = append(at, where(m)), append(sizes, m.high(d.scene))
+	}
+	var all []placed
+	for i, label := range spread(at, sizes) {
+		all = append(all, placed{marks[i], at[i], label, sizes[i]})
+	}
+	return all
+}
+
 // heights are where the labels of a ruler at the left stand, from above: spread, and none
 // below the window, where the other ruler is.
-func (r ruler) heights(d *drawing) (at, labels []float64) {
-	for i := len(r.marks) - 1; i >= 0; i-- {
-		at = append(at, d.px(r2.Point{Y: r.marks[i].at}).Y)
+func (r ruler) heights(d *drawing) []placed {
+	marks := slices.Clone(r.marks)
+	slices.Reverse(marks)
+	all := r.spreadOut(d, marks, func(m mark) float64 { return d.px(r2.Point{Y: m.at}).Y })
+	low := d.px(d.window.Lo()).Y + lineHeight/2
+	for i, p := range slices.Backward(all) {
+		all[i].label = min(p.label, low-p.size/2)
+		low = all[i].label - p.size/2
 	}
-	labels = spread(at, lineHeight)
-	low := d.px(d.window.Lo()).Y
-	for i := len(labels) - 1; i >= 0; i-- {
-		labels[i] = min(labels[i], low)
-		low = labels[i] - lineHeight
-	}
-	return at, labels
+	return all
 }
 
 func (r ruler) drawUp(d *drawing, x float64) {
-	at, labels := r.heights(d)
-	for i, y := range labels {
-		m := r.marks[len(r.marks)-1-i]
-		d.line("rw-thin", r2.Point{X: x - bend, Y: y}, r2.Point{X: x - 5, Y: at[i]}, d.endOf(m, r2.Point{X: m.reach, Y: m.at}, r2.Point{X: x, Y: at[i]}))
-		d.scene.each(m.label, func(class, line string) {
-			d.text("rw-e"+m.class()+class, r2.Point{X: x - bend - 4, Y: y + 4}, line)
+	for _, p := range r.heights(d) {
+		d.line("rw-thin", r2.Point{X: x - bend, Y: p.label}, r2.Point{X: x - 5, Y: p.from}, d.endOf(p.mark, r2.Point{X: p.reach, Y: p.at}, r2.Point{X: x, Y: p.from}))
+		d.scene.eachLine(p.lines, func(class string, below float64, line string) {
+			d.text("rw-e"+p.class()+class, r2.Point{X: x - bend - 4, Y: p.label + 4 + below}, line)
 		})
 	}
 }
 
 // places are where the labels of a ruler at the bottom stand: spread, and none to the
 // left of the window, where the other ruler is.
-func (r ruler) places(d *drawing) (at, labels []float64) {
-	for _, m := range r.marks {
-		at = append(at, d.px(r2.Point{X: m.at}).X)
+func (r ruler) places(d *drawing) []placed {
+	all := r.spreadOut(d, r.marks, func(m mark) float64 { return d.px(r2.Point{X: m.at}).X })
+	left := d.at.X - lineHeight/2
+	for i, p := range all {
+		all[i].label = max(p.label, left+p.size/2)
+		left = all[i].label + p.size/2
 	}
-	labels = spread(at, lineHeight)
-	left := d.at.X
-	for i := range labels {
-		labels[i] = max(labels[i], left)
-		left = labels[i] + lineHeight
-	}
-	return at, labels
+	return all
 }
 
 func (r ruler) drawAlong(d *drawing, y float64) {
-	at, labels := r.places(d)
-	for i, x := range labels {
-		m := r.marks[i]
-		d.line("rw-thin", r2.Point{X: x, Y: y + bend}, r2.Point{X: at[i], Y: y + 5}, d.endOf(m, r2.Point{X: m.at, Y: m.reach}, r2.Point{X: at[i], Y: y}))
-		d.scene.each(m.label, func(class, line string) {
-			d.upward("rw-e"+m.class()+class, r2.Point{X: x + 4, Y: y + bend + 4}, line)
+	for _, p := range r.places(d) {
+		d.line("rw-thin", r2.Point{X: p.label, Y: y + bend}, r2.Point{X: p.from, Y: y + 5}, d.endOf(p.mark, r2.Point{X: p.at, Y: p.reach}, r2.Point{X: p.from, Y: y}))
+		d.scene.eachLine(p.lines, func(class string, below float64, line string) {
+			d.upward("rw-e"+p.class()+class, r2.Point{X: p.label + 4 + below, Y: y + bend + 4}, line)
 		})
 	}
 }

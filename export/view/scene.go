@@ -1,6 +1,9 @@
 package view
 
 import (
+	"math"
+	"slices"
+
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 
@@ -20,8 +23,24 @@ type Scene struct {
 	scale    float64  // pixels per millimetre, the same in all views
 }
 
-// size is how many pixels the longest side of the largest view takes.
+// size is how many pixels the longest side of the largest view takes at most.
 const size = 480.0
+
+// sheetWidth in pixels of 1/96 inch fits between margins of 12 mm on A4 (210 mm, ISO 216)
+// and on letter (8.5 inches, ANSI Y14.1): drawings no wider are printed at full size, and
+// their letters of 12 pixels are 9 points high.
+const sheetWidth = 700.0
+
+// largest is the scale at which every view is as large as a sheet allows.
+func (s *Scene) largest() float64 {
+	longest, scale := 0.0, math.Inf(1)
+	for _, dir := range Directions {
+		w := s.window(dir).Size()
+		longest = max(longest, w.X, w.Y)
+		scale = min(scale, (sheetWidth-s.view(dir).rulers().left.room(s)-rightRim)/w.X)
+	}
+	return min(scale, size/longest)
+}
 
 // Options are how a scene is drawn. The zero value is valid.
 type Options struct {
@@ -50,12 +69,7 @@ func NewScene(problem pack.Problem, judged export.Judged, options Options) (*Sce
 	}
 	s := &Scene{problem: problem, judged: judged, options: options, bodies: append(frameBodies(problem.Frame), boxes...)}
 	s.measures = Measures(problem, judged)
-	longest := 0.0
-	for _, d := range Directions {
-		w := s.window(d).Size()
-		longest = max(longest, w.X, w.Y)
-	}
-	s.scale = size / longest
+	s.scale = s.largest()
 	return s, nil
 }
 
@@ -120,20 +134,35 @@ func (s *Scene) ofRole(is func(body) bool) []body {
 // words is a text with lengths in a unit.
 type words func(geom.Unit) string
 
-// each gives the words in every unit, with the class that tells them apart.
-func (s *Scene) each(w words, write func(class, line string)) {
-	for _, u := range s.options.Units {
-		class := ""
-		if len(s.options.Units) > 1 {
-			class = " rw-" + u.String()
-		}
-		write(class, w(u))
+// class tells the texts of a unit apart where there is more than one.
+func (s *Scene) class(u geom.Unit) string {
+	if len(s.options.Units) > 1 {
+		return " rw-" + u.String()
 	}
+	return ""
 }
 
-// widest is the room in pixels that words take in any unit.
-func (s *Scene) widest(w words) float64 {
-	widest := 0.0
-	s.each(w, func(_, line string) { widest = max(widest, textWidth(line)) })
-	return widest
+// each gives the words in every unit, with the class that tells them apart; once where
+// they are the same in all.
+func (s *Scene) each(w words, write func(class, line string)) {
+	s.eachLine(func(u geom.Unit) []string { return []string{w(u)} }, func(class string, _ float64, line string) { write(class, line) })
+}
+
+// eachLine is each for several lines, with how far below the middle of them all each
+// stands, in pixels.
+func (s *Scene) eachLine(lines func(geom.Unit) []string, write func(class string, below float64, line string)) {
+	first := lines(s.options.Units[0])
+	same := !slices.ContainsFunc(s.options.Units, func(u geom.Unit) bool { return !slices.Equal(lines(u), first) })
+	for _, u := range s.options.Units {
+		class, all := s.class(u), lines(u)
+		if same {
+			class = ""
+		}
+		for i, line := range all {
+			write(class, lineHeight*(float64(i)-float64(len(all)-1)/2), line)
+		}
+		if same {
+			return
+		}
+	}
 }

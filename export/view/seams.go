@@ -6,6 +6,8 @@ import (
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
 )
 
 // aside in millimetres is how far beside an edge is looked for what goes on there: more
@@ -76,6 +78,28 @@ func minus(list, others []r1.Interval) []r1.Interval {
 		list = left
 	}
 	return list
+}
+
+// PieceEdges are the edges, from point to point, of those keep-outs of a frame that are in
+// several pieces, as notched ones are, without the seams between the pieces.
+func PieceEdges(f *frame.Frame) map[string][][2]r3.Vector {
+	s := &Scene{bodies: frameBodies(f)}
+	all := map[string][][2]r3.Vector{}
+	for _, b := range s.bodies {
+		pieces := s.pieces(b)
+		if len(pieces) == 0 {
+			continue
+		}
+		for _, e := range b.allEdges() {
+			if b.smooth && e.smooth() {
+				continue
+			}
+			for _, left := range withoutSeams(e, pieces) {
+				all[b.name] = append(all[b.name], [2]r3.Vector{left.a, left.b})
+			}
+		}
+	}
+	return all
 }
 
 // pieces are the solids of the other bodies of the same keep-out.

@@ -54,3 +54,24 @@ func TestMinus(t *testing.T) {
 	require.Equal(t, list, minus(list, nil))
 	require.Empty(t, insideOf(edge{a: r3.Vector{X: 5}, b: r3.Vector{X: 6}}, r3.Vector{}, []convex{{{r3.Vector{X: 1}, 1}}}))
 }
+
+// A block cut in three, two of them side by side on the third, has the twelve edges of the
+// block, each once and whole; one with a piece missing has those of the L that is left.
+func TestEdgesOfPieces(t *testing.T) {
+	piece := func(x0, z0, x1, z1 float64) frame.KeepOut {
+		return frame.KeepOut{Name: "cover", Box: &frame.Corners{Low: r3.Vector{X: x0, Y: -10, Z: z0}, High: r3.Vector{X: x1, Y: 30, Z: z1}}}
+	}
+	opening := frame.Opening{Outline: geom.Polygon{Corners: []r2.Point{{}, {X: 1}, {X: 1, Y: 1}}}, Stations: []frame.Station{{Across: r1.Interval{Lo: -1, Hi: 1}}}}
+	length := func(pieces ...frame.KeepOut) float64 {
+		f := &frame.Frame{Opening: opening, KeepOuts: pieces}
+		sum := 0.0
+		for _, e := range PieceEdges(f)["cover"] {
+			sum += e[1].Sub(e[0]).Norm()
+		}
+		return sum
+	}
+	const a, b, c = 100.0, 40.0, 60.0
+	require.InDelta(t, 4*(a+b+c), length(piece(0, 0, 100, 20), piece(0, 20, 30, 60), piece(30, 20, 100, 60)), 1)
+	require.InDelta(t, 2*(2*(a+c))+6*b, length(piece(0, 0, 100, 20), piece(0, 20, 30, 60)), 1, "two outlines of an L, and six edges across")
+	require.Zero(t, length(piece(0, 0, 100, 20)), "one piece has no seams")
+}

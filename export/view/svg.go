@@ -23,6 +23,9 @@ func textWidth(text string) float64 {
 	return letterWidth * float64(utf8.RuneCountInString(text))
 }
 
+// boldWidth is that of bold letters, which are wider.
+func boldWidth(text string) float64 { return 1.12 * textWidth(text) }
+
 // picture is drawn in pixels, y running down.
 type picture struct {
 	strings.Builder
@@ -77,18 +80,31 @@ func (s *Scene) defs(prefix string) string {
 	return b.String()
 }
 
+// alternative is an element that tells in words what the picture shows, in the first of
+// the units. With more of them it holds the words in each as data-mm and data-in, for a
+// script to choose from: of what is read aloud a style sheet cannot choose.
+func (s *Scene) alternative(tag, id string, text words) string {
+	var data strings.Builder
+	for _, u := range s.options.Units {
+		if len(s.options.Units) > 1 {
+			fmt.Fprintf(&data, ` data-%v="%s"`, u, export.Markup(text(u)))
+		}
+	}
+	return fmt.Sprintf(`<%s id="%s"%s>%s</%s>`, tag, id, data.String(), export.Markup(text(s.options.Units[0])), tag)
+}
+
 // writeSVG writes a picture with its alternatives in text.
-func (s *Scene) writeSVG(w io.Writer, p *picture, prefix, title, description string) error {
+func (s *Scene) writeSVG(w io.Writer, p *picture, prefix string, title, description words) error {
 	style := "<style>" + Style + "</style>\n"
 	if s.options.Inline {
 		style = ""
 	}
 	_, err := fmt.Fprintf(w, `<svg xmlns="http://www.w3.org/2000/svg" width="%s" height="%s" viewBox="0 0 %s %s" role="img" aria-labelledby="%stitle %sdesc">
-<title id="%stitle">%s</title>
-<desc id="%sdesc">%s</desc>
+%s
+%s
 %s%s<rect class="rw-paper" width="%s" height="%s"/>
 %s</svg>
-`, num(p.size.X), num(p.size.Y), num(p.size.X), num(p.size.Y), prefix, prefix, prefix, export.Markup(title), prefix, export.Markup(description), style, s.defs(prefix), num(p.size.X), num(p.size.Y), p.String())
+`, num(p.size.X), num(p.size.Y), num(p.size.X), num(p.size.Y), prefix, prefix, s.alternative("title", prefix+"title", title), s.alternative("desc", prefix+"desc", description), style, s.defs(prefix), num(p.size.X), num(p.size.Y), p.String())
 	return err
 }
 

@@ -354,35 +354,45 @@ func suggestion(key string, fields []field) string {
 // nearest is the known key that an unknown one stands for, or empty: one with other letters,
 // with more behind a blank, or without its unit (tilt for tilt_deg).
 func nearest(key string, fields []field) string {
+	best, least := "", mostOff+1
 	for _, f := range fields {
-		if near(key, f.key) || strings.HasPrefix(key, f.key+" ") || strings.HasPrefix(f.key, key+"_") {
-			return f.key
+		off := letters(key, f.key)
+		if strings.HasPrefix(key, f.key+" ") || strings.HasPrefix(f.key, key+"_") {
+			off = 0
+		}
+		if off < least && off <= len(f.key)/2 {
+			best, least = f.key, off
 		}
 	}
-	return ""
+	return best
 }
 
-// near tells whether two words differ by at most two letters put in, left out or
-// changed (Levenshtein's distance).
-func near(a, b string) bool {
+// mostOff is by how many letters a word may differ from what was meant.
+const mostOff = 2
+
+// letters is by how many letters put in, left out, changed or swapped with their neighbours
+// two words differ (optimal string alignment, after Damerau, Communications of the ACM 7
+// (1964)).
+func letters(a, b string) int {
 	if len(a) > 40 {
-		return false
+		return len(a)
 	}
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		last := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := 1
-			if a[i] == b[j] {
-				cost = 0
+	off := make([][]int, len(a)+1)
+	for i := range off {
+		off[i] = make([]int, len(b)+1)
+		for j := range off[i] {
+			switch {
+			case i == 0 || j == 0:
+				off[i][j] = i + j
+			case a[i-1] == b[j-1]:
+				off[i][j] = off[i-1][j-1]
+			default:
+				off[i][j] = 1 + min(off[i-1][j], off[i][j-1], off[i-1][j-1])
+				if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+					off[i][j] = min(off[i][j], 1+off[i-2][j-2])
+				}
 			}
-			next := min(row[j]+1, row[j+1]+1, last+cost)
-			last, row[j+1] = row[j+1], next
 		}
 	}
-	return row[len(b)] <= min(2, len(b)/2)
+	return off[len(a)][len(b)]
 }

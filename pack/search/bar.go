@@ -75,7 +75,7 @@ func (v *prover) bar(n *node, depth, level int) (used tags, whole bool) {
 		return v.giveUp(n), true
 	}
 	spots := n.spots()
-	if spare := v.sharpLeft(spots); spare > v.best.spare && v.enters(spots, spare) {
+	if spare := v.sharpLeft(spots); spare > v.best.spare && v.enters(spots, spare, &v.work) {
 		v.best = candidate{spots: spots, spare: spare}
 		v.cutoff = max(v.cutoff, spare+v.tolerance())
 		if used, shut := v.refute(n, v.cutoff); shut {
@@ -86,6 +86,7 @@ func (v *prover) bar(n *node, depth, level int) (used tags, whole bool) {
 	if !some {
 		return tags{}.inverted(), true
 	}
+	v.work += perEntry * effort(len(n.boxes))
 	if v.gate.barred(n.spots(), ranges, v.cutoff) {
 		v.barred = max(v.barred, n.value)
 		return tags{}.inverted(), true
@@ -135,6 +136,7 @@ func (v *prover) toHalve(n *node, ranges [][3]r1.Interval) (box, axis int) {
 				continue
 			}
 			ranges[i][a] = r1.IntervalFromPoint(component(n.at[i], a))
+			v.work += perEntry * effort(len(n.boxes))
 			alone := v.gate.barred(n.spots(), ranges, v.cutoff)
 			ranges[i][a] = whole
 			if alone && !decides || alone == decides && whole.Length() > ranges[box][axis].Length() {

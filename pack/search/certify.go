@@ -96,7 +96,7 @@ func newScribe(ctx context.Context, problem pack.Problem, space *certificate.Spa
 	w.addBodies(m)
 	w.prover = r.newProver()
 	w.mirrored = false
-	w.reset(max(-aside, bound/2), math.MaxInt)
+	w.reset(max(-aside, bound/2), math.MaxInt64)
 	if w.sortBy.Z != 0 {
 		w.order = 2
 	}

@@ -81,10 +81,12 @@ type builder struct {
 	rng    *rand.Rand
 	spots  []spot
 	placed []int
+	work   effort
 }
 
 // build places every box; where one has no free spot it goes where it overlaps least.
-func (m *model) build(r recipe, rng *rand.Rand) []spot {
+// What it takes is added to work.
+func (m *model) build(r recipe, rng *rand.Rand, work *effort) []spot {
 	b := &builder{model: m, recipe: r, rng: rng, spots: make([]spot, len(m.boxes))}
 	if r.grid {
 		b.startWithGrid()
@@ -93,6 +95,7 @@ func (m *model) build(r recipe, rng *rand.Rand) []spot {
 		b.spots[i] = b.choose(i)
 		b.placed = append(b.placed, i)
 	}
+	*work += b.work
 	return b.spots
 }
 
@@ -282,6 +285,7 @@ func (b *builder) corners(pose, kind, axis int) []float64 {
 // stops lists the ends of the free stretches along an axis through s.
 func (b *builder) stops(i int, s spot, axis int) []float64 {
 	kind := b.boxes[i].kind
+	b.work.relations(len(b.walls[kind][s.pose]) + len(b.solids[kind][s.pose]) + len(b.placed))
 	room := r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
 	for _, f := range b.walls[kind][s.pose] {
 		room = room.Intersection(holds(f, s.at, axis, b.target))

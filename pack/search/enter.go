@@ -14,7 +14,7 @@ import (
 // offer takes a candidate into the pools it belongs to.
 func (r *run) offer(c candidate) {
 	r.any.add(c)
-	if r.pool.wants(c) && r.enters(c.spots, c.spare) {
+	if r.pool.wants(c) && r.enters(c.spots, c.spare, &r.built) {
 		r.pool.add(c)
 	}
 }
@@ -24,11 +24,15 @@ func (p *pool) wants(c candidate) bool {
 	return len(p.best) < p.limit || c.spare > p.best[len(p.best)-1].spare
 }
 
+// perEntry is the effort of finding out how one box of an arrangement goes in.
+const perEntry = 400_000
+
 // enters tells whether an arrangement may be an answer.
-func (r *run) enters(spots []spot, spare float64) bool {
+func (r *run) enters(spots []spot, spare float64, work *effort) bool {
 	if r.settings.AnyEntry || spare < 0 {
 		return true
 	}
+	*work += perEntry * effort(len(spots))
 	ok, err := entry.Holds(context.WithoutCancel(r.ctx), r.problem, r.layout(spots), r.settings.Tool)
 	return err == nil && ok
 }
@@ -42,5 +46,5 @@ func (r *run) entry(spots []spot) (entry.Answer, error) {
 // tidyAll settles and rounds both pools, but for answers that then would not go in.
 func (r *run) tidyAll() {
 	r.any.tidy(func([]spot, float64) bool { return true })
-	r.pool.tidy(r.enters)
+	r.pool.tidy(func(spots []spot, spare float64) bool { return r.enters(spots, spare, &r.built) })
 }

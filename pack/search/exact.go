@@ -27,8 +27,8 @@ func (r *run) exactly() (cannotFit bool) {
 	verdict, places := lattice.Solve(t.problem, exactSteps, r.ended)
 	switch verdict {
 	case lattice.Fits:
-		spots, spare := r.improve(t.spots(r.model, places))
-		r.offer(candidate{spots, spare, perStart*stubborn*maxStarts - 1})
+		spots, spare := r.improve(t.spots(r.model, places), new(effort))
+		r.offer(candidate{spots, spare, firstOfProof - 1})
 	case lattice.CannotFit:
 		// Had a layout a spare of −ε, the sizes along any chain of at most n boxes from wall
 		// to wall would add up to no more than the opening and (n + 1)·ε. With ε less than

@@ -129,9 +129,10 @@ const perStart = 4
 
 // nearby makes candidates near one that is no answer: what it was made from, improved
 // without any box changing sides, and itself with its boxes turned.
-func (r *run) nearby(c candidate, from []spot, rng *rand.Rand) []candidate {
+func (r *run) nearby(c candidate, from []spot, rng *rand.Rand, work *effort) []candidate {
 	v := &improver{model: r.model, spots: slices.Clone(from), spare: r.sharpLeft(from)}
 	v.climb()
+	*work += v.work
 	list := []candidate{{v.spots, v.spare, c.start + 1}}
 	for k, inTheWay := range []obstructions{r.byFrame, r.byAnything} {
 		spots, turned := r.faceAway(c.spots, inTheWay)
@@ -139,9 +140,9 @@ func (r *run) nearby(c candidate, from []spot, rng *rand.Rand) []candidate {
 			continue
 		}
 		if r.left(spots) < 0 {
-			r.newSeparator(spots, 0, rng).run(patience)
+			r.newSeparator(spots, 0, rng).run(patience, work)
 		}
-		spots, spare := r.improve(spots)
+		spots, spare := r.improve(spots, work)
 		list = append(list, candidate{spots, spare, c.start + 2 + k})
 	}
 	return list

@@ -52,10 +52,12 @@ type improver struct {
 	order [][3]int        // keys in the order they were added
 	held  []wish          // what settling has reached
 	grace int             // numbers that may still be worked out once the search has to end; 0 for all
+	work  effort
 }
 
-// improve returns a better arrangement of the same poses, and its spare.
-func (m *model) improve(spots []spot) ([]spot, float64) {
+// improve returns a better arrangement of the same poses, and its spare. What it takes is
+// added to work.
+func (m *model) improve(spots []spot, work *effort) ([]spot, float64) {
 	v := &improver{model: m, spots: slices.Clone(spots), spare: m.sharpLeft(spots), grace: grace}
 	v.climb()
 	for range 4 {
@@ -64,6 +66,7 @@ func (m *model) improve(spots []spot) ([]spot, float64) {
 		}
 		v.climb()
 	}
+	*work += v.work
 	return v.spots, v.spare
 }
 
@@ -118,6 +121,7 @@ func (v *improver) addBroken(spots []spot, limit float64) bool {
 	before := len(v.order)
 	for i, s := range spots {
 		p := v.poseOf(i, s)
+		v.work.relations(len(v.walls[p.kind][s.pose]) + len(v.solids[p.kind][s.pose]) + i)
 		for w, f := range v.walls[p.kind][s.pose] {
 			if f.left(s.at) < limit {
 				v.add(side{i: i, j: onFrame, which: -1 - w, plane: f})
@@ -181,6 +185,7 @@ func (v *improver) solve() ([]spot, bool) {
 // places of the optimum. Relations have to leave the spare that the program's answer has.
 func (v *improver) finish(solver *lp.Solver) ([]spot, bool) {
 	x := make([]float64, 3*len(v.spots)+2)
+	defer func() { v.work += effort(solver.Work) }()
 	for range 50 {
 		if solver.Solve(math.Inf(-1)) != lp.Optimal {
 			return nil, false
@@ -211,7 +216,9 @@ func (v *improver) placesOf(x []float64) []spot {
 func (v *improver) flip() bool {
 	v.chooseSides()
 	solver := v.program()
-	if solver.Solve(math.Inf(-1)) != lp.Optimal {
+	status := solver.Solve(math.Inf(-1))
+	v.work += effort(solver.Work)
+	if status != lp.Optimal {
 		return false
 	}
 	dual := make([]float64, len(v.order))

@@ -61,7 +61,7 @@ func TestImprovementEndsWithTheSearch(t *testing.T) {
 	require.True(t, v.halt(0))
 	require.False(t, (&improver{model: m}).halt(1<<40), "without a grace there is no end")
 
-	spots, spare := m.improve(from)
+	spots, spare := m.improve(from, new(effort))
 	require.GreaterOrEqual(t, spare, m.sharpLeft(from))
 	require.InDelta(t, spare, m.sharpLeft(spots), 1e-9)
 }

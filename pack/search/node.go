@@ -174,7 +174,10 @@ func (n *node) place(i, j int) r3.Vector {
 // solve solves the program of the node. It is not open where the value does not
 // exceed the cutoff; used is then what the refutation rests on.
 func (v *prover) solve(n *node, cutoff float64) (open bool, used tags) {
-	switch n.lp.Solve(cutoff) {
+	status := n.lp.Solve(cutoff)
+	v.work += effort(n.lp.Work)
+	n.lp.Work = 0
+	switch status {
 	case lp.Optimal:
 		n.value = n.lp.Value()
 		if n.value > cutoff {

@@ -14,10 +14,9 @@ import (
 // round began and with a fixed number of nodes; then what they found and what they
 // left open is gathered in order. So the result does not depend on the workers.
 const (
-	tasksARound   = 8
-	nodesATask    = 60
-	nodesToDecide = 600
-	nodesPerOpen  = 1 // more nodes a task for each open one, which keeps the list short
+	tasksARound  = 8
+	perRound     = 40_000_000 // work in a round at least
+	firstOfProof = 1 << 40    // number of its first candidate, beyond those of starts
 )
 
 // mostPairs is how many pairs of sets of poses a prover keeps from task to task.
@@ -32,7 +31,8 @@ type proof struct {
 	stuck   float64 // the greatest bound of what could not be decided
 	provers []*prover
 	found   int // number for the next candidate
-	open    int // bytes that the tasks take, roughly
+	taken   int // bytes that the tasks take, roughly
+	work    effort
 	// halvings is how often places may still be halved.
 	halvings int
 	// decides is set for a proof that asks only whether anything fits: it goes depth first
@@ -47,7 +47,7 @@ const decisionBytes = int(unsafe.Sizeof(decision{}))
 func (r *run) newProof() *proof {
 	p := &proof{
 		run: r, floor: r.floor(), stuck: r.floor(),
-		provers: make([]*prover, tasksARound), found: perStart * stubborn * maxStarts,
+		provers: make([]*prover, tasksARound), found: firstOfProof,
 		halvings: mostHalvings,
 	}
 	if r.provable() {
@@ -78,37 +78,42 @@ func (p *proof) cutoff() float64 {
 // over tells whether no round has anything left to do, or the tasks take far more
 // memory than they may.
 func (p *proof) over() bool {
-	return len(p.tasks) == 0 || p.open > 2*p.settings.Memory || p.decides && (p.stuck >= 0 || p.any.spare() >= -Closed)
+	return len(p.tasks) == 0 || p.taken > 2*p.settings.Memory || p.decides && (p.stuck >= 0 || p.any.spare() >= -Closed)
 }
 
 // next takes tasks out: those with the greatest bounds, or, while the list takes more
 // memory than it may, those with the least, which are soonest done.
 func (p *proof) next() (now, rest []task) {
 	n := min(len(p.tasks), tasksARound)
-	if p.decides || p.open > p.settings.Memory {
+	if p.decides || p.taken > p.settings.Memory {
 		at := len(p.tasks) - n
 		return p.tasks[at:], slices.Clone(p.tasks[:at])
 	}
 	return p.tasks[:n], slices.Clone(p.tasks[n:])
 }
 
-// round explores tasks, each with a number of nodes.
-func (p *proof) round(nodes int) {
-	if p.over() || !p.run.open() {
-		return
+// keepUp makes rounds until they have taken so much work, or are over.
+func (p *proof) keepUp(with effort) {
+	for p.work < with && !p.over() && p.open() {
+		p.round(max(perRound, with-p.work))
 	}
+}
+
+// round explores tasks, with so much work between them.
+func (p *proof) round(work effort) {
 	now, rest := p.next()
 	halvings := min(halvingsATask, p.halvings/len(now))
 	p.atOnce(len(now), func(k int) {
 		if p.provers[k] == nil {
 			p.provers[k] = p.newProver()
 		}
-		p.provers[k].reset(p.cutoff(), nodes)
+		p.provers[k].reset(p.cutoff(), work/effort(len(now)))
 		p.provers[k].halvings = halvings
 		p.provers[k].explore(now[k])
 	})
 	for _, v := range p.provers[:len(now)] {
 		p.take(v.best)
+		p.work += v.work
 		slices.Reverse(v.open) // the deepest come last, and are taken first where that matters
 		rest = append(rest, v.open...)
 		p.stuck = max(p.stuck, v.stuck)
@@ -118,9 +123,9 @@ func (p *proof) round(nodes int) {
 	if !p.decides {
 		slices.SortStableFunc(rest, func(a, b task) int { return cmp.Compare(b.bound, a.bound) })
 	}
-	p.tasks, p.open = rest, 0
+	p.tasks, p.taken = rest, 0
 	for _, t := range p.tasks {
-		p.open += len(t.path) * decisionBytes
+		p.taken += len(t.path) * decisionBytes
 	}
 	p.lower()
 	p.tell("narrowing the bound")
@@ -179,10 +184,10 @@ func (r *run) newProver() *prover {
 	return v
 }
 
-func (v *prover) reset(cutoff float64, budget int) {
+func (v *prover) reset(cutoff float64, limit effort) {
 	v.best = candidate{spare: cutoff - provenWithin}
 	v.cutoff = cutoff
-	v.budget = budget
+	v.work, v.limit = 0, limit
 	v.open, v.stuck, v.barred = nil, math.Inf(-1), math.Inf(-1)
 	if len(v.pairs) > mostPairs {
 		clear(v.sets)

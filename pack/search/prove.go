@@ -27,12 +27,13 @@ type prover struct {
 	trials   []*node // scratch for looking ahead, by depth
 	best     candidate
 	cutoff   float64
-	budget   int // nodes left before the rest is handed back
+	work     effort
+	limit    effort // of work, beyond which the rest is handed back
 	open     []task
 	path     []decision
 	x, y     []float64 // scratch
 	stuck    float64   // greatest bound of what could not be decided
-	enters   func(spots []spot, spare float64) bool
+	enters   func(spots []spot, spare float64, work *effort) bool
 	gate     *gate   // what else is known of going in
 	barred   float64 // greatest bound of what does not go in
 	halvings int     // left before a node whose arrangement does not go in stays undecided
@@ -102,11 +103,10 @@ func (v *prover) descend(n *node, depth, level int) (used tags, whole bool) {
 			return used, true
 		}
 	}
-	if v.budget <= 0 || v.ctx.Err() != nil {
+	if v.work >= v.limit || v.ctx.Err() != nil {
 		v.handBack(n.value)
 		return tags{}, false
 	}
-	v.budget--
 	b, broken := v.choose(n, depth, level)
 	if !broken {
 		return v.accept(n, depth, level)
@@ -158,8 +158,8 @@ func (v *prover) handBack(bound float64) {
 // spare falls short of the node's value, bodies inside round solids are refined. Where it
 // is no answer for not going in, see bar.
 func (v *prover) accept(n *node, depth, level int) (used tags, whole bool) {
-	spots, spare := v.improve(n.spots())
-	if spare > v.best.spare && v.enters(spots, spare) {
+	spots, spare := v.improve(n.spots(), &v.work)
+	if spare > v.best.spare && v.enters(spots, spare, &v.work) {
 		v.best = candidate{spots: spots, spare: spare}
 		v.cutoff = max(v.cutoff, spare+v.tolerance())
 	}
@@ -220,6 +220,7 @@ const breach = 1e-7
 // broken lists the broken relations, worst first.
 func (v *prover) broken(n *node) []relation {
 	var all []relation
+	v.work.relations(len(n.boxes) * (len(n.boxes) + len(v.inner[n.boxes[0].kind][0])))
 	look := func(i, j int) {
 		p := n.place(i, j)
 		for which, c := range v.clausesFor(n, i, j) {
@@ -348,14 +349,14 @@ func (v *prover) look(n *node, b *branching, depth, level int) {
 		}
 		if c.open {
 			c.value = min(trial.value, n.value)
-			b.score += math.Pow(max(1e-3, (c.value-v.cutoff)/(n.value-v.cutoff)), effort)
+			b.score += math.Pow(max(1e-3, (c.value-v.cutoff)/(n.value-v.cutoff)), growth)
 		}
 	}
 }
 
-// effort is how fast the work below a node is taken to grow with the distance of its
+// growth is how fast the work below a node is taken to grow with the distance of its
 // value from the cutoff.
-const effort = 4
+const growth = 4
 
 // refute tells whether the program's multipliers prove, rounding included, that the
 // node has no layout with a spare above the cutoff, and what decisions they rest on.

@@ -24,6 +24,7 @@ type run struct {
 	reason   string
 	fixed    []geom.Solid // of the frame, what never comes off
 	stranded bool         // layouts fit, but none that was found goes in
+	built    effort       // work of the starts so far
 }
 
 func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
@@ -49,16 +50,17 @@ func fixedOf(problem pack.Problem) []geom.Solid {
 
 // Starts come in batches. What a start does depends on its number and on what came
 // before its batch, so the number of workers does not matter. The first batches are
-// small, so that the first layout is soon told. Then starts take turns with the proof:
-// a small problem is decided before many starts are made, and in a large one the starts
-// go on finding what the proof alone would not.
+// small, so that the first layout is soon told. Between batches the proof works as long as
+// the starts did: a small problem is decided before many starts are made, and in a large
+// one the starts go on finding what the proof alone would not.
 const (
-	plain     = 8 // starts that are built without looking at what was found before
-	batch     = 8
-	first     = 2
-	maxStarts = 96
-	idle      = 32 // starts without a better layout after which building ends
-	stubborn  = 20 // as many times more starts while nothing found is an answer
+	plain    = 8 // starts that are built without looking at what was found before
+	batch    = 8
+	first    = 2
+	idle     = 16 // starts without a better layout after which the proof gets more of the time
+	patient  = 4  // times as much, then
+	lastIdle = 96 // the same, after which the starts end where the proof is over
+	stubborn = 20 // times as many, while what fits is no answer
 )
 
 func (r *run) search() {
@@ -67,41 +69,39 @@ func (r *run) search() {
 		r.tell("nothing can fit")
 	}
 	p, d := r.newProof(), r.newDecision()
+	var due effort // of both proofs
 	last := 0
 	for from, to := 0, first; from == 0 || r.open(); from, to = to, to+min(to, batch) {
-		building := r.building(from, last)
-		if building {
-			if r.tryBatch(from, to) {
-				last = from
-			}
-			r.tell("trying arrangements")
+		before := r.built
+		if r.tryBatch(from, to) {
+			last = from
 		}
+		r.tell("trying arrangements")
 		if to == plain && r.pool.spare() < 0 && r.exactly() {
 			p.tasks, d.tasks = nil, nil // a bound that tells of steps, not of lengths, is not to be narrowed
 			r.tell("nothing can fit")
 		}
-		switch {
-		case to >= plain && !d.over():
-			d.round(nodesToDecide)
-			if d.over() {
-				d.provers = nil // with all that they have learnt
-			}
-		case !building && p.over():
+		due += r.built - before
+		if to-last > idle {
+			due += (patient - 1) * (r.built - before)
+		}
+		d.keepUp(due)
+		if d.over() {
+			d.provers = nil // with all that they have learnt
+			p.keepUp(due - d.work)
+		}
+		if p.over() && d.over() && r.exhausted(to-last) {
 			return
-		case !building:
-			p.round(nodesATask + nodesPerOpen*len(p.tasks))
-		case to >= plain:
-			p.round(nodesATask)
 		}
 	}
 }
 
-// building tells whether start n is to be made, where the last that helped was last.
-func (r *run) building(n, last int) bool {
+// exhausted tells whether starts are to end, after so many that found nothing better.
+func (r *run) exhausted(since int) bool {
 	if r.any.spare() >= 0 && r.pool.spare() < 0 {
-		return n < stubborn*maxStarts
+		return since > stubborn*lastIdle
 	}
-	return n < maxStarts && n-last < idle
+	return since > lastIdle
 }
 
 // open tells whether the search may go on and has something to gain.
@@ -143,8 +143,10 @@ func (r *run) told() float64 {
 func (r *run) tryBatch(from, to int) bool {
 	before, all := r.pool.spare(), r.any.spare()
 	found := make([][]candidate, to-from)
-	r.atOnce(to-from, func(k int) { found[k] = r.start(from + k) })
-	for _, list := range found {
+	took := make([]effort, to-from)
+	r.atOnce(to-from, func(k int) { found[k] = r.start(from+k, &took[k]) })
+	for k, list := range found {
+		r.built += took[k]
 		for _, c := range list {
 			r.offer(c)
 		}
@@ -171,33 +173,33 @@ func (r *run) atOnce(n int, do func(int)) {
 }
 
 // start makes a candidate, and more near it where it is no answer; none when the search
-// has to end.
-func (r *run) start(n int) []candidate {
+// has to end. What it takes is added to work.
+func (r *run) start(n int, work *effort) []candidate {
 	if r.ended() && n > 0 {
 		return nil
 	}
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
 	var spots []spot
 	if best := r.any.best; n%2 == 1 && n >= plain && len(best) > 0 {
-		spots = r.shaken(best[rng.IntN(len(best))].spots, rng)
+		spots = r.shaken(best[rng.IntN(len(best))].spots, rng, work)
 	} else {
 		recipe := r.newRecipe(n, rng)
 		if s := r.toBeat(); n >= plain && s > 0 {
 			recipe.target = s * rng.Float64()
 		}
-		spots = r.build(recipe, rng)
+		spots = r.build(recipe, rng, work)
 		if left := r.left(spots); left < recipe.target {
 			s := r.newSeparator(spots, recipe.target, rng)
 			s.whole = n == 0
-			s.run(patience)
+			s.run(patience, work)
 		}
 	}
-	better, spare := r.improve(spots)
+	better, spare := r.improve(spots, work)
 	c := candidate{better, spare, perStart * n}
-	if spare < 0 || r.enters(better, spare) {
+	if spare < 0 || r.enters(better, spare, work) {
 		return []candidate{c}
 	}
-	return append(r.nearby(c, spots, rng), c)
+	return append(r.nearby(c, spots, rng, work), c)
 }
 
 // toBeat is the spare that a start has to exceed to count: that of the best answer, 0
@@ -214,7 +216,7 @@ const patience = 100
 
 // shaken disturbs a good arrangement and moves its boxes apart again for a spare
 // that is greater than what it had.
-func (r *run) shaken(from []spot, rng *rand.Rand) []spot {
+func (r *run) shaken(from []spot, rng *rand.Rand, work *effort) []spot {
 	spots := append([]spot(nil), from...)
 	for range 1 + rng.IntN(3) {
 		i, j := rng.IntN(len(spots)), rng.IntN(len(spots))
@@ -228,7 +230,7 @@ func (r *run) shaken(from []spot, rng *rand.Rand) []spot {
 		}
 	}
 	target := r.toBeat() + 0.01*r.size*rng.Float64()*rng.Float64()
-	r.newSeparator(spots, target, rng).run(patience)
+	r.newSeparator(spots, target, rng).run(patience, work)
 	return spots
 }
 
@@ -242,7 +244,7 @@ func (r *run) holdsAtWorst() bool {
 	worst.Worst = true
 	m := newModel(worst)
 	spots := m.matching(r.model, r.pool.best[0].spots)
-	_, spare := m.improve(spots)
+	_, spare := m.improve(spots, new(effort))
 	return spare >= 0
 }
 

@@ -22,6 +22,7 @@ type separator struct {
 	whole  bool        // not cut short when the search has to end
 	weight [][]float64 // of pairs, by the larger and the smaller box; of the frame at [i][i]
 	held   [][][]int   // by kind, pose and solid: the plane that last left enough
+	work   effort
 }
 
 func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *separator {
@@ -42,8 +43,10 @@ func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *sepa
 	return s
 }
 
-// run ends after rounds sweeps at the latest and tells whether nothing overlaps.
-func (s *separator) run(rounds int) bool {
+// run ends after rounds sweeps at the latest and tells whether nothing overlaps. What it
+// takes is added to work.
+func (s *separator) run(rounds int, work *effort) bool {
+	defer func() { *work += s.work }()
 	for range rounds {
 		if !s.whole && s.ended() {
 			return false
@@ -93,12 +96,10 @@ func (s *separator) lackOf(c clause, p r3.Vector, held *int) float64 {
 // cost is the weighted sum of what box i lacks at a spot; it stops early above limit.
 func (s *separator) cost(i int, at spot, limit float64) float64 {
 	kind := s.boxes[i].kind
+	s.work.relations(len(s.walls[kind][at.pose]) + len(s.solids[kind][at.pose]) + len(s.spots))
 	sum := 0.0
 	for _, f := range s.walls[kind][at.pose] {
 		sum += s.weight[i][i] * s.lack(f.left(at.at))
-	}
-	for k, c := range s.solids[kind][at.pose] {
-		sum += s.weight[i][i] * s.lackOf(c, at.at, &s.held[kind][at.pose][k])
 	}
 	for j := range s.spots {
 		if sum > limit {
@@ -107,6 +108,12 @@ func (s *separator) cost(i int, at spot, limit float64) float64 {
 		if j != i {
 			sum += s.pairWeight(i, j) * s.pairLack(i, at, j)
 		}
+	}
+	for k, c := range s.solids[kind][at.pose] {
+		if sum > limit {
+			return sum
+		}
+		sum += s.weight[i][i] * s.lackOf(c, at.at, &s.held[kind][at.pose][k])
 	}
 	return sum
 }

@@ -37,6 +37,8 @@ type Solver struct {
 	// Halt is asked every so many steps, with how many numbers they have worked out,
 	// whether to end as Stalled; nil for never.
 	Halt func(work int) bool
+	// Work counts the numbers that were worked out.
+	Work int
 
 	d         int
 	objective []float64
@@ -101,6 +103,7 @@ func (s *Solver) enter(r int) {
 	s.t = slices.Grow(s.t, s.d)[:(n+1)*s.d]
 	line := s.t[n*s.d:]
 	clear(line)
+	s.Work += s.d
 	beta := s.rows[r].Bound
 	for k, i := range s.rows[r].Index {
 		a := s.rows[r].Coef[k]
@@ -232,6 +235,7 @@ func (s *Solver) pivot(p, j int, up bool) {
 	if !up {
 		target = hi
 	}
+	s.Work += len(s.t)
 	a := line[j]
 	step := (target - s.beta[p]) / a
 	inValue := s.rest(in, s.upper[j]) + step
@@ -418,6 +422,7 @@ func (s *Solver) SafeBound(y []float64) float64 {
 
 // CopyFrom makes s a copy of o.
 func (s *Solver) CopyFrom(o *Solver) {
+	s.Work += len(o.t) / 4 // a copy is so much cheaper than a step
 	s.d, s.value, s.ray, s.rayHigh = o.d, o.value, o.ray, o.rayHigh
 	s.objective, s.lo, s.hi = o.objective, o.lo, o.hi
 	s.rows = append(s.rows[:0], o.rows...)

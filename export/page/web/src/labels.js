@@ -1,7 +1,7 @@
-// Words in the 3D view, drawn on canvases.
+// Words on the faces of boxes, drawn on canvases.
 import * as THREE from 'three';
 
-const FONT = 'system-ui, sans-serif';
+export const FONT = 'system-ui, sans-serif';
 const INK = '#14181d';
 
 function canvas(width, height) {
@@ -18,12 +18,13 @@ function textureOf(c) {
   return t;
 }
 
-/** Text in the middle of a field, as large as it fits. */
+/** Writes text in the middle of a field, as large as it fits, and returns how large. */
 function write(g, text, x, y, width, size, weight = '') {
   g.textAlign = 'center';
   g.textBaseline = 'middle';
   do g.font = `${weight} ${size}px ${FONT}`; while (g.measureText(text).width > width && (size -= 2) > 8);
   g.fillText(text, x, y);
+  return size;
 }
 
 const FACES = [
@@ -31,29 +32,54 @@ const FACES = [
   { word: 'left', axis: 1, sign: 1 }, { word: 'right', axis: 1, sign: -1 },
   { word: 'top', axis: 2, sign: 1 }, { word: 'bottom', axis: 2, sign: -1 },
 ];
-const ROW = 80, WIDE = 256;
+const WIDE = 256, HIGH = 100; // of a face's words on the canvas, in points
+const ROWS = [{ top: 0, high: 58 }, { top: 58, high: 42 }]; // the box's name, the face's
 
-/** One mesh with a label on each of the six faces: the box's name and the face's. */
-export function faceLabels(b, kind) {
-  const c = canvas(WIDE, ROW * FACES.length);
-  const g = c.getContext('2d');
-  g.fillStyle = INK;
-  const positions = [], uvs = [];
-  FACES.forEach((face, i) => {
-    write(g, b.name, WIDE / 2, ROW * i + 26, WIDE - 8, 34, '600');
-    write(g, face.word, WIDE / 2, ROW * i + 60, WIDE - 8, 24);
-    const { right, up, out, width, height } = reading(b, kind, face);
-    const w = Math.min(width * 0.86, height * 0.7 * WIDE / ROW) / 2, h = w * ROW / WIDE;
-    const at = (r, u) => out.clone().addScaledVector(right, r * w).addScaledVector(up, u * h).toArray();
-    const top = 1 - i / FACES.length, bottom = 1 - (i + 1) / FACES.length;
-    positions.push(...at(-1, -1), ...at(1, -1), ...at(1, 1), ...at(-1, -1), ...at(1, 1), ...at(-1, 1));
-    uvs.push(0, bottom, 1, bottom, 1, top, 0, bottom, 1, top, 0, top);
-  });
-  const geometry = new THREE.BufferGeometry();
-  geometry.setAttribute('position', new THREE.Float32BufferAttribute(positions, 3));
-  geometry.setAttribute('uv', new THREE.Float32BufferAttribute(uvs, 2));
-  const material = new THREE.MeshBasicMaterial({ map: textureOf(c), transparent: true, depthWrite: false });
-  return new THREE.Mesh(geometry, material);
+/** The words on the faces of a box: its name and that of each face, in one mesh. */
+export class FaceWords {
+  constructor(b, kind) {
+    const c = canvas(WIDE, HIGH * FACES.length), g = c.getContext('2d');
+    g.fillStyle = INK;
+    const positions = [], uvs = [];
+    this.words = []; // each in the box's own axes, with what an em is along and up
+    FACES.forEach((face, i) => {
+      const { right, up, out, width, height } = reading(b, kind, face);
+      const point = Math.min(width * 0.86, height * 0.76 * WIDE / HIGH) / WIDE;
+      ROWS.forEach(({ top, high }, row) => {
+        const y = HIGH * i + top, text = row ? face.word : b.name;
+        const size = write(g, text, WIDE / 2, y + high / 2, WIDE - 4, row ? 36 : 52, row ? '' : '600');
+        const at = (x, down) => out.clone().addScaledVector(right, (x - WIDE / 2) * point).addScaledVector(up, (HIGH / 2 - down) * point);
+        const corners = [at(0, top + high), at(WIDE, top + high), at(WIDE, top), at(0, top)];
+        corners.forEach((p) => positions.push(...p.toArray()));
+        const above = 1 - y / c.height, below = 1 - (y + high) / c.height;
+        uvs.push(0, below, 1, below, 1, above, 0, above);
+        this.words.push({
+          face: i, named: row === 0, middle: at(WIDE / 2, top + high / 2),
+          along: right.clone().multiplyScalar(size * point), up: up.clone().multiplyScalar(size * point),
+        });
+      });
+    });
+    const geometry = new THREE.BufferGeometry();
+    geometry.setAttribute('position', new THREE.Float32BufferAttribute(positions, 3));
+    geometry.setAttribute('uv', new THREE.Float32BufferAttribute(uvs, 2));
+    geometry.setIndex(new THREE.BufferAttribute(new Uint16Array(6 * this.words.length), 1));
+    const material = new THREE.MeshBasicMaterial({ map: textureOf(c), transparent: true, depthWrite: false });
+    this.mesh = new THREE.Mesh(geometry, material);
+    this.mesh.visible = false;
+    this.shown = '';
+  }
+
+  /** Shows some of the words, by number. */
+  show(numbers) {
+    const key = numbers.join();
+    if (key === this.shown) return;
+    this.shown = key;
+    const { index } = this.mesh.geometry;
+    numbers.forEach((n, i) => index.array.set([0, 1, 2, 0, 2, 3].map((k) => 4 * n + k), 6 * i));
+    index.needsUpdate = true;
+    this.mesh.geometry.setDrawRange(0, 6 * numbers.length);
+    this.mesh.visible = numbers.length > 0;
+  }
 }
 
 /**
@@ -87,22 +113,4 @@ export function postSign(sign, size) {
   const mesh = new THREE.Mesh(new THREE.PlaneGeometry(size * 0.8, size * 0.8), signs.get(sign));
   mesh.visible = sign !== '';
   return mesh;
-}
-
-/** A line of words on a plate that always faces the eye. */
-export function tag(words) {
-  const c = canvas(512, 64), g = c.getContext('2d');
-  g.font = `600 34px ${FONT}`;
-  const width = Math.min(504, g.measureText(words).width + 32);
-  g.fillStyle = '#fff';
-  g.beginPath();
-  g.roundRect((512 - width) / 2, 4, width, 56, 10);
-  g.fill();
-  g.lineWidth = 3;
-  g.strokeStyle = g.fillStyle = '#a3123f';
-  g.stroke();
-  write(g, words, 256, 33, 480, 34, '600');
-  const sprite = new THREE.Sprite(new THREE.SpriteMaterial({ map: textureOf(c), depthTest: false, sizeAttenuation: false }));
-  sprite.scale.set(0.28, 0.035, 1);
-  return sprite;
 }

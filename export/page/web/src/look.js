@@ -6,14 +6,16 @@ const KINDS = ['#dfe9f3', '#e8c98a', '#9cc4a8', '#d9a7bd', '#8f9fc9', '#f3f0e6']
 
 export function newLook() {
   const dark = matchMedia('(prefers-color-scheme: dark)').matches;
-  const solid = (color) => new THREE.MeshLambertMaterial({ color });
+  // A little behind its edges, so that these are drawn whole.
+  const solid = (color) => new THREE.MeshLambertMaterial({ color, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
   const line = (color) => new THREE.LineBasicMaterial({ color });
   const ink = dark ? '#d5dbe2' : '#22282f';
   return {
     kinds: KINDS.map(solid),
     inside: new THREE.MeshBasicMaterial({ color: '#6f6552', side: THREE.BackSide }),
     rail: solid(dark ? '#97a3b0' : '#8b97a4'),
-    keepout: new THREE.MeshLambertMaterial({ color: dark ? '#8a8d91' : '#70747a', transparent: true, opacity: 0.4, side: THREE.DoubleSide }),
+    keepout: new THREE.MeshLambertMaterial({ color: dark ? '#8a8d91' : '#70747a', transparent: true, opacity: 0.5, depthWrite: false, side: THREE.DoubleSide }),
+    depth: new THREE.MeshLambertMaterial({ transparent: true, colorWrite: false, side: THREE.DoubleSide }),
     plus: solid('#b3261e'),
     minus: solid('#1d2b3a'),
     thin: line(dark ? '#0d1014' : '#22282f'),

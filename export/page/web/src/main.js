@@ -24,6 +24,7 @@ function newPanel(index) {
 
 function setUnit(unit) {
   root.dataset.unit = unit;
+  document.querySelectorAll('svg [data-mm]').forEach((e) => { e.textContent = e.dataset[unit]; }); // what is read aloud
   panels.forEach((p) => p.show(p.layout));
 }
 

@@ -37,8 +37,11 @@ export class Panel {
     this.data = data;
     this.id = ++count;
     this.canvas = element('canvas', { tabindex: 0, role: 'img' });
-    this.box = element('div', { class: 'stage' }, this.canvas);
-    this.viewer = new Viewer(this.canvas, data, moved);
+    const plates = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
+    plates.setAttribute('class', 'plates');
+    plates.setAttribute('aria-hidden', 'true'); // the picture's label and the tables tell the same
+    this.box = element('div', { class: 'stage' }, this.canvas, plates);
+    this.viewer = new Viewer(this.canvas, plates, data, moved);
     this.play = new Play(this);
     const [apart] = slider('Pull apart', 1, 0.01, 0, (v) => this.viewer.set({ apart: v * 1.2 }), { name: 'apart' });
     const [cut, cutInput] = slider('Where', 1, 0.005, 1, (v) => this.viewer.set({ cut: v }), { name: 'cut', disabled: true });
@@ -54,7 +57,7 @@ export class Panel {
     this.title = element('p', { class: 'stage-title' });
     this.node = element('div', { class: 'viewer' },
       this.title, this.box,
-      element('p', { class: 'hint' }, 'Drag to turn. With the picture in focus: arrow keys turn, + and − or the wheel zoom.'),
+      element('p', { class: 'hint' }, 'Drag to turn. With the picture in focus: arrow keys turn, + and − or the wheel zoom. Nearer, words on the faces tell them apart. In red: the clearance, of the gap that is required.'),
       element('div', { class: 'controls' },
         group('Look from', ...['slanted', 'right', 'front', 'top'].map((d) => button(d, () => this.viewer.look(d), { 'data-look': d }))),
         group('Turn and zoom',
@@ -71,8 +74,9 @@ export class Panel {
   show(layout) {
     this.layout = layout;
     this.viewer.show(layout);
-    this.title.textContent = layout.title[document.documentElement.dataset.unit];
-    this.canvas.setAttribute('aria-label', `3D picture of ${layout.title.mm}: ${layout.alt}`);
+    const unit = document.documentElement.dataset.unit;
+    this.title.textContent = layout.title[unit];
+    this.canvas.setAttribute('aria-label', layout.alt[unit]);
     this.play.load(layout);
     this.list.replaceChildren(...this.viewer.names().map((name) => {
       const input = element('input', { type: 'checkbox', checked: !this.viewer.hidden.has(name), onchange: () => this.viewer.hide(name, !input.checked) });

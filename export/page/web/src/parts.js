@@ -1,14 +1,15 @@
 // Solids of the frame and boxes of a layout as three.js objects. Lengths are
 // millimetres, axes those of the vehicle: x forward, y left, z up.
 import * as THREE from 'three';
-import { faceLabels, postSign, tag } from './labels.js';
+import { FaceWords, postSign } from './labels.js';
 
 export const vector = (a) => new THREE.Vector3(a[0], a[1], a[2]);
 
-/** A round bar with flat ends between two points. */
-export function bar(from, to, radius, material) {
-  const a = vector(from), b = vector(to);
-  const mesh = new THREE.Mesh(new THREE.CylinderGeometry(radius, radius, a.distanceTo(b), 28), material);
+/** A round bar between two points, with flat ends, or with round ones beyond the points. */
+export function bar(from, to, radius, material, round = false) {
+  const a = vector(from), b = vector(to), length = a.distanceTo(b);
+  const geometry = round ? new THREE.CapsuleGeometry(radius, length, 7, 28) : new THREE.CylinderGeometry(radius, radius, length, 28);
+  const mesh = new THREE.Mesh(geometry, material);
   mesh.position.copy(a).add(b).multiplyScalar(0.5);
   mesh.quaternion.setFromUnitVectors(new THREE.Vector3(0, 1, 0), b.sub(a).normalize());
   return mesh;
@@ -45,15 +46,39 @@ export function edgesOf(mesh, material) {
   return mesh;
 }
 
-/** A rail or keep-out. more is added all around: the hull of its required gap. */
-export function obstacle(solid, look, more = 0) {
-  const material = more ? look.gap : look[solid.rail ? 'rail' : 'keepout'];
+/** A rail or keep-out. */
+export function obstacle(solid, look) {
+  if (solid.rail) return edgesOf(bar(solid.from, solid.to, solid.radius, look.rail, true), look.thin);
   let mesh;
-  if (solid.radius) mesh = bar(solid.from, solid.to, solid.radius + more, material);
-  else if (solid.outline) mesh = prism(solid.outline, solid.across, material);
-  else if (solid.faces) mesh = polyhedron(solid.faces, material);
-  else mesh = block(solid.low, solid.high, material);
-  return more ? mesh : edgesOf(mesh, look.thin);
+  if (solid.radius) mesh = bar(solid.from, solid.to, solid.radius, look.keepout);
+  else if (solid.outline) mesh = prism(solid.outline, solid.across, look.keepout);
+  else if (solid.faces) mesh = polyhedron(solid.faces, look.keepout);
+  else mesh = block(solid.low, solid.high, look.keepout);
+  // Of keep-outs, which can be seen through, only what is nearest is drawn: the pieces of
+  // a notched one then look like one.
+  mesh.renderOrder = 2;
+  const depth = new THREE.Mesh(mesh.geometry, look.depth);
+  depth.renderOrder = 1;
+  mesh.add(depth);
+  if (!solid.piece) return edgesOf(mesh, look.thin);
+  const group = new THREE.Group(), ends = (solid.edges ?? []).flat().map(vector);
+  group.add(mesh, new THREE.LineSegments(new THREE.BufferGeometry().setFromPoints(ends), look.thin));
+  return group;
+}
+
+/** The room that has to stay free around a rail or keep-out, by its own gap. */
+export function obstacleHull(solid, look) {
+  const { gap } = solid, group = new THREE.Group();
+  if (gap <= 0) return group;
+  if (solid.rail) group.add(bar(solid.from, solid.to, solid.radius + gap, look.gap, true));
+  else if (solid.radius) {
+    const a = vector(solid.from), b = vector(solid.to), out = b.clone().sub(a).setLength(gap);
+    group.add(edgesOf(bar(a.sub(out).toArray(), b.add(out).toArray(), solid.radius + gap, look.gap), look.gapLine));
+  } else if (solid.outline) {
+    const across = [solid.across[0] - gap, solid.across[1] + gap];
+    solid.hull.forEach((outline) => group.add(prism(outline, across, look.gap)));
+  } else if (solid.low) group.add(block(solid.low.map((v) => v - gap), solid.high.map((v) => v + gap), look.gap));
+  return group;
 }
 
 /** The opening: its outline on both sides, by the width at each height, and the lines across. */
@@ -73,7 +98,7 @@ export function opening(frame, look) {
   return group;
 }
 
-/** A box in its place with its posts and the words on its faces. */
+/** A box in its place with its posts, and the words on its faces. */
 export function box(b, kind, look, kindIndex) {
   const group = new THREE.Group();
   const basis = new THREE.Matrix4().makeBasis(vector(b.axes[0]), vector(b.axes[1]), vector(b.axes[2]));
@@ -83,9 +108,10 @@ export function box(b, kind, look, kindIndex) {
   const body = new THREE.Mesh(geometry, look.kinds[kindIndex % look.kinds.length]);
   edgesOf(body, look.thin);
   body.add(new THREE.Mesh(geometry, look.inside)); // what a cut shows
-  group.add(body, faceLabels(b, kind));
+  const words = new FaceWords(b, kind);
+  group.add(body, words.mesh);
   kind.posts.forEach((p) => group.add(post(p, look)));
-  return group;
+  return { object: group, words };
 }
 
 function post(p, look) {
@@ -117,8 +143,8 @@ export function hull(b, kind, gaps, look) {
   return group;
 }
 
-/** A relation drawn in place: a rod between two plates, with its length beside it. */
-export function measure(m, look, words) {
+/** A relation drawn in place: a rod between two discs. */
+export function measure(m, look) {
   const group = new THREE.Group();
   const a = vector(m.from), b = vector(m.to);
   if (a.distanceTo(b) < 0.5) b.add(new THREE.Vector3(0, 0, 0.5));
@@ -128,9 +154,6 @@ export function measure(m, look, words) {
     const end = p.clone().addScaledVector(along, 0.6);
     group.add(bar(p.toArray(), end.toArray(), 7, look.measure));
   });
-  const label = tag(words);
-  label.position.copy(a).add(b).multiplyScalar(0.5).add(new THREE.Vector3(0, 0, 14));
-  group.add(label);
   group.traverse((o) => { o.renderOrder = 5; });
   return group;
 }

@@ -3,15 +3,18 @@ import * as THREE from 'three';
 import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
 import { newLook } from './look.js';
 import * as parts from './parts.js';
+import { Plates } from './plates.js';
+import { Sight } from './sight.js';
 
 const DIRECTIONS = {
   slanted: [0.75, -1.1, 0.7], right: [0, -1, 0], front: [1, 0, 0], top: [0, -0.0005, 1],
 };
 
 export class Viewer {
-  constructor(canvas, data, moved) {
+  constructor(canvas, plates, data, moved) {
     this.data = data;
     this.canvas = canvas;
+    this.plates = new Plates(plates);
     this.hidden = new Set();
     this.renderer = new THREE.WebGLRenderer({ canvas, antialias: true, alpha: true });
     this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
@@ -52,19 +55,18 @@ export class Viewer {
     solids.forEach((s) => add(s.name, parts.obstacle(s, look)));
     this.boxes = layout.boxes.map((b) => {
       const kind = this.data.kinds[b.kind];
-      const object = parts.box(b, kind, look, b.kind);
+      const { object, words } = parts.box(b, kind, look, b.kind);
       const hull = parts.hull(b, kind, this.data.gaps, look);
       add(b.name, object);
       root.add(hull);
-      return { name: b.name, object, hull, centre: parts.vector(b.centre) };
+      return { name: b.name, short: b.short, size: kind.size, object, words, hull, centre: parts.vector(b.centre) };
     });
-    this.railHulls = solids.filter((s) => s.rail).map((s) => {
-      const hull = parts.obstacle(s, look, s.gap);
+    this.hulls = solids.map((s) => {
+      const hull = parts.obstacleHull(s, look);
       root.add(hull);
       return { name: s.name, hull };
     });
-    const unit = document.documentElement.dataset.unit;
-    this.measures = layout.measures.map((m) => parts.measure(m, look, m.words[unit]));
+    this.measures = layout.measures.map((m) => parts.measure(m, look));
     this.measures.forEach((m) => root.add(m));
     this.update();
   }
@@ -97,7 +99,7 @@ export class Viewer {
     this.things.forEach((objects, name) => {
       objects.forEach((o) => { o.visible = !this.hidden.has(name) && !off.includes(name); });
     });
-    this.railHulls.forEach((r) => { r.hull.visible = gaps && this.things.get(r.name)[0].visible; });
+    this.hulls.forEach((h) => { h.hull.visible = gaps && this.things.get(h.name)[0].visible; });
     const middle = new THREE.Vector3();
     this.boxes.forEach((b) => middle.addScaledVector(b.centre, 1 / this.boxes.length));
     this.boxes.forEach((b, i) => {
@@ -196,10 +198,31 @@ export class Viewer {
     this.draw();
   }
 
+  /** Shows the words on faces that can be read from here, and plates for what else is to be told. */
+  write() {
+    const { clientWidth: w, clientHeight: h } = this.canvas.parentElement;
+    const sight = new Sight(this.camera, w, h, this.renderer.clippingPlanes);
+    const names = [];
+    this.boxes.filter((b) => b.object.visible).forEach((b) => {
+      const { readable, named, places } = sight.read(b, this.boxes);
+      b.words.show(readable);
+      if (!named) names.push({ words: b.name, short: b.short, places, away: sight.eye.distanceTo(b.object.position) });
+    });
+    names.sort((a, b) => a.away - b.away);
+    const unit = document.documentElement.dataset.unit;
+    const measures = this.layout.measures.filter((_, i) => this.measures[i].visible).map((m) => ({
+      words: m.words[unit], place: sight.pixel(parts.vector(m.from).lerp(parts.vector(m.to), 0.5)),
+    }));
+    this.plates.put(measures.filter((m) => m.place), names, w, h);
+  }
+
   draw() {
     if (this.waiting || !this.root) return;
     this.waiting = requestAnimationFrame(() => {
       this.waiting = 0;
+      this.root.updateMatrixWorld();
+      this.camera.updateMatrixWorld();
+      this.write();
       this.renderer.render(this.root, this.camera);
     });
   }
