@@ -55,7 +55,7 @@ func TestWrapOfALevelDrum(t *testing.T) {
 	dotted := d.Paths[len(d.Paths)-1]
 	require.True(t, dotted.Dotted)
 	require.InDelta(t, b.Center().X, dotted.Points[0].X, 0.01)
-	require.InDelta(t, area([][]r2.Point{c[0].Points}), b.X.Length()*b.Y.Length(), 1, "a rectangle")
+	require.InDelta(t, (geom.Polygon{Corners: c[0].Points}).Area(), b.X.Length()*b.Y.Length(), 1, "a rectangle")
 }
 
 // Whatever the drum's direction: a point of its surface is inside the line on the paper when
