@@ -17,9 +17,10 @@ type run struct {
 	*model
 	ctx      context.Context
 	settings Settings
-	pool     pool // answers
-	any      pool // every layout, those that do not go in as well
-	bound    float64
+	pool     pool    // answers
+	any      pool    // every layout, those that do not go in as well
+	bound    float64 // on the spare of answers, and of layouts with less than nothing to spare
+	barred   float64 // with bound, on that of all layouts
 	reason   string
 	fixed    []geom.Solid // of the frame, what never comes off
 	stranded bool         // layouts fit, but none that was found goes in
@@ -33,7 +34,7 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
 	return &run{
 		model: m, ctx: ctx, settings: settings,
 		pool: pool{model: m, limit: settings.Layouts}, any: pool{model: m, limit: settings.Layouts},
-		bound: math.Inf(1), fixed: fixedOf(problem),
+		bound: math.Inf(1), barred: math.Inf(-1), fixed: fixedOf(problem),
 	}
 }
 
@@ -128,7 +129,15 @@ func (r *run) stopped() Stop {
 }
 
 func (r *run) tell(note string) {
-	r.settings.Progress(Progress{Spare: r.pool.spare(), Bound: r.bound, Note: note})
+	r.settings.Progress(Progress{Spare: r.pool.spare(), Bound: r.told(), Note: note})
+}
+
+// told is the bound to tell: of all layouts as long as none is an answer.
+func (r *run) told() float64 {
+	if r.pool.spare() >= 0 {
+		return r.bound
+	}
+	return max(r.bound, r.barred)
 }
 
 // tryBatch makes the starts from…to−1, and tells whether the best got better.
