@@ -44,7 +44,7 @@ func within(s geom.Solid) (geom.Polyhedron, bool) {
 	var c geom.Cylinder
 	switch s := s.(type) {
 	case geom.Tube:
-		c = geom.Cylinder{From: s.From, To: s.To, Radius: s.Radius}
+		c = geom.Cylinder(s)
 	case geom.Cylinder:
 		c = s
 	}
