@@ -13,85 +13,111 @@ import (
 	"rackwright/geom"
 )
 
-// Errors of keep-outs that cannot be notched.
-var (
-	// ErrAskew is wrapped for round keep-outs that do not lie straight across.
-	ErrAskew = errors.New("a round keep-out is notched only where it lies straight across, as a motor does; give it as an outline or a box")
-	// ErrThrough is wrapped for cuts that would go through.
-	ErrThrough = errors.New("a notch that deep would cut through")
-)
+// ErrThrough is wrapped for cuts that would go through.
+var ErrThrough = errors.New("a notch that deep would cut through")
 
-// Prisms returns a keep-out as the convex solids that it is made of, drawn in the side
-// view and not snapped: a profile in its convex pieces, a box whole. A round one that lies
-// straight across becomes a prism with flat sides around it (see RoundError). The error
-// is ErrAskew for other round ones, with the name.
-func (k KeepOut) Prisms() ([]geom.Prism, error) {
-	p, err := k.Surface()
-	if err != nil {
-		return nil, err
+// Slanted tells whether the keep-out is a round one that does not lie straight across.
+func (k KeepOut) Slanted() bool {
+	return k.Round != nil && (k.Round.From.X != k.Round.To.X || k.Round.From.Z != k.Round.To.Z)
+}
+
+// Surface returns the keep-out as one side-view outline, not always convex, swept across:
+// the surface that the depth of a notch is measured from. A round one that lies straight
+// across becomes a prism with flat sides around it (see RoundError). It is false for one
+// that is slanted; see Drum.
+func (k KeepOut) Surface() (Profile, bool) {
+	switch {
+	case k.Slanted() || k.Piece != nil:
+		return Profile{}, false
+	case k.Round != nil:
+		return k.Round.profile(), true
+	case k.Box != nil:
+		lo, hi := k.Box.Low, k.Box.High
+		corners := []r2.Point{{X: lo.X, Y: lo.Z}, {X: hi.X, Y: lo.Z}, {X: hi.X, Y: hi.Z}, {X: lo.X, Y: hi.Z}}
+		return Profile{Outline: geom.Polygon{Corners: corners}, Across: r1.Interval{Lo: lo.Y, Hi: hi.Y}}, true
 	}
+	return *k.Profile, true
+}
+
+// Prisms returns the convex solids that a profile swept across is made of, drawn in the
+// side view and not snapped.
+func (p Profile) Prisms() []geom.Prism {
 	var list []geom.Prism
 	for _, piece := range p.Outline.ConvexPieces() {
 		list = append(list, geom.Prism{Profile: piece, Depth: p.Across})
 	}
-	return list, nil
+	return list
 }
 
-// Surface returns the keep-out as one side-view outline, not always convex, swept across:
-// the surface that the depth of a notch is measured from. The error is that of Prisms.
-func (k KeepOut) Surface() (Profile, error) {
-	switch {
-	case k.Round != nil:
-		return k.Round.profile(k.Name)
-	case k.Box != nil:
-		lo, hi := k.Box.Low, k.Box.High
-		corners := []r2.Point{{X: lo.X, Y: lo.Z}, {X: hi.X, Y: lo.Z}, {X: hi.X, Y: hi.Z}, {X: lo.X, Y: hi.Z}}
-		return Profile{Outline: geom.Polygon{Corners: corners}, Across: r1.Interval{Lo: lo.Y, Hi: hi.Y}}, nil
-	}
-	return *k.Profile, nil
+// Drum returns a round keep-out with flat sides around it (see RoundError).
+func (r Round) Drum() geom.Polyhedron { return geom.PolyhedronAround(r.cylinder(), r.sides()) }
+
+func (r Round) cylinder() geom.Cylinder {
+	return geom.Cylinder{From: r.From, To: r.To, Radius: r.Diameter / 2}
 }
 
 // RoundError is how far in mm the flat sides that stand for a round keep-out in notching
 // may be outside of it: 0.1 mm, and above a diameter of 370 mm a little more.
 const RoundError = 0.1
 
-// profile is the round keep-out with flat sides around it.
-func (r Round) profile(name string) (Profile, error) {
-	if r.From.X != r.To.X || r.From.Z != r.To.Z {
-		return Profile{}, fmt.Errorf("%s: %w", name, ErrAskew)
-	}
-	radius := r.Diameter / 2
-	// A corner of n sides around a circle is radius/cos(π/n) from its middle.
+// sides is how many flat sides stand for it.
+func (r Round) sides() int {
 	n := 16
-	for n < 96 && radius/math.Cos(math.Pi/float64(n))-radius > RoundError {
+	for n < 96 && r.reach(r.Diameter/2, n)-r.Diameter/2 > RoundError {
 		n += 4
 	}
+	return n
+}
+
+// reach is how far from the middle the corners of n sides are that are a radius from it.
+func (r Round) reach(radius float64, n int) float64 { return radius / math.Cos(math.Pi/float64(n)) }
+
+// profile is one that lies straight across with flat sides around it.
+func (r Round) profile() Profile {
+	n := r.sides()
+	reach := r.reach(r.Diameter/2, n)
 	corners := make([]r2.Point, n)
 	for i := range corners {
 		sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / float64(n))
-		reach := radius / math.Cos(math.Pi/float64(n))
 		corners[i] = r2.Point{X: r.From.X + reach*cos, Y: r.From.Z + reach*sin}
 	}
 	across := r1.Interval{Lo: min(r.From.Y, r.To.Y), Hi: max(r.From.Y, r.To.Y)}
-	return Profile{Outline: geom.Polygon{Corners: corners}, Across: across}, nil
+	return Profile{Outline: geom.Polygon{Corners: corners}, Across: across}
+}
+
+// core is what of a round keep-out is d or more from its flat sides and its ends, but
+// round: it goes through the corners that the sides have moved in by d.
+func (r Round) core(d float64) (Round, bool) {
+	along := r.To.Sub(r.From)
+	if along.Norm() <= 2*d || r.Diameter <= 2*d {
+		return Round{}, false
+	}
+	in := along.Normalize().Mul(d)
+	return Round{From: r.From.Add(in), To: r.To.Sub(in), Diameter: 2 * r.reach(r.Diameter/2-d, r.sides())}, true
 }
 
 // Core returns what a notch d deep may not reach, as keep-outs: of a convex one itself
 // with every face moved in by d, of others convex pieces of what is d or more from their
-// surface. Besides the error of Prisms it has ErrThrough, when nothing would be left.
+// surface. The error is ErrThrough, with the name, when nothing would be left.
 func (k KeepOut) Core(d float64) ([]KeepOut, error) {
-	p, err := k.Surface()
-	if err != nil {
-		return nil, err
+	through := fmt.Errorf("%s: %w", k.Name, ErrThrough)
+	p, ok := k.Surface()
+	if !ok {
+		in, left := k.Round.core(d)
+		if !left {
+			return nil, through
+		}
+		k.Round = &in
+		return []KeepOut{k}, nil
 	}
 	if p.Across.Length() <= 2*d {
-		return nil, fmt.Errorf("%s: %w", k.Name, ErrThrough)
+		return nil, through
 	}
 	if k.Box != nil {
 		in := r3.Vector{X: d, Y: d, Z: d}
 		lo, hi := k.Box.Low.Add(in), k.Box.High.Sub(in)
 		if lo.X >= hi.X || lo.Z >= hi.Z {
-			return nil, fmt.Errorf("%s: %w", k.Name, ErrThrough)
+			return nil, through
 		}
 		k.Box = &Corners{Low: lo, High: hi}
 		return []KeepOut{k}, nil
@@ -103,17 +129,14 @@ func (k KeepOut) Core(d float64) ([]KeepOut, error) {
 		list = append(list, in)
 	}
 	if len(list) == 0 {
-		return nil, fmt.Errorf("%s: %w", k.Name, ErrThrough)
+		return nil, through
 	}
 	return list, nil
 }
 
 // Thickness is the diameter in millimetres, to 0.01, of the largest ball inside a
-// keep-out that can be notched, 0 for others. A notch of half of it cuts through.
+// keep-out. A notch of half of it cuts through.
 func (k KeepOut) Thickness() float64 {
-	if _, err := k.Surface(); err != nil {
-		return 0
-	}
 	low, high := 0.0, 8000.0
 	for high-low > 0.005 {
 		d := (low + high) / 2

@@ -115,8 +115,9 @@ func TestCoreOfAU(t *testing.T) {
 func TestRoundAsPrism(t *testing.T) {
 	for _, diameter := range []float64{5, 50, 180, 370} {
 		k := KeepOut{Name: "motor", Round: &Round{From: r3.Vector{X: 3, Y: 90, Z: 7}, To: r3.Vector{X: 3, Y: -80, Z: 7}, Diameter: diameter}}
-		list, err := k.Prisms()
-		require.NoError(t, err)
+		surface, ok := k.Surface()
+		require.True(t, ok)
+		list := surface.Prisms()
 		require.Len(t, list, 1)
 		require.Equal(t, r1.Interval{Lo: -80, Hi: 90}, list[0].Depth)
 		for a := range 360 {
@@ -137,11 +138,34 @@ func TestRoundAsPrism(t *testing.T) {
 	}
 }
 
-func TestRoundAskew(t *testing.T) {
-	k := KeepOut{Name: "shock", Round: &Round{From: r3.Vector{X: 3}, To: r3.Vector{X: 30, Z: 200}, Diameter: 50}}
-	_, err := k.Prisms()
-	require.ErrorIs(t, err, ErrAskew)
-	_, err = k.Core(2)
-	require.ErrorIs(t, err, ErrAskew)
-	require.Zero(t, k.Thickness())
+// A slanted drum has flat sides around it, by no more than it says; its core is round, goes
+// through the corners of those sides moved in, and is as far from the ends.
+func TestSlantedDrum(t *testing.T) {
+	from, to := r3.Vector{X: 3, Y: 10}, r3.Vector{X: 30, Y: -40, Z: 200}
+	axis, length := to.Sub(from).Normalize(), to.Sub(from).Norm()
+	for _, diameter := range []float64{5, 50, 180, 370} {
+		k := KeepOut{Name: "shock", Round: &Round{From: from, To: to, Diameter: diameter}}
+		require.True(t, k.Slanted())
+		_, ok := k.Surface()
+		require.False(t, ok)
+		drum := k.Round.Drum()
+		for _, q := range drum.Corners() {
+			v := q.Sub(from)
+			across := v.Sub(axis.Mul(v.Dot(axis))).Norm()
+			require.GreaterOrEqual(t, across, diameter/2)
+			require.LessOrEqual(t, across, diameter/2+RoundError)
+			require.InDelta(t, length/2, math.Abs(v.Dot(axis)-length/2), 1e-9)
+		}
+		core, err := k.Core(2)
+		require.NoError(t, err)
+		require.Len(t, core, 1)
+		in := core[0].Round
+		require.InDelta(t, diameter-4, in.Diameter, 2*RoundError)
+		require.GreaterOrEqual(t, in.Diameter, diameter-4)
+		require.InDelta(t, 2, in.From.Sub(from).Dot(axis), 1e-9)
+		require.InDelta(t, length-2, in.To.Sub(from).Dot(axis), 1e-9)
+		require.InDelta(t, min(diameter, length), k.Thickness(), 0.02)
+		_, err = k.Core(diameter / 2)
+		require.ErrorIs(t, err, ErrThrough)
+	}
 }

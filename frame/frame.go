@@ -50,13 +50,14 @@ type Rail struct {
 	Gap       *float64
 }
 
-// KeepOut is a solid that boxes must stay clear of. Exactly one of Profile, Box and
-// Round is set.
+// KeepOut is a solid that boxes must stay clear of. Exactly one of Profile, Box, Round and
+// Piece is set.
 type KeepOut struct {
 	Name     string
 	Profile  *Profile
 	Box      *Corners
 	Round    *Round
+	Piece    *geom.Polyhedron // what is left of another that was notched; no file has it
 	Metal    bool
 	LiftsOff bool    // off while boxes go in
 	Trim     float64 // may be notched this deep: a concession

@@ -119,6 +119,8 @@ func (k KeepOut) solids(nearer float64) []geom.Solid {
 		return []geom.Solid{geom.Cylinder{
 			From: k.Round.From.Sub(along), To: k.Round.To.Add(along), Radius: geom.SnapUp(k.Round.Diameter/2) + nearer,
 		}}
+	case k.Piece != nil:
+		return []geom.Solid{k.Piece.Grown(nearer)}
 	}
 	var all []geom.Solid
 	depth := r1.Interval{Lo: geom.SnapDown(k.Profile.Across.Lo) - nearer, Hi: geom.SnapUp(k.Profile.Across.Hi) + nearer}

@@ -31,6 +31,7 @@
 //	prism.go      Prism, a convex outline swept along the x or y axis
 //	round.go      Tube (round ends) and Cylinder (flat ends)
 //	halfspace.go  HalfSpace
+//	polyhedron.go Polyhedron: flat faces any way, and cutting it
 //	polytope.go   corners, edges and faces of flat bodies
 //	flat.go       distance of flat bodies and tubes
 //	cylinder.go   distance of a cylinder from those

@@ -93,6 +93,16 @@ func fclShape(s Solid) string {
 		return fmt.Sprint("cylinder ", s.Radius, " ", s.From.Distance(s.To), " 0",
 			fclPose([3]r3.Vector{axes[1], axes[2], axes[0]}, center(s)))
 	}
+	if p, ok := s.(Polyhedron); ok {
+		text := fmt.Sprint("convex ", len(p.shape.corners), " ", len(p.shape.faces), " 0")
+		for _, c := range p.shape.corners {
+			text += fmt.Sprint(" ", c.X, " ", c.Y, " ", c.Z)
+		}
+		for _, f := range p.shape.faces {
+			text += fmt.Sprint(" ", len(f.loop), " ", strings.Trim(fmt.Sprint(f.loop), "[]"))
+		}
+		return text + fclPose(axesAlong(r3.Vector{}), r3.Vector{})
+	}
 	panic("no such shape in the judge's program")
 }
 
@@ -108,6 +118,21 @@ func TestBoxDistanceAgainstFCL(t *testing.T) {
 	for i, theirs := range compileFCL(t).distances(t, pairs) {
 		require.InDelta(t, theirs, Distance(pairs[i][0], pairs[i][1]), fclTolerance, "pair %d: %v", i, pairs[i])
 	}
+}
+
+func TestPolyhedronDistanceAgainstFCL(t *testing.T) {
+	r := randomSolids{rand.New(rand.NewPCG(5, 6))}
+	pairs := r.pairs(2000, r.box, r.polyhedron)
+	pairs = append(pairs, r.pairs(500, r.polyhedron, r.polyhedron)...)
+	givenUp := 0
+	for i, theirs := range compileFCL(t).distances(t, pairs) {
+		if math.IsNaN(theirs) {
+			givenUp++
+			continue
+		}
+		require.InDelta(t, theirs, Distance(pairs[i][0], pairs[i][1]), fclTolerance, "pair %d: %v", i, pairs[i])
+	}
+	require.Less(t, givenUp, len(pairs)/50)
 }
 
 // Of a round body GJK sees ever more corners and comes nearer and nearer to the

@@ -30,5 +30,8 @@ func (h HalfSpace) Extent(u r3.Vector) r1.Interval {
 // Normals implements Solid.
 func (h HalfSpace) Normals() []r3.Vector { return []r3.Vector{h.Normal} }
 
+// Other returns the half-space on the other side of the same plane.
+func (h HalfSpace) Other() HalfSpace { return HalfSpace{h.Normal.Mul(-1), -h.Offset} }
+
 // Round implements Solid; it is false.
 func (h HalfSpace) Round() bool { return false }

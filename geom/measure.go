@@ -107,6 +107,8 @@ func support(s Solid, u r3.Vector) r3.Vector {
 		return p
 	case Prism:
 		return s.support(u)
+	case Polyhedron:
+		return slices.MaxFunc(s.shape.corners, func(a, b r3.Vector) int { return cmp.Compare(u.Dot(a), u.Dot(b)) })
 	case Tube:
 		m := s.From.Add(s.To).Mul(0.5)
 		return m.Add(s.To.Sub(m).Mul(sign(u.Dot(s.To.Sub(s.From))))).Add(u.Mul(s.Radius))
@@ -152,6 +154,12 @@ func moved(s Solid, v r3.Vector) Solid {
 		s.Profile = Polygon{Corners: corners}
 		s.Depth.Lo += along
 		s.Depth.Hi += along
+		return s
+	case Polyhedron:
+		s.shape.corners = slices.Clone(s.shape.corners)
+		for i, c := range s.shape.corners {
+			s.shape.corners[i] = c.Add(v)
+		}
 		return s
 	case Tube:
 		s.From, s.To = s.From.Add(v), s.To.Add(v)

@@ -191,6 +191,16 @@ func (m rigid) solid(s Solid) Solid {
 		return Tube{From: m.point(s.From), To: m.point(s.To), Radius: s.Radius}
 	case Cylinder:
 		return Cylinder{From: m.point(s.From), To: m.point(s.To), Radius: s.Radius}
+	case Polyhedron:
+		s.shape.corners, s.shape.faces = slices.Clone(s.shape.corners), slices.Clone(s.shape.faces)
+		for i, c := range s.shape.corners {
+			s.shape.corners[i] = m.point(c)
+		}
+		for i, f := range s.shape.faces {
+			s.shape.faces[i].normal, s.shape.faces[i].loop = m.vector(f.normal), slices.Clone(f.loop)
+		}
+		s.shape = s.shape.outward()
+		return s
 	case Prism:
 		corners := make([]r2.Point, len(s.Profile.Corners))
 		var ends [2]float64

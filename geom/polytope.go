@@ -151,13 +151,16 @@ type core struct {
 	radius     float64
 }
 
-// coreOf returns the core of a Box, a Prism or a Tube, and whether s is one of these.
+// coreOf returns the core of a Box, a Prism, a Polyhedron or a Tube, and whether s is one
+// of these.
 func coreOf(s Solid) (core, bool) {
 	switch s := s.(type) {
 	case Box:
 		return core{solid: s, normals: s.Normals(), directions: s.Axes[:]}, true
 	case Prism:
 		return core{solid: s, normals: s.Normals(), directions: s.directions()}, true
+	case Polyhedron:
+		return core{solid: s, normals: s.Normals(), directions: s.shape.directions()}, true
 	case Tube:
 		axes := axesAlong(direction(s.From, s.To))
 		normals := Box{Axes: axes}.Normals()
@@ -193,6 +196,8 @@ func (c core) features(other Solid) polytope {
 		return s.polytope()
 	case Prism:
 		return s.bounded(other.Extent(s.View.Axis())).polytope()
+	case Polyhedron:
+		return s.shape
 	case Tube:
 		return polytope{corners: []r3.Vector{s.From, s.To}, edges: []edge{{to: 1}}}
 	}

@@ -98,14 +98,27 @@ func anyCylinder(t *rapid.T) Cylinder {
 	return Cylinder{From: from, To: from.Add(along.Mul(number(t, 1, 200, "length"))), Radius: number(t, 1, 120, "radius")}
 }
 
+// anyPolyhedron is a bar with flat sides, cut by a plane or two through its inside.
+func anyPolyhedron(t *rapid.T) Polyhedron {
+	c := anyCylinder(t)
+	p := PolyhedronAround(c, rapid.IntRange(3, 12).Draw(t, "sides"))
+	for range rapid.IntRange(0, 2).Draw(t, "cuts") {
+		n := rotation(t, "cut")[0]
+		p = p.Clipped(HalfSpace{n, n.Dot(center(c)) + number(t, 0.1, 100, "from the middle")})
+	}
+	return p
+}
+
 func anySolid(t *rapid.T) Solid {
-	switch rapid.IntRange(0, 3).Draw(t, "solid") {
+	switch rapid.IntRange(0, 4).Draw(t, "solid") {
 	case 0:
 		return anyBox(t)
 	case 1:
 		return anyPrism(t, true)
 	case 2:
 		return anyTube(t)
+	case 3:
+		return anyPolyhedron(t)
 	}
 	return anyCylinder(t)
 }
@@ -181,6 +194,21 @@ func (r randomSolids) tube() Solid {
 func (r randomSolids) cylinder() Solid {
 	from := r.vector(300)
 	return Cylinder{From: from, To: from.Add(r.axes()[0].Mul(r.between(10, 200))), Radius: r.between(10, 100)}
+}
+
+// polyhedron is a bar with flat sides or a box, cut by up to four planes.
+func (r randomSolids) polyhedron() Solid {
+	c := r.cylinder().(Cylinder)
+	p := PolyhedronAround(c, 3+r.IntN(20))
+	if r.IntN(2) == 0 {
+		p = PolyhedronFromBox(r.box().(Box))
+	}
+	for range r.IntN(5) {
+		n := r.axes()[0]
+		e := p.Extent(n)
+		p = p.Clipped(HalfSpace{n, e.Lo + r.between(0.3, 1)*e.Length()})
+	}
+	return p
 }
 
 // pairs draws n pairs. Of every four, two are brought near to touching, apart or

@@ -81,14 +81,13 @@ func goingIn(ctx context.Context, p pack.Problem, file layoutfile.File, settings
 
 // undos tells of every box what it takes to get at it.
 func undos(ctx context.Context, p pack.Problem, l pack.Layout) ([]answer.Undo, error) {
+	undos, err := entry.Undos(ctx, p, l)
+	if err != nil {
+		return nil, err
+	}
 	var all []answer.Undo
-	for _, at := range l.Placements {
-		box := at.Part()
-		steps, err := entry.Undo(ctx, p, l, box)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, answer.Undo{Box: box, Steps: steps})
+	for i, at := range l.Placements {
+		all = append(all, answer.Undo{Box: at.Part(), Steps: undos[i]})
 	}
 	return all, nil
 }

@@ -11,16 +11,18 @@ import (
 )
 
 type jsonAnswer struct {
-	Format  int          `json:"format"`
-	Frame   string       `json:"frame"`
-	Pack    string       `json:"pack"`
-	Verdict string       `json:"verdict"`
-	Proven  bool         `json:"proven"`
-	Stopped string       `json:"stopped"`
-	Spare   *float64     `json:"spare_mm"`
-	Bound   *float64     `json:"bound_mm"`
-	Reason  string       `json:"reason,omitempty"`
-	Layouts []jsonLayout `json:"layouts"`
+	Format  int      `json:"format"`
+	Frame   string   `json:"frame"`
+	Pack    string   `json:"pack"`
+	Verdict string   `json:"verdict"`
+	Proven  bool     `json:"proven"`
+	Stopped string   `json:"stopped"`
+	Spare   *float64 `json:"spare_mm"`
+	Bound   *float64 `json:"bound_mm"`
+	// BoundGoesIn tells that bound_mm is of layouts that go in alone.
+	BoundGoesIn bool         `json:"bound_goes_in,omitempty"`
+	Reason      string       `json:"reason,omitempty"`
+	Layouts     []jsonLayout `json:"layouts"`
 
 	Limit    *jsonLimit    `json:"limit,omitempty"`
 	Sure     *jsonSure     `json:"sure,omitempty"`
@@ -53,7 +55,7 @@ func WriteJSON(w io.Writer, in Input) error {
 	out := jsonAnswer{
 		Format: 1, Frame: in.Problem.Frame.Name, Pack: in.Problem.Pack.Name,
 		Verdict: r.Verdict.String(), Proven: r.Proven, Stopped: r.Stopped.String(),
-		Spare: finite(r.Spare), Bound: finite(r.Bound), Reason: r.Reason, Layouts: []jsonLayout{},
+		Spare: finite(r.Spare), Bound: finite(r.Bound), BoundGoesIn: r.Entering, Reason: r.Reason, Layouts: []jsonLayout{},
 		Limit: limitJSON(in.Limit), Sure: sureJSON(in), Conceded: concededJSON(in.Conceded), Changes: changesJSON(in.Changes),
 	}
 	for _, l := range r.Layouts {

@@ -3,6 +3,7 @@ package answer
 import (
 	"github.com/golang/geo/r3"
 
+	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/limit"
 	"rackwright/pack/whatif"
@@ -118,17 +119,19 @@ type jsonConcession struct {
 }
 
 type jsonNotch struct {
-	KeepOut string      `json:"keepout"`
-	For     string      `json:"for"`
-	Depth   float64     `json:"depth_mm"`
-	Size    [3]float64  `json:"size_mm"`
-	Volume  float64     `json:"volume_mm3"`
-	Parts   []jsonPrism `json:"parts"` // that together are cut out
+	KeepOut string     `json:"keepout"`
+	For     string     `json:"for"`
+	Depth   float64    `json:"depth_mm"`
+	Size    [3]float64 `json:"size_mm"`
+	Volume  float64    `json:"volume_mm3"`
+	Parts   []jsonPart `json:"parts"` // that together are cut out
 }
 
-type jsonPrism struct {
-	Outline [][2]float64 `json:"outline_mm"` // x, z
-	Across  [2]float64   `json:"across_mm"`  // right, left
+// jsonPart is an outline seen from the side swept across, or, of a slanted drum, flat faces.
+type jsonPart struct {
+	Outline [][2]float64   `json:"outline_mm,omitempty"` // x, z
+	Across  *[2]float64    `json:"across_mm,omitempty"`  // right, left
+	Faces   [][][3]float64 `json:"faces_mm,omitempty"`   // corners counter-clockwise seen from outside
 }
 
 type jsonConceded struct {
@@ -170,13 +173,29 @@ func notchJSON(n whatif.Notch) jsonNotch {
 		KeepOut: n.KeepOut, For: n.For.String(), Depth: n.Depth, Size: triple(n.Size()), Volume: n.Volume(),
 	}
 	for _, s := range n.Solids {
-		part := jsonPrism{Across: [2]float64{s.Depth.Lo, s.Depth.Hi}}
+		j.Parts = append(j.Parts, partJSON(s))
+	}
+	return j
+}
+
+func partJSON(s geom.Solid) jsonPart {
+	var part jsonPart
+	switch s := s.(type) {
+	case geom.Prism:
+		part.Across = &[2]float64{s.Depth.Lo, s.Depth.Hi}
 		for _, c := range s.Profile.Corners {
 			part.Outline = append(part.Outline, [2]float64{c.X, c.Y})
 		}
-		j.Parts = append(j.Parts, part)
+	case geom.Polyhedron:
+		for _, face := range s.Faces() {
+			var loop [][3]float64
+			for _, c := range face {
+				loop = append(loop, triple(c))
+			}
+			part.Faces = append(part.Faces, loop)
+		}
 	}
-	return j
+	return part
 }
 
 type jsonChange struct {

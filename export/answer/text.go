@@ -147,9 +147,13 @@ func (p printer) nearest(r search.Result) {
 
 func (p printer) bound(r search.Result) {
 	stopped := map[search.Stop]string{search.Time: " The time ran out", search.Interrupted: " The search was stopped"}[r.Stopped]
+	which := ""
+	if r.Entering {
+		which = " that goes in"
+	}
 	switch {
 	case r.Proven && r.Spare >= 0:
-		p.line("No other layout has more to spare: this is proven.")
+		p.line("No other layout%s has more to spare: this is proven.", which)
 	case r.Bound < 0 && r.Bound-r.Spare <= search.Closed:
 		p.line("No layout comes nearer.")
 	case r.Bound < 0 && p.unit == geom.Inch && -r.Bound < p.grain():
@@ -159,8 +163,16 @@ func (p printer) bound(r search.Result) {
 	case math.IsInf(r.Bound, 1):
 		p.line("How much better another layout could be is not known.%s", closing(stopped))
 	default:
-		p.line("More than %s to spare is not possible; whether there is a layout in between is not known.%s", p.short(r.Bound), closing(stopped))
+		p.line("More than %s to spare is not possible%s; whether there is a layout in between is not known.%s", p.short(r.Bound), forLayouts(which), closing(stopped))
 	}
+}
+
+// forLayouts says of which layouts something is said, where it is not of all.
+func forLayouts(which string) string {
+	if which == "" {
+		return ""
+	}
+	return " for a layout" + which
 }
 
 func closing(stopped string) string {

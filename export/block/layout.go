@@ -56,6 +56,13 @@ type sweep struct {
 
 // ofSolid is the surface of a solid of the frame; a tube has flat ends.
 func ofSolid(s geom.Solid) (Mesh, error) {
+	if p, ok := s.(geom.Polyhedron); ok {
+		var m Mesh
+		for _, face := range p.Faces() {
+			m.fan(face)
+		}
+		return m, nil
+	}
 	w, ok := sweepOf(s)
 	if !ok {
 		return Mesh{}, nil // half-spaces have no surface to print

@@ -6,11 +6,7 @@ import "rackwright/geom"
 // size), lying on its right-hand side: to hold against the keep-out before it is cut, and
 // into the cut after. It is false where the parts have no closed surface together, but one
 // each: a slicer joins them.
-func OfNotch(name string, cuts []geom.Prism, scale float64) (piece Piece, one bool, err error) {
-	var solids []geom.Solid
-	for _, c := range cuts {
-		solids = append(solids, c)
-	}
+func OfNotch(name string, solids []geom.Solid, scale float64) (piece Piece, one bool, err error) {
 	m, one, err := merged(solids)
 	if err != nil {
 		return Piece{}, false, err

@@ -29,17 +29,29 @@ func (s sweep) body() convex {
 	return c
 }
 
+// bodyOf is a solid of the frame as a convex body; false for half-spaces.
+func bodyOf(s geom.Solid) (convex, bool) {
+	if p, ok := s.(geom.Polyhedron); ok {
+		return convex{p.Faces()}, true
+	}
+	w, ok := sweepOf(s)
+	if !ok {
+		return convex{}, false
+	}
+	return w.body(), true
+}
+
 // merged is the surface around solids of the frame, and true. Where they only just touch,
 // and have no closed surface together, it is that of each of them, and false.
 func merged(solids []geom.Solid) (m Mesh, one bool, err error) {
 	var bodies []convex
 	var each Mesh
 	for _, s := range solids {
-		w, ok := sweepOf(s)
+		body, ok := bodyOf(s)
 		if !ok {
 			continue
 		}
-		bodies = append(bodies, w.body())
+		bodies = append(bodies, body)
 		m, err := ofSolid(s)
 		if err != nil {
 			return m, false, err

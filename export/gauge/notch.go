@@ -3,7 +3,6 @@ package gauge
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -21,14 +20,19 @@ type Notch struct {
 	KeepOut string
 	Depth   float64 // the deepest place below the surface, in millimetres
 	Volume  float64 // lost, in mm³
-	cuts    []geom.Prism
+	cuts    []geom.Solid
 	single  []whatif.Notch // each for a box or a post
 	outline []r2.Point
+	drum    *frame.Round // that it is cut out of, where that is slanted
 }
 
 // NotchOf puts together what is cut out of a keep-out of the frame as it was.
 func NotchOf(f *frame.Frame, keepOut int, notches []whatif.Notch) Notch {
-	n := Notch{KeepOut: f.KeepOuts[keepOut].Name, single: notches}
+	k := f.KeepOuts[keepOut]
+	n := Notch{KeepOut: k.Name, single: notches}
+	if k.Slanted() {
+		n.drum = k.Round
+	}
 	var shapes [][]r2.Point
 	for _, s := range keptOut(f, keepOut) {
 		shapes = append(shapes, shadow(side, s))
@@ -44,8 +48,8 @@ func NotchOf(f *frame.Frame, keepOut int, notches []whatif.Notch) Notch {
 	return n
 }
 
-// Solids are the prisms that are cut out together.
-func (n Notch) Solids() []geom.Prism { return n.cuts }
+// Solids are the parts that are cut out together.
+func (n Notch) Solids() []geom.Solid { return n.cuts }
 
 // keptOut are the solids of a keep-out as measured.
 func keptOut(f *frame.Frame, i int) []geom.Solid {
@@ -58,40 +62,47 @@ func keptOut(f *frame.Frame, i int) []geom.Solid {
 	return solids
 }
 
-// volume is that of prisms of the side view together, what several share counted once:
-// between two ends across the cut is one outline. Holes run clockwise and count against it.
-func volume(cuts []geom.Prism) float64 {
-	var ends []float64
-	for _, p := range cuts {
-		ends = append(ends, p.Depth.Lo, p.Depth.Hi)
-	}
-	slices.Sort(ends)
+// volume is that of parts together, what several share counted once: of each what is not
+// in one before it.
+func volume(cuts []geom.Solid) float64 {
+	var before []geom.Polyhedron
 	sum := 0.0
-	for i := 1; i < len(ends); i++ {
-		middle := (ends[i-1] + ends[i]) / 2
-		var here [][]r2.Point
-		for _, p := range cuts {
-			if p.Depth.Contains(middle) {
-				here = append(here, p.Profile.Corners)
+	for _, c := range cuts {
+		part := polyhedron(c)
+		rest := []geom.Polyhedron{part}
+		for _, other := range before {
+			var next []geom.Polyhedron
+			for _, p := range rest {
+				next = append(next, p.Without(other.Planes())...)
 			}
+			rest = next
 		}
-		for _, loop := range union(here) {
-			sum += geom.Polygon{Corners: loop}.Area() * (ends[i] - ends[i-1])
+		for _, p := range rest {
+			sum += p.Volume()
 		}
+		before = append(before, part)
 	}
 	return sum
 }
 
-// Drawing is the template: the shape to cut with the keep-out's outline from the side,
-// and beside it the same from the front with the middle of the bike.
-func (n Notch) Drawing(unit geom.Unit) drawing.Drawing {
-	var sides, fronts [][]r2.Point
-	for _, p := range n.cuts {
-		sides = append(sides, p.Profile.Corners)
-		v := r2.Rect{X: p.Depth, Y: p.Profile.Bounds().Y}.Vertices()
-		fronts = append(fronts, v[:])
+// polyhedron is a part of a notch as one.
+func polyhedron(part geom.Solid) geom.Polyhedron {
+	if p, ok := part.(geom.Prism); ok {
+		return geom.PolyhedronFromPrism(p)
 	}
-	seen := [...]drawing.Drawing{outlines(sides), outlines(fronts)}
+	p, _ := part.(geom.Polyhedron)
+	return p
+}
+
+// Drawing is the template: the shape to cut with the keep-out's outline from the side,
+// and beside it the same from the front with the middle of the bike. Of a slanted drum
+// there is one to wrap around it before these.
+func (n Notch) Drawing(unit geom.Unit) drawing.Drawing {
+	var shapes [2][][]r2.Point
+	for _, p := range n.cuts {
+		shapes[side], shapes[front] = append(shapes[side], shadow(side, p)), append(shapes[front], shadow(front, p))
+	}
+	seen := [...]drawing.Drawing{outlines(shapes[side]), outlines(shapes[front])}
 	seen[0].Polygon(drawing.Mark, n.outline)
 	for i, c := range n.single {
 		for v := range seen {
@@ -106,10 +117,15 @@ func (n Notch) Drawing(unit geom.Unit) drawing.Drawing {
 		"dotted: the middle of the bike",
 	}
 	d := drawing.Drawing{Title: "Notch in " + n.KeepOut}
-	for i, flat := range seen {
-		one := captioned(flat, view(i), "notch in "+n.KeepOut, words[i])
+	beside := func(one drawing.Drawing) {
 		d.Add(one, 0, r2.Point{X: d.Size.X})
 		d.Size = r2.Point{X: d.Size.X + one.Size.X, Y: max(d.Size.Y, one.Size.Y)}
+	}
+	if n.drum != nil {
+		beside(n.wrap())
+	}
+	for i, flat := range seen {
+		beside(captioned(flat, view(i), "notch in "+n.KeepOut, words[i]))
 	}
 	return d
 }
@@ -136,7 +152,9 @@ func (n Notch) Where(unit geom.Unit) []string {
 			sideways(low.Y, unit), sideways(high.Y, unit), geom.FormatLengthRounded(c.Depth, unit, geom.ToMore), c.Volume()/1000))
 		var shapes [][]r2.Point
 		for _, p := range c.Solids {
-			shapes = append(shapes, p.Profile.Corners)
+			if p, ok := p.(geom.Prism); ok { // of a slanted drum the template to wrap tells the shape
+				shapes = append(shapes, p.Profile.Corners)
+			}
 		}
 		for _, loop := range union(shapes) {
 			var corners []string

@@ -26,7 +26,6 @@ func under(t *testing.T, at r3.Vector, tilt s1.Angle) (pack.Problem, pack.Layout
 	p := pack.Problem{
 		Frame: &frame.Frame{Opening: frame.Opening{Outline: tank, Stations: []frame.Station{{Across: r1.Interval{Lo: -100, Hi: 100}}}}, KeepOuts: []frame.KeepOut{
 			{Name: "tank", Profile: &frame.Profile{Outline: tank, Across: r1.Interval{Lo: -100, Hi: 100}}, Trim: 20},
-			{Name: "drum", Round: &frame.Round{To: r3.Vector{X: 1}, Diameter: 20}},
 		}},
 		Pack: &pack.Pack{Gaps: pack.Gaps{KeepOut: 5}, Kinds: []pack.Kind{{Name: "box", Count: 1, Size: r3.Vector{X: 100, Y: 60, Z: 50}}}},
 	}
@@ -88,6 +87,7 @@ func TestNoNotch(t *testing.T) {
 	n := notched(t, p, l)
 	require.Empty(t, n.cuts)
 	require.Zero(t, n.Volume)
-	_, err := whatif.Needed(p, l, 1)
-	require.ErrorIs(t, err, frame.ErrAskew)
+	p.Frame.KeepOuts[0].Trim = 100
+	_, err := whatif.Needed(p, l, 0)
+	require.ErrorIs(t, err, frame.ErrThrough)
 }

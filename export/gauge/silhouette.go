@@ -7,6 +7,7 @@
 //	union.go       the outline around several convex shapes
 //	opening.go     the gauge of the opening, and those across it
 //	notch.go       what a layout takes off a keep-out
+//	wrap.go        the same of a slanted drum, to wrap around it
 package gauge
 
 import (
@@ -123,6 +124,8 @@ func corners(s geom.Solid) []r3.Vector {
 			all = append(all, s.View.Point(c, s.Depth.Lo), s.View.Point(c, s.Depth.Hi))
 		}
 		return all
+	case geom.Polyhedron:
+		return s.Corners()
 	case geom.Cylinder:
 		return rims(s.From, s.To, s.Radius)
 	case geom.Tube: // as cut off square at its ends, which is how a tube ends

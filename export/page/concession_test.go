@@ -33,7 +33,7 @@ func withConcession(t *testing.T) Input {
 		Frame: f.WithRailsOff([]int{0}).WithKeepOut(len(f.KeepOuts)-1, part(100, 140), part(160, 200)),
 		Notches: []whatif.Notch{{
 			KeepOut: "shelf", For: pack.Part{Box: "controller", Number: 1}, Depth: 25.4,
-			Solids: []geom.Prism{{Profile: geom.Polygon{Corners: corners}, Depth: r1.Interval{Lo: -50, Hi: 50}}},
+			Solids: []geom.Solid{geom.Prism{Profile: geom.Polygon{Corners: corners}, Depth: r1.Interval{Lo: -50, Hi: 50}}},
 		}},
 	}
 	return in

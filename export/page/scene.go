@@ -47,7 +47,7 @@ type sceneRim struct {
 	Lines [][]point `json:"lines"`
 }
 
-// sceneSolid is a rail, or a keep-out: a bar, a profile swept across, or a block.
+// sceneSolid is a rail, or a keep-out: a bar, a profile swept across, a block, or flat faces.
 type sceneSolid struct {
 	Name    string         `json:"name"`
 	Layouts []int          `json:"layouts,omitempty"` // that it is in, from 0; none for all
@@ -63,6 +63,7 @@ type sceneSolid struct {
 	Across  *[2]float64    `json:"across,omitempty"`
 	Low     *point         `json:"low,omitempty"`
 	High    *point         `json:"high,omitempty"`
+	Faces   [][]point      `json:"faces,omitempty"` // corners counter-clockwise seen from outside
 }
 
 type sceneKind struct {

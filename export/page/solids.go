@@ -112,6 +112,8 @@ func solids(f *frame.Frame, gaps pack.Gaps) []sceneSolid {
 		case geom.Box:
 			low, high := pointOf(v.Centre.Sub(v.Half)), pointOf(v.Centre.Add(v.Half))
 			s.Low, s.High = &low, &high
+		case geom.Polyhedron:
+			s.polyhedron(v)
 		default:
 			if o.Kind != frame.KeptOut || profiles[o.Source] {
 				continue
@@ -134,6 +136,16 @@ func solids(f *frame.Frame, gaps pack.Gaps) []sceneSolid {
 func (s *sceneSolid) bar(from, to r3.Vector, radius float64) {
 	a, b := pointOf(from), pointOf(to)
 	s.From, s.To, s.Radius = &a, &b, rounded(radius)
+}
+
+func (s *sceneSolid) polyhedron(p geom.Polyhedron) {
+	for _, face := range p.Faces() {
+		var loop []point
+		for _, c := range face {
+			loop = append(loop, pointOf(c))
+		}
+		s.Faces = append(s.Faces, loop)
+	}
 }
 
 func (s *sceneSolid) profile(p *frame.Profile) {

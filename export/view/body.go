@@ -127,6 +127,8 @@ func frameBodies(f *frame.Frame) []body {
 			b.role, b.faces = keepOutBody, bar(s.From, s.To, s.Radius)
 		case geom.Box:
 			b.role, b.faces, b.smooth = keepOutBody, boxFaces(s), false
+		case geom.Polyhedron:
+			b.role, b.faces = keepOutBody, polyhedronFaces(s)
 		default:
 			continue
 		}
@@ -139,6 +141,16 @@ func frameBodies(f *frame.Frame) []body {
 		}
 	}
 	return all
+}
+
+// polyhedronFaces are the faces of what is left of a slanted drum.
+func polyhedronFaces(p geom.Polyhedron) []face {
+	var faces []face
+	planes := p.Planes()
+	for i, loop := range p.Faces() {
+		faces = append(faces, face{loop, planes[i].Normal})
+	}
+	return faces
 }
 
 func profileBody(k frame.KeepOut) body {

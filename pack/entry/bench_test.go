@@ -82,3 +82,13 @@ func BenchmarkVerifyFortyBoxes(b *testing.B) {
 		}
 	}
 }
+
+// What it takes to reach each of forty boxes, which come out upward only.
+func BenchmarkUndoFortyBoxes(b *testing.B) {
+	s := forty().keepOut("cage", v(-100, -300, -100), v(900, -210, 900))
+	for b.Loop() {
+		if all, err := Undos(context.Background(), s.problem, s.layout); err != nil || len(all[0]) < 2 {
+			b.Fatal(all, err)
+		}
+	}
+}

@@ -55,6 +55,7 @@
 //	subset.go   the smallest subset that is enough
 //	tool.go     Reaches: room for a spanner at each post
 //	undo.go     what has to come out to reach one box
+//	barred.go   whether nothing near a layout goes in either
 //	verify.go   the check of a given order, apart from the search
 //	words.go    an order in words
 //

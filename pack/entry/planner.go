@@ -3,6 +3,7 @@ package entry
 import (
 	"cmp"
 	"context"
+	"slices"
 
 	"rackwright/pack"
 	"rackwright/pack/entry/ways"
@@ -22,7 +23,7 @@ func newPlanner(ctx context.Context, problem pack.Problem, layout pack.Layout) (
 	if err != nil {
 		return nil, err
 	}
-	return &planner{scene: s, ctx: ctx, movers: s.movers()}, nil
+	return &planner{scene: s, ctx: ctx, movers: s.movers(nil)}, nil
 }
 
 // bare returns the owners of all but what comes off.
@@ -126,22 +127,28 @@ func (p *planner) boxesIn(set ways.Set) ways.Set {
 // stuck names the fewest, by taking away one after the other as long as something
 // stays stuck, of the owners present that hold each other and left.
 func (p *planner) stuck(present, left ways.Set) Stuck {
-	core := left
-	for _, owner := range present.Members() {
-		if owner >= len(p.boxes) {
-			core = core.With(owner)
-		}
-	}
-	for _, owner := range core.Members() {
-		if !core.Has(owner) {
-			continue
-		}
-		less := core.Without(owner)
-		if _, still := p.takeApart(less, 0, nil); !still.Empty() {
-			core = p.thingsIn(less).Union(still)
-		}
-	}
+	core := p.thingsIn(present).Union(left)
+	core = p.shrunk(core, core.Members())
 	return Stuck{Boxes: p.parts(core), Obstacles: p.thingNames(core)}
+}
+
+// shrunk takes owners away from core, in the order of the list, where something stays
+// stuck. It tries all of them at once, and else the one half and then the other: when
+// something is stuck without all of them, it is so without any of them.
+func (p *planner) shrunk(core ways.Set, owners []int) ways.Set {
+	less := core
+	for _, owner := range owners {
+		less = less.Without(owner)
+	}
+	if _, still := p.takeApart(less, 0, nil); !still.Empty() {
+		return p.thingsIn(less).Union(still)
+	}
+	if len(owners) == 1 {
+		return core
+	}
+	half := len(owners) / 2
+	core = p.shrunk(core, owners[:half])
+	return p.shrunk(core, slices.DeleteFunc(owners[half:], func(owner int) bool { return !core.Has(owner) }))
 }
 
 // thingsIn returns the things of the set.

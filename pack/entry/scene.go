@@ -21,6 +21,7 @@ type scene struct {
 	things []thing
 	room   geom.Box // the opening, and a box around it
 	air    float64
+	convex bool // the outline
 }
 
 // boxAt is a box in its place.
@@ -38,10 +39,12 @@ type thing struct {
 	solids []geom.Solid
 	// comesOff tells that it unbolts or lifts off.
 	comesOff bool
+	// side tells that it is a side of the opening.
+	side bool
 }
 
 func newScene(problem pack.Problem, layout pack.Layout) (*scene, error) {
-	s := &scene{air: geom.SnapUp(problem.Pack.Gaps.Entry), room: roomOf(problem.Frame.Opening)}
+	s := &scene{air: geom.SnapUp(problem.Pack.Gaps.Entry), room: roomOf(problem.Frame.Opening), convex: problem.Frame.Opening.Outline.IsConvex()}
 	for _, p := range layout.Placements {
 		b, err := newBoxAt(problem, p)
 		if err != nil {
@@ -113,7 +116,7 @@ func wallsOf(problem pack.Problem) []thing {
 		if opening.SideOpen(i) {
 			continue
 		}
-		list = append(list, thing{name: opening.SideName(i), solids: wall(opening, i, nearer)})
+		list = append(list, thing{name: opening.SideName(i), solids: wall(opening, i, nearer), side: true})
 	}
 	return list
 }
@@ -155,8 +158,8 @@ func standsOn(upper, lower geom.Box) bool {
 	return normal.Z > math.Sqrt2/2
 }
 
-// movers returns a mover for each box.
-func (s *scene) movers() []*ways.Mover {
+// movers returns a mover for each box; near is nil for boxes in their places.
+func (s *scene) movers(near func(box int) *ways.Near) []*ways.Mover {
 	var standing [][]geom.Solid
 	for _, b := range s.boxes {
 		standing = append(standing, b.solids())
@@ -168,7 +171,11 @@ func (s *scene) movers() []*ways.Mover {
 	for i, b := range s.boxes {
 		others := append([][]geom.Solid(nil), standing...)
 		others[i] = nil
-		list[i] = ways.NewMover(b.bodies(), ways.Place{Standing: others, Room: s.room, Air: s.air})
+		place := ways.Place{Standing: others, Room: s.room, Air: s.air}
+		if near != nil {
+			place.Near = near(i)
+		}
+		list[i] = ways.NewMover(b.bodies(), place)
 	}
 	return list
 }

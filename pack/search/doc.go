@@ -55,9 +55,13 @@
 //     only; no bound is claimed below it.
 //   - Boxes of one kind are ordered along an axis, and of a space that is its own mirror
 //     image one half is searched: both leave one of every set of equal layouts.
-//   - What could not be decided (depth, numerical trouble, a layout that does not go in)
+//   - What could not be decided (depth, numerical trouble, a layout that does not go in where
+//     others near it may, or a post of which no tool reaches)
 //     keeps its bound, which stays in the result.
-//   - The bound speaks of all layouts, those that do not go in as well.
+//   - Places at which it is certain that nothing goes in are left out (bar.go), others are
+//     halved up to a limit. So the bound speaks of layouts that go in (Result.Entering); of
+//     all of them as long as no answer is known, and of all that have less than nothing to
+//     spare.
 //
 // # Written proofs
 //

@@ -33,6 +33,8 @@ type proof struct {
 	found   int // number for the next candidate
 	taken   int // bytes that the tasks take, roughly
 	work    effort
+	// halvings is how often places may still be halved.
+	halvings int
 	// decides is set for a proof that asks only whether anything fits: it goes depth first
 	// with a cutoff just below 0, which refutes far sooner than the spare of the nearest
 	// layout would.
@@ -46,6 +48,7 @@ func (r *run) newProof() *proof {
 	p := &proof{
 		run: r, floor: r.floor(), stuck: r.floor(),
 		provers: make([]*prover, tasksARound), found: firstOfProof,
+		halvings: mostHalvings,
 	}
 	if r.provable() {
 		p.tasks = []task{{bound: r.bound}}
@@ -99,11 +102,13 @@ func (p *proof) keepUp(with effort) {
 // round explores tasks, with so much work between them.
 func (p *proof) round(work effort) {
 	now, rest := p.next()
+	halvings := min(halvingsATask, p.halvings/len(now))
 	p.atOnce(len(now), func(k int) {
 		if p.provers[k] == nil {
 			p.provers[k] = p.newProver()
 		}
 		p.provers[k].reset(p.cutoff(), work/effort(len(now)))
+		p.provers[k].halvings = halvings
 		p.provers[k].explore(now[k])
 	})
 	for _, v := range p.provers[:len(now)] {
@@ -112,6 +117,8 @@ func (p *proof) round(work effort) {
 		slices.Reverse(v.open) // the deepest come last, and are taken first where that matters
 		rest = append(rest, v.open...)
 		p.stuck = max(p.stuck, v.stuck)
+		p.halvings -= halvings - v.halvings
+		p.barred = max(p.barred, v.barred)
 	}
 	if !p.decides {
 		slices.SortStableFunc(rest, func(a, b task) int { return cmp.Compare(b.bound, a.bound) })
@@ -171,6 +178,9 @@ func (r *run) newProver() *prover {
 		v.allowed = append(v.allowed, all)
 	}
 	v.middle, v.mirrored = r.middle, r.mirrored
+	if !r.settings.AnyEntry {
+		v.gate = &gate{r}
+	}
 	return v
 }
 
@@ -178,7 +188,7 @@ func (v *prover) reset(cutoff float64, limit effort) {
 	v.best = candidate{spare: cutoff - provenWithin}
 	v.cutoff = cutoff
 	v.work, v.limit = 0, limit
-	v.open, v.stuck = nil, math.Inf(-1)
+	v.open, v.stuck, v.barred = nil, math.Inf(-1), math.Inf(-1)
 	if len(v.pairs) > mostPairs {
 		clear(v.sets)
 		clear(v.pairs)

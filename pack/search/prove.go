@@ -34,6 +34,9 @@ type prover struct {
 	x, y     []float64 // scratch
 	stuck    float64   // greatest bound of what could not be decided
 	enters   func(spots []spot, spare float64, work *effort) bool
+	gate     *gate   // what else is known of going in
+	barred   float64 // greatest bound of what does not go in
+	halvings int     // left before a node whose arrangement does not go in stays undecided
 	learnt   *memory
 }
 
@@ -152,14 +155,10 @@ func (v *prover) handBack(bound float64) {
 }
 
 // accept takes the arrangement of a node in which no relation is broken. Where the true
-// spare falls short of the node's value, bodies inside round solids are refined. What
-// is no answer for not going in leaves the node undecided.
+// spare falls short of the node's value, bodies inside round solids are refined. Where it
+// is no answer for not going in, see bar.
 func (v *prover) accept(n *node, depth, level int) (used tags, whole bool) {
-	spots := make([]spot, len(n.boxes))
-	for i, x := range n.boxes {
-		spots[i] = spot{x.poses[0], n.at[i]}
-	}
-	spots, spare := v.improve(spots, &v.work)
+	spots, spare := v.improve(n.spots(), &v.work)
 	if spare > v.best.spare && v.enters(spots, spare, &v.work) {
 		v.best = candidate{spots: spots, spare: spare}
 		v.cutoff = max(v.cutoff, spare+v.tolerance())
@@ -170,7 +169,7 @@ func (v *prover) accept(n *node, depth, level int) (used tags, whole bool) {
 	if v.refine(n) {
 		return v.descend(n, depth, level)
 	}
-	return v.giveUp(n), true
+	return v.bar(n, depth, level)
 }
 
 // giveUp counts a node as undecided: its value limits how far the bound can fall.
@@ -189,7 +188,7 @@ func (v *prover) choose(n *node, depth, level int) (best branching, broken bool)
 	best.score = math.Inf(1)
 	relations := v.broken(n)
 	consider := func(b branching) bool {
-		v.look(n, &b, depth, level)
+		v.look(n, &b, depth, level, best.score)
 		if b.score < best.score {
 			best = b
 		}
@@ -331,11 +330,15 @@ func (v *prover) split(x *relaxed, axis int) []poseSet {
 }
 
 // look solves every child of a branching and scores it: the expected work below,
-// which is less the further the children's values fall towards the cutoff.
-func (v *prover) look(n *node, b *branching, depth, level int) {
+// which is less the further the children's values fall towards the cutoff. It gives up
+// where that is no less than enough.
+func (v *prover) look(n *node, b *branching, depth, level int, enough float64) {
 	trial := v.scratch(&v.trials, 0)
 	b.score = 0
 	for k := range b.children {
+		if b.score >= enough {
+			return
+		}
 		c := &b.children[k]
 		c.value = math.Inf(-1)
 		if used, ok := v.learnt.refuted(c.decision, depth); ok {

@@ -17,9 +17,10 @@ type run struct {
 	*model
 	ctx      context.Context
 	settings Settings
-	pool     pool // answers
-	any      pool // every layout, those that do not go in as well
-	bound    float64
+	pool     pool    // answers
+	any      pool    // every layout, those that do not go in as well
+	bound    float64 // on the spare of answers, and of layouts with less than nothing to spare
+	barred   float64 // with bound, on that of all layouts
 	reason   string
 	fixed    []geom.Solid // of the frame, what never comes off
 	stranded bool         // layouts fit, but none that was found goes in
@@ -33,7 +34,7 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
 	return &run{
 		model: m, ctx: ctx, settings: settings,
 		pool: pool{model: m, limit: settings.Layouts}, any: pool{model: m, limit: settings.Layouts},
-		bound: math.Inf(1), fixed: fixedOf(problem),
+		bound: math.Inf(1), barred: math.Inf(-1), fixed: fixedOf(problem),
 	}
 }
 
@@ -57,6 +58,7 @@ const (
 	batch    = 8
 	first    = 2
 	idle     = 16 // starts without a better layout after which the proof gets more of the time
+	fewBoxes = 9  // so few that it gets more from the beginning, for it will most likely end
 	patient  = 4  // times as much, then
 	lastIdle = 96 // the same, after which the starts end where the proof is over
 	stubborn = 20 // times as many, while what fits is no answer
@@ -81,7 +83,7 @@ func (r *run) search() {
 			r.tell("nothing can fit")
 		}
 		due += r.built - before
-		if to-last > idle {
+		if to-last > idle || len(r.boxes) <= fewBoxes {
 			due += (patient - 1) * (r.built - before)
 		}
 		d.keepUp(due)
@@ -127,7 +129,15 @@ func (r *run) stopped() Stop {
 }
 
 func (r *run) tell(note string) {
-	r.settings.Progress(Progress{Spare: r.pool.spare(), Bound: r.bound, Note: note})
+	r.settings.Progress(Progress{Spare: r.pool.spare(), Bound: r.told(), Note: note})
+}
+
+// told is the bound to tell: of all layouts as long as none is an answer.
+func (r *run) told() float64 {
+	if r.pool.spare() >= 0 {
+		return r.bound
+	}
+	return max(r.bound, r.barred)
 }
 
 // tryBatch makes the starts from…to−1, and tells whether the best got better.

@@ -56,8 +56,10 @@ type Result struct {
 	Stopped Stop    //
 	Spare   float64 // of the first layout; −Inf with none
 	Bound   float64 // no layout has a greater spare; +Inf when not known
-	Reason  string  // why nothing can fit, in the builder's words, when that is proven
-	Layouts []Found // best first; what overlaps is given only when nothing was found that fits
+	// Entering tells that Bound speaks of layouts that go in alone: others may have more.
+	Entering bool
+	Reason   string  // why nothing can fit, in the builder's words, when that is proven
+	Layouts  []Found // best first; what overlaps is given only when nothing was found that fits
 	// Barred is a layout with more to spare than the first that is no answer, for it
 	// cannot be put in or a post of it cannot be reached; nil when there is none. Where
 	// nothing found goes in, Layouts are such themselves and the verdict is NoFitFound.
@@ -114,7 +116,8 @@ func (s Settings) withDefaults() Settings {
 
 // result judges what the run found.
 func (r *run) result() (Result, error) {
-	res := Result{Stopped: r.stopped(), Spare: math.Inf(-1), Bound: r.bound, Reason: r.reason}
+	res := Result{Stopped: r.stopped(), Spare: math.Inf(-1), Bound: r.told(), Reason: r.reason}
+	res.Entering = r.pool.spare() >= 0 && r.barred > r.bound
 	answers := r.pool.best
 	r.stranded = r.any.spare() >= 0 && r.pool.spare() < 0
 	if r.stranded {

@@ -22,7 +22,7 @@ import (
 func TestConcessionsAgainstBruteForce(t *testing.T) {
 	fitting, notched, several := 0, 0, 0
 	shapes := map[string]int{}
-	for seed := range uint64(38) {
+	for seed := range uint64(44) {
 		f, p := random(seed)
 		if searched(t, p).Verdict.Fits() {
 			continue
@@ -66,7 +66,7 @@ func TestConcessionsAgainstBruteForce(t *testing.T) {
 		fitting += len(got)
 	}
 	t.Logf("%d concessions, %d of several things, %d notches: %v", fitting, several, notched, shapes)
-	for _, shape := range []string{"convex", "bent", "round", "box"} {
+	for _, shape := range []string{"convex", "bent", "round", "slanted", "box"} {
 		require.Positive(t, shapes[shape], shape)
 	}
 	require.Greater(t, fitting, 8)
@@ -77,6 +77,8 @@ func TestConcessionsAgainstBruteForce(t *testing.T) {
 func shapeOf(f *frame.Frame, name string) string {
 	k := f.KeepOuts[slices.IndexFunc(f.KeepOuts, func(k frame.KeepOut) bool { return k.Name == name })]
 	switch {
+	case k.Slanted():
+		return "slanted"
 	case k.Round != nil:
 		return "round"
 	case k.Box != nil:
@@ -101,7 +103,8 @@ func namesOf(set int) []string {
 }
 
 // random is a chest with a rail that unbolts and two keep-outs that may be trimmed, and one
-// or two boxes that fill most of it. The first keep-out is convex, bent, or round.
+// or two boxes that fill most of it. The first keep-out is convex, bent, or round,
+// across or slanted.
 func random(seed uint64) (*frame.Frame, pack.Problem) {
 	g := rand.New(rand.NewPCG(seed, 5))
 	n := func(lo, hi int) float64 { return float64(lo + g.IntN(hi-lo+1)) }
@@ -126,6 +129,9 @@ func random(seed uint64) (*frame.Frame, pack.Problem) {
 		across := tank.Profile.Across
 		tank.Round = &frame.Round{From: r3.Vector{X: x + 50, Y: across.Lo, Z: low + 60}, To: r3.Vector{X: x + 50, Y: across.Hi, Z: low + 60}, Diameter: n(120, 140)}
 		tank.Profile = nil
+		if seed%8 == 5 {
+			tank.Round.To = tank.Round.To.Add(r3.Vector{X: 15, Z: 15})
+		}
 	}
 	k := kind("b", 1+g.IntN(2), n(100, 200), n(100, 145), n(120, 185))
 	if k.Count == 2 {

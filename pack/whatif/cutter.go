@@ -1,11 +1,8 @@
 package whatif
 
 import (
+	"math"
 	"slices"
-
-	"github.com/golang/geo/r1"
-	"github.com/golang/geo/r2"
-	"github.com/golang/geo/r3"
 
 	"rackwright/frame"
 	"rackwright/geom"
@@ -14,141 +11,104 @@ import (
 // cutter cuts notches into one keep-out.
 type cutter struct {
 	keepOut frame.KeepOut
-	surface frame.Profile // as it was
-	whole   []geom.Prism  // the same in convex pieces
-	core    []geom.Prism  // what no notch may reach
-	pieces  []geom.Prism  // what is left
+	core    []geom.Solid // what no notch may reach
+	stock   stock
 	notches []Notch
 }
 
+// stock is what a keep-out is cut from, as it was and as it is by now.
+type stock interface {
+	// near tells whether a box is nearer to it, as it was, than a gap.
+	near(b geom.Box, gap float64) bool
+	// meets tells whether a part of the core may be in a room.
+	meets(room []geom.HalfSpace, core geom.Solid) bool
+	// in is what of it, as it was, is in a room, in convex parts.
+	in(room []geom.HalfSpace) []geom.Solid
+	// take takes what is in a room away.
+	take(room []geom.HalfSpace)
+	// depth is how far the deepest point of parts of it is below its surface, as it was.
+	depth(parts []geom.Solid) float64
+	// pieces are what is left, as keep-outs without a name.
+	pieces() []frame.KeepOut
+}
+
 func newCutter(k frame.KeepOut, depth float64) (*cutter, error) {
-	surface, err := k.Surface()
-	if err != nil {
-		return nil, err
-	}
-	whole, err := k.Prisms()
-	if err != nil {
-		return nil, err
-	}
 	core, err := k.Core(depth)
 	if err != nil {
 		return nil, err
 	}
-	c := &cutter{keepOut: k, surface: surface, whole: whole, pieces: whole}
+	c := &cutter{keepOut: k}
+	if surface, ok := k.Surface(); ok {
+		whole := surface.Prisms()
+		c.stock = &sideStock{surface: surface, whole: whole, left: whole}
+	} else {
+		drum := k.Round.Drum()
+		c.stock = &drumStock{round: *k.Round, whole: drum, left: []geom.Polyhedron{drum}}
+	}
 	for _, in := range core {
-		convex, err := in.Prisms()
-		if err != nil {
-			return nil, err
+		surface, ok := in.Surface()
+		if !ok {
+			c.core = append(c.core, geom.Cylinder{From: in.Round.From, To: in.Round.To, Radius: in.Round.Diameter / 2})
+			continue
 		}
-		c.core = append(c.core, convex...)
+		for _, p := range surface.Prisms() {
+			c.core = append(c.core, p)
+		}
 	}
 	return c, nil
 }
 
-// region is a convex region of the side view swept across.
-type region struct {
-	lines  []geom.HalfPlane
-	across r1.Interval
-}
-
 // cut makes room for a body with more than its gap: what of the keep-out is within that
-// of it, but not beyond the sheets that part it from the core. Everything lies in the
-// side view: a tilt is about the axis across.
+// of it, but not beyond the sheets that part it from the core.
 //
 // A groove goes across the whole keep-out, so that the box also comes in from the side.
 func (c *cutter) cut(b body, more float64, groove bool) {
-	r := c.room(b, b.gap+more+play, groove)
-	var solids, left []geom.Prism
-	for _, p := range c.whole {
-		if in := r.within(p); real(in) {
-			solids = append(solids, in)
-		}
-	}
-	if len(solids) == 0 {
+	gap := b.gap + more + play
+	room := c.room(b.bar, gap, groove)
+	parts := c.stock.in(room)
+	if len(parts) == 0 {
 		return
 	}
-	for _, p := range c.pieces {
-		left = append(left, r.without(p)...)
+	c.stock.take(room)
+	if !c.stock.near(b.bar, gap) {
+		return // it was only what stands for a drum outside of it
 	}
-	c.pieces = left
-	c.notches = append(c.notches, Notch{
-		KeepOut: c.keepOut.Name, For: b.part, Solids: solids, Depth: depthOf(solids, c.surface),
-	})
+	c.notches = append(c.notches, Notch{KeepOut: c.keepOut.Name, For: b.part, Solids: parts, Depth: c.stock.depth(parts)})
 }
 
-// room is the region that is cut for a body with a gap.
-func (c *cutter) room(b body, gap float64, groove bool) region {
-	r := around(b.bar, gap)
+// room is what is cut for a box with a gap: the box grown by it along its own axes, up to
+// the sheets before the core.
+func (c *cutter) room(b geom.Box, gap float64, groove bool) []geom.HalfSpace {
+	room := around(b, gap)
 	for _, core := range c.core {
-		if !real(r.within(core)) && !groove {
+		if !groove && !c.stock.meets(room, core) {
 			continue // apart already
 		}
-		_, u := geom.SheetGap(b.bar, core)
-		flat := r2.Point{X: u.X, Y: u.Z}
-		if flat.Norm() < 0.5 {
-			groove = false // only because it is beside it
-			continue
+		_, u := geom.SheetGap(b, core)
+		if math.Abs(u.Y) > besideIt {
+			groove = false
 		}
-		// Never beyond the core, even for a body that is too near to it.
-		at := min(b.bar.Extent(u).Hi+gap, core.Extent(u).Lo)
+		// Never beyond the core, even for a box that is too near to it.
+		at := min(b.Extent(u).Hi+gap, core.Extent(u).Lo)
 		// First of all, so that what is left is mostly in one piece.
-		r.lines = append([]geom.HalfPlane{{N: flat, At: at}}, r.lines...)
+		room = append([]geom.HalfSpace{{Normal: u, Offset: at}}, room...)
 	}
-	if groove && slices.ContainsFunc(c.whole, func(p geom.Prism) bool { return real(r.within(p)) }) {
-		r.across = c.surface.Across.Expanded(1)
+	if groove && len(c.stock.in(room)) > 0 {
+		room = slices.DeleteFunc(room, func(h geom.HalfSpace) bool { return math.Abs(h.Normal.Y) > besideIt })
 	}
-	return r
+	return room
 }
 
-// around is a box grown by gap along its own axes.
-func around(b geom.Box, gap float64) region {
-	var r region
-	for _, axis := range b.Axes {
-		e := b.Extent(axis)
-		flat := r2.Point{X: axis.X, Y: axis.Z}
-		if flat.Norm() < 0.5 {
-			e = b.Extent(r3.Vector{Y: 1})
-			r.across = r1.Interval{Lo: e.Lo - gap, Hi: e.Hi + gap}
-			continue
-		}
-		r.lines = append(r.lines, geom.HalfPlane{N: flat, At: e.Hi + gap}, geom.HalfPlane{N: flat.Mul(-1), At: gap - e.Lo})
-	}
-	return r
-}
+// besideIt is the part across of a unit vector from which on it counts as across: 60°.
+const besideIt = 0.86
 
-// within is the part of a prism in the region.
-func (r region) within(p geom.Prism) geom.Prism {
-	p.Depth = p.Depth.Intersection(r.across)
-	p.Profile = p.Profile.Clipped(r.lines...)
-	return p
-}
-
-// without is the rest of a prism, in convex pieces.
-func (r region) without(p geom.Prism) []geom.Prism {
-	inside := r.within(p)
-	if !real(inside) {
-		return []geom.Prism{p}
+// around are the half-spaces of a box grown by gap along its own axes.
+func around(b geom.Box, gap float64) []geom.HalfSpace {
+	var list []geom.HalfSpace
+	for _, n := range b.Normals() {
+		list = append(list, geom.HalfSpace{Normal: n, Offset: b.Extent(n).Hi + gap})
 	}
-	var rest []geom.Prism
-	add := func(q geom.Prism) {
-		if real(q) {
-			rest = append(rest, q)
-		}
-	}
-	right, middle, left := p, p, p
-	right.Depth.Hi, left.Depth.Lo, middle.Depth = inside.Depth.Lo, inside.Depth.Hi, inside.Depth
-	add(right)
-	add(left)
-	for _, profile := range p.Profile.Without(r.lines) {
-		middle.Profile = profile
-		add(middle)
-	}
-	return rest
-}
-
-// real tells whether a prism has a volume worth the name.
-func real(p geom.Prism) bool {
-	return !p.Depth.IsEmpty() && p.Depth.Length() > sliver && !p.Profile.IsSliver()
+	return list
 }
 
 // keepOuts are the pieces that are left, as keep-outs of the same name; the keep-out
@@ -158,10 +118,10 @@ func (c *cutter) keepOuts() []frame.KeepOut {
 		return []frame.KeepOut{c.keepOut}
 	}
 	var list []frame.KeepOut
-	for _, p := range c.pieces {
+	for _, piece := range c.stock.pieces() {
 		k := c.keepOut
 		k.Box, k.Round, k.Trim = nil, nil, 0
-		k.Profile = &frame.Profile{Outline: p.Profile, Across: p.Depth}
+		k.Profile, k.Piece = piece.Profile, piece.Piece
 		list = append(list, k)
 	}
 	return list

@@ -13,9 +13,13 @@ import (
 
 // depthOf is how far the deepest point of some prisms is below a surface that they are
 // inside of.
-func depthOf(solids []geom.Prism, surface frame.Profile) float64 {
+func depthOf(solids []geom.Solid, surface frame.Profile) float64 {
 	deepest := 0.0
-	for _, s := range solids {
+	for _, solid := range solids {
+		s, ok := solid.(geom.Prism)
+		if !ok {
+			continue
+		}
 		if surface.Outline.IsConvex() {
 			whole := geom.Prism{Profile: surface.Outline.Hull(), Depth: surface.Across}
 			deepest = max(deepest, depthInConvex(s, whole))
@@ -32,7 +36,7 @@ func depthOf(solids []geom.Prism, surface frame.Profile) float64 {
 
 // depthInConvex is the greatest, over the points of a notch, of the distance to the
 // nearest face of the whole. Both are convex, so it is the optimum of a linear program.
-func depthInConvex(notch, whole geom.Prism) float64 {
+func depthInConvex(notch, whole geom.Solid) float64 {
 	const far = 1e5
 	s := lp.New([]float64{0, 0, 0, 1}, []float64{-far, -far, -far, 0}, []float64{far, far, far, far})
 	push := func(n r3.Vector, at, deep float64) {

@@ -1,6 +1,7 @@
 // Package whatif searches again with something changed: rails that come off, keep-outs
-// that are notched (concession.go, made.go; notch.go, cutter.go, depth.go), one box fewer, gaps at their floor, another
-// stand or tilt (change.go), and everything at its worst (sure.go).
+// that are notched (concession.go, made.go; notch.go, cutter.go, stock.go, depth.go), one
+// box fewer, gaps at their floor, another stand or tilt (change.go), and everything at its
+// worst (sure.go).
 //
 // # Concessions
 //
@@ -11,9 +12,10 @@
 //
 // A keep-out that may be trimmed by d is searched as its core: what of it is d or more
 // from its surface (frame.KeepOut.Core). A layout that keeps clear of the core needs a
-// notch no deeper than d, for every point of the notch lies outside of the core. The notch is then made for the layout: what of
-// the keep-out is nearer to a box than the required gap. The judge looks at the layout
-// once more, with the keep-out as it is after the cut, in convex pieces.
+// notch no deeper than d, for every point of the notch lies outside of the core. The notch
+// is then made for the layout: what of the keep-out is nearer to a box than the required
+// gap. The judge looks at the layout once more, with the keep-out as it is after the cut, in
+// convex pieces: outlines of the side view swept across or, of a slanted drum, polyhedra.
 //
 // Depths are held against the builder's wish, never past it: 0.02 mm of a trim are kept
 // for rounding; a round keep-out counts as flat sides around it, up to 0.1 mm outside of

@@ -1,15 +1,10 @@
 package whatif
 
-import (
-	"slices"
-
-	"rackwright/geom"
-	"rackwright/pack"
-)
+import "rackwright/pack"
 
 // Needed returns the notches that a layout takes in a keep-out that may be trimmed, no
 // deeper than the keep-out allows: one for each case and post that stands nearer than
-// its gap. Its errors are those of KeepOut.Core, and of Problem.Bodies.
+// its gap. Its errors are those of KeepOut.Core and of Problem.Bodies.
 func Needed(problem pack.Problem, layout pack.Layout, keepOut int) ([]Notch, error) {
 	k := problem.Frame.KeepOuts[keepOut]
 	cut, err := newCutter(k, max(0, k.Trim-2*play))
@@ -21,11 +16,7 @@ func Needed(problem pack.Problem, layout pack.Layout, keepOut int) ([]Notch, err
 		return nil, err
 	}
 	for _, b := range list {
-		near := func(p geom.Prism) bool {
-			gap, _ := geom.SheetGap(b.bar, p)
-			return gap < b.gap
-		}
-		if slices.ContainsFunc(cut.whole, near) {
+		if cut.stock.near(b.bar, b.gap) {
 			cut.cut(b, 0, false)
 		}
 	}

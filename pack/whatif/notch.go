@@ -2,7 +2,6 @@ package whatif
 
 import (
 	"github.com/golang/geo/r1"
-	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
 	"rackwright/frame"
@@ -15,7 +14,9 @@ import (
 type Notch struct {
 	KeepOut string
 	For     pack.Part
-	Solids  []geom.Prism // in the side view, beside each other; several where the keep-out is not convex
+	// Solids are the parts that are cut out, beside each other: several where the keep-out
+	// is not convex. Each is a Prism in the side view, or a Polyhedron of a slanted drum.
+	Solids []geom.Solid
 	// Depth is how far in mm its deepest point is below the surface as it was: of a
 	// keep-out that is not convex up to 0.01 more than it is, of a round one up to
 	// frame.RoundError more.
@@ -24,11 +25,11 @@ type Notch struct {
 
 // Corners are the low and the high corner of the block around the notch.
 func (n Notch) Corners() (low, high r3.Vector) {
-	flat, across := r2.EmptyRect(), r1.EmptyInterval()
+	x, y, z := r1.EmptyInterval(), r1.EmptyInterval(), r1.EmptyInterval()
 	for _, s := range n.Solids {
-		flat, across = flat.Union(s.Profile.Bounds()), across.Union(s.Depth)
+		x, y, z = x.Union(s.Extent(r3.Vector{X: 1})), y.Union(s.Extent(r3.Vector{Y: 1})), z.Union(s.Extent(r3.Vector{Z: 1}))
 	}
-	return r3.Vector{X: flat.X.Lo, Y: across.Lo, Z: flat.Y.Lo}, r3.Vector{X: flat.X.Hi, Y: across.Hi, Z: flat.Y.Hi}
+	return r3.Vector{X: x.Lo, Y: y.Lo, Z: z.Lo}, r3.Vector{X: x.Hi, Y: y.Hi, Z: z.Hi}
 }
 
 // Size is how long (x), wide (y) and high (z) the notch is, in mm.
@@ -41,7 +42,12 @@ func (n Notch) Size() r3.Vector {
 func (n Notch) Volume() float64 {
 	sum := 0.0
 	for _, s := range n.Solids {
-		sum += s.Profile.Area() * s.Depth.Length()
+		switch s := s.(type) {
+		case geom.Prism:
+			sum += s.Profile.Area() * s.Depth.Length()
+		case geom.Polyhedron:
+			sum += s.Volume()
+		}
 	}
 	return sum
 }

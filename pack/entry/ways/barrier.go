@@ -37,6 +37,9 @@ type barrier struct {
 // newBarrier returns the barrier of standing to moving. The gap to keep is the
 // mover's air, or the clearance where moving is now if that is less.
 func newBarrier(m *Mover, owner int, moving geom.Box, standing geom.Solid) *barrier {
+	if m.place.Near != nil {
+		return m.leastBarrier(owner, moving, standing)
+	}
 	b := &barrier{owner: owner, moving: moving, standing: standing, mover: m, round: standing.Round()}
 	normals := geom.SheetNormals(moving, standing)
 	if b.round {

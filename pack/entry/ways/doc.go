@@ -38,6 +38,8 @@
 //	plane.go    ways of three legs
 //	settle.go   stops that hands can find; the length of the last leg
 //	barrier.go  the displacements at which a body is too near to a solid
+//	group.go    the barriers of one owner together
+//	near.go     the same for all places near one
 //	half.go     half-spaces of displacements, and lines through them
 //	set.go      sets of owners
 package ways

@@ -12,14 +12,15 @@ import (
 type finder struct {
 	*Mover
 	present Set
-	bars    []*barrier
+	groups  []group
 	met     Set
+	atOnce  map[[2]int]crossing // of three legs with a first one of no length, by the other two
 }
 
 // gather takes the barriers of all that is present.
 func (f *finder) gather() *finder {
 	for _, owner := range f.present.Members() {
-		f.bars = append(f.bars, f.kept(owner)...)
+		f.groups = append(f.groups, f.kept(owner))
 	}
 	return f
 }
@@ -137,9 +138,14 @@ func (f *finder) meetAll(bars ...*barrier) {
 // nil and +Inf for nothing.
 func (f *finder) reach(p stop) (float64, *barrier) {
 	best, by := math.Inf(1), (*barrier)(nil)
-	for _, b := range f.bars {
-		if contact := b.contact(p, best); contact < best {
-			best, by = contact, b
+	for _, g := range f.groups {
+		if around, sure := span(g.around.halves, p); blank(sure) || sure.Hi <= 0 || around.Lo >= best {
+			continue
+		}
+		for _, b := range g.bars {
+			if contact := b.contact(p, best); contact < best {
+				best, by = contact, b
+			}
 		}
 	}
 	return best, by
@@ -189,10 +195,18 @@ func (f *finder) opening(p stop, k int, limit float64) (window r1.Interval, chai
 
 func (f *finder) links(p stop, k int, limit float64) []link {
 	var list []link
-	for _, b := range f.bars {
+	on := func(b *barrier) (link, bool) {
 		full, sure := span(b.rays(k), p)
-		if !blank(sure) && sure.Hi > 0 && sure.Lo <= limit {
-			list = append(list, link{b, full, sure})
+		return link{b, full, sure}, !blank(sure) && sure.Hi > 0 && sure.Lo <= limit
+	}
+	for _, g := range f.groups {
+		if _, ok := on(g.around); !ok {
+			continue
+		}
+		for _, b := range g.bars {
+			if l, ok := on(b); ok {
+				list = append(list, l)
+			}
 		}
 	}
 	return list

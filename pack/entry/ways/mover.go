@@ -48,8 +48,8 @@ type Mover struct {
 	bodies     []geom.Box
 	directions []r3.Vector
 	place      Place
-	barriers   map[int][]*barrier // by owner, of those that were asked for
-	ahead      []Set              // by direction; nil until it was looked
+	groups     map[int]group // by owner, of those that were asked for
+	ahead      []Set         // by direction; nil until it was looked
 	memory     [MaxLegs + 1]memory
 }
 
@@ -76,6 +76,16 @@ type Place struct {
 	Standing [][]geom.Solid // the solids of each owner; none for the mover's own number
 	Room     geom.Solid     // bounded; a mover is out when it is beyond it
 	Air      float64        // clearance to keep on the way, or the one at the start if that is less
+	Near     *Near          // asks about all places near this one at once
+}
+
+// Near makes a mover one that stands for movers at all places near its own: it finds a way
+// wherever one of them has one, and perhaps where none has. Slack is by how much, along each
+// axis either way, the mover may be off its place as seen from each owner; Air the clearance
+// that it certainly keeps to the owner, at the start and on the way.
+type Near struct {
+	Slack []r3.Vector
+	Air   []float64
 }
 
 // NewMover returns a mover of bodies, the first of which is the case. Besides the
@@ -84,7 +94,7 @@ type Place struct {
 func NewMover(bodies []geom.Box, place Place) *Mover {
 	return &Mover{
 		bodies: bodies, directions: directionsOf(bodies[0]),
-		place: place, barriers: map[int][]*barrier{},
+		place: place, groups: map[int]group{},
 	}
 }
 
@@ -100,13 +110,13 @@ func (m *Mover) build(owner int) []*barrier {
 }
 
 // kept returns the barriers of one owner, which from then on are kept.
-func (m *Mover) kept(owner int) []*barrier {
-	list, ok := m.barriers[owner]
+func (m *Mover) kept(owner int) group {
+	g, ok := m.groups[owner]
 	if !ok {
-		list = m.build(owner)
-		m.barriers[owner] = list
+		g = m.groupOf(m.build(owner))
+		m.groups[owner] = g
 	}
-	return list
+	return g
 }
 
 func directionsOf(body geom.Box) []r3.Vector {
@@ -153,8 +163,8 @@ func (m *Mover) Way(legs, side int, present Set) (Way, bool) {
 	}
 	f := &finder{Mover: m, present: present}
 	list := f.search(legs)
-	if len(m.barriers) > maxKept {
-		clear(m.barriers)
+	if len(m.groups) > maxKept {
+		clear(m.groups)
 	}
 	if len(list) == 0 {
 		memory.none = append(memory.none, f.met)
@@ -163,6 +173,21 @@ func (m *Mover) Way(legs, side int, present Set) (Way, bool) {
 	way := slices.MinFunc(list, func(v, w Way) int { return m.compare(v, w, side) })
 	memory.found = append(memory.found, known{present, side, way})
 	return way, true
+}
+
+// Blockers returns owners, of those present, that together rule out every way, after Way
+// has found none of any number of legs.
+func (m *Mover) Blockers(present Set) Set {
+	var all Set
+	for legs := 1; legs <= MaxLegs; legs++ {
+		for _, none := range m.memory[legs].none {
+			if none.Within(present) {
+				all = all.Union(none)
+				break
+			}
+		}
+	}
+	return all
 }
 
 func (m *Mover) compare(v, w Way, side int) int {

@@ -3,6 +3,8 @@ package ways
 import (
 	"math"
 
+	"github.com/golang/geo/r1"
+
 	"rackwright/geom"
 )
 
@@ -42,18 +44,46 @@ func (f *finder) threeLegs() []Way {
 func (f *finder) plane(i, j, k int, limit float64) (Way, bool) {
 	for s := 0.0; s <= limit; {
 		p := stop{i: i, j: j, s: s}
-		length, by := f.reach(p)
-		window, chain, ok := f.opening(p, k, length)
+		c := f.cross(p, k)
 		switch {
-		case ok:
-			return f.way(f.settle(p.at(settle(window)), k, limit), k), true
-		case by == nil: // the second leg leads out itself
+		case c.ok:
+			return f.way(f.settle(p.at(settle(c.window)), k, limit), k), true
+		case c.by == nil: // the second leg leads out itself
 			return f.way(p, j), true
 		}
-		f.meet(by)
-		s = math.Max(f.holds(chain, by, p, k, limit), s+geom.Tolerance)
+		f.meet(c.by)
+		s = math.Max(f.holds(c.chain, c.by, p, k, limit), s+geom.Tolerance)
 	}
 	return Way{}, false
+}
+
+// crossing is what a second leg meets: what ends it, and the window in it from which the
+// last leg is free, or the chain that leaves none.
+type crossing struct {
+	by     *barrier
+	window r1.Interval
+	chain  []link
+	ok     bool
+}
+
+// cross goes along the line p as far as it is free, and looks along k from there. Where
+// the first leg has no length it does not matter which way that went: then it is looked
+// up.
+func (f *finder) cross(p stop, k int) crossing {
+	key := [2]int{p.j, k}
+	if c, ok := f.atOnce[key]; ok && p.s == 0 {
+		return c
+	}
+	length, by := f.reach(p)
+	c := crossing{by: by}
+	c.window, c.chain, c.ok = f.opening(p, k, length)
+	if p.s == 0 {
+		if f.atOnce == nil {
+			f.atOnce = map[[2]int]crossing{}
+		}
+		f.atOnce[key] = c
+	}
+	return c
 }
 
 // holds returns the s up to which the chain blocks the second leg, more than limit if

@@ -95,6 +95,9 @@ func (s *Solver) Push(r Row) int {
 	return len(s.rows) - 1
 }
 
+// Rows returns the rows in the order in which they were pushed. They are not to be changed.
+func (s *Solver) Rows() []Row { return s.rows }
+
 func (s *Solver) enter(r int) {
 	n := len(s.basis)
 	s.t = slices.Grow(s.t, s.d)[:(n+1)*s.d]

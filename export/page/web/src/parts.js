@@ -32,6 +32,14 @@ function block(low, high, material) {
   return mesh;
 }
 
+/** Flat faces, each its corners counter-clockwise seen from outside. */
+function polyhedron(faces, material) {
+  const corners = faces.flatMap((f) => f.slice(2).flatMap((c, i) => [f[0], f[i + 1], c].map(vector)));
+  const geometry = new THREE.BufferGeometry().setFromPoints(corners);
+  geometry.computeVertexNormals();
+  return new THREE.Mesh(geometry, material);
+}
+
 export function edgesOf(mesh, material) {
   const lines = new THREE.LineSegments(new THREE.EdgesGeometry(mesh.geometry, 30), material);
   mesh.add(lines);
@@ -44,6 +52,7 @@ export function obstacle(solid, look) {
   let mesh;
   if (solid.radius) mesh = bar(solid.from, solid.to, solid.radius, look.keepout);
   else if (solid.outline) mesh = prism(solid.outline, solid.across, look.keepout);
+  else if (solid.faces) mesh = polyhedron(solid.faces, look.keepout);
   else mesh = block(solid.low, solid.high, look.keepout);
   // Of keep-outs, which can be seen through, only what is nearest is drawn: the pieces of
   // a notched one then look like one.
@@ -68,7 +77,7 @@ export function obstacleHull(solid, look) {
   } else if (solid.outline) {
     const across = [solid.across[0] - gap, solid.across[1] + gap];
     solid.hull.forEach((outline) => group.add(prism(outline, across, look.gap)));
-  } else group.add(block(solid.low.map((v) => v - gap), solid.high.map((v) => v + gap), look.gap));
+  } else if (solid.low) group.add(block(solid.low.map((v) => v - gap), solid.high.map((v) => v + gap), look.gap));
   return group;
 }
 

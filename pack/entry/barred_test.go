@@ -1,0 +1,89 @@
+package entry
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/pack"
+)
+
+// TestBarredAgainstLayoutsNearby: where all layouts near one are said to be barred, none of
+// those sampled goes in, by GoesIn: at the ends of what the boxes may be off and between,
+// among plates, shelves and tubes, level and tilted. And with nothing off it says what GoesIn
+// does, where no solid is round.
+func TestBarredAgainstLayoutsNearby(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 502))
+	ctx := context.Background()
+	barred, exact, sampled, round := 0, 0, 0, 0
+	for n := range 300 {
+		p := newPen(r, 5)
+		boxes := p.boxes()
+		s, _ := p.stage(boxes)
+		tilted := n%3 == 2
+		if tilted {
+			at := &s.layout.Placements[r.IntN(len(boxes))]
+			at.Tilt = s1.Angle(r.Float64()*20) * s1.Degree
+		}
+		if n%2 == 1 {
+			s.rail("tube", 0.5+r.Float64(), v(r.Float64()*5, -1, r.Float64()*5), v(r.Float64()*5, 6, r.Float64()*5))
+		}
+		s.problem.Pack.Gaps.Entry = 0.2 * r.Float64()
+		// Boxes are shrunk, so that they have room to be off their places.
+		for i := range s.problem.Pack.Kinds {
+			size := &s.problem.Pack.Kinds[i].Size
+			*size = size.Sub(r3.Vector{X: 0.4, Y: 0.4, Z: 0.4})
+		}
+		none := make([]r3.Vector, len(boxes))
+		clear := math.Max(0, pack.Check(s.problem, s.layout).Spare)
+		if !pack.Check(s.problem, s.layout).Holds() {
+			continue
+		}
+		in, _, err := GoesIn(ctx, s.problem, s.layout)
+		require.NoError(t, err)
+		got, err := Barred(ctx, s.problem, s.layout, none, math.Max(clear, s.problem.Pack.Gaps.Entry))
+		require.NoError(t, err)
+		if n%2 == 0 && clear >= s.problem.Pack.Gaps.Entry {
+			require.Equal(t, !in, got, "case %d", n)
+			exact++
+		}
+		slack := make([]r3.Vector, len(boxes))
+		for i := range slack {
+			slack[i] = r3.Vector{X: 0.3 * r.Float64(), Y: 0.3 * r.Float64(), Z: 0.3 * r.Float64()}
+		}
+		clear *= 0.5
+		if got, err = Barred(ctx, s.problem, s.layout, slack, clear); err != nil || !got {
+			require.NoError(t, err)
+			continue
+		}
+		barred++
+		round += n % 2
+		for range 30 {
+			layout := s.layout
+			layout.Placements = slices.Clone(layout.Placements)
+			for i := range layout.Placements {
+				off := func(most float64) float64 { return math.Max(-1, math.Min(1, 3*r.Float64()-1.5)) * most }
+				at := &layout.Placements[i].Centre
+				*at = at.Add(r3.Vector{X: off(slack[i].X), Y: off(slack[i].Y), Z: off(slack[i].Z)})
+			}
+			if !(pack.Check(s.problem, layout).Spare >= clear) {
+				continue
+			}
+			sampled++
+			in, _, err := GoesIn(ctx, s.problem, layout)
+			require.NoError(t, err)
+			require.False(t, in, "case %d goes in at %v", n, layout.Placements)
+		}
+	}
+	t.Logf("%d barred, %d beside a tube, %d layouts nearby, %d with nothing off", barred, round, sampled, exact)
+	require.Greater(t, barred, 20)
+	require.Greater(t, round, 5)
+	require.Greater(t, sampled, 200)
+	require.Greater(t, exact, 20)
+}

@@ -1,0 +1,186 @@
+package search
+
+import (
+	"context"
+	"math"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+
+	"rackwright/pack/entry"
+	lp "rackwright/pack/search/simplex"
+)
+
+// A node whose best arrangement does not go in is not done with: others that agree with its
+// choices may. It is refuted where it is certain that none of those with more spare than the
+// cutoff goes in: the node's program bounds where their boxes are, and entry.Barred looks at
+// all of these places at once. Else the places are halved, and each half is a node.
+
+// mostHalvings is how often places are halved in one search, and halvingsATask in one task.
+// Along the edge of what goes in the halves never end; what is left then stays undecided.
+const (
+	mostHalvings  = 1000
+	halvingsATask = 100
+)
+
+// narrow is the range in mm of a coordinate that is not halved any more.
+const narrow = 0.02
+
+// halving is the number of the relation in decisions that halve places: there is none.
+const halving = -1
+
+// gate answers whether arrangements go in. It is nil for a search that does not ask.
+type gate struct{ run *run }
+
+// goesIn tells whether an arrangement goes in, and which boxes are stuck in it.
+func (g *gate) goesIn(spots []spot) (ok bool, stuck []int) {
+	ctx := context.WithoutCancel(g.run.ctx)
+	ok, why, err := entry.GoesIn(ctx, g.run.problem, g.run.layout(spots))
+	if err != nil {
+		return true, nil
+	}
+	for i, at := range g.run.layout(spots).Placements {
+		for _, part := range why.Boxes {
+			if part == at.Part() {
+				stuck = append(stuck, i)
+			}
+		}
+	}
+	return ok, stuck
+}
+
+// barred tells whether no arrangement within ranges of the places, with a spare of at least
+// clear, goes in.
+func (g *gate) barred(spots []spot, ranges [][3]r1.Interval, clear float64) bool {
+	slack := make([]r3.Vector, len(ranges))
+	for i, e := range ranges {
+		spots[i].at = r3.Vector{X: e[0].Center(), Y: e[1].Center(), Z: e[2].Center()}
+		slack[i] = r3.Vector{X: e[0].Length(), Y: e[1].Length(), Z: e[2].Length()}.Mul(0.5).Add(pad)
+	}
+	ok, err := entry.Barred(context.WithoutCancel(g.run.ctx), g.run.problem, g.run.layout(spots), slack, math.Max(0, clear-clearError))
+	return err == nil && ok
+}
+
+// pad is added to what boxes may be off their places, and clearError taken off the spare
+// that they certainly have: far more than rounding, which is below 1e-9 mm, far less than
+// matters.
+var pad = r3.Vector{X: 1e-6, Y: 1e-6, Z: 1e-6}
+
+const clearError = 1e-6
+
+// bar decides a node in which no relation is broken and whose arrangement is no answer.
+func (v *prover) bar(n *node, depth, level int) (used tags, whole bool) {
+	// With less than nothing to spare boxes overlap; whether that goes in is not asked.
+	if v.gate == nil || v.cutoff < 0 || depth >= maxDepth-1 {
+		return v.giveUp(n), true
+	}
+	spots := n.spots()
+	if spare := v.sharpLeft(spots); spare > v.best.spare && v.enters(spots, spare, &v.work) {
+		v.best = candidate{spots: spots, spare: spare}
+		v.cutoff = max(v.cutoff, spare+v.tolerance())
+		if used, shut := v.refute(n, v.cutoff); shut {
+			return used, true
+		}
+	}
+	ranges, some := v.ranges(n)
+	if !some {
+		return tags{}.inverted(), true
+	}
+	v.work += perEntry * effort(len(n.boxes))
+	if v.gate.barred(n.spots(), ranges, v.cutoff) {
+		v.barred = max(v.barred, n.value)
+		return tags{}.inverted(), true
+	}
+	i, axis := v.toHalve(n, ranges)
+	if v.halvings == 0 || ranges[i][axis].Length() < narrow {
+		return v.giveUp(n), true
+	}
+	v.halvings--
+	whole = true
+	up := setComponent(r3.Vector{}, axis, 1)
+	at := ranges[i][axis].Center()
+	for _, f := range []plane{{n: up, d: at}, {n: up.Mul(-1), d: -at}} {
+		_, one := v.into(n, child{decision: decision{
+			box: -1, choice: choice{i: i, j: onFrame, which: halving, n: f.n, least: f.d, fixed: true},
+		}}, depth, level)
+		whole = whole && one
+	}
+	return tags{}.inverted(), whole
+}
+
+// spots are the places of a node with every pose settled.
+func (n *node) spots() []spot {
+	spots := make([]spot, len(n.boxes))
+	for i, x := range n.boxes {
+		spots[i] = spot{x.poses[0], n.at[i]}
+	}
+	return spots
+}
+
+// toHalve is the coordinate to halve, of the boxes that are stuck where the node's places
+// are, or of all where none is: one that alone keeps it from being certain that nothing goes
+// in, or else that with the widest range.
+func (v *prover) toHalve(n *node, ranges [][3]r1.Interval) (box, axis int) {
+	_, stuck := v.gate.goesIn(n.spots())
+	if len(stuck) == 0 {
+		for i := range ranges {
+			stuck = append(stuck, i)
+		}
+	}
+	box = stuck[0]
+	decides := false
+	for _, i := range stuck {
+		for a := range 3 {
+			whole := ranges[i][a]
+			if whole.Length() < narrow || decides && whole.Length() <= ranges[box][axis].Length() {
+				continue
+			}
+			ranges[i][a] = r1.IntervalFromPoint(component(n.at[i], a))
+			v.work += perEntry * effort(len(n.boxes))
+			alone := v.gate.barred(n.spots(), ranges, v.cutoff)
+			ranges[i][a] = whole
+			if alone && !decides || alone == decides && whole.Length() > ranges[box][axis].Length() {
+				box, axis, decides = i, a, alone
+			}
+		}
+	}
+	return box, axis
+}
+
+// ranges bound the places of the boxes in all layouts that agree with a node and have more
+// spare than the cutoff; false when there are none.
+func (v *prover) ranges(n *node) ([][3]r1.Interval, bool) {
+	boxes := len(n.boxes)
+	lo, hi := v.lows(boxes), v.highs(boxes)
+	lo[3*boxes] = v.cutoff
+	ranges := make([][3]r1.Interval, boxes)
+	objective := make([]float64, 3*boxes+1)
+	for i := range boxes {
+		for a := range 3 {
+			k := 3*i + a
+			var ends [2]float64
+			for side, way := range []float64{-1, 1} {
+				objective[k] = way
+				most := v.most(n, objective, lo, hi)
+				if math.IsInf(most, -1) {
+					return nil, false
+				}
+				ends[side] = way * min(most, way*map[bool]float64{false: lo[k], true: hi[k]}[way > 0])
+			}
+			objective[k] = 0
+			ranges[i][a] = r1.Interval{Lo: ends[0], Hi: ends[1]}
+		}
+	}
+	return ranges, true
+}
+
+// most is a bound, with rounding accounted for, on an objective under the rows of a node;
+// −Inf when they leave nothing.
+func (v *prover) most(n *node, objective, lo, hi []float64) float64 {
+	s := lp.New(objective, lo, hi)
+	for _, row := range n.lp.Rows() {
+		s.Push(row)
+	}
+	s.Solve(math.Inf(-1))
+	return s.SafeBound(make([]float64, len(n.lp.Rows())))
+}
