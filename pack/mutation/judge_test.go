@@ -39,7 +39,7 @@ const switchedBy = "RACKWRIGHT_MUTANT"
 
 // Tests notice nearly every change of a comparison, a constant or an operator in the
 // judge; those that they do not notice are listed in testdata/survivors.txt, each with
-// the reason why it makes no difference. It takes half an hour or more:
+// the reason why it makes no difference. It takes an hour or two of one processor:
 //
 //	RACKWRIGHT_MUTATE=all go test ./pack/mutation -run Judge -v -timeout 3h
 //
