@@ -39,7 +39,8 @@
 // decisions it rests on; what it did not use is not tried in another way (Prosser,
 // Computational Intelligence 9 (1993)), and the same few decisions are not tried again
 // elsewhere (learn.go). As long as nothing is found that fits, a second tree goes depth
-// first with a cutoff just below 0. Starts and rounds of the proof take turns.
+// first with a cutoff just below 0. Starts and rounds of the proof take turns,
+// each for as much work, which is counted, not timed (effort.go).
 //
 // Puzzles of whole sizes in a bare chest, with nothing to spare, are what programs say
 // least about; package lattice decides these (exact.go).

@@ -52,7 +52,8 @@ func flip(p r3.Vector, middle float64) r3.Vector {
 
 func mirrorOf(a, b frame.Obstacle, middle float64) bool {
 	sameGap := (a.Gap == nil) == (b.Gap == nil) && gapOr(a.Gap, 0) == gapOr(b.Gap, 0)
-	return sameGap && a.Kind == b.Kind && a.Metal == b.Metal && mirrorSolids(a.Solid, b.Solid, middle)
+	sameUse := a.Kind == b.Kind && a.Metal == b.Metal && a.Open == b.Open && a.Removable == b.Removable && a.LiftsOff == b.LiftsOff
+	return sameGap && sameUse && mirrorSolids(a.Solid, b.Solid, middle)
 }
 
 func mirrorSolids(a, b geom.Solid, middle float64) bool {
