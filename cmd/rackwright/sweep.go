@@ -13,6 +13,7 @@ import (
 	"rackwright/export"
 	"rackwright/export/answer"
 	"rackwright/frame"
+	"rackwright/frame/strict"
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/search"
@@ -75,11 +76,25 @@ func sweepPoints(spec sweep.Spec, framePath, packPath string) ([]sweep.Point, er
 		}
 		p, err := problemOf(frameText, packText, framePath, packPath)
 		if err != nil {
-			return nil, fmt.Errorf("--sweep: with %s at %g: %w", spec.Path, v, err)
+			return nil, fmt.Errorf("--sweep: with %s at %g: %w", spec.Path, v, withoutPlace(err))
 		}
 		points = append(points, sweep.Point{Value: v, Problem: p})
 	}
 	return points, nil
+}
+
+// withoutPlace is what is wrong with a changed file, without where: its lines are not those
+// of the builder's file.
+func withoutPlace(err error) error {
+	var list strict.Errors
+	if !errors.As(err, &list) {
+		return err
+	}
+	var texts []string
+	for _, one := range list {
+		texts = append(texts, one.Text)
+	}
+	return errors.New(strings.Join(texts, "; "))
 }
 
 // noNumber is the error of the file that the path belongs to by its first key.
