@@ -21,8 +21,8 @@ type recipe struct {
 	rows    bool      // an identical box first tries to continue the last one's row
 	target  float64   // the spare that every relation is given while building
 	grid    bool      // the kind of the most boxes stands in a grid, if it can
-	moody   bool      // each box favours one shape drawn for its kind
-	favour  []int     // by kind: the shape to prefer
+	moody   bool      // each box favours one shape
+	favour  []int     // by box: that shape, drawn for its kind, now and then for itself alone
 }
 
 // newRecipe draws a recipe. The first few are not random: they build upwards from
@@ -35,8 +35,12 @@ func (m *model) newRecipe(n int, rng *rand.Rand) recipe {
 		moody:   n%4 >= 2,
 		grid:    n%8 == 3,
 	}
-	for k := range m.kinds {
-		r.favour = append(r.favour, m.poses[k][m.anyPose(k, rng)].shape)
+	for i, b := range m.boxes {
+		shape := m.poses[b.kind][m.anyPose(b.kind, rng)].shape
+		if alike := i > 0 && m.boxes[i-1].kind == b.kind; alike && n%8 != 7 {
+			shape = r.favour[i-1]
+		}
+		r.favour = append(r.favour, shape)
 	}
 	if n < 8 {
 		r.towards.X *= []float64{1e-3, 1}[n/4]
@@ -151,7 +155,7 @@ func (b *builder) rank(i int, s spot) float64 {
 		low = setComponent(low, axis, component(s.at, axis)-math.Copysign(p.reach(0, u), w))
 	}
 	score := b.towards.Dot(low) + 0.5*b.towards.Abs().Dot(p.parts[0].half)
-	if b.moody && p.shape != b.favour[b.boxes[i].kind] {
+	if b.moody && p.shape != b.favour[i] {
 		score += b.size
 	}
 	return score
