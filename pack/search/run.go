@@ -82,6 +82,9 @@ func (r *run) search() {
 			p.tasks, d.tasks = nil, nil // a bound that tells of steps, not of lengths, is not to be narrowed
 			r.tell("nothing can fit")
 		}
+		if to < plain && r.pool.spare() < 0 {
+			continue // what fits at all is wanted first
+		}
 		due += r.built - before
 		if to-last > idle || len(r.boxes) <= fewBoxes {
 			due += (patient - 1) * (r.built - before)
