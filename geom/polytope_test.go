@@ -121,3 +121,23 @@ func TestBoundedPrism(t *testing.T) {
 		require.Equal(t, c.least, got, "%v beside %v", c.depth, c.other)
 	}
 }
+
+// The directions of a prism's edges, listed without its corners, are those of its edges.
+func TestDirectionsOfAPrism(t *testing.T) {
+	for _, view := range []View{SideView, FrontView} {
+		p := Prism{Profile: polygon(t, 0, 0, 40, 0, 50, 20, 30, 30, 5, 25), View: view, Depth: r1.Interval{Lo: -4, Hi: 9}}
+		listed, edges := p.directions(), p.polytope().directions()
+		parallelIn := func(list []r3.Vector) func(r3.Vector) bool {
+			return func(d r3.Vector) bool {
+				return slices.ContainsFunc(list, func(e r3.Vector) bool { return d.Cross(e).Norm() < 1e-9*d.Norm()*e.Norm() })
+			}
+		}
+		for _, d := range listed {
+			require.InDelta(t, 1, d.Norm(), 1e-12)
+			require.True(t, parallelIn(edges)(d), "%v", d)
+		}
+		for _, e := range edges {
+			require.True(t, parallelIn(listed)(e), "%v", e)
+		}
+	}
+}
