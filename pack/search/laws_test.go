@@ -55,7 +55,7 @@ func seedsOf(t *testing.T, name string) (seeds []uint64) {
 	if _, err := fmt.Sscanf(which, "%d-%d", &from, &to); err != nil {
 		to, err = strconv.ParseUint(which, 10, 64)
 		require.NoError(t, err, "%s is a number, or seeds such as 20-39", name)
-		to--
+		from, to = 0, to-1 // from has been read into
 	}
 	for seed := from; seed <= to; seed++ {
 		seeds = append(seeds, seed)

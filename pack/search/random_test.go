@@ -4,9 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"os"
 	"slices"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -24,14 +22,13 @@ import (
 // RACKWRIGHT_RANDOM=N takes N problems instead of a few, RACKWRIGHT_RANDOM=20-39 those
 // with these seeds.
 func TestRandomProblems(t *testing.T) {
-	from, to := uint64(3), uint64(12)
-	if which := os.Getenv("RACKWRIGHT_RANDOM"); which != "" {
-		if _, err := fmt.Sscanf(which, "%d-%d", &from, &to); err != nil {
-			to, err = strconv.ParseUint(which, 10, 64)
-			require.NoError(t, err, "RACKWRIGHT_RANDOM is a number, or seeds such as 20-39")
+	seeds := seedsOf(t, "RACKWRIGHT_RANDOM")
+	if seeds == nil {
+		for seed := uint64(3); seed <= 12; seed++ {
+			seeds = append(seeds, seed)
 		}
 	}
-	for seed := from; seed <= to; seed++ {
+	for _, seed := range seeds {
 		t.Run(fmt.Sprint("seed ", seed), func(t *testing.T) { searchTwice(t, seed) })
 	}
 }
@@ -72,7 +69,7 @@ func requireJudged(t *testing.T, f files, problem pack.Problem, r search.Result)
 		report := pack.Check(problem, l.Layout)
 		require.Empty(t, report.Faults, f)
 		require.Equal(t, l.Report.Spare, report.Spare, f)
-		require.LessOrEqual(t, report.Spare, r.Spare+1e-9, "the best comes first\n%v", f)
+		require.LessOrEqual(t, report.Spare, r.Spare+exactly, "the best comes first, but for what is preferred\n%v", f)
 	}
 	if r.Verdict.Fits() {
 		require.GreaterOrEqual(t, r.Spare, 0.0, f)
