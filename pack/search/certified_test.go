@@ -4,8 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
-	"os"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -19,13 +17,12 @@ import (
 // written at all; what fits is ruled out by no named bound, and its layouts keep all
 // inequalities that proofs are made of. RACKWRIGHT_RANDOM=20-39 takes other seeds.
 func TestRandomCertificates(t *testing.T) {
-	from, to := uint64(1), uint64(8)
-	if which := os.Getenv("RACKWRIGHT_RANDOM"); which != "" {
-		_, err := fmt.Sscanf(which, "%d-%d", &from, &to)
-		require.NoError(t, err, "RACKWRIGHT_RANDOM is seeds such as 20-39")
+	seeds := seedsOf(t, "RACKWRIGHT_RANDOM")
+	if seeds == nil {
+		seeds = []uint64{1, 2, 3, 4, 5, 6, 7, 8}
 	}
 	written := 0
-	for seed := from; seed <= to; seed++ {
+	for _, seed := range seeds {
 		if certifyRandom(t, seed) {
 			written++
 		}
