@@ -75,9 +75,7 @@ func (v *prover) bar(n *node, depth, level int) (used tags, whole bool) {
 		return v.giveUp(n), true
 	}
 	spots := n.spots()
-	if spare := v.sharpLeft(spots); spare > v.best.spare && v.enters(spots, spare, &v.work) {
-		v.best = candidate{spots: spots, spare: spare}
-		v.cutoff = max(v.cutoff, spare+v.tolerance())
+	if v.adopt(spots, v.sharpLeft(spots)) {
 		if used, shut := v.refute(n, v.cutoff); shut {
 			return used, true
 		}
@@ -158,17 +156,15 @@ func (v *prover) ranges(n *node) ([][3]r1.Interval, bool) {
 	for i := range boxes {
 		for a := range 3 {
 			k := 3*i + a
-			var ends [2]float64
-			for side, way := range []float64{-1, 1} {
-				objective[k] = way
-				most := v.most(n, objective, lo, hi)
-				if math.IsInf(most, -1) {
-					return nil, false
-				}
-				ends[side] = way * min(most, way*map[bool]float64{false: lo[k], true: hi[k]}[way > 0])
-			}
+			objective[k] = 1
+			most := v.most(n, objective, lo, hi)
+			objective[k] = -1
+			least := v.most(n, objective, lo, hi)
 			objective[k] = 0
-			ranges[i][a] = r1.Interval{Lo: ends[0], Hi: ends[1]}
+			if math.IsInf(most, -1) || math.IsInf(least, -1) {
+				return nil, false
+			}
+			ranges[i][a] = r1.Interval{Lo: max(-least, lo[k]), Hi: min(most, hi[k])}
 		}
 	}
 	return ranges, true
@@ -182,5 +178,6 @@ func (v *prover) most(n *node, objective, lo, hi []float64) float64 {
 		s.Push(row)
 	}
 	s.Solve(math.Inf(-1))
+	v.work += effort(s.Work)
 	return s.SafeBound(make([]float64, len(n.lp.Rows())))
 }

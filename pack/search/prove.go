@@ -159,10 +159,7 @@ func (v *prover) handBack(bound float64) {
 // is no answer for not going in, see bar.
 func (v *prover) accept(n *node, depth, level int) (used tags, whole bool) {
 	spots, spare := v.improve(n.spots(), &v.work)
-	if spare > v.best.spare && v.enters(spots, spare, &v.work) {
-		v.best = candidate{spots: spots, spare: spare}
-		v.cutoff = max(v.cutoff, spare+v.tolerance())
-	}
+	v.adopt(spots, spare)
 	if used, shut := v.refute(n, v.cutoff); shut {
 		return used, true
 	}
@@ -170,6 +167,17 @@ func (v *prover) accept(n *node, depth, level int) (used tags, whole bool) {
 		return v.descend(n, depth, level)
 	}
 	return v.bar(n, depth, level)
+}
+
+// adopt takes an arrangement for the best so far, if it is an answer with more to spare, and
+// tells whether it was.
+func (v *prover) adopt(spots []spot, spare float64) bool {
+	if spare <= v.best.spare || !v.enters(spots, spare, &v.work) {
+		return false
+	}
+	v.best = candidate{spots: spots, spare: spare}
+	v.cutoff = max(v.cutoff, spare+v.tolerance())
+	return true
 }
 
 // giveUp counts a node as undecided: its value limits how far the bound can fall.
