@@ -6,9 +6,11 @@ import (
 )
 
 // Rectangles are placed in two stages, as Clautiaux, Jouglet, Carlier & Moukrim do
-// (Computers & Operations Research 35 (2008)): first where each begins along one axis,
-// column by column, so that no column holds more than its height and not more stays
-// empty than has to; then, for each such arrangement, how high each lies.
+// (Computers & Operations Research 35 (2008)): first where each begins along one axis, so
+// that no column holds more than its height; then, for each such arrangement, how high
+// each lies. The first stage takes the largest first, and tells by what the columns can
+// still hold whether the rest goes in (Huang & Korf, Journal of Artificial Intelligence
+// Research 46 (2013)).
 
 // rectangle is a box with its place along the first axis.
 type rectangle struct {
@@ -21,13 +23,15 @@ type rectangle struct {
 // columns is one search of the two stages.
 type columns struct {
 	Problem
-	first, second int   // axes
-	order         []int // of kinds
-	halved        bool  // the first kind begins no further than where its mirror image would
 	clock
-	counts        []int
-	waste         int // that may still be left
+	first, second int   // axes
+	order         []int // of the boxes: their kinds, largest first
+	byHeight      []int // kinds, by the least height they may have, greatest first
+	halved        bool  // the first box begins no further than where its mirror image would
 	placed        []rectangle
+	loads         []int // by column: what is placed in it
+	reach         []bool
+	most          []int
 	skyline, rest []int // by column: how high it is filled, what has still to go in
 }
 
@@ -36,19 +40,12 @@ type columns struct {
 // orders of magnitude and cannot be told beforehand, so all variants have their turns,
 // with more and more steps.
 func solveFlat(p Problem, axis int, left clock) (Verdict, []Place) {
-	waste := p.Size[(axis+1)%3] * p.Size[(axis+2)%3]
-	for _, k := range p.Kinds {
-		waste -= k.Count * k.Shapes[0][(axis+1)%3] * k.Shapes[0][(axis+2)%3]
-	}
-	if waste < 0 {
-		return CannotFit, nil
-	}
 	for turn := firstTurn; left.steps > 0; turn *= nextTurn {
 		for variant := range 4 {
-			c := p.newColumns(axis, variant, waste)
+			c := p.newColumns(axis, variant)
 			c.clock = clock{min(turn, left.steps), left.ended}
 			left.steps -= c.steps
-			found := c.column(0)
+			found := c.put(0)
 			switch {
 			case found:
 				return Fits, c.places()
@@ -67,33 +64,46 @@ const (
 	nextTurn  = 10      // times as many in the next
 )
 
-func (p Problem) newColumns(axis, variant, waste int) *columns {
-	c := &columns{Problem: p, waste: waste, first: (axis + 1) % 3, second: (axis + 2) % 3}
+func (p Problem) newColumns(axis, variant int) *columns {
+	c := &columns{Problem: p, first: (axis + 1) % 3, second: (axis + 2) % 3}
 	if variant%2 == 1 {
 		c.first, c.second = c.second, c.first
 	}
-	c.order = sortedKinds(p.Kinds, func(s [3]int) int {
-		if variant < 2 {
-			return s[c.first] * s[c.second]
-		}
-		return s[c.second]
-	})
-	for _, k := range p.Kinds {
-		c.counts = append(c.counts, k.Count)
+	large := func(k Kind) int { return k.Shapes[0][c.first] * k.Shapes[0][c.second] }
+	if variant >= 2 {
+		large = c.height
 	}
+	for _, k := range sortedKinds(p.Kinds, large) {
+		for range p.Kinds[k].Count {
+			c.order = append(c.order, k)
+		}
+	}
+	c.byHeight = sortedKinds(p.Kinds, c.height)
+	c.loads = make([]int, c.Size[c.first])
+	c.reach = make([]bool, c.Size[c.second]+1)
+	c.most = make([]int, c.Size[c.second]+1)
 	k := p.Kinds[c.order[0]]
 	c.halved = k.Count == 1 && len(k.Shapes) == 1
 	return c
 }
 
-// sortedKinds lists kinds by what large makes of their first shape, greatest first.
-func sortedKinds(kinds []Kind, large func(shape [3]int) int) []int {
+// height is the least that a box of the kind can be high.
+func (c *columns) height(k Kind) int {
+	least := c.Size[c.second]
+	for _, s := range k.Shapes {
+		least = min(least, s[c.second])
+	}
+	return least
+}
+
+// sortedKinds lists kinds by what large makes of them, greatest first.
+func sortedKinds(kinds []Kind, large func(Kind) int) []int {
 	order := make([]int, len(kinds))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(i, j int) int {
-		return cmp.Compare(large(kinds[j].Shapes[0]), large(kinds[i].Shapes[0]))
+		return cmp.Compare(large(kinds[j]), large(kinds[i]))
 	})
 	return order
 }
@@ -107,65 +117,110 @@ func (c *columns) places() []Place {
 	return list
 }
 
-// column decides which rectangles begin at column x.
-func (c *columns) column(x int) bool {
-	if x == c.Size[c.first] {
-		return !slices.ContainsFunc(c.counts, func(n int) bool { return n > 0 }) && c.stack()
+// put decides where the n-th box and all after it begin.
+func (c *columns) put(n int) bool {
+	if n == len(c.order) {
+		return c.stack()
 	}
-	load := 0
-	for _, r := range c.placed {
-		if r.to > x {
-			load += r.tall
-		}
-	}
-	return c.begin(x, c.Size[c.second]-load, 0, 0)
-}
-
-// begin adds rectangles that begin at column x into the free height, of the kinds from
-// the n-th in order on and of that one from shape s on, or goes on with the next column.
-func (c *columns) begin(x, free, n, s int) bool {
-	if !c.tick() {
+	if !c.take(c.effort(n)) || !c.roomFrom(n) {
 		return false
 	}
-	for ; n < len(c.order); n, s = n+1, 0 {
-		k := c.order[n]
-		if c.counts[k] == 0 {
-			continue
-		}
-		for ; s < len(c.Kinds[k].Shapes); s++ {
-			shape := c.Kinds[k].Shapes[s]
-			if shape[c.second] > free || x+shape[c.first] > c.lastColumn(n, shape) {
+	k := c.order[n]
+	shape, from := 0, 0
+	if n > 0 && c.order[n-1] == k { // boxes alike are in order
+		last := c.placed[n-1]
+		shape, from = last.place.Shape, last.from
+	}
+	for ; shape < len(c.Kinds[k].Shapes); shape, from = shape+1, 0 {
+		s := c.Kinds[k].Shapes[shape]
+		for ; from+s[c.first] <= c.lastColumn(n, s); from++ {
+			r := rectangle{place: Place{Kind: k, Shape: shape}, from: from, to: from + s[c.first], tall: s[c.second]}
+			if c.tooFull(r) {
 				continue
 			}
-			c.counts[k]--
-			c.placed = append(c.placed, rectangle{
-				place: Place{Kind: k, Shape: s}, from: x, to: x + shape[c.first], tall: shape[c.second],
-			})
-			if c.begin(x, free-shape[c.second], n, s) {
+			c.load(r, r.tall)
+			c.placed = append(c.placed, r)
+			if c.put(n + 1) {
 				return true
 			}
-			c.placed = c.placed[:len(c.placed)-1]
-			c.counts[k]++
+			c.placed = c.placed[:n]
+			c.load(r, -r.tall)
 		}
 	}
-	if free > c.waste {
-		return false
-	}
-	c.waste -= free
-	if c.column(x + 1) {
-		return true
-	}
-	c.waste += free
 	return false
 }
 
-// lastColumn is where a shape of the n-th kind in order has to end: of a packing and its
-// mirror image one is enough.
+// perStep is how many sums are as much as one step of stack: a rough measure.
+const perStep = 32
+
+// effort is how many steps it takes to tell whether the boxes from the n-th on have room.
+func (c *columns) effort(n int) int {
+	return 1 + (len(c.order)-n)*(len(c.loads)+len(c.reach))/perStep
+}
+
+func (c *columns) tooFull(r rectangle) bool {
+	return slices.Max(c.loads[r.from:r.to])+r.tall > c.Size[c.second]
+}
+
+func (c *columns) load(r rectangle, tall int) {
+	for x := r.from; x < r.to; x++ {
+		c.loads[x] += tall
+	}
+}
+
+// lastColumn is where a shape of the n-th box has to end: of a packing and its mirror
+// image one is enough.
 func (c *columns) lastColumn(n int, shape [3]int) int {
 	if n == 0 && c.halved {
 		return (c.Size[c.first] + shape[c.first]) / 2
 	}
 	return c.Size[c.first]
+}
+
+// roomFrom tells whether the columns can still hold the boxes from the n-th on: what a
+// column takes of them is a sum of some of their heights. That is asked of all of them,
+// and of the highest alone, for which much of a nearly full column is lost.
+func (c *columns) roomFrom(n int) bool {
+	clear(c.reach)
+	c.reach[0] = true
+	need := 0
+	left := make([]int, len(c.Kinds))
+	for _, k := range c.order[n:] {
+		left[k]++
+	}
+	for _, k := range c.byHeight {
+		if left[k] == 0 {
+			continue
+		}
+		for range left[k] {
+			for v := c.Size[c.second]; v > 0; v-- {
+				for _, s := range c.Kinds[k].Shapes {
+					c.reach[v] = c.reach[v] || v >= s[c.second] && c.reach[v-s[c.second]]
+				}
+			}
+		}
+		s := c.Kinds[k].Shapes[0]
+		need += left[k] * s[c.first] * s[c.second]
+		if c.holds() < need {
+			return false
+		}
+	}
+	return true
+}
+
+// holds is how much the columns hold at most of boxes whose heights add up to reach.
+func (c *columns) holds() int {
+	for v := 1; v < len(c.most); v++ {
+		c.most[v] = c.most[v-1]
+		if c.reach[v] {
+			c.most[v] = v
+		}
+	}
+	sum := 0
+	for _, l := range c.loads {
+		sum += c.most[c.Size[c.second]-l]
+	}
+	return sum
 }
 
 // stack finds how high each rectangle lies, all columns being decided.

@@ -103,10 +103,13 @@ type clock struct {
 const ask = 1 << 14
 
 // tick takes a step and tells whether there was one left.
-func (c *clock) tick() bool {
-	if c.steps%ask == 0 && c.steps > 0 && c.ended() {
+func (c *clock) tick() bool { return c.take(1) }
+
+// take takes some steps and tells whether they were left.
+func (c *clock) take(steps int) bool {
+	if c.steps > 0 && c.steps/ask != (c.steps-steps)/ask && c.ended() {
 		c.steps = 0
 	}
-	c.steps--
+	c.steps -= steps
 	return c.steps >= 0
 }

@@ -76,6 +76,40 @@ func TestAgainstAllPlaces(t *testing.T) {
 	require.Greater(t, verdicts[CannotFit], 50)
 }
 
+// Every small random problem of rectangles, some of which may turn, as a plain trial of all
+// places decides it.
+func TestFlatAgainstAllPlaces(t *testing.T) {
+	rng := rand.New(rand.NewPCG(2, 1))
+	verdicts := map[Verdict]int{}
+	for range 400 {
+		p := Problem{Size: [3]int{3 + rng.IntN(4), 3 + rng.IntN(4), 1}}
+		for left := p.volume() + 2; left > 0; {
+			a, b := 1+rng.IntN(4), 1+rng.IntN(4)
+			k := Kind{1 + rng.IntN(3)/2, [][3]int{{a, b, 1}, {b, a, 1}}[:1+rng.IntN(2)]}
+			p.Kinds = append(p.Kinds, k)
+			left -= k.Count*a*b + rng.IntN(3)
+		}
+		for p.waste() < 0 {
+			p.Kinds = p.Kinds[1:]
+		}
+		if len(p.Kinds) == 0 {
+			continue
+		}
+		got, places := Solve(p, 10_000_000, never)
+		want := CannotFit
+		if tryAll(p, map[[3]int]bool{}, 0, 0) {
+			want = Fits
+		}
+		require.Equal(t, want, got, "%+v", p)
+		verdicts[got]++
+		if got == Fits {
+			requirePacking(t, p, places)
+		}
+	}
+	require.Greater(t, verdicts[Fits], 50)
+	require.Greater(t, verdicts[CannotFit], 50)
+}
+
 // tryAll puts the n-th box of kind k and all after it everywhere.
 func tryAll(p Problem, taken map[[3]int]bool, k, n int) bool {
 	if k == len(p.Kinds) {
