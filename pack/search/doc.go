@@ -35,10 +35,10 @@
 // planes and the symmetry cuts, each with the least that any pose of the set asks for
 // (relax.go). Its optimum is an upper bound for all layouts below it, because every one
 // of them satisfies every row. Where the optimum breaks a clause the node branches on
-// the planes of the clause, or splits the poses of a box. A refutation names the
-// decisions it rests on; what it did not use is not tried in another way (Prosser,
-// Computational Intelligence 9 (1993)), and the same few decisions are not tried again
-// elsewhere (learn.go). As long as nothing is found that fits, a second tree goes depth
+// the planes of the clause, and where it breaks none it splits the poses of a box. A
+// refutation names the decisions it rests on; what it did not use is not tried in another
+// way (Prosser, Computational Intelligence 9 (1993)), and the same few decisions are not
+// tried again elsewhere (learn.go). As long as nothing is found that fits, a second tree goes depth
 // first with a cutoff just below 0. Starts and rounds of the proof take turns,
 // each for as much work, which is counted, not timed (effort.go).
 //

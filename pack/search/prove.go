@@ -187,11 +187,17 @@ func (v *prover) giveUp(n *node) tags {
 	return tags{}.inverted()
 }
 
-// lookahead is how many broken relations are looked at before branching.
-const lookahead = 8
+// lookahead is how many broken relations, and unsettled how many boxes whose pose is not
+// settled, are looked at before branching.
+const (
+	lookahead = 8
+	unsettled = 3
+)
 
 // choose finds the branching of a node; broken is false when no relation is broken
-// and every pose is settled.
+// and every pose is settled. Poses come last: which of them a box takes hardly lowers the
+// value as long as boxes lie in each other, and each such split would have everything
+// below it done once more.
 func (v *prover) choose(n *node, depth, level int) (best branching, broken bool) {
 	best.score = math.Inf(1)
 	relations := v.broken(n)
@@ -207,9 +213,11 @@ func (v *prover) choose(n *node, depth, level int) (best branching, broken bool)
 			return best, true
 		}
 	}
-	for _, b := range v.byPoses(n, relations) {
-		if consider(b) {
-			return best, true
+	if len(relations) == 0 {
+		for _, b := range v.byPoses(n) {
+			if consider(b) {
+				return best, true
+			}
 		}
 	}
 	slices.SortStableFunc(best.children, func(a, b child) int { return cmp.Compare(b.value, a.value) })
@@ -265,29 +273,36 @@ func (v *prover) byPlanes(n *node, r relation) branching {
 	return b
 }
 
-// byPoses branches on the poses of the unsettled box with the most broken relations:
-// by how far the case extends along each axis, or by pose where that is settled.
-func (v *prover) byPoses(n *node, relations []relation) []branching {
-	i := v.unsettled(n, relations)
-	if i < 0 {
-		return nil
-	}
+// byPoses branches on the poses of an unsettled box, of the first few: by how far the case
+// extends along each axis, or by pose where that is settled.
+func (v *prover) byPoses(n *node) []branching {
 	var all []branching
-	for axis := range 3 {
-		if parts := v.split(n.boxes[i], axis); len(parts) > 1 {
-			all = append(all, v.bySets(n, i, parts))
+	boxes := 0
+	for i, x := range n.boxes {
+		if x.single() || boxes == unsettled {
+			continue
 		}
-	}
-	if len(all) == 0 {
-		var parts []poseSet
-		for _, p := range n.boxes[i].poses {
-			var s poseSet
-			s.add(p)
-			parts = append(parts, s)
+		boxes++
+		before := len(all)
+		for axis := range 3 {
+			if parts := v.split(x, axis); len(parts) > 1 {
+				all = append(all, v.bySets(n, i, parts))
+			}
 		}
-		all = append(all, v.bySets(n, i, parts))
+		if len(all) == before {
+			all = append(all, v.bySets(n, i, x.apart()))
+		}
 	}
 	return all
+}
+
+// apart is each pose of a box alone.
+func (x *relaxed) apart() []poseSet {
+	parts := make([]poseSet, len(x.poses))
+	for k, p := range x.poses {
+		parts[k].add(p)
+	}
+	return parts
 }
 
 func (v *prover) bySets(n *node, i int, parts []poseSet) branching {
@@ -296,23 +311,6 @@ func (v *prover) bySets(n *node, i int, parts []poseSet) branching {
 		b.children = append(b.children, child{decision: decision{box: i, set: s}})
 	}
 	return b
-}
-
-func (v *prover) unsettled(n *node, relations []relation) int {
-	lack := make([]float64, len(n.boxes))
-	for _, r := range relations {
-		lack[r.i] += r.lack
-		if r.j != onFrame {
-			lack[r.j] += r.lack
-		}
-	}
-	best := -1
-	for i, x := range n.boxes {
-		if !x.single() && (best < 0 || lack[i] > lack[best]) {
-			best = i
-		}
-	}
-	return best
 }
 
 // split groups the poses of a box by the half size of the case along an axis of the
