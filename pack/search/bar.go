@@ -149,10 +149,10 @@ func (v *prover) toHalve(n *node, ranges [][3]r1.Interval) (box, axis int) {
 // spare than the cutoff; false when there are none.
 func (v *prover) ranges(n *node) ([][3]r1.Interval, bool) {
 	boxes := len(n.boxes)
-	lo, hi := v.lows(boxes), v.highs(boxes)
+	lo, hi := v.limits()
 	lo[3*boxes] = v.cutoff
 	ranges := make([][3]r1.Interval, boxes)
-	objective := make([]float64, 3*boxes+1)
+	objective := make([]float64, len(lo))
 	for i := range boxes {
 		for a := range 3 {
 			k := 3*i + a

@@ -60,23 +60,33 @@ func (n *node) copyFrom(o *node) {
 // mirror half.
 func (v *prover) root() *node {
 	boxes := len(v.boxes)
-	objective := make([]float64, 3*boxes+1)
+	lo, hi := v.limits()
+	objective := make([]float64, len(lo))
 	objective[3*boxes] = 1
 	n := &node{
 		mask: make([]tags, boxes),
 		at:   make([]r3.Vector, boxes),
-		lp:   lp.New(objective, v.lows(boxes), v.highs(boxes)),
+		lp:   lp.New(objective, lo, hi),
 	}
 	for i, b := range v.boxes {
 		n.boxes = append(n.boxes, v.of(b.kind, v.allowed[b.kind]))
-		v.pushWalls(n, i)
+		if v.hull == nil {
+			v.pushWalls(n, i)
+			continue
+		}
+		v.pushWallsOfAll(n, i)
+		v.pushWeights(n, i)
 	}
 	v.pushSymmetry(n)
 	return n
 }
 
 func (v *prover) push(n *node, s side, t tags) {
-	n.lp.Push(s.row(len(v.boxes)))
+	v.pushRow(n, s.row(len(v.boxes)), t)
+}
+
+func (v *prover) pushRow(n *node, r lp.Row, t tags) {
+	n.lp.Push(r)
 	n.tags = append(n.tags, t)
 }
 
@@ -107,15 +117,24 @@ func (v *prover) apply(n *node, d decision, depth int) {
 		c.depth = depth
 		c.d = math.Inf(-1)
 		n.chosen = append(n.chosen, c)
-		v.tighten(n, len(n.chosen)-1)
+		if v.weighs(c) {
+			v.pushWeighed(n, c)
+		} else {
+			v.tighten(n, len(n.chosen)-1)
+		}
 		return
 	}
 	i := d.box
 	n.boxes[i] = v.of(v.boxes[i].kind, d.set)
 	n.mask[i] = n.mask[i].or(tag(depth))
-	v.pushWalls(n, i)
+	if v.hull != nil {
+		v.dropWeights(n, i, d.set, tag(depth))
+	}
+	if v.hull == nil || len(v.poses[v.boxes[i].kind][0].parts) > 1 { // posts are not of the shape
+		v.pushWalls(n, i)
+	}
 	for k, c := range n.chosen {
-		if c.i == i || c.j == i {
+		if (c.i == i || c.j == i) && !v.weighs(c) {
 			v.tighten(n, k)
 		}
 	}

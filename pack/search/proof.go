@@ -106,6 +106,7 @@ func (p *proof) round(work effort) {
 	p.atOnce(len(now), func(k int) {
 		if p.provers[k] == nil {
 			p.provers[k] = p.newProver()
+			p.provers[k].useHull()
 		}
 		p.provers[k].reset(p.cutoff(), work/effort(len(now)))
 		p.provers[k].halvings = halvings

@@ -21,6 +21,7 @@ type prover struct {
 	ctx      context.Context
 	allowed  []poseSet
 	sortBy   r3.Vector
+	hull     *hull // of the poses; nil where boxes count for the least that any pose asks for
 	mirrored bool
 	middle   float64
 	nodes    []*node // by depth

@@ -1,0 +1,200 @@
+package search
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/frame"
+	"rackwright/pack"
+)
+
+// slantedProblem has all that rows are made of: slanted sides, a rail, tilts, a post, and
+// kinds of one and of many shapes.
+func slantedProblem(rng *rand.Rand) pack.Problem {
+	f := opening(r1.Interval{Lo: -140, Hi: 130}, r2.Point{}, r2.Point{X: 420}, r2.Point{X: 620, Y: 380}, r2.Point{X: 60, Y: 460})
+	f.Rails = []frame.Rail{{Name: "cross tube", Path: []r3.Vector{{X: 200, Y: -200, Z: 150}, {X: 220, Y: 200, Z: 150}}, Diameter: 30}}
+	length := func() float64 { return float64(60 + rng.IntN(100)) }
+	turning := boxes("a", 2, length(), length(), length())
+	tilting := boxes("b", 2, length(), length(), length())
+	tilting.Tilts = []s1.Angle{0, 12 * s1.Degree}
+	tilting.Stands = []pack.Stand{pack.Upright, pack.OnEnd}
+	tilting.Posts = []pack.Post{{Name: "plus", Face: pack.Top, At: r2.Point{X: 20, Y: 20}, Diameter: 16, Height: 12}}
+	cube := boxes("c", 1, 70, 70, 70)
+	p := bare(f, turning, tilting, cube)
+	p.Pack.Gaps = pack.Gaps{Beside: 3, Above: 6, Rail: 5, Post: 10, Boot: 4}
+	return p
+}
+
+// guided goes down a tree in the way that an arrangement, good or bad, agrees with.
+type guided struct {
+	*prover
+	n     *node
+	spots []spot
+	depth int
+}
+
+func newGuided(t *testing.T, r *run, rng *rand.Rand, hull bool) *guided {
+	t.Helper()
+	g := &guided{prover: r.newProver()}
+	if hull {
+		g.useHull()
+		require.NotNil(t, g.hull)
+	}
+	g.n = g.root()
+	for i := range r.boxes {
+		g.spots = append(g.spots, r.randomSpot(i, rng))
+	}
+	for i := 1; i < len(r.boxes); i++ { // boxes alike are in order
+		if a, b := &g.spots[i-1], &g.spots[i]; r.boxes[i].kind == r.boxes[i-1].kind && g.sortBy.Dot(a.at) > g.sortBy.Dot(b.at) {
+			*a, *b = *b, *a
+		}
+	}
+	return g
+}
+
+// spare is that of the arrangement, by the clauses that the proof has.
+func (g *guided) spare() float64 {
+	left := math.Inf(1)
+	for i, s := range g.spots {
+		kind := g.boxes[i].kind
+		for _, f := range g.walls[kind][s.pose] {
+			left = min(left, f.left(s.at))
+		}
+		for _, c := range g.inner[kind][s.pose] {
+			if len(c.planes) > 0 {
+				left = min(left, c.left(s.at))
+			}
+		}
+		for j := range i {
+			left = min(left, g.pairLeft(j, g.spots[j], i, s))
+		}
+	}
+	return left
+}
+
+func (g *guided) take(d decision) {
+	g.apply(g.n, d, g.depth)
+	g.depth++
+}
+
+// narrow takes some poses, never its own, from a box.
+func (g *guided) narrow(i int, rng *rand.Rand, all bool) {
+	var set poseSet
+	set.add(g.spots[i].pose)
+	for _, p := range g.n.boxes[i].poses {
+		if !all && rng.IntN(2) == 0 {
+			set.add(p)
+		}
+	}
+	g.take(decision{box: i, set: set})
+}
+
+// choosePlanes takes, for every relation of a box with another or the frame, the plane by
+// which the arrangement keeps clear.
+func (g *guided) choosePlanes(t *testing.T, i, j int) {
+	t.Helper()
+	p := g.spots[i].at
+	own := g.inner[g.boxes[i].kind][g.spots[i].pose]
+	if j != onFrame {
+		p = p.Sub(g.spots[j].at)
+		own = g.pairClauses(j, g.spots[j], i, g.spots[i])
+	}
+	for which, c := range g.clausesFor(g.n, i, j) {
+		if len(c.planes) == 0 {
+			continue
+		}
+		_, best := own[which].best(p)
+		found := false
+		for _, f := range c.planes {
+			if f.n == best.n && f.k == best.k {
+				g.take(decision{box: -1, choice: choice{i: i, j: j, which: which, n: f.n, k: f.k, least: f.d}})
+				found = true
+			}
+		}
+		require.True(t, found, "the plane of a layout is among those that are branched on")
+	}
+}
+
+// excess is by how much the arrangement breaks the row that it breaks most.
+func (g *guided) excess() float64 {
+	x := make([]float64, len(g.x))
+	for i, s := range g.spots {
+		x[3*i], x[3*i+1], x[3*i+2] = s.at.X, s.at.Y, s.at.Z
+		if kind := g.boxes[i].kind; g.hull != nil && g.hull.shapes[kind] > 0 {
+			x[g.hull.first[i]+g.poses[kind][s.pose].shape] = whole
+		}
+	}
+	x[3*len(g.spots)] = g.spare()
+	most := math.Inf(-1)
+	for _, r := range g.n.lp.Rows() {
+		sum := -r.Bound
+		for k, i := range r.Index {
+			sum += r.Coef[k] * x[i]
+		}
+		most = max(most, sum)
+	}
+	return most
+}
+
+// A bound is one because every layout satisfies every row of the nodes that it agrees
+// with. So does every arrangement, with the spare that it has, in whatever order relations
+// and poses are decided.
+func TestEveryArrangementSatisfiesTheRows(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 9))
+	for range 150 {
+		r := newRun(context.Background(), slantedProblem(rng), Settings{}.withDefaults())
+		for _, hull := range []bool{false, true} {
+			g := newGuided(t, r, rng, hull)
+			for _, k := range rng.Perm(len(r.boxes) * len(r.boxes)) {
+				switch i, j := k/len(r.boxes), k%len(r.boxes); {
+				case j < i:
+					g.choosePlanes(t, i, j)
+				case j == i:
+					g.choosePlanes(t, i, onFrame)
+				default:
+					g.narrow(j, rng, rng.IntN(3) == 0)
+				}
+			}
+			require.LessOrEqual(t, g.excess(), 1e-9)
+		}
+	}
+}
+
+// The same decisions bound no less with weights than without, and often more.
+func TestWeightsOnlyLowerTheBound(t *testing.T) {
+	rng := rand.New(rand.NewPCG(4, 9))
+	lower := 0
+	for range 40 {
+		seed := rng.Uint64()
+		r := newRun(context.Background(), slantedProblem(rng), Settings{}.withDefaults())
+		var value [2]float64
+		for k := range value {
+			again := rand.New(rand.NewPCG(seed, 0))
+			g := newGuided(t, r, again, k == 1)
+			for i := range r.boxes {
+				g.narrow(i, again, false)
+				for j := range i {
+					if again.IntN(2) == 0 {
+						g.choosePlanes(t, i, j)
+					}
+				}
+			}
+			open, _ := g.solve(g.n, math.Inf(-1))
+			require.True(t, open)
+			value[k] = g.n.value
+		}
+		require.LessOrEqual(t, value[1], value[0]+1e-6)
+		if value[1] < value[0]-1 {
+			lower++
+		}
+	}
+	require.Greater(t, lower, 20)
+}
