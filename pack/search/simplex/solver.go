@@ -195,32 +195,45 @@ func (s *Solver) leaving(first bool) (row int, up bool) {
 	return row, up
 }
 
-// entering picks the column that keeps all costs on their right side.
+// entering picks the column that keeps all costs on their right side, but for less than
+// Tiny: of the columns which that leaves, the one with the largest entry, for small ones
+// spoil the dictionary (Harris, Mathematical Programming 5 (1973)).
 func (s *Solver) entering(p int, up, first bool) int {
-	best, ratio, size := -1, math.Inf(1), 0.0
-	for j, v := range s.t[p*s.d : (p+1)*s.d] {
-		if !up {
-			v = -v
+	line := s.t[p*s.d : (p+1)*s.d]
+	most := math.Inf(1)
+	for j := range line {
+		if v := s.gain(line, j, up); v > pivotMin {
+			most = min(most, (math.Abs(s.cost[j])+Tiny)/v)
 		}
-		if s.upper[j] {
-			v = -v
-		}
-		if v <= pivotMin || s.fixed(s.col[j]) {
+	}
+	best, size := -1, 0.0
+	for j := range line {
+		v := s.gain(line, j, up)
+		if v <= pivotMin || math.Abs(s.cost[j]) > most*v {
 			continue
 		}
-		r := math.Abs(s.cost[j]) / v
-		better := r < ratio-1e-12
-		if !better && r <= ratio+1e-12 {
-			better = v > size
-			if first {
-				better = s.col[j] < s.col[best]
-			}
+		better := v > size
+		if first {
+			better = best < 0 || s.col[j] < s.col[best]
 		}
 		if better {
-			best, ratio, size = j, min(r, ratio), v
+			best, size = j, v
 		}
 	}
 	return best
+}
+
+// gain is by how much the entity of a line goes the way it should when column j leaves its
+// bound; not positive where it goes the other way.
+func (s *Solver) gain(line []float64, j int, up bool) float64 {
+	v := line[j]
+	if up == s.upper[j] {
+		v = -v
+	}
+	if v > 0 && s.fixed(s.col[j]) {
+		return 0
+	}
+	return v
 }
 
 func (s *Solver) fixed(e int) bool { return e < s.d && s.lo[e] == s.hi[e] }
