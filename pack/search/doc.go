@@ -27,20 +27,22 @@
 // # Bounds
 //
 // Cheap ones come first (cheap.go, volume.go, scales.go, shares.go): each box alone
-// between the flat sides; the volume of the boxes grown by half their gaps against that of the
-// opening; sizes put through dual feasible functions (Fekete & Schepers, Mathematics of
-// Operations Research 29 (2004); Clautiaux, Alves & Valério de Carvalho, Annals of
-// Operations Research 179 (2010)). Then branching (proof.go, prove.go, node.go): a node
-// holds sets of poses and some chosen planes; its program has the walls, the chosen
-// planes and the symmetry cuts, each with the least that any pose of the set asks for
-// (relax.go). Its optimum is an upper bound for all layouts below it, because every one
-// of them satisfies every row. Where the optimum breaks a clause the node branches on
-// the planes of the clause, and where it breaks none it splits the poses of a box. A
-// refutation names the decisions it rests on; what it did not use is not tried in another
-// way (Prosser, Computational Intelligence 9 (1993)), and the same few decisions are not
-// tried again elsewhere (learn.go). As long as nothing is found that fits, a second tree goes depth
-// first with a cutoff just below 0. Starts and rounds of the proof take turns,
-// each for as much work, which is counted, not timed (effort.go).
+// between the flat sides; the volume of the boxes grown by half their gaps against that
+// of the opening; sizes put through dual feasible functions (Fekete & Schepers,
+// Mathematics of Operations Research 29 (2004); Clautiaux, Alves & Valério de Carvalho,
+// Annals of Operations Research 179 (2010)). Then branching (proof.go, prove.go,
+// node.go): a node holds sets of poses and some chosen planes; its program has the
+// walls, the chosen planes and the symmetry cuts, each with what the convex hull of the
+// poses of the set asks for (hull.go), or, in large problems, with the least that any of
+// them does (relax.go). Its optimum is an upper bound for all layouts below it, because
+// every one of them satisfies every row. Where the optimum breaks a clause the node
+// branches on the planes of the clause, and where it breaks none it splits the poses of
+// a box: which pose a box takes hardly matters as long as boxes lie in each other. A
+// refutation names the decisions it rests on; what it did not use is not tried in
+// another way (Prosser, Computational Intelligence 9 (1993)), and the same few decisions
+// are not tried again elsewhere (learn.go). As long as nothing is found that fits, a
+// second tree goes depth first with a cutoff just below 0. Starts and rounds of the
+// proof take turns, each for as much work, which is counted, not timed (effort.go).
 //
 // Puzzles of whole sizes in a bare chest, with nothing to spare, are what programs say
 // least about; package lattice decides these (exact.go).
@@ -50,6 +52,8 @@
 //   - Values of programs are not believed: SafeBound recomputes them from the
 //     multipliers and the rows, rounding included (Neumaier & Shcherbina, Mathematical
 //     Programming 99 (2004)).
+//   - A layout, with weight 1 for the shape that each box is in, satisfies the rows of the
+//     hull of the poses: at such weights a plane asks for what these shapes do.
 //   - Against round solids the rows come from flat bodies inside of them (inner.go), for
 //     layouts from flat bodies outside or the exact direction. They get more
 //     points where a box touches them (refine.go), and are true down to a least spare
