@@ -282,3 +282,42 @@ func TestHalt(t *testing.T) {
 	require.Positive(t, work)
 	require.Equal(t, Stalled, halted.Solve(math.Inf(-1)))
 }
+
+// Entries of a dictionary may differ by ten powers of ten, and most costs are 0, as where
+// rows of one size meet weights of another: the multipliers still prove the value. Rows come
+// one at a time, as a search pushes them.
+func TestSmallEntriesDoNotSpoilTheProof(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 1))
+	for i := range 300 {
+		const places, weights = 8, 16
+		var p program
+		for j := range places + weights {
+			p.C = append(p.C, 0)
+			p.Lo, p.Hi = append(p.Lo, 0), append(p.Hi, 1024)
+			if j == 0 {
+				p.C[0], p.Lo[0], p.Hi[0] = 1, -1e4, 1e4
+			}
+		}
+		s := New(p.C, p.Lo, p.Hi)
+		for row := range 60 {
+			a := make([]float64, places+weights)
+			a[0] = 1
+			for j := 1; j < len(a); j++ {
+				if rng.IntN(3) == 0 {
+					a[j] = rng.NormFloat64() * math.Pow(10, -10*rng.Float64()*rng.Float64())
+				}
+			}
+			p.A, p.B = append(p.A, a), append(p.B, 400*rng.NormFloat64())
+			s.Push(p.row(row))
+			say := fmt.Sprintf("program %d, row %d", i, row)
+			status := s.Solve(math.Inf(-1))
+			bound := s.SafeBound(make([]float64, len(p.A)))
+			if status == Infeasible {
+				require.True(t, math.IsInf(bound, -1), say)
+				break
+			}
+			require.Equal(t, Optimal, status, say)
+			require.InDelta(t, s.Value(), bound, 1e-6*(1+math.Abs(bound)), say)
+		}
+	}
+}
