@@ -160,6 +160,9 @@ func TestCautionsThatApply(t *testing.T) {
 		{"boots on every post", kind(func(k *pack.Kind) { k.Posts = make([]pack.Post, 1) }), kind(func(*pack.Kind) {})},
 		{"boots on every post", kind(func(k *pack.Kind) { k.Volts = 3 }), kind(func(*pack.Kind) {})},
 		{"hydrogen", kind(func(k *pack.Kind) { k.Volts = 12 }), kind(func(*pack.Kind) {})},
+		{"hydrogen", kind(func(k *pack.Kind) { k.Volts, k.Flooded = 12, true }), kind(func(*pack.Kind) {})},
+		{"Lithium", kind(func(k *pack.Kind) { k.Volts = 12 }), kind(func(k *pack.Kind) { k.Volts, k.Flooded = 12, true })},
+		{"Lithium", kind(func(k *pack.Kind) { k.Volts = 3.2 }), kind(func(*pack.Kind) {})},
 	} {
 		require.Contains(t, strings.Join(Cautions(c.yes), "\n"), c.word)
 		require.NotContains(t, strings.Join(Cautions(c.no), "\n"), c.word)

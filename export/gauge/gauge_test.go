@@ -179,7 +179,7 @@ func TestSilhouettesOfALayoutAreNamed(t *testing.T) {
 			for i, path := range cuts(d).Paths {
 				all := true
 				for _, q := range text.Area().Vertices() {
-					all = all && inside(path.Points, []r2.Point{q})
+					all = all && geom.Polygon{Corners: path.Points}.Contains(q)
 				}
 				if all {
 					on = i

@@ -16,8 +16,7 @@ import (
 
 // extent is the low and the high corner of the opening.
 func extent(o frame.Opening) (low, high r3.Vector) {
-	b := o.Outline.Bounds()
-	across := r2.RectFromPoints(o.Section(b.Y.Lo, b.Y.Hi)...).X
+	b, across := o.Outline.Bounds(), o.Widest()
 	return geom.SideView.Point(b.Lo(), across.Lo), geom.SideView.Point(b.Hi(), across.Hi)
 }
 

@@ -10,9 +10,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
-	"rackwright/export"
 	"rackwright/geom"
-	"rackwright/pack"
 )
 
 // drawing is one view of a scene.
@@ -292,14 +290,6 @@ func (d *drawing) measure(m Measure, always bool) {
 	d.scene.each(m.Words, func(class, line string) {
 		d.text("rw-m rw-gapt rw-halo"+class, r2.Point{X: area.Center().X, Y: area.Center().Y + 4}, line)
 	})
-}
-
-// gapWords tells a clearance beside its required gap, rounded as in the printed answer.
-func gapWords(r pack.Relation, u geom.Unit) string {
-	if r.Gap < 0 {
-		return export.AtLeast(-r.Gap, u) + " overlap"
-	}
-	return bare(export.AtMost(r.Gap, u)) + " of " + export.AtLeast(r.Required, u)
 }
 
 // bare is a length without its unit.
