@@ -62,7 +62,8 @@ type sceneSolid struct {
 	Across  *[2]float64    `json:"across,omitempty"`
 	Low     *point         `json:"low,omitempty"`
 	High    *point         `json:"high,omitempty"`
-	Faces   [][]point      `json:"faces,omitempty"` // corners counter-clockwise seen from outside
+	Faces   [][]point      `json:"faces,omitempty"`  // corners counter-clockwise seen from outside
+	Around  [][]point      `json:"around,omitempty"` // of such a solid: the faces grown by the gap
 }
 
 type sceneKind struct {

@@ -138,13 +138,19 @@ func (s *sceneSolid) bar(from, to r3.Vector, radius float64) {
 }
 
 func (s *sceneSolid) polyhedron(p geom.Polyhedron) {
+	s.Faces, s.Around = facesOf(p), facesOf(p.Grown(s.Gap))
+}
+
+func facesOf(p geom.Polyhedron) [][]point {
+	var faces [][]point
 	for _, face := range p.Faces() {
 		var loop []point
 		for _, c := range face {
 			loop = append(loop, pointOf(c))
 		}
-		s.Faces = append(s.Faces, loop)
+		faces = append(faces, loop)
 	}
+	return faces
 }
 
 func (s *sceneSolid) profile(p *frame.Profile) {

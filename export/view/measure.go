@@ -24,7 +24,7 @@ func (m Measure) Words(u geom.Unit) string {
 	if m.Relation.Gap < 0 {
 		return clearance
 	}
-	return bare(clearance) + " of " + export.AtLeast(m.Relation.Required, u)
+	return clearance + ", needs " + bare(export.AtLeast(m.Relation.Required, u))
 }
 
 // mostMeasures is how many relations a picture shows at most.
