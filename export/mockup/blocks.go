@@ -1,7 +1,6 @@
 package mockup
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -11,7 +10,6 @@ import (
 	"rackwright/export"
 	"rackwright/export/block"
 	"rackwright/pack"
-	"rackwright/pack/whatif"
 )
 
 // Blocks makes the printable blocks, one set for all boxes that are printed alike, and says
@@ -135,7 +133,10 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 	if s.Print.Scale == 0 || s.Print.Scale >= 1 {
 		return nil, nil
 	}
-	p = r.conceded(p, s.Layout)
+	if s.Taken != nil {
+		p.Frame = s.Taken.Frame
+		r.note("The cage shows the frame as changed for this layout: %s.", strings.Join(s.Taken.Names(), ", "))
+	}
 	c, err := block.CageOf(p, s.Layout, s.Order, s.Print.Scale)
 	if err != nil || len(c.Pieces) == 0 {
 		return nil, err
@@ -173,20 +174,6 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 // named lists names once each.
 func named(names []string) string {
 	return strings.Join(slices.Compact(slices.Sorted(slices.Values(names))), ", ")
-}
-
-// conceded is the problem with the frame as changed, where the layout holds only with what
-// the frame file allows to cut or to take off, which is said.
-func (r *Result) conceded(p pack.Problem, l *pack.Layout) pack.Problem {
-	if l == nil || pack.Check(p, *l).Holds() {
-		return p
-	}
-	c, ok := whatif.Taken(context.Background(), p, *l, whatif.Settings{})
-	if ok {
-		p.Frame = c.Frame
-		r.note("The cage shows the frame as changed for this layout: %s.", strings.Join(c.Names(), ", "))
-	}
-	return p
 }
 
 // solids adds pieces: an STL file each, or one 3MF file.

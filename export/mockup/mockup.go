@@ -21,6 +21,7 @@ import (
 	"rackwright/export/drawing"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/whatif"
 )
 
 // Form is a form that files come in.
@@ -60,6 +61,9 @@ type Settings struct {
 	Layout *pack.Layout   // nil for none: each kind of box by itself
 	Name   string         // of the layout
 	Order  entry.Order    // how the layout's boxes go in, when that is known
+	// Taken is what of the frame is changed for a layout that does not hold as that is; nil
+	// where it holds, or holds with nothing that the frame file allows.
+	Taken *whatif.Concession
 	Print  block.Print    // how blocks are printed
 }
 
