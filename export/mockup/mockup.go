@@ -64,7 +64,7 @@ type Settings struct {
 	// Taken is what of the frame is changed for a layout that does not hold as that is; nil
 	// where it holds, or holds with nothing that the frame file allows.
 	Taken *whatif.Concession
-	Print  block.Print    // how blocks are printed
+	Print block.Print // how blocks are printed
 }
 
 func (s Settings) has(f Form) bool { return slices.Contains(s.Forms, f) }
