@@ -26,6 +26,7 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 		names = append(names, g.kind.Name)
 	}
 	roofed := false
+	var solid []string
 	for i, file := range export.FileNames(names) {
 		g, as := all[i], s.Print
 		as.Stand = g.stand
@@ -39,13 +40,13 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 			r.note("Posts of %s run into each other or over an edge: let the slicer join them.", g.kind.Name)
 		}
 		roofed = roofed || slices.ContainsFunc(pieces, block.Piece.Roofed)
+		if slices.ContainsFunc(pieces, func(p block.Piece) bool { return p.Open == nil && !p.Peg }) {
+			solid = append(solid, g.kind.Name)
+		}
 		bill = append(bill, billOf(pieces, len(g.numbers))...)
 	}
 	if s.Print.Shell > 0 {
-		r.note("Shells are open at the bottom as the boxes %s. Pieces too small to hold pegs have none: tape or glue them.", standing(s.Layout))
-	}
-	if roofed {
-		r.note("Shells with posts across from the opening lie on another face: let the slicer put supports into their hollow.")
+		r.shells(s.Layout, solid, roofed)
 	}
 	cage, err := r.cage(p, s)
 	if err != nil {
@@ -53,6 +54,18 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 	}
 	r.filament(append(bill, billOf(cage, 1)...), s)
 	return r, nil
+}
+
+// shells says how shells come out, which kinds are solid even so, and whether a hollow has a
+// roof.
+func (r *Result) shells(l *pack.Layout, solid []string, roofed bool) {
+	r.note("Shells are open at the bottom as the boxes %s. Pieces too small to hold pegs have none: tape or glue them.", standing(l))
+	if len(solid) > 0 {
+		r.note("Solid, wholly or in parts, because too thin for a hollow or with posts on all faces: %s.", named(solid))
+	}
+	if roofed {
+		r.note("Shells with posts across from the opening lie on another face: let the slicer put supports into their hollow.")
+	}
 }
 
 func standing(l *pack.Layout) string {
