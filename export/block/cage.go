@@ -86,9 +86,9 @@ type builder struct {
 
 func (b *builder) prepare() {
 	b.width = strutWidth
-	b.plate = b.wall()
+	b.plate = b.newPlate()
 	b.hampered = b.faults(nil)
-	b.bar()
+	b.keepClear()
 }
 
 func (b *builder) build() (Cage, error) {
@@ -195,8 +195,8 @@ func laid(name string, m Mesh, scale float64, right bool) Piece {
 	return Piece{Name: name, Copies: 1, Pose: pose, Mesh: m.moved(func(v r3.Vector) r3.Vector { return v.Sub(low) })}
 }
 
-// wall is the plate: it lies beyond everything at its side, as large as all seen from there.
-func (b *builder) wall() geom.Box {
+// newPlate is the plate: it lies beyond everything at its side, as large as all seen from there.
+func (b *builder) newPlate() geom.Box {
 	in, across := b.problem.Frame.Opening.Outline.Bounds(), b.problem.Frame.Opening.Widest()
 	solids := []geom.Solid{geom.BoxFromCorners(r3.Vector{X: in.X.Lo, Y: across.Lo, Z: in.Y.Lo}, r3.Vector{X: in.X.Hi, Y: across.Hi, Z: in.Y.Hi})}
 	for _, h := range b.bodies {

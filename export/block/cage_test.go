@@ -190,7 +190,7 @@ func TestThePlateIsBesideTheWidestPlace(t *testing.T) {
 	p.Frame.Opening.Stations = []frame.Station{{Z: -150, Across: r1.Interval{Lo: -150, Hi: 150}}, {Z: 150, Across: r1.Interval{Lo: -50, Hi: 50}}}
 	for _, right := range []bool{true, false} {
 		b := builder{problem: p, scale: 0.25, right: right}
-		low, high := geom.Bounds(b.wall())
+		low, high := geom.Bounds(b.newPlate())
 		if right {
 			require.Less(t, high.Y, -150.0)
 		} else {

@@ -201,10 +201,10 @@ func (s barred) hits(bar geom.Box) bool {
 		geom.Distance(bar, s.solid) <= 0
 }
 
-// bar collects what struts keep clear of: the boxes in place, and at places on their way in
+// keepClear collects what struts keep clear of: the boxes in place, and at places on their way in
 // that no strut fits between, and what is off while they go in. The places are only to
 // save time: the judge of orders has the last word.
-func (b *builder) bar() {
+func (b *builder) keepClear() {
 	for _, c := range b.cases {
 		b.barred = append(b.barred, newBarred(c))
 	}

@@ -19,7 +19,7 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 	if !s.has(STL) && !s.has(ThreeMF) {
 		return r, nil
 	}
-	var bill []bill
+	var bills []bill
 	all := prints(p, s)
 	var names []string
 	for _, g := range all {
@@ -43,7 +43,7 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 		if slices.ContainsFunc(pieces, func(p block.Piece) bool { return p.Open == nil && !p.Peg }) {
 			solid = append(solid, g.kind.Name)
 		}
-		bill = append(bill, billOf(pieces, len(g.numbers))...)
+		bills = append(bills, billOf(pieces, len(g.numbers))...)
 	}
 	if s.Print.Shell > 0 {
 		r.shells(s.Layout, solid, roofed)
@@ -52,7 +52,7 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 	if err != nil {
 		return r, err
 	}
-	r.filament(append(bill, billOf(cage, 1)...), s)
+	r.filament(append(bills, billOf(cage, 1)...), s)
 	return r, nil
 }
 
