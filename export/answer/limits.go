@@ -27,7 +27,7 @@ const leastGain = 0.005
 // advice writes all that follows from the result beside its layouts.
 func (p printer) advice(in Input) {
 	p.limits(in)
-	p.conceded(in.Conceded)
+	p.conceded(in.Problem, in.Conceded)
 	p.changes(in)
 }
 
