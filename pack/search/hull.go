@@ -34,7 +34,7 @@ const mostWeights = 72
 // its tolerance means the same for them.
 const whole = 1024
 
-// newHull lays out the weights; nil where there are too many, or none.
+// newHull lays out the weights; nil where there are too many.
 func (m *model) newHull() *hull {
 	h := &hull{columns: 3*len(m.boxes) + 1, demands: map[demandKey]demand{}}
 	for _, ps := range m.poses {
@@ -52,7 +52,7 @@ func (m *model) newHull() *hull {
 		h.first = append(h.first, h.columns+weights)
 		weights += h.shapes[b.kind]
 	}
-	if weights == 0 || weights > mostWeights {
+	if weights > mostWeights {
 		return nil
 	}
 	h.columns += weights

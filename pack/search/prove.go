@@ -196,9 +196,10 @@ const (
 )
 
 // choose finds the branching of a node; broken is false when no relation is broken
-// and every pose is settled. Poses come last: which of them a box takes hardly lowers the
-// value as long as boxes lie in each other, and each such split would have everything
-// below it done once more.
+// and every pose is settled. With the hull of the poses in the program, poses come last:
+// which of them a box takes hardly lowers the value as long as boxes lie in each other, and
+// each such split would have everything below it done once more. Without it boxes are far
+// too small until their poses are settled.
 func (v *prover) choose(n *node, depth, level int) (best branching, broken bool) {
 	best.score = math.Inf(1)
 	relations := v.broken(n)
@@ -214,7 +215,7 @@ func (v *prover) choose(n *node, depth, level int) (best branching, broken bool)
 			return best, true
 		}
 	}
-	if len(relations) == 0 {
+	if len(relations) == 0 || v.hull == nil {
 		for _, b := range v.byPoses(n) {
 			if consider(b) {
 				return best, true
