@@ -42,7 +42,7 @@ func byHand(p pack.Problem) certificate.Proof {
 		return certificate.Term{Wall: []int{box, wall}, Times: 0.01}
 	}
 	tree := &certificate.Node{Apart: []int{1, 0, 0, 0}}
-	for _, walls := range [][2]int{{3, 1}, {1, 3}, {5, 4}, {4, 5}, {0, 2}, {2, 0}} {
+	for _, walls := range [][2]int{{5, 4}, {4, 5}, {3, 1}, {1, 3}, {0, 2}, {2, 0}} {
 		first := 0
 		tree.Then = append(tree.Then, certificate.Node{Sum: []certificate.Term{
 			{Choice: &first, Times: 1}, term(0, walls[0]), term(1, walls[1]),

@@ -25,7 +25,7 @@ type Proof struct {
 }
 
 // Claim is what every proof claims.
-const Claim = "no layout of the allowed stands and turns has a spare of 0 or more"
+const Claim = "no layout of the allowed stands, turns and tilts has a spare of 0 or more"
 
 // Node is a node of the tree. Exactly one of Apart, Clear, Turn and Sum is set.
 type Node struct {

@@ -69,14 +69,15 @@ func one(values ...bool) bool {
 type state struct {
 	*Space
 	order  int
-	sets   []poses  // of each box
-	chosen []choice // on the way here
+	sets   []PoseSet // of each box
+	chosen []choice  // on the way here
 }
 
-// choice is a direction chosen for a relation.
+// choice is a way chosen for a relation, and the poses that the boxes had when it was.
 type choice struct {
 	relation
-	direction int
+	way        *way
+	setA, setB PoseSet
 }
 
 // node checks that nothing fits below a node.
@@ -103,12 +104,14 @@ func (at state) apart(r relation, then []Node) error {
 	if err := at.sound(r); err != nil {
 		return err
 	}
-	if all := len(at.directions(r)); len(then) != all {
-		return fmt.Errorf("%v may lie apart in %d directions, and there are branches for %d", r, all, len(then))
+	setA, setB := at.setsOf(r)
+	ways := at.waysApart(r, setA, setB)
+	if len(then) != len(ways) {
+		return fmt.Errorf("%v may lie apart in %d directions, and there are branches for %d", r, len(ways), len(then))
 	}
 	for k := range then {
 		below := at
-		below.chosen = append(slices.Clip(at.chosen), choice{r, k})
+		below.chosen = append(slices.Clip(at.chosen), choice{r, ways[k], setA, setB})
 		if err := below.node(&then[k]); err != nil {
 			return err
 		}
@@ -116,10 +119,18 @@ func (at state) apart(r relation, then []Node) error {
 	return nil
 }
 
+// setsOf are the poses that the boxes of a relation can still have.
+func (at state) setsOf(r relation) (a, b PoseSet) {
+	if r.b.Box != none {
+		b = at.sets[r.b.Box]
+	}
+	return at.sets[r.a.Box], b
+}
+
 // sound tells whether there is such a relation.
 func (at state) sound(r relation) error {
 	known := func(p Part) bool {
-		return p.Box >= 0 && p.Box < len(at.boxes) && p.Part >= 0 && p.Part < len(at.kindOf(p.Box).poses[0])
+		return p.Box >= 0 && p.Box < len(at.boxes) && p.Part >= 0 && p.Part < len(at.kindOf(p.Box).poses[0].parts)
 	}
 	switch {
 	case !known(r.a):
@@ -144,25 +155,25 @@ func (at state) turn(t Turn, then []Node) error {
 	}
 	left := at.sets[t.Box]
 	for k, list := range t.Sets {
-		var set poses
+		var set PoseSet
 		for _, p := range list {
 			if p < 0 || p >= len(at.kindOf(t.Box).poses) {
 				return fmt.Errorf("box %d has no pose %d", t.Box, p)
 			}
-			set |= 1 << p
+			set.Add(p)
 		}
-		left &^= set
+		left = left.without(set)
 		below := at
 		below.sets = slices.Clone(at.sets)
-		below.sets[t.Box] &= set
-		if below.sets[t.Box] == 0 {
+		below.sets[t.Box] = below.sets[t.Box].and(set)
+		if below.sets[t.Box].empty() {
 			continue // no such pose is left, so nothing fits
 		}
 		if err := below.node(&then[k]); err != nil {
 			return err
 		}
 	}
-	if left != 0 {
+	if !left.empty() {
 		return fmt.Errorf("turn of box %d: poses are left out", t.Box)
 	}
 	return nil
@@ -225,14 +236,7 @@ func (at state) fact(t Term) (fact, error) {
 		}
 	case t.Choice != nil:
 		if k := *t.Choice; k >= 0 && k < len(at.chosen) {
-			c := at.chosen[k]
-			f := fact{a: c.a.Box, b: c.b.Box, n: at.directions(c.relation)[c.direction]}
-			var other poses
-			if f.b != none {
-				other = at.sets[f.b]
-			}
-			f.d = at.demand(c.relation, c.direction, at.sets[f.a], other)
-			return f, nil
+			return at.chose(at.chosen[k]), nil
 		}
 	case t.Order != nil:
 		if box := *t.Order; box > 0 && box < len(at.boxes) && at.boxes[box] == at.boxes[box-1] {
@@ -240,4 +244,15 @@ func (at state) fact(t Term) (fact, error) {
 		}
 	}
 	return fact{}, errors.New("there is no such inequality")
+}
+
+// chose is what a choice says. What it asked for with the poses of then it still asks for;
+// where none that is left has the way, nothing fits below, and no more has to be said.
+func (at state) chose(c choice) fact {
+	f := fact{a: c.a.Box, b: c.b.Box, n: c.way.near(), d: at.demand(c.relation, c.way, c.setA, c.setB)}
+	setA, setB := at.setsOf(c.relation)
+	if now := at.demand(c.relation, c.way, setA, setB); now != nil {
+		f.d = most(f.d, now)
+	}
+	return f
 }

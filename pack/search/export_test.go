@@ -1,6 +1,8 @@
 package search
 
 import (
+	"context"
+
 	"rackwright/pack"
 	"rackwright/pack/certificate"
 )
@@ -11,8 +13,10 @@ func Bodies(p pack.Problem) []certificate.Body {
 	if err != nil {
 		panic(err)
 	}
-	w := &scribe{space: space}
-	w.addBodies(newModel(p))
+	w, err := newScribe(context.Background(), p, space, -1)
+	if err != nil {
+		panic(err)
+	}
 	return w.bodies
 }
 

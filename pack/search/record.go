@@ -127,7 +127,10 @@ func (w *scribe) applied(n *node, rows []origin, d decision, depth int) []origin
 	}
 	w.apply(n, d, depth)
 	if d.box < 0 {
-		return append(rows, w.choiceRow(n.chosen[len(n.chosen)-1]))
+		c := n.chosen[len(n.chosen)-1]
+		all := w.directionsOf(n, c)
+		w.longs[depth] = all[nearest(all, c.n)].Norm()
+		return append(rows, w.choiceRow(c))
 	}
 	rows = w.wallRows(rows, n, d.box)
 	for k, c := range n.chosen {
@@ -140,15 +143,17 @@ func (w *scribe) applied(n *node, rows []origin, d decision, depth int) []origin
 
 // choiceRow is the row of a choice: a direction of the certificate need not have length 1.
 func (w *scribe) choiceRow(c choice) origin {
-	all := w.directionsOf(c)
-	return origin{rowChoice, c.i, c.depth, all[nearest(all, c.n)].Norm()}
+	return origin{rowChoice, c.i, c.depth, w.longs[c.depth]}
 }
 
-func (w *scribe) directionsOf(c choice) []r3.Vector {
+// directionsOf are the certificate's directions for the relation of a choice, with the poses
+// that a node leaves.
+func (w *scribe) directionsOf(n *node, c choice) []r3.Vector {
+	set := func(i int) certificate.PoseSet { return w.namedIn(n.boxes[i].kind, n.boxes[i].set) }
 	if c.j != onFrame {
-		return certificate.Apart()
+		return w.space.Apart(c.i, set(c.i), c.j, set(c.j))
 	}
-	return w.space.Clear(c.which / w.parts[w.boxes[c.i].kind])
+	return w.space.Clear(c.which/w.parts[n.boxes[c.i].kind], c.i, set(c.i))
 }
 
 // leaf writes down the multipliers that the node was refuted with.
@@ -196,7 +201,7 @@ func (w *scribe) joined(n *node, b branching, below []limb, depth int) (limb, er
 	}
 	c := first.choice
 	tree.node = w.named(n, c)
-	for _, u := range w.directionsOf(c) {
+	for _, u := range w.directionsOf(n, c) {
 		k := nearestChild(b.children, u)
 		if v := b.children[k].decision.choice.n; v.Dot(u) < (1-1e-9)*u.Norm() {
 			return limb{}, errors.New("the search and the certificate do not agree on the directions of a relation; please report this with both files")
@@ -226,11 +231,10 @@ func (w *scribe) named(n *node, c choice) certificate.Node {
 
 // posesIn lists the certificate's poses of a set.
 func (w *scribe) posesIn(box int, set poseSet) []int {
-	bits := 0
-	set.each(func(p int) { bits |= w.poses[w.boxes[box].kind][p] })
+	named := w.namedIn(w.boxes[box].kind, set)
 	var list []int
-	for k := 0; bits>>k != 0; k++ {
-		if bits>>k&1 != 0 {
+	for k := range 64 * len(named) {
+		if named.Has(k) {
 			list = append(list, k)
 		}
 	}
