@@ -33,8 +33,12 @@ func (s *Space) Allows(l pack.Layout) error {
 			for a := range s.partsOf(i) {
 				for b := range s.partsOf(j) {
 					r := relation{a: Part{i, a}, b: Part{j, b}}
-					if !s.apart(r, minus(at[i], at[j]), sets[i], sets[j]) || !s.apart(r, minus(at[i], at[j]), s.kindOf(i).all(), s.kindOf(j).all()) {
-						return fmt.Errorf("%v do not lie apart", r)
+					for _, of := range []PoseSet{sets[i], s.kindOf(i).all()} {
+						for _, with := range []PoseSet{sets[j], s.kindOf(j).all()} {
+							if !s.apart(r, minus(at[i], at[j]), of, with) {
+								return fmt.Errorf("%v do not lie apart", r)
+							}
+						}
 					}
 				}
 			}

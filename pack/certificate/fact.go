@@ -99,8 +99,7 @@ func (s *Space) wallDemand(box int, set PoseSet, w int) *big.Rat {
 
 // demand is a d for which n·(a − b) ≥ d holds for the centres of two boxes that lie apart
 // along w, with any poses of two sets, and n the rational direction near w; for a solid
-// n·a ≥ d. It is the greatest such where no tilt is in it. It is nil where no pose of the
-// first set has the way.
+// n·a ≥ d. It is the greatest such where no tilt is in it. Some pose has to have the way.
 func (s *Space) demand(r relation, w *way, setA, setB PoseSet) *big.Rat {
 	k := key{kindA: s.boxes[r.a.Box], partA: r.a.Part, kindB: none, solid: none, wall: none, way: w, setA: setA}
 	if r.b.Box == none {
@@ -115,11 +114,8 @@ func (s *Space) demand(r relation, w *way, setA, setB PoseSet) *big.Rat {
 }
 
 func (s *Space) demandOfSolid(r relation, w *way, set PoseSet) *big.Rat {
-	push := s.push(r.a, s.kindOf(r.a.Box).tilted(set, w.only), w.direction)
-	if push == nil {
-		return nil
-	}
 	q := &s.solids[r.solid]
+	push := s.push(r.a, s.kindOf(r.a.Box).tilted(set, w.only), w.direction)
 	d := sub(add(q.most(w.direction), push), w.lost(s.farthest()))
 	if q.round != nil {
 		return d // the body is inside the solid grown by the gap
@@ -137,7 +133,7 @@ func (s *Space) farthest() vec {
 }
 
 // push is how far in front of a face with normal n, at the least, the centre of a box has
-// to be for one of its parts to be in front of it; nil for no pose.
+// to be for one of its parts to be in front of it.
 func (s *Space) push(p Part, set PoseSet, n direction) *big.Rat {
 	return set.least(s.kindOf(p.Box), func(q pose) *big.Rat { return neg(q.least(n, p.Part)) })
 }
@@ -193,7 +189,7 @@ func (set PoseSet) without(o PoseSet) PoseSet {
 
 func (set PoseSet) empty() bool { return set == PoseSet{} }
 
-// least is the least value over the poses of a set; nil for none.
+// least is the least value over the poses of a set that is not empty.
 func (set PoseSet) least(k *kind, value func(pose) *big.Rat) *big.Rat {
 	var low *big.Rat
 	for i, p := range k.poses {

@@ -73,11 +73,10 @@ type state struct {
 	chosen []choice  // on the way here
 }
 
-// choice is a way chosen for a relation, and the poses that the boxes had when it was.
+// choice is a way chosen for a relation.
 type choice struct {
 	relation
-	way        *way
-	setA, setB PoseSet
+	way *way
 }
 
 // node checks that nothing fits below a node.
@@ -111,7 +110,7 @@ func (at state) apart(r relation, then []Node) error {
 	}
 	for k := range then {
 		below := at
-		below.chosen = append(slices.Clip(at.chosen), choice{r, ways[k], setA, setB})
+		below.chosen = append(slices.Clip(at.chosen), choice{r, ways[k]})
 		if err := below.node(&then[k]); err != nil {
 			return err
 		}
@@ -166,7 +165,7 @@ func (at state) turn(t Turn, then []Node) error {
 		below := at
 		below.sets = slices.Clone(at.sets)
 		below.sets[t.Box] = below.sets[t.Box].and(set)
-		if below.sets[t.Box].empty() {
+		if below.sets[t.Box].empty() || slices.ContainsFunc(at.chosen, below.cannotBe) {
 			continue // no such pose is left, so nothing fits
 		}
 		if err := below.node(&then[k]); err != nil {
@@ -246,13 +245,14 @@ func (at state) fact(t Term) (fact, error) {
 	return fact{}, errors.New("there is no such inequality")
 }
 
-// chose is what a choice says. What it asked for with the poses of then it still asks for;
-// where none that is left has the way, nothing fits below, and no more has to be said.
+// chose is what a choice says.
 func (at state) chose(c choice) fact {
-	f := fact{a: c.a.Box, b: c.b.Box, n: c.way.near(), d: at.demand(c.relation, c.way, c.setA, c.setB)}
 	setA, setB := at.setsOf(c.relation)
-	if now := at.demand(c.relation, c.way, setA, setB); now != nil {
-		f.d = most(f.d, now)
-	}
-	return f
+	return fact{c.a.Box, c.b.Box, c.way.near(), at.demand(c.relation, c.way, setA, setB)}
+}
+
+// cannotBe tells whether a choice is a way that no pose which is left has.
+func (at state) cannotBe(c choice) bool {
+	setA, setB := at.setsOf(c.relation)
+	return !slices.Contains(at.waysApart(c.relation, setA, setB), c.way)
 }

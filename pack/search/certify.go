@@ -77,8 +77,7 @@ type scribe struct {
 	bodies []certificate.Body
 	poses  [][]certificate.PoseSet // by kind and pose of the search
 	walls  []r3.Vector
-	parts  []int             // by kind
-	longs  [maxDepth]float64 // by depth of a choice: how long its direction is in the certificate
+	parts  []int // by kind
 	leaves int
 }
 
