@@ -191,3 +191,44 @@ func TestReadRefuses(t *testing.T) {
 		require.ErrorContains(t, err, "proof.json")
 	}
 }
+
+// A box of 100 × 50 in the side view, whichever way it looks, takes 100·cos 30° + 50·sin 30° = 50·√3 + 25 =
+// 111.602 540 378 443 864… mm when it is tilted by 30° (derived): one side in front of it
+// and one behind it are proof enough, down to a few billionths of a micrometre.
+func TestTiltedProofByHand(t *testing.T) {
+	const tilted = `{format: 1, pack: tilted, boxes: [{name: box, count: 1, size: [100, 100, 50], tilt: [30]}]}`
+	verify := func(long string) error {
+		p := problem(t, fmt.Sprintf(`{format: 1, frame: f, opening: {outline: [[0, 0], [%s, 0], [%s, 200], [0, 200]], across: 150}}`, long, long), tilted)
+		sum := []certificate.Term{{Wall: []int{0, 1}, Times: 1}, {Wall: []int{0, 3}, Times: 1}}
+		return certificate.Verify(p, certificate.Proof{
+			Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash, Tree: &certificate.Node{Sum: sum},
+		})
+	}
+	require.NoError(t, verify("111.6"))
+	require.NoError(t, verify("111.602540378443"))
+	require.ErrorIs(t, verify("111.602540378445"), certificate.ErrRefused)
+	require.ErrorIs(t, verify("111.61"), certificate.ErrRefused)
+}
+
+// Bounds that rest on boxes parallel to the axes say nothing of tilted ones; their volume
+// does, but nothing may be made of gaps.
+func TestNamedBoundsOfTilted(t *testing.T) {
+	verify := func(pack string, proof certificate.Proof) error {
+		p := problem(t, cube, pack)
+		proof.FrameHash, proof.PackHash = p.Frame.Hash, p.Pack.Hash
+		return certificate.Verify(p, proof)
+	}
+	level := `{format: 1, pack: cubes, gaps: {beside: 0, above: 0}, boxes: [{name: cube, count: 2, size: [51, 51, 51]}]}`
+	tilted := strings.Replace(level, "51]", "51], tilt: [0, 45]", 1)
+	points := certificate.Proof{Points: &certificate.Points{N: []int{1, 1, 1}}}
+	scales := certificate.Proof{Scales: []certificate.Mix{{Along: []certificate.Scale{{By: "points", N: 1}, {By: "points", N: 1}, {By: "points", N: 1}}, Times: 1}}}
+	for _, proof := range []certificate.Proof{points, scales} {
+		require.NoError(t, verify(level, proof))
+		require.ErrorContains(t, verify(tilted, proof), "may not be tilted")
+	}
+	full := `{format: 1, pack: cubes, gaps: {beside: 0, above: 0}, boxes: [{name: cube, count: 16, size: [40, 40, 40], tilt: [5]}]}`
+	require.NoError(t, verify(full, certificate.Proof{Volume: true}))
+	apart := strings.Replace(strings.Replace(full, "0, above: 0", "1, above: 1", 1), "count: 16", "count: 15", 1)
+	require.ErrorContains(t, verify(apart, certificate.Proof{Volume: true}), "no more volume")
+	require.NoError(t, verify(strings.Replace(apart, ", tilt: [5]", "", 1), certificate.Proof{Volume: true}))
+}

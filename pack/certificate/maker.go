@@ -9,6 +9,13 @@ import (
 // What follows is for those who make proofs: the names and, rounded, the numbers that a
 // proof has to go by. Nothing of it is used in checking.
 
+// Pruned checks a proof as Verify does, and leaves out the branches that it does not look
+// at, since they cannot be.
+func Pruned(problem pack.Problem, p Proof) (Proof, error) {
+	err := verify(problem, p, func(n *Node) { *n = Node{} })
+	return p, err
+}
+
 // PoseOf is the number of the pose that a kind of box has in an orientation; false where
 // it is not allowed.
 func (s *Space) PoseOf(kind int, o pack.Orientation) (pose int, ok bool) {

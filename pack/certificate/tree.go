@@ -16,6 +16,11 @@ var ErrRefused = errors.New("the proof does not hold")
 // Verify checks a proof of a problem: nil means that it holds. The error wraps
 // ErrRefused, or ErrUnsupported for a problem that no proof can speak of.
 func Verify(problem pack.Problem, p Proof) error {
+	return verify(problem, p, func(*Node) {})
+}
+
+// verify calls passed with every branch that is not looked at.
+func verify(problem pack.Problem, p Proof, passed func(*Node)) error {
 	s, err := NewSpace(problem)
 	if err != nil {
 		return err
@@ -23,13 +28,13 @@ func Verify(problem pack.Problem, p Proof) error {
 	if p.FrameHash != problem.Frame.Hash || p.PackHash != problem.Pack.Hash {
 		return fmt.Errorf("%w: it was made for other files, or the files have changed since", ErrRefused)
 	}
-	if err := s.verify(p); err != nil {
+	if err := s.verify(p, passed); err != nil {
 		return fmt.Errorf("%w: %w", ErrRefused, err)
 	}
 	return nil
 }
 
-func (s *Space) verify(p Proof) error {
+func (s *Space) verify(p Proof, passed func(*Node)) error {
 	switch {
 	case !one(p.Volume, p.Points != nil, len(p.Scales) > 0, p.Tree != nil):
 		return errors.New("it has to be one of volume, points, scales and tree")
@@ -47,7 +52,7 @@ func (s *Space) verify(p Proof) error {
 			return err
 		}
 	}
-	at := state{Space: s, order: p.Order}
+	at := state{Space: s, order: p.Order, passed: passed}
 	for _, k := range s.boxes {
 		at.sets = append(at.sets, s.kinds[k].all())
 	}
@@ -69,8 +74,9 @@ func one(values ...bool) bool {
 type state struct {
 	*Space
 	order  int
-	sets   []PoseSet // of each box
-	chosen []choice  // on the way here
+	sets   []PoseSet   // of each box
+	chosen []choice    // on the way here
+	passed func(*Node) // told of branches that are not looked at
 }
 
 // choice is a way chosen for a relation.
@@ -166,7 +172,8 @@ func (at state) turn(t Turn, then []Node) error {
 		below.sets = slices.Clone(at.sets)
 		below.sets[t.Box] = below.sets[t.Box].and(set)
 		if below.sets[t.Box].empty() || slices.ContainsFunc(at.chosen, below.cannotBe) {
-			continue // no such pose is left, so nothing fits
+			at.passed(&then[k]) // no such pose is left, so nothing fits
+			continue
 		}
 		if err := below.node(&then[k]); err != nil {
 			return err

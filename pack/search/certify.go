@@ -57,7 +57,7 @@ func Certify(ctx context.Context, problem pack.Problem, bound float64) (certific
 			p.Bodies = append(p.Bodies, b)
 		}
 	}
-	if err := certificate.Verify(problem, p); err != nil {
+	if p, err = certificate.Pruned(problem, p); err != nil {
 		return certificate.Proof{}, fmt.Errorf("%w: %w; so little is missing that the rounding of lengths to 1/1024 mm may decide", ErrUncertified, err)
 	}
 	return p, nil
