@@ -1,6 +1,7 @@
 package certificate
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 	"slices"
@@ -39,6 +40,7 @@ func (s *Space) addBody(b Body) error {
 	if q.corners != nil || len(b.Points) < 4 || len(b.Points) > mostPoints {
 		return fmt.Errorf("solid %d has to have one body of 4 to %d points", b.Solid, mostPoints)
 	}
+	var points [][3]int64
 	for _, p := range b.Points {
 		if len(p) != 3 {
 			return fmt.Errorf("%v of solid %d is no point", p, b.Solid)
@@ -54,11 +56,13 @@ func (s *Space) addBody(b Body) error {
 		if !q.round.holds(at, q.need.toCase) {
 			return fmt.Errorf("%v is not inside solid %d", p, b.Solid)
 		}
-		q.points, q.corners = append(q.points, whole), append(q.corners, at)
+		points, q.corners = append(points, whole), append(q.corners, at)
 	}
-	for _, n := range facets(q.points) {
+	normals := facets(points)
+	for _, n := range normals {
 		q.addFace(vec{integer(n[0]), integer(n[1]), integer(n[2])})
 	}
+	q.edges = outerEdges(points, normals)
 	q.findWays(s.tilts, s.along)
 	return nil
 }
@@ -86,18 +90,18 @@ func (r *round) holds(p vec, gap *big.Rat) bool {
 	return !less(mul(reach, reach), dot(off, off))
 }
 
-// edge is a way between two points of a body, one of which has the number; none for one
-// of the edges of a box.
+// edge is the way from one point of a body to one before it, by number; they are none for
+// an edge of a box.
 type edge struct {
-	by    [3]int64
-	point int
+	by           [3]int64
+	point, other int
 }
 
 func edgesOf(points [][3]int64) []edge {
 	var all []edge
 	for i, p := range points {
-		for _, o := range points[:i] {
-			all = append(all, edge{[3]int64{p[0] - o[0], p[1] - o[1], p[2] - o[2]}, i})
+		for j, o := range points[:i] {
+			all = append(all, edge{[3]int64{p[0] - o[0], p[1] - o[1], p[2] - o[2]}, i, j})
 		}
 	}
 	return all
@@ -110,7 +114,7 @@ func edgesOf(points [][3]int64) []edge {
 // rest but for the sides of the box. Some of the directions may be of no face; that only
 // adds branches.
 func facets(points [][3]int64) [][3]int64 {
-	edges := append([]edge{{[3]int64{0, 1, 0}, none}}, edgesOf(points)...)
+	edges := append([]edge{{[3]int64{0, 1, 0}, none, none}}, edgesOf(points)...)
 	outermost := func(n [3]int64, point int) bool {
 		for _, p := range points {
 			if point != none && product(n, p) > product(n, points[point]) {
@@ -138,11 +142,32 @@ func facets(points [][3]int64) [][3]int64 {
 	return all
 }
 
+// outerEdges are the edges with both ends outermost along one of the facets. Those of the
+// hull are among them, for each is an edge of a facet of the hull; where all points are in
+// a line, of a facet with the edge across.
+func outerEdges(points [][3]int64, facets [][3]int64) []edge {
+	together := map[[2]int]bool{}
+	for _, n := range facets {
+		far := product(n, slices.MaxFunc(points, func(p, o [3]int64) int { return cmp.Compare(product(n, p), product(n, o)) }))
+		var outermost []int
+		for i, p := range points {
+			if product(n, p) < far {
+				continue
+			}
+			for _, j := range outermost {
+				together[[2]int{i, j}] = true
+			}
+			outermost = append(outermost, i)
+		}
+	}
+	return slices.DeleteFunc(edgesOf(points), func(e edge) bool { return !together[[2]int{e.point, e.other}] })
+}
+
 // edgesAcross are directions square to an edge between points and one that the box has
 // forward or up when it is tilted.
 func (q *solid) edgesAcross(t *tilt) []direction {
 	var all []direction
-	for _, e := range edgesOf(q.points) {
+	for _, e := range q.edges {
 		if e.by[1] == 0 || e.by[0] == 0 && e.by[2] == 0 {
 			continue // the direction is across, or one along the sides of the box
 		}

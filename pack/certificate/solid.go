@@ -20,7 +20,7 @@ type solid struct {
 	corners []vec
 	endless int // an axis, or none
 	faces   []vec
-	points  [][3]int64 // of a body, in its own steps
+	edges   []edge // of a body
 	need    needs
 	round   *round
 	common  []*way   // of all poses; see ways
