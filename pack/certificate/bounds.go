@@ -46,11 +46,13 @@ func (s *Space) fits(p pose) bool {
 	return true
 }
 
+var errTilted = errors.New("this bound speaks only of boxes that may not be tilted")
+
 // total adds up a measure of all boxes, each in that of its poses that fit which has the
 // least of it. It is nil where a kind fits in no pose, which is proof enough.
 func (s *Space) total(measure func(p pose) (*big.Rat, error)) (*big.Rat, error) {
 	if s.tilted() {
-		return nil, errors.New("this bound speaks only of boxes that may not be tilted")
+		return nil, errTilted
 	}
 	sum := whole(0)
 	for _, k := range s.kinds {

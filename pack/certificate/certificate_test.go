@@ -232,3 +232,45 @@ func TestNamedBoundsOfTilted(t *testing.T) {
 	require.ErrorContains(t, verify(apart, certificate.Proof{Volume: true}), "no more volume")
 	require.NoError(t, verify(strings.Replace(apart, ", tilt: [5]", "", 1), certificate.Proof{Volume: true}))
 }
+
+// Bounds by cells round down, so that neither finer nor coarser steps deny what fits, nor
+// blocks of any size; and what does not fit may be denied with gaps, or with lengths that
+// are no whole numbers.
+func TestCells(t *testing.T) {
+	brick := func(count int, gap, size string) string {
+		return fmt.Sprintf(`{format: 1, pack: bricks, gaps: {beside: %s, above: %[1]s}, boxes: [{name: brick, count: %d, size: %s, stand: [upright, on-side, on-end]}]}`, gap, count, size)
+	}
+	chest := func(side string) string {
+		return fmt.Sprintf(`{format: 1, frame: chest, opening: {outline: [[0, 0], [%s, 0], [%[1]s, %[1]s], [0, %[1]s]], across: %[1]s}}`, side)
+	}
+	verify := func(p pack.Problem, block int, step ...float64) error {
+		return certificate.Verify(p, certificate.Proof{
+			Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash,
+			Cells: &certificate.Cells{Step: step, Block: block},
+		})
+	}
+	fits := problem(t, chest("50"), brick(14, "0", "[10, 20, 40]")) // see the puzzles of package search
+	for _, step := range []float64{10, 9.999, 10.001, 5, 20, 16.6, 40, 50, 60, 3} {
+		for block := range 7 {
+			require.ErrorIs(t, verify(fits, block, step, step, step), certificate.ErrRefused, "%v, %v", step, block)
+			require.ErrorIs(t, verify(fits, block, step, 10, 10), certificate.ErrRefused, "%v, %v", step, block)
+		}
+	}
+	require.NoError(t, verify(problem(t, chest("50"), brick(15, "0", "[10, 20, 40]")), 0, 10, 10, 10))
+	require.NoError(t, verify(problem(t, chest("60"), brick(27, "0", "[10, 20, 40]")), 2, 10, 10, 10))
+	// Each grows by a gap of 1, and the chest by one: 10, 20, 40 in 50, and in 50.9.
+	for _, side := range []string{"49", "49.9"} {
+		p := problem(t, chest(side), brick(15, "1", "[9, 19, 39]"))
+		require.NoError(t, verify(p, 0, 10, 10, 10))
+		for _, bad := range [][]float64{{}, {10}, {10, 10, 10, 10}, {10, 10, 0}, {10, 10, -10}, {1e-300, 10, 10}, {1e300, 10, 10}, {0.001, 10, 10}} {
+			require.ErrorIs(t, verify(p, 0, bad...), certificate.ErrRefused)
+		}
+		require.ErrorIs(t, verify(p, -1, 10, 10, 10), certificate.ErrRefused)
+		require.ErrorIs(t, verify(p, 65, 10, 10, 10), certificate.ErrRefused)
+	}
+	tilted := brick(15, "0", "[10, 20, 40], tilt: [0, 5]")
+	require.ErrorContains(t, verify(problem(t, chest("50"), tilted), 0, 10, 10, 10), "may not be tilted")
+	long := brick(1, "0", "[10, 20, 60]")
+	require.NoError(t, verify(problem(t, chest("50"), strings.Replace(long, "upright, on-side, on-end", "on-end", 1)), 0, 10, 10, 10))
+	require.ErrorIs(t, verify(problem(t, chest("60"), long), 0, 10, 10, 10), certificate.ErrRefused)
+}

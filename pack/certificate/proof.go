@@ -7,8 +7,8 @@ import (
 	"io"
 )
 
-// Proof is the content of a proof file. Exactly one of Volume, Points, Scales and Tree is
-// set.
+// Proof is the content of a proof file. Exactly one of Volume, Points, Scales, Cells and
+// Tree is set.
 type Proof struct {
 	Format    int    `json:"format"` // 1
 	Claim     string `json:"claim"`  // Claim
@@ -18,6 +18,7 @@ type Proof struct {
 	Volume bool    `json:"volume,omitempty"` // the boxes have more volume than the opening
 	Points *Points `json:"points,omitempty"`
 	Scales []Mix   `json:"scales,omitempty"`
+	Cells  *Cells  `json:"cells,omitempty"`
 
 	Order  int    `json:"order"` // the axis (0, 1, 2) along which boxes of a kind are numbered
 	Bodies []Body `json:"bodies,omitempty"`

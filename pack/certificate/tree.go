@@ -36,14 +36,16 @@ func verify(problem pack.Problem, p Proof, passed func(*Node)) error {
 
 func (s *Space) verify(p Proof, passed func(*Node)) error {
 	switch {
-	case !one(p.Volume, p.Points != nil, len(p.Scales) > 0, p.Tree != nil):
-		return errors.New("it has to be one of volume, points, scales and tree")
+	case !one(p.Volume, p.Points != nil, len(p.Scales) > 0, p.Cells != nil, p.Tree != nil):
+		return errors.New("it has to be one of volume, points, scales, cells and tree")
 	case p.Volume:
 		return s.volume()
 	case p.Points != nil:
 		return s.points(*p.Points)
 	case len(p.Scales) > 0:
 		return s.scales(p.Scales)
+	case p.Cells != nil:
+		return s.cells(*p.Cells)
 	case p.Order < 0 || p.Order > 2:
 		return fmt.Errorf("order %d is no axis", p.Order)
 	}

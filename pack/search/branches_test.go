@@ -36,7 +36,7 @@ func TestBranchesNameAllFaces(t *testing.T) {
 		p := bare(f, load)
 		space, err := certificate.NewSpace(p)
 		require.NoError(t, err)
-		w, err := newScribe(testContext, p, space, -1)
+		w, err := newScribe(testContext, newModel(p), space, -1)
 		require.NoError(t, err)
 		require.Len(t, w.bodies, 1)
 		for k, q := range w.model.poses[0] {

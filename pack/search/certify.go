@@ -36,14 +36,15 @@ func Certify(ctx context.Context, problem pack.Problem, bound float64) (certific
 	blank := certificate.Proof{
 		Format: 1, Claim: certificate.Claim, FrameHash: problem.Frame.Hash, PackHash: problem.Pack.Hash,
 	}
-	for _, named := range namedBounds(space, problem) {
+	m := newModel(problem)
+	for _, named := range namedBounds(space, m) {
 		p := blank
 		named(&p)
 		if certificate.Verify(problem, p) == nil {
 			return p, nil
 		}
 	}
-	w, err := newScribe(ctx, problem, space, bound)
+	w, err := newScribe(ctx, m, space, bound)
 	if err != nil {
 		return certificate.Proof{}, err
 	}
@@ -86,8 +87,7 @@ type scribe struct {
 // without: less than 5 µm each.
 const aside = 0.02
 
-func newScribe(ctx context.Context, problem pack.Problem, space *certificate.Space, bound float64) (*scribe, error) {
-	m := newModel(problem)
+func newScribe(ctx context.Context, m *model, space *certificate.Space, bound float64) (*scribe, error) {
 	r := &run{model: m, ctx: ctx}
 	if !r.provable() {
 		return nil, fmt.Errorf("%w: a box has too many poses", ErrUncertified)
