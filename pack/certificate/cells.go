@@ -32,6 +32,10 @@ const (
 	mostTries = 10_000_000 // places
 )
 
+// ErrTooMuch is wrapped by the errors for bounds by cells that are beyond the limits of what
+// is tried: they may be true.
+var ErrTooMuch = errors.New("that is too much for this check")
+
 // board is boxes and bounds in cells.
 type board struct {
 	size  [3]int

@@ -38,7 +38,7 @@ func (b board) tryAll(tries int) error {
 	b = b.flattened()
 	all := volume(b.size)
 	if all > mostCells {
-		return fmt.Errorf("there are more than %d cells, which is too much for this check", mostCells)
+		return fmt.Errorf("there are more than %d cells to try all places in: %w", mostCells, ErrTooMuch)
 	}
 	f := filler{board: b, cells: make([]content, all), tries: tries}
 	for _, k := range b.kinds {
@@ -51,7 +51,7 @@ func (b board) tryAll(tries int) error {
 	case f.goesIn(0):
 		return errors.New("the boxes go into the cells")
 	case f.tries < 0:
-		return fmt.Errorf("trying all places takes more than %d steps, which is too much for this check", tries)
+		return fmt.Errorf("trying all places takes more than %d steps: %w", tries, ErrTooMuch)
 	}
 	return nil
 }

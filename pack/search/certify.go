@@ -23,7 +23,7 @@ var ErrUncertified = errors.New("the proof could not be written out")
 // What is returned has passed certificate.Verify.
 //
 // It returns an error that wraps ErrUncertified where ctx ends the work, where the proof
-// gets too large, and where too little is missing for the flat bodies inside round solids,
+// gets too large or a puzzle takes more trials than a check may, and where too little is missing for the flat bodies inside round solids,
 // or for lengths that the search has rounded to the lattice.
 func Certify(ctx context.Context, problem pack.Problem, bound float64) (certificate.Proof, error) {
 	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
@@ -37,11 +37,15 @@ func Certify(ctx context.Context, problem pack.Problem, bound float64) (certific
 		Format: 1, Claim: certificate.Claim, FrameHash: problem.Frame.Hash, PackHash: problem.Pack.Hash,
 	}
 	m := newModel(problem)
+	var tooMuch error
 	for _, named := range namedBounds(space, m) {
 		p := blank
 		named(&p)
-		if certificate.Verify(problem, p) == nil {
+		switch err := certificate.Verify(problem, p); {
+		case err == nil:
 			return p, nil
+		case errors.Is(err, certificate.ErrTooMuch):
+			tooMuch = err
 		}
 	}
 	w, err := newScribe(ctx, m, space, bound)
@@ -50,6 +54,9 @@ func Certify(ctx context.Context, problem pack.Problem, bound float64) (certific
 	}
 	p := blank
 	if p.Tree, err = w.write(); err != nil {
+		if tooMuch != nil {
+			err = fmt.Errorf("%w (%w)", err, tooMuch)
+		}
 		return certificate.Proof{}, fmt.Errorf("%w: %w", ErrUncertified, err)
 	}
 	p.Order = w.order
