@@ -257,6 +257,8 @@ func TestCells(t *testing.T) {
 		}
 	}
 	require.NoError(t, verify(problem(t, chest("50"), brick(15, "0", "[10, 20, 40]")), 0, 10, 10, 10))
+	crumbs := strings.Replace(brick(15, "0", "[10, 20, 40]"), "boxes: [", "boxes: [{name: crumb, count: 9, size: [1, 2, 3]}, ", 1)
+	require.NoError(t, verify(problem(t, chest("50"), crumbs), 0, 10, 10, 10))
 	require.NoError(t, verify(problem(t, chest("60"), brick(27, "0", "[10, 20, 40]")), 2, 10, 10, 10))
 	// Each grows by a gap of 1, and the chest by one: 10, 20, 40 in 50, and in 50.9.
 	for _, side := range []string{"49", "49.9"} {
