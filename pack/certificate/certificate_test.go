@@ -154,11 +154,14 @@ func TestTampering(t *testing.T) {
 // No proof of what fits is accepted, whatever it says; none makes Verify panic.
 func FuzzVerify(f *testing.F) {
 	fits, not := problem(f, cube, cubes(50)), problem(f, cube, cubes(51))
+	tilts := problem(f, cube, strings.Replace(cubes(50), "50]", "50], tilt: [0, 9]", 1))
 	for _, proof := range []certificate.Proof{
 		byHand(not),
 		{Format: 1, Claim: certificate.Claim, Volume: true},
 		{Format: 1, Claim: certificate.Claim, Points: &certificate.Points{N: []int{1, 1, 1}}},
 		{Format: 1, Claim: certificate.Claim, Scales: []certificate.Mix{{Along: []certificate.Scale{{By: "steps"}, {By: "cut"}, {By: "points", N: 1}}, Times: 1}}},
+		{Format: 1, Claim: certificate.Claim, Cells: &certificate.Cells{Step: []float64{25, 50, 51}, Block: 2}},
+		{Format: 1, Claim: certificate.Claim, Cells: &certificate.Cells{Step: []float64{50, 50, 50}}},
 		{Format: 1, Claim: certificate.Claim, Tree: &certificate.Node{Turn: &certificate.Turn{Sets: [][]int{{0}}}, Then: []certificate.Node{{Clear: []int{0, 0, 0}}}}},
 	} {
 		var b bytes.Buffer
@@ -173,6 +176,8 @@ func FuzzVerify(f *testing.F) {
 		}
 		proof.FrameHash, proof.PackHash = fits.Frame.Hash, fits.Pack.Hash
 		require.Error(t, certificate.Verify(fits, proof))
+		proof.PackHash = tilts.Pack.Hash
+		require.Error(t, certificate.Verify(tilts, proof))
 		proof.PackHash = not.Pack.Hash
 		_ = certificate.Verify(not, proof)
 	})
