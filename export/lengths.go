@@ -23,3 +23,12 @@ func AtMost(mm float64, u geom.Unit) string {
 func AtLeast(mm float64, u geom.Unit) string {
 	return geom.FormatLengthRounded(mm, u, geom.ToMore)
 }
+
+// Clearance writes a gap that is measured, never more than there is, or how far two parts
+// overlap, never less.
+func Clearance(mm float64, u geom.Unit) string {
+	if mm < 0 {
+		return AtLeast(-mm, u) + " overlap"
+	}
+	return AtMost(mm, u)
+}

@@ -50,9 +50,10 @@ func (p Profile) Prisms() []geom.Prism {
 }
 
 // Drum returns a round keep-out with flat sides around it (see RoundError).
-func (r Round) Drum() geom.Polyhedron { return geom.PolyhedronAround(r.cylinder(), r.sides()) }
+func (r Round) Drum() geom.Polyhedron { return geom.PolyhedronAround(r.Cylinder(), r.sides()) }
 
-func (r Round) cylinder() geom.Cylinder {
+// Cylinder returns a round keep-out as measured, not snapped.
+func (r Round) Cylinder() geom.Cylinder {
 	return geom.Cylinder{From: r.From, To: r.To, Radius: r.Diameter / 2}
 }
 
@@ -63,26 +64,19 @@ const RoundError = 0.1
 // sides is how many flat sides stand for it.
 func (r Round) sides() int {
 	n := 16
-	for n < 96 && r.reach(r.Diameter/2, n)-r.Diameter/2 > RoundError {
+	for n < 96 && geom.Circumradius(r.Diameter/2, n)-r.Diameter/2 > RoundError {
 		n += 4
 	}
 	return n
 }
 
-// reach is how far from the middle the corners of n sides are that are a radius from it.
-func (r Round) reach(radius float64, n int) float64 { return radius / math.Cos(math.Pi/float64(n)) }
-
 // profile is one that lies straight across with flat sides around it.
 func (r Round) profile() Profile {
-	n := r.sides()
-	reach := r.reach(r.Diameter/2, n)
-	corners := make([]r2.Point, n)
-	for i := range corners {
-		sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / float64(n))
-		corners[i] = r2.Point{X: r.From.X + reach*cos, Y: r.From.Z + reach*sin}
+	middle, _ := geom.SideView.Flatten(r.From)
+	return Profile{
+		Outline: geom.PolygonAround(middle, r.Diameter/2, r.sides()),
+		Across:  r1.Interval{Lo: min(r.From.Y, r.To.Y), Hi: max(r.From.Y, r.To.Y)},
 	}
-	across := r1.Interval{Lo: min(r.From.Y, r.To.Y), Hi: max(r.From.Y, r.To.Y)}
-	return Profile{Outline: geom.Polygon{Corners: corners}, Across: across}
 }
 
 // core is what of a round keep-out is d or more from its flat sides and its ends, but
@@ -93,14 +87,18 @@ func (r Round) core(d float64) (Round, bool) {
 		return Round{}, false
 	}
 	in := along.Normalize().Mul(d)
-	return Round{From: r.From.Add(in), To: r.To.Sub(in), Diameter: 2 * r.reach(r.Diameter/2-d, r.sides())}, true
+	return Round{From: r.From.Add(in), To: r.To.Sub(in), Diameter: 2 * geom.Circumradius(r.Diameter/2-d, r.sides())}, true
 }
 
 // Core returns what a notch d deep may not reach, as keep-outs: of a convex one itself
 // with every face moved in by d, of others convex pieces of what is d or more from their
-// surface. The error is ErrThrough, with the name, when nothing would be left.
+// surface. The error is ErrThrough, with the name, when nothing would be left, and of what
+// is left of a drum that was notched: it is notched no further.
 func (k KeepOut) Core(d float64) ([]KeepOut, error) {
 	through := fmt.Errorf("%s: %w", k.Name, ErrThrough)
+	if k.Piece != nil {
+		return nil, through
+	}
 	p, ok := k.Surface()
 	if !ok {
 		in, left := k.Round.core(d)

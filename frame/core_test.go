@@ -169,3 +169,11 @@ func TestSlantedDrum(t *testing.T) {
 		require.ErrorIs(t, err, ErrThrough)
 	}
 }
+
+func TestAPieceIsNotchedNoFurther(t *testing.T) {
+	drum := Round{To: r3.Vector{X: 50, Z: 50}, Diameter: 50}.Drum()
+	k := KeepOut{Name: "shock", Piece: &drum}
+	_, err := k.Core(1)
+	require.ErrorIs(t, err, ErrThrough)
+	require.Less(t, k.Thickness(), 0.01)
+}

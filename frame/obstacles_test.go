@@ -140,6 +140,18 @@ func TestOutlineWithAStep(t *testing.T) {
 	}
 }
 
+// The opening of room is up to 60 high: what is beyond does not count.
+func TestWidestIsBetweenFloorAndTop(t *testing.T) {
+	o := room(t)
+	require.Equal(t, r1.Interval{Lo: 0, Hi: 60}, o.Outline.Bounds().Y)
+	o.Stations = []Station{{-10, r1.Interval{Lo: -99, Hi: 99}}, {10, r1.Interval{Lo: -5, Hi: 12}}, {20, r1.Interval{Lo: -14, Hi: 3}}, {100, r1.Interval{Lo: -14, Hi: 83}}}
+	require.Equal(t, r1.Interval{Lo: -52, Hi: 55.5}, o.Widest(), "half way from the station below the floor")
+	o.Stations = o.Stations[1:]
+	require.Equal(t, r1.Interval{Lo: -14, Hi: 43}, o.Widest(), "each side at its own height")
+	o.Stations = o.Stations[:1]
+	require.Equal(t, r1.Interval{Lo: -5, Hi: 12}, o.Widest())
+}
+
 // Widths 20 at the floor, 40 from z = 30 on: at z = 15 it is 30, by proportion.
 func TestWidthThatGrows(t *testing.T) {
 	o := room(t)

@@ -325,7 +325,7 @@ func (r *reader) trim(f *keepOutFile, k KeepOut) {
 	if !(k.Trim > 0 && k.Trim <= MaxGap) || !r.Sound(f) || k.Round == nil && k.Box == nil && (k.Profile == nil || len(k.Profile.Outline.Corners) < 3) {
 		return
 	}
-	if t := k.Thickness(); t > 0 && k.Trim >= t/2 {
+	if t := k.Thickness(); k.Trim >= t/2 {
 		r.At(&f.Trim, strict.OutOfRange, "a notch %g mm deep would cut through, for the keep-out is only %g mm thick; a trim here has to be less than %g", k.Trim, t, t/2)
 	}
 }

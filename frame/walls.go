@@ -135,6 +135,13 @@ func (o Opening) Section(low, high float64) []r2.Point {
 	return append(left, right...)
 }
 
+// Widest returns how far the opening reaches to the right and to the left, each at the
+// height where that is most.
+func (o Opening) Widest() r1.Interval {
+	z := o.Outline.Bounds().Y
+	return r2.RectFromPoints(o.Section(z.Lo, z.Hi)...).X
+}
+
 // withoutStraight drops corners that lie on the line between their neighbours.
 func withoutStraight(corners []r2.Point) []r2.Point {
 	var kept []r2.Point

@@ -29,6 +29,10 @@ func (p Polygon) IsSliver() bool {
 	return p.Area() <= sliver*math.Max(size.X, size.Y)
 }
 
+// IsSliver tells whether a bounded prism has no points, or is no thicker than a thousandth
+// of the lattice.
+func (p Prism) IsSliver() bool { return !(p.Depth.Length() > sliver) || p.Profile.IsSliver() }
+
 // Clipped returns the part of a convex polygon in half-planes. It may have no corners,
 // or be a sliver.
 //

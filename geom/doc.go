@@ -32,12 +32,14 @@
 //	round.go      Tube (round ends) and Cylinder (flat ends)
 //	halfspace.go  HalfSpace
 //	polyhedron.go Polyhedron: flat faces any way, and cutting it
+//	around.go     blocks and regular polygons around bodies
 //	polytope.go   corners, edges and faces of flat bodies
 //	flat.go       distance of flat bodies and tubes
 //	cylinder.go   distance of a cylinder from those
 //	smooth.go     distance of two cylinders, or of solids of other packages
 //	polygon.go    Polygon: orientation, containment, offset
 //	simple.go     what makes corners a polygon; hull
+//	cut.go        HalfPlane: clipping convex polygons; slivers
 //	convex.go     cutting a polygon, and what lies outside one, into convex pieces
 //	lattice.go    the lattice that sizes and places are snapped to
 //	length.go     lengths with units, feet and fractions of an inch; masses

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r1"
-	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 )
 
@@ -23,30 +22,6 @@ func PolyhedronFromBox(b Box) Polyhedron { return Polyhedron{shape: b.polytope()
 
 // PolyhedronFromPrism returns a bounded prism as a polyhedron.
 func PolyhedronFromPrism(p Prism) Polyhedron { return Polyhedron{shape: p.polytope()} }
-
-// PolyhedronAround returns a cylinder with a number of flat sides around it, each of which
-// touches it along a line; it is curved.
-func PolyhedronAround(c Cylinder, sides int) Polyhedron {
-	axes := axesAlong(c.Axis())
-	middle := c.From.Add(c.To).Mul(0.5)
-	half := c.To.Sub(c.From).Norm() / 2
-	reach := c.Radius / math.Cos(math.Pi/float64(sides))
-	profile := Polygon{Corners: make([]r2.Point, sides)}
-	for i := range profile.Corners {
-		sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / float64(sides))
-		profile.Corners[i] = r2.Point{X: reach * cos, Y: reach * sin}
-	}
-	// A prism along x, turned: its front view has y and z.
-	p := Prism{Profile: profile, View: FrontView, Depth: r1.Interval{Lo: -half, Hi: half}}.polytope()
-	turn := func(v r3.Vector) r3.Vector { return axes[0].Mul(v.X).Add(axes[1].Mul(v.Y)).Add(axes[2].Mul(v.Z)) }
-	for i, q := range p.corners {
-		p.corners[i] = middle.Add(turn(q))
-	}
-	for i := range p.faces {
-		p.faces[i].normal = unit(turn(p.faces[i].normal))
-	}
-	return Polyhedron{shape: p, Curved: true}
-}
 
 // Extent implements Solid.
 func (p Polyhedron) Extent(u r3.Vector) r1.Interval {
@@ -133,8 +108,9 @@ func (p Polyhedron) Grown(d float64) Polyhedron {
 	if d == 0 || len(p.shape.faces) == 0 {
 		return p
 	}
-	x, y, z := p.Extent(r3.Vector{X: 1}).Expanded(d), p.Extent(r3.Vector{Y: 1}).Expanded(d), p.Extent(r3.Vector{Z: 1}).Expanded(d)
-	out := PolyhedronFromBox(BoxFromCorners(r3.Vector{X: x.Lo, Y: y.Lo, Z: z.Lo}, r3.Vector{X: x.Hi, Y: y.Hi, Z: z.Hi}))
+	low, high := Bounds(p)
+	more := r3.Vector{X: d, Y: d, Z: d}
+	out := PolyhedronFromBox(BoxFromCorners(low.Sub(more), high.Add(more)))
 	out.Curved = p.Curved
 	for _, n := range p.Normals() {
 		out = out.Clipped(HalfSpace{Normal: n, Offset: p.Extent(n).Hi + d})

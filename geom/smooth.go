@@ -99,11 +99,8 @@ func candidates(a, b Solid) []r3.Vector {
 
 // center returns the middle of the body's axis-parallel bounds.
 func center(s Solid) r3.Vector {
-	return r3.Vector{
-		X: s.Extent(r3.Vector{X: 1}).Center(),
-		Y: s.Extent(r3.Vector{Y: 1}).Center(),
-		Z: s.Extent(r3.Vector{Z: 1}).Center(),
-	}
+	low, high := Bounds(s)
+	return low.Add(high).Mul(0.5)
 }
 
 // nearPoints returns near points of two cylinders that are apart, at most 0.01 mm

@@ -303,6 +303,39 @@ func TestDistanceToAThingIsToItsNearestSolid(t *testing.T) {
 	}
 }
 
+// What lies wholly inside a box is in it by the shortest way out, which is worked out by
+// hand: half of the 100 mm cube and half of the thing's least size, both in the middle.
+func TestAThingWhollyInsideABoxIsAFault(t *testing.T) {
+	p := blocks(2, Gaps{KeepOut: 5, Rail: 5, Wall: 0})
+	p.Frame.Rails = []frame.Rail{{Name: "lug", Path: []r3.Vector{{X: -10}, {X: 10}}, Diameter: 12}}
+	p.Frame.KeepOuts = []frame.KeepOut{
+		{Name: "brick", Box: &frame.Corners{Low: r3.Vector{X: -10, Y: -20, Z: -15}, High: r3.Vector{X: 10, Y: 20, Z: 15}}},
+		{Name: "pin", Round: &frame.Round{From: r3.Vector{Y: -20}, To: r3.Vector{Y: 20}, Diameter: 14}},
+		{Name: "shock", Round: &frame.Round{From: r3.Vector{X: -12, Z: -16}, To: r3.Vector{X: 12, Z: 16}, Diameter: 14}},
+		{Name: "hook", Profile: &frame.Profile{Across: r1.Interval{Lo: -20, Hi: 20}, Outline: geom.Polygon{Corners: []r2.Point{
+			{X: -10, Y: -10}, {X: 10, Y: -10}, {X: 10, Y: 0}, {X: 0, Y: 0}, {X: 0, Y: 10}, {X: -10, Y: 10},
+		}}}},
+	}
+	drum := p.Frame.KeepOuts[1].Round.Drum()
+	p.Frame.KeepOuts = append(p.Frame.KeepOuts, frame.KeepOut{Name: "stub", Piece: &drum})
+	p.Pack.Kinds = append(p.Pack.Kinds, kindOf("crate", 1, 300, 300, 300))
+	r := Check(p, layoutOf(upright("block", 1, 0, 0, 0), upright("block", 2, 0, 0, 300), upright("crate", 1, 0, 0, 300)))
+	require.False(t, r.Holds())
+	for thing, gap := range map[string]float64{
+		"lug":   -50 - 6,
+		"brick": -50 - 10,
+		"pin":   -50 - 7,
+		"stub":  -50 - 7,
+		"shock": -50 - 7, // across
+	} {
+		n := relation(t, r, "block 1", thing)
+		require.InDelta(t, gap, n.Gap, 1e-6, thing)
+		require.InDelta(t, gap-5, n.Left, 1e-6, thing)
+	}
+	require.LessOrEqual(t, relation(t, r, "block 1", "hook").Gap, -50.0, "its larger piece reaches the middle at least")
+	require.InDelta(t, -200, relation(t, r, "block 2", "crate 1").Gap, 1e-9, "a box in another")
+}
+
 func TestLimitsOfTheWidthAreNeverMetal(t *testing.T) {
 	rule, required := Gaps{Wall: 1, Post: 25}.toObstacle(frame.Obstacle{Kind: frame.Width, Metal: true}, true)
 	require.Equal(t, Wall, rule)

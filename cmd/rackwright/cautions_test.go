@@ -31,6 +31,7 @@ func TestCautionsOfTheAnswer(t *testing.T) {
 		{"boots on every post", ", posts: [{name: plus, face: top, at: [20, 20], diameter: 8}]", ""},
 		{"hydrogen", ", volts: 12", ""},
 		{"Flooded ones stay upright", ", volts: 12", ""},
+		{"Lithium batteries burn", ", volts: 12", ", volts: 12, flooded: true"},
 	} {
 		require.Contains(t, answer(c.yes), c.caution, c.yes)
 		require.NotContains(t, answer(c.no), c.caution, c.no)
@@ -77,7 +78,7 @@ func TestCautionsOfPageAndTemplates(t *testing.T) {
 		require.NoError(t, err)
 		without, err := os.ReadFile(filepath.Join(none, name))
 		require.NoError(t, err)
-		for _, caution := range []string{"two people or a hoist", "60 V DC", "boots on every", "hydrogen"} {
+		for _, caution := range []string{"two people or a hoist", "60 V DC", "boots on every", "hydrogen", "Lithium"} {
 			require.Contains(t, string(with), caution, name)
 			require.NotContains(t, string(without), caution, name)
 		}

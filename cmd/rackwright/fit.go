@@ -153,8 +153,8 @@ func (f *fitFlags) write(ctx context.Context, in answer.Input) ([]string, error)
 			return layoutfile.Write(w, layoutfile.File{Layout: l.Layout, Order: l.Entry.Order})
 		}})
 	}
-	for _, make := range []func(answer.Input) ([]export.File, error){concessionFiles, mockups} {
-		more, err := make(in)
+	for _, maker := range []func(answer.Input) ([]export.File, error){concessionFiles, mockups} {
+		more, err := maker(in)
 		if err != nil {
 			return nil, err
 		}

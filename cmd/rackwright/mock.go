@@ -15,7 +15,6 @@ import (
 	"rackwright/export/card"
 	"rackwright/export/drawing"
 	"rackwright/export/mockup"
-	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/whatif"
 )
@@ -51,7 +50,7 @@ func mockCommand() command {
 	}
 }
 
-func (f *mockFlags) run(_ context.Context, s streams, args []string) (int, error) {
+func (f *mockFlags) run(ctx context.Context, s streams, args []string) (int, error) {
 	settings, err := f.settings()
 	if err != nil {
 		return exitUsage, err
@@ -62,7 +61,7 @@ func (f *mockFlags) run(_ context.Context, s streams, args []string) (int, error
 	}
 	var warnings []string
 	if len(args) == 3 {
-		if warnings, err = withLayout(&settings, p, args[2]); err != nil {
+		if warnings, err = withLayout(ctx, &settings, p, args[2]); err != nil {
 			return exitUsage, err
 		}
 	}
@@ -165,7 +164,7 @@ func sizeOf(option, text string, numbers int) ([]float64, error) {
 // withLayout reads a layout and returns what there is to say against it. It is an error
 // when it is not one of these boxes; that boxes stand too near to something is only said,
 // for a mock-up shows just that.
-func withLayout(s *mockup.Settings, p pack.Problem, path string) (warnings []string, err error) {
+func withLayout(ctx context.Context, s *mockup.Settings, p pack.Problem, path string) (warnings []string, err error) {
 	file, err := readLayout(path)
 	if err != nil {
 		return nil, err
@@ -178,11 +177,12 @@ func withLayout(s *mockup.Settings, p pack.Problem, path string) (warnings []str
 		warnings = append(warnings, "Note: "+w.Text)
 	}
 	if report.Spare < 0 {
-		short := geom.FormatLengthRounded(-report.Spare, p.Pack.Unit, geom.ToMore)
-		if c, ok := whatif.Taken(context.Background(), p, file.Layout, whatif.Settings{}); ok {
-			warnings = append(warnings, fmt.Sprintf("The layout is %s short as the frame is, and holds with %s changed as the frame file allows. rackwright check tells how.", short, strings.Join(c.Names(), " and ")))
+		short := answer.SpareWords(report.Spare, p.Pack.Unit)
+		if c, ok := whatif.Taken(ctx, p, file.Layout, whatif.Settings{}); ok {
+			s.Taken = &c
+			warnings = append(warnings, fmt.Sprintf("The layout is %s as the frame is, and holds with %s changed as the frame file allows. rackwright check tells how.", short, strings.Join(c.Names(), " and ")))
 		} else {
-			warnings = append(warnings, fmt.Sprintf("The layout does not hold: it is %s short. rackwright check tells where.", short))
+			warnings = append(warnings, fmt.Sprintf("The layout does not hold: it is %s. rackwright check tells where.", short))
 		}
 	}
 	s.Layout, s.Order = &file.Layout, file.Order

@@ -90,7 +90,7 @@ func refuseExisting(dir string, outputs []export.File) error {
 	if more := len(there) - namedAtMost; more > 0 {
 		names += fmt.Sprintf(" and %d more of these files", more)
 	}
-	return fmt.Errorf("%s already holds %s; nothing was written. Give another folder, or --force to replace them", dir, names)
+	return fmt.Errorf("the folder %q already holds %s; nothing was written. Give another folder, or --force to replace them", dir, names)
 }
 
 // makeDir makes dir, and the folders above it, where they are not there. It returns

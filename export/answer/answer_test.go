@@ -51,7 +51,8 @@ func TestTheWholeAnswer(t *testing.T) {
 	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")
 	in.Written = []string{"out/layout-1.yaml"}
 	require.Equal(t, `load into crate
-It fits, for sure: 1.00 mm to spare, and still fits with every measurement at its worst.
+It fits, as measured: 1.00 mm to spare.
+Neither file says how far a measurement may be off (accuracy): all count as exact. Give an accuracy before you trust this.
 No other layout has more to spare: this is proven.
 
 Tightest (clearance: what there is; gap: what there has to be):
@@ -142,6 +143,24 @@ func TestJSONIsWhatTheWordsSay(t *testing.T) {
 	require.Equal(t, []any{}, got["layouts"], "a list, never null")
 }
 
+// A file without an accuracy has no worst case: it is not called sure without saying so.
+func TestAnAccuracyThatIsMissingIsSaid(t *testing.T) {
+	const sure = "It fits, for sure"
+	for _, c := range []struct{ frame, box, has, not string }{
+		{"", "", "Neither file says", sure},
+		{"accuracy: 0.1\n", "", "The pack file does not say", "frame file"},
+		{"", ", accuracy: 0.1", "The frame file does not say", "pack file"},
+		{"", ", swell: 0.1", sure, "pack file"},
+		{"accuracy: 0.1\n", ", accuracy: 0.1", sure, "count as exact"},
+		{"", ", accuracy: 3", "but tight", "Neither"},
+		{"", ", accuracy: 3", "The frame file does not say", sure},
+	} {
+		in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50]"+c.box+"}]", crate+c.frame)
+		require.Contains(t, words(t, in), c.has)
+		require.NotContains(t, words(t, in), c.not)
+	}
+}
+
 // Each caution appears when it applies, and not otherwise. The limits: 23 kg is the load
 // constant of NIOSH 94-110, 60 V DC that of ISO 6469-3 (from memory).
 func TestCautionsThatApply(t *testing.T) {
@@ -160,6 +179,9 @@ func TestCautionsThatApply(t *testing.T) {
 		{"boots on every post", kind(func(k *pack.Kind) { k.Posts = make([]pack.Post, 1) }), kind(func(*pack.Kind) {})},
 		{"boots on every post", kind(func(k *pack.Kind) { k.Volts = 3 }), kind(func(*pack.Kind) {})},
 		{"hydrogen", kind(func(k *pack.Kind) { k.Volts = 12 }), kind(func(*pack.Kind) {})},
+		{"hydrogen", kind(func(k *pack.Kind) { k.Volts, k.Flooded = 12, true }), kind(func(*pack.Kind) {})},
+		{"Lithium", kind(func(k *pack.Kind) { k.Volts = 12 }), kind(func(k *pack.Kind) { k.Volts, k.Flooded = 12, true })},
+		{"Lithium", kind(func(k *pack.Kind) { k.Volts = 3.2 }), kind(func(*pack.Kind) {})},
 	} {
 		require.Contains(t, strings.Join(Cautions(c.yes), "\n"), c.word)
 		require.NotContains(t, strings.Join(Cautions(c.no), "\n"), c.word)

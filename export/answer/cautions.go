@@ -37,7 +37,10 @@ func Cautions(p *pack.Pack) []string {
 		all = append(all, fmt.Sprintf("All in series this is up to %.4g V at the end of charging: over %d V DC a touch can kill. Leave work on it to qualified people.", v, hazardousVolts))
 	}
 	if anyKind(p, func(k pack.Kind) bool { return k.Volts > 0 }) {
-		all = append(all, "Lead batteries give off hydrogen when they charge: vent the space, no sparks. Flooded ones stay upright.")
+		all = append(all, "Lead batteries give off hydrogen when they charge, sealed ones when overcharged: vent the space, no sparks. Flooded ones stay upright.")
+	}
+	if anyKind(p, mayBeLithium) {
+		all = append(all, "Lithium batteries burn when crushed, pierced or charged wrongly: use the cut-off (BMS) and the charger that their maker names, and charge no swollen or dented one.")
 	}
 	return append(all, "Frame members carry load: leave cutting and welding to someone qualified. Local vehicle rules decide.")
 }
@@ -58,8 +61,15 @@ func BoxCautions(p *pack.Pack, k pack.Kind) []string {
 	if k.Volts > 0 {
 		all = append(all, "Lead gives off hydrogen on charge: vent, no sparks. Flooded: upright.")
 	}
+	if mayBeLithium(k) {
+		all = append(all, "Lithium burns when crushed, pierced or charged wrongly: charge no swollen one.")
+	}
 	return all
 }
+
+// mayBeLithium tells of batteries that do not hold liquid acid. The pack file says no more
+// of what is in them, so both cautions begin with what they are for.
+func mayBeLithium(k pack.Kind) bool { return k.Volts > 0 && !k.Flooded }
 
 func anyKind(p *pack.Pack, is func(pack.Kind) bool) bool {
 	for _, k := range p.Kinds {

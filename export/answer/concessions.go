@@ -38,7 +38,7 @@ const (
 )
 
 // conceded writes what would make it fit.
-func (p printer) conceded(c *whatif.Conceded) {
+func (p printer) conceded(problem pack.Problem, c *whatif.Conceded) {
 	if c == nil {
 		return
 	}
@@ -46,7 +46,7 @@ func (p printer) conceded(c *whatif.Conceded) {
 	switch {
 	case len(c.Fits) > 0:
 		for i, fit := range c.Fits[:min(len(c.Fits), mostConcessions)] {
-			p.line("  %d. %s", i+1, p.concession(fit))
+			p.line("  %d. %s", i+1, p.concession(problem, fit))
 			lines := p.notches(fit)
 			for _, line := range lines[:min(len(lines), mostNotches)] {
 				p.line("     %s", line)
@@ -82,9 +82,12 @@ func (p printer) conceded(c *whatif.Conceded) {
 	}
 }
 
-func (p printer) concession(c whatif.Concession) string {
+func (p printer) concession(problem pack.Problem, c whatif.Concession) string {
 	sure := "tight"
-	if c.Sure {
+	switch {
+	case c.Sure && frameExact(problem) && packExact(problem):
+		sure = "as measured"
+	case c.Sure:
 		sure = "sure"
 	}
 	return fmt.Sprintf("%s: it fits, %s, %s.", strings.Join(p.used(c), " and "), sure, SpareWords(c.Report.Spare, p.unit))

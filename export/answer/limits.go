@@ -27,7 +27,7 @@ const leastGain = 0.005
 // advice writes all that follows from the result beside its layouts.
 func (p printer) advice(in Input) {
 	p.limits(in)
-	p.conceded(in.Conceded)
+	p.conceded(in.Problem, in.Conceded)
 	p.changes(in)
 }
 
@@ -45,12 +45,16 @@ func (p printer) limits(in Input) {
 }
 
 // WriteLimits writes what limits a layout that was given, and what it would have to spare
-// with its boxes moved a little.
+// with its boxes moved.
 func WriteLimits(w io.Writer, problem pack.Problem, report pack.Report, a limit.Analysis) error {
 	b := bufio.NewWriter(w)
 	p := printer{b, problem.Pack.Unit}
 	if a.Spare > report.Spare+worthMoving {
-		p.line("\nWith its boxes moved a little, their neighbours kept, it would be %s.", SpareWords(a.Spare, p.unit))
+		verb := "have"
+		if a.Spare < 0 {
+			verb = "still be"
+		}
+		p.line("\nWith its boxes moved, their neighbours kept, it would %s %s.", verb, SpareWords(a.Spare, p.unit))
 	}
 	p.limits(Input{Problem: problem, Limit: &a})
 	return b.Flush()

@@ -18,7 +18,7 @@ import (
 // The layout that is sure need not be the one with most to spare; the headline says which
 // is which.
 func TestWhichLayoutIsSure(t *testing.T) {
-	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")
+	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50], accuracy: 0.1}]")
 	in.Result.Layouts = append(in.Result.Layouts, in.Result.Layouts[0])
 	for _, index := range []int{1, -1} {
 		in.Sure = &whatif.Sureness{Sure: true, Index: index}

@@ -84,8 +84,10 @@ func (p printer) verdict(in Input) {
 	switch r.Verdict {
 	case pack.Sure:
 		p.sure(in)
+		p.unsaid(in.Problem)
 	case pack.Tight:
 		p.line("It fits, but tight: %s to spare as measured, %s.", p.spare(r.Spare), notAtWorst(in))
+		p.unsaid(in.Problem)
 		p.line("Measure again what is tightest before you trust it.")
 	case pack.ProvenNoFit:
 		p.line("It does not fit. This is proven: no arrangement of the allowed stands, turns and tilts goes in.")
@@ -110,6 +112,10 @@ func (p printer) verdict(in Input) {
 // sure says which layout is sure, where that is not the one with most to spare.
 func (p printer) sure(in Input) {
 	spare := p.spare(in.Result.Spare)
+	if frameExact(in.Problem) && packExact(in.Problem) {
+		p.line("It fits, as measured: %s to spare.", spare)
+		return
+	}
 	if in.Sure == nil || in.Sure.Index == 0 {
 		p.line("It fits, for sure: %s to spare, and still fits with every measurement at its worst.", spare)
 		return
@@ -120,6 +126,25 @@ func (p printer) sure(in Input) {
 	}
 	p.line("It fits, for sure as layout %d, which still fits with every measurement at its worst.", number)
 	p.line("Layout 1 has more to spare as measured, %s, but does not fit with everything at its worst.", spare)
+}
+
+// unsaid says which files give no accuracy: their worst is no worse than what was measured.
+func (p printer) unsaid(problem pack.Problem) {
+	const so = "count as exact. Give an accuracy before you trust this."
+	switch onFrame, onPack := frameExact(problem), packExact(problem); {
+	case onFrame && onPack:
+		p.line("Neither file says how far a measurement may be off (accuracy): all %s", so)
+	case onFrame:
+		p.line("The frame file does not say how far its measurements may be off (accuracy): they %s", so)
+	case onPack:
+		p.line("The pack file does not say how far the sizes of boxes may be off (accuracy): they %s", so)
+	}
+}
+
+func frameExact(p pack.Problem) bool { return p.Frame.Accuracy == 0 }
+
+func packExact(p pack.Problem) bool {
+	return !anyKind(p.Pack, func(k pack.Kind) bool { return k.Accuracy+k.Swell > 0 })
 }
 
 // notAtWorst says what is known of the worst case of a tight fit.

@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"rackwright/export"
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
@@ -84,14 +83,6 @@ func LeftWords(mm float64, u geom.Unit) string {
 		return p.short(-mm) + " short"
 	}
 	return p.spare(mm)
-}
-
-// GapWords says a clearance, never more than there is, or how far two parts overlap.
-func GapWords(mm float64, u geom.Unit) string {
-	if mm < 0 {
-		return export.AtLeast(-mm, u) + " overlap"
-	}
-	return export.AtMost(mm, u)
 }
 
 // StepWords says a step of an order. What is off for every step is left out.

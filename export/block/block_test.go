@@ -85,6 +85,35 @@ func TestPostsAreOneBodyWithTheBlock(t *testing.T) {
 	requireSound(t, pieces[0].Mesh, pieces[0].Mesh.Volume(), 2)
 }
 
+// A post within a wider and higher one is inside of it, and makes no hole in its end; one
+// within a flush one stands in its dent. Derived.
+func TestALowerPostWithinAHigherOneIsInsideIt(t *testing.T) {
+	post := func(diameter, height float64) pack.Post {
+		return pack.Post{Face: pack.Top, At: r2.Point{X: 30, Y: 20}, Diameter: diameter, Height: height}
+	}
+	for _, low := range []float64{0, 4, 10} {
+		k := pack.Kind{Name: "b", Size: r3.Vector{X: 60, Y: 40, Z: 50}, Posts: []pack.Post{post(8, low), post(20, 10)}}
+		mesh, err := OfKind(k)
+		require.NoError(t, err)
+		requireSound(t, mesh, 60*40*50+swept(10, 10, postCorners), 1)
+	}
+	mesh, err := OfKind(pack.Kind{Name: "b", Size: r3.Vector{X: 60, Y: 40, Z: 50}, Posts: []pack.Post{post(8, 5), post(20, 0)}})
+	require.NoError(t, err)
+	requireSound(t, mesh, 60*40*50-swept(10, dent, postCorners)+swept(4, 5+dent, postCorners), 1)
+}
+
+func TestAHoleOutsideOfItsFaceIsAnError(t *testing.T) {
+	square := func(low, high float64) []r2.Point {
+		return []r2.Point{{X: low, Y: low}, {X: high, Y: low}, {X: high, Y: high}, {X: low, Y: high}}
+	}
+	_, err := triangulate(square(0, 9), [][]r2.Point{square(3, 6)})
+	require.NoError(t, err)
+	_, err = triangulate(square(0, 9), [][]r2.Point{square(10, 12)})
+	require.ErrorIs(t, err, ErrMesh)
+	_, err = triangulate(square(0, 9), [][]r2.Point{square(-1, 10)})
+	require.ErrorIs(t, err, ErrMesh)
+}
+
 func TestRandomBlocks(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 9))
 	for range 40 {

@@ -86,9 +86,9 @@ type builder struct {
 
 func (b *builder) prepare() {
 	b.width = strutWidth
-	b.plate = b.wall()
+	b.plate = b.newPlate()
 	b.hampered = b.faults(nil)
-	b.bar()
+	b.keepClear()
 }
 
 func (b *builder) build() (Cage, error) {
@@ -195,10 +195,10 @@ func laid(name string, m Mesh, scale float64, right bool) Piece {
 	return Piece{Name: name, Copies: 1, Pose: pose, Mesh: m.moved(func(v r3.Vector) r3.Vector { return v.Sub(low) })}
 }
 
-// wall is the plate: it lies beyond everything at its side, as large as all seen from there.
-func (b *builder) wall() geom.Box {
-	e := [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
-	solids := []geom.Solid{}
+// newPlate is the plate: it lies beyond everything at its side, as large as all seen from there.
+func (b *builder) newPlate() geom.Box {
+	in, across := b.problem.Frame.Opening.Outline.Bounds(), b.problem.Frame.Opening.Widest()
+	solids := []geom.Solid{geom.BoxFromCorners(r3.Vector{X: in.X.Lo, Y: across.Lo, Z: in.Y.Lo}, r3.Vector{X: in.X.Hi, Y: across.Hi, Z: in.Y.Hi})}
 	for _, h := range b.bodies {
 		if !h.off {
 			solids = append(solids, h.solid)
@@ -207,16 +207,7 @@ func (b *builder) wall() geom.Box {
 	for _, c := range b.cases {
 		solids = append(solids, c)
 	}
-	opening := b.problem.Frame.Opening
-	in := opening.Outline.Bounds()
-	across := opening.AcrossAt(in.Y.Hi)
-	low := r3.Vector{X: in.X.Lo, Y: across.Lo, Z: in.Y.Lo}
-	high := r3.Vector{X: in.X.Hi, Y: across.Hi, Z: in.Y.Hi}
-	for _, s := range solids {
-		x, y, z := s.Extent(e[0]), s.Extent(e[1]), s.Extent(e[2])
-		low = lower(low, r3.Vector{X: x.Lo, Y: y.Lo, Z: z.Lo})
-		high = higher(high, r3.Vector{X: x.Hi, Y: y.Hi, Z: z.Hi})
-	}
+	low, high := geom.Bounds(solids...)
 	const air = 1.0 // as printed, between the boxes and the plate
 	deep := plateDeep / b.scale
 	if b.right {

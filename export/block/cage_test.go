@@ -183,6 +183,34 @@ func TestWithoutALayoutStrutsMayCrossTheOpening(t *testing.T) {
 	requireSound(t, cage.Pieces[0].Mesh, cage.Pieces[0].Mesh.Volume(), 1)
 }
 
+// Without a layout the plate stands beside the opening where that is widest: 300 at the
+// floor, though but 100 at the top; a block as wide as the floor goes beside it.
+func TestThePlateIsBesideTheWidestPlace(t *testing.T) {
+	p, _, _ := withLug(t, r3.Vector{})
+	p.Frame.Opening.Stations = []frame.Station{{Z: -150, Across: r1.Interval{Lo: -150, Hi: 150}}, {Z: 150, Across: r1.Interval{Lo: -50, Hi: 50}}}
+	for _, right := range []bool{true, false} {
+		b := builder{problem: p, scale: 0.25, right: right}
+		low, high := geom.Bounds(b.newPlate())
+		if right {
+			require.Less(t, high.Y, -150.0)
+		} else {
+			require.Greater(t, low.Y, 150.0)
+		}
+	}
+}
+
+// What is left of a slanted drum that was notched is held too.
+func TestAPieceOfADrumIsHeld(t *testing.T) {
+	p, _, _ := withLug(t, r3.Vector{})
+	drum := frame.Round{From: r3.Vector{X: -100, Z: -100}, To: r3.Vector{X: -60, Z: 100}, Diameter: 40}.Drum()
+	p.Frame.KeepOuts = []frame.KeepOut{{Name: "shock", Piece: &drum}}
+	cage, err := CageOf(p, nil, entry.Order{}, 0.25)
+	require.NoError(t, err)
+	require.Empty(t, cage.Unheld)
+	require.Equal(t, []string{"cage"}, names(cage))
+	requireSound(t, cage.Pieces[0].Mesh, cage.Pieces[0].Mesh.Volume(), 1)
+}
+
 func names(c Cage) []string {
 	var list []string
 	for _, p := range c.Pieces {

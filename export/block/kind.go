@@ -69,14 +69,14 @@ func (b *brick) stand(f faceFrame, t pack.Post, deep float64) {
 }
 
 // stack puts a post onto a wider one that stands, where it is within its foot and clear of
-// others there; false where it is not.
+// others there; false where it is not. One that is no higher is inside of the wider one.
 func (b *brick) stack(f faceFrame, t pack.Post, joined []pack.Post) bool {
 	for i, o := range joined {
 		x := &b.features[t.Face][i]
 		if t.At.Sub(o.At).Norm() > (o.Diameter-t.Diameter)/2-3*rim || len(x.top) > 0 {
 			continue
 		}
-		if t.Height > 0 && t.Height != x.height {
+		if t.Height > max(0, x.height) {
 			x.top = append(x.top, feature{ring: f.foot(t), height: t.Height})
 		}
 		return true
@@ -92,14 +92,14 @@ func (f faceFrame) foot(t pack.Post) []r2.Point {
 // rim is what has to be left in millimetres between a post and the edge or another.
 const rim = 0.01
 
-// apart tells whether a post is clear of the edge of its face and of the others on it.
+// apart tells whether a post is clear of the edge of its face and of others on it.
 func (f faceFrame) apart(t pack.Post, others []pack.Post) bool {
 	r, c := t.Diameter/2+rim, f.own(t.At)
 	if t.Diameter <= rim || c.X < r || c.Y < r || c.X > f.size.X-r || c.Y > f.size.Y-r {
 		return false
 	}
 	for _, o := range others {
-		if o.Face == t.Face && f.own(o.At).Sub(c).Norm() < r+o.Diameter/2 {
+		if f.own(o.At).Sub(c).Norm() < r+o.Diameter/2 {
 			return false
 		}
 	}

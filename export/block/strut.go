@@ -101,10 +101,10 @@ func (b *builder) detour(s geom.Solid) []geom.Box {
 func (b *builder) beside() (xs, ys, zs []float64) {
 	off := (b.width/2 + 1) / b.scale
 	add := func(s geom.Solid) {
-		x, y, z := s.Extent(r3.Vector{X: 1}), s.Extent(r3.Vector{Y: 1}), s.Extent(r3.Vector{Z: 1})
-		xs = append(xs, x.Lo-off, x.Hi+off)
-		ys = append(ys, y.Lo-off, y.Hi+off)
-		zs = append(zs, z.Lo-off, z.Hi+off)
+		low, high := geom.Bounds(s)
+		xs = append(xs, low.X-off, high.X+off)
+		ys = append(ys, low.Y-off, high.Y+off)
+		zs = append(zs, low.Z-off, high.Z+off)
 	}
 	for _, c := range b.cases {
 		add(c)
@@ -121,10 +121,10 @@ func distinct(list []float64) []float64 {
 // widen makes the plate large enough for a bar that comes to it.
 func (b *builder) widen(bar geom.Box) {
 	if bar.Extent(r3.Vector{Y: 1}).Contains(b.plate.Centre.Y) {
-		low, high := b.plate.Centre.Sub(b.plate.Half), b.plate.Centre.Add(b.plate.Half)
-		l, h := lower(low, bar.Centre.Sub(bar.Half)), higher(high, bar.Centre.Add(bar.Half))
-		l.Y, h.Y = low.Y, high.Y
-		b.plate = geom.BoxFromCorners(l, h)
+		plate := b.plate.Extent(r3.Vector{Y: 1})
+		low, high := geom.Bounds(b.plate, bar)
+		low.Y, high.Y = plate.Lo, plate.Hi
+		b.plate = geom.BoxFromCorners(low, high)
 	}
 }
 
@@ -146,6 +146,8 @@ func spine(s geom.Solid) []r3.Vector {
 	case geom.Box:
 		x := s.Axes[0].Mul(s.Half.X)
 		return along(s.Centre.Sub(x), s.Centre.Add(x))
+	case geom.Polyhedron:
+		return along(farthest(s.Corners()))
 	case geom.Prism:
 		b := s.Profile.Bounds()
 		middle := s.Depth.Center()
@@ -168,6 +170,18 @@ func spine(s geom.Solid) []r3.Vector {
 	return nil
 }
 
+// farthest are the two of some points that are farthest apart.
+func farthest(points []r3.Vector) (a, b r3.Vector) {
+	for _, p := range points {
+		for _, q := range points {
+			if q.Sub(p).Norm2() > b.Sub(a).Norm2() {
+				a, b = p, q
+			}
+		}
+	}
+	return a, b
+}
+
 // barred is a solid that struts keep clear of, with the low and the high corner of the block
 // around it.
 type barred struct {
@@ -176,21 +190,21 @@ type barred struct {
 }
 
 func newBarred(s geom.Solid) barred {
-	x, y, z := s.Extent(r3.Vector{X: 1}), s.Extent(r3.Vector{Y: 1}), s.Extent(r3.Vector{Z: 1})
-	return barred{s, r3.Vector{X: x.Lo, Y: y.Lo, Z: z.Lo}, r3.Vector{X: x.Hi, Y: y.Hi, Z: z.Hi}}
+	low, high := geom.Bounds(s)
+	return barred{s, low, high}
 }
 
 // hits tells whether a bar along the axes touches the solid.
 func (s barred) hits(bar geom.Box) bool {
-	low, high := bar.Centre.Sub(bar.Half), bar.Centre.Add(bar.Half)
+	low, high := geom.Bounds(bar)
 	return low.X <= s.high.X && s.low.X <= high.X && low.Y <= s.high.Y && s.low.Y <= high.Y && low.Z <= s.high.Z && s.low.Z <= high.Z &&
 		geom.Distance(bar, s.solid) <= 0
 }
 
-// bar collects what struts keep clear of: the boxes in place, and at places on their way in
+// keepClear collects what struts keep clear of: the boxes in place, and at places on their way in
 // that no strut fits between, and what is off while they go in. The places are only to
 // save time: the judge of orders has the last word.
-func (b *builder) bar() {
+func (b *builder) keepClear() {
 	for _, c := range b.cases {
 		b.barred = append(b.barred, newBarred(c))
 	}

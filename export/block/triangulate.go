@@ -19,8 +19,11 @@ func triangulate(outline []r2.Point, holes [][]r2.Point) ([][3]r2.Point, error) 
 	left := slices.Clone(holes)
 	slices.SortStableFunc(left, func(a, b []r2.Point) int { return cmp.Compare(reach(b), reach(a)) })
 	for len(left) > 0 {
-		ring = bridged(ring, left[0], left[1:])
-		left = left[1:]
+		joined, ok := bridged(ring, left[0], left[1:])
+		if !ok {
+			return nil, fmt.Errorf("%w: no line from a hole of a face to its edge is free of others", ErrMesh)
+		}
+		ring, left = joined, left[1:]
 	}
 	return ears(ring)
 }
@@ -28,16 +31,21 @@ func triangulate(outline []r2.Point, holes [][]r2.Point) ([][3]r2.Point, error) 
 // reach is how far right a ring reaches.
 func reach(ring []r2.Point) float64 { return r2.RectFromPoints(ring...).X.Hi }
 
-// bridged joins a hole to the ring by the shortest line that crosses nothing.
-func bridged(ring, hole []r2.Point, others [][]r2.Point) []r2.Point {
+// bridged joins a hole to the ring by the shortest line that crosses nothing; it is false
+// where there is none, as for a hole that is not inside.
+func bridged(ring, hole []r2.Point, others [][]r2.Point) ([]r2.Point, bool) {
 	bestR, bestH, shortest := 0, 0, math.Inf(1)
 	for i, p := range ring {
 		for j, q := range hole {
+			meets := func(r []r2.Point) bool { return !free(p, q, r) }
 			d := q.Sub(p).Norm()
-			if d < shortest && opensTo(ring, i, q) && clear(p, q, ring) && clear(p, q, hole) && clearOfAll(p, q, others) {
+			if d < shortest && opensTo(ring, i, q) && !meets(ring) && !meets(hole) && !slices.ContainsFunc(others, meets) {
 				bestR, bestH, shortest = i, j, d
 			}
 		}
+	}
+	if math.IsInf(shortest, 1) {
+		return nil, false
 	}
 	var out []r2.Point
 	out = append(out, ring[:bestR+1]...)
@@ -45,7 +53,7 @@ func bridged(ring, hole []r2.Point, others [][]r2.Point) []r2.Point {
 		out = append(out, hole[(bestH-k+len(hole))%len(hole)])
 	}
 	out = append(out, hole[bestH])
-	return append(out, ring[bestR:]...)
+	return append(out, ring[bestR:]...), true
 }
 
 // opensTo tells whether a line from corner i towards q starts inside of the ring. A
@@ -59,17 +67,8 @@ func opensTo(ring []r2.Point, i int, q r2.Point) bool {
 	return in || out
 }
 
-func clearOfAll(p, q r2.Point, rings [][]r2.Point) bool {
-	for _, r := range rings {
-		if !clear(p, q, r) {
-			return false
-		}
-	}
-	return true
-}
-
-// clear tells whether the segment pq meets no edge of a ring but at its own ends.
-func clear(p, q r2.Point, ring []r2.Point) bool {
+// free tells whether the segment pq meets no edge of a ring but at its own ends.
+func free(p, q r2.Point, ring []r2.Point) bool {
 	for i, a := range ring {
 		b := ring[(i+1)%len(ring)]
 		if a == p || a == q || b == p || b == q {

@@ -45,23 +45,22 @@ func bodyOf(s geom.Solid) (convex, bool) {
 // and have no closed surface together, it is that of each of them, and false.
 func merged(solids []geom.Solid) (m Mesh, one bool, err error) {
 	var bodies []convex
-	var each Mesh
 	for _, s := range solids {
-		body, ok := bodyOf(s)
-		if !ok {
-			continue
+		if body, ok := bodyOf(s); ok {
+			bodies = append(bodies, body)
 		}
-		bodies = append(bodies, body)
-		m, err := ofSolid(s)
-		if err != nil {
-			return m, false, err
-		}
-		each.join(m)
 	}
 	if m, err := union(bodies); err == nil {
 		return m, true, nil
 	}
-	return each, len(bodies) == 1, nil
+	for _, s := range solids {
+		own, err := ofSolid(s)
+		if err != nil {
+			return m, false, err
+		}
+		m.join(own)
+	}
+	return m, len(bodies) == 1, nil
 }
 
 // plane is where n·p = at; n points out of the body.

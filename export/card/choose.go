@@ -80,7 +80,7 @@ func seamedNets(k pack.Kind, board float64, sheet r2.Point) ([]*Net, error) {
 		}
 	}
 	if len(all) == 0 {
-		return nil, fmt.Errorf("%w: a face of %s is larger than the sheet of %g × %g mm; take a larger sheet", ErrBoard, k.Name, sheet.X, sheet.Y)
+		return nil, fmt.Errorf("%w: a face of %s is larger than the sheet leaves room for, %g × %g mm; take a larger sheet", ErrBoard, k.Name, sheet.X, sheet.Y)
 	}
 	return all, nil
 }

@@ -250,21 +250,26 @@ func (l labels) piece(whole nest.Part, t, face r2.Rect, name string) nest.Part {
 	return p
 }
 
-// namePiece writes the name of a piece into a corner of it, the first without other words.
+// namePiece writes the name of a piece into a corner of it: the first where nothing is drawn,
+// else where there are no other words, else the first.
 func namePiece(d *drawing.Drawing, face r2.Rect, name string) {
-	others, wide := len(d.Texts), 0.6*face.X.Length()
-	size := min(7, wide/drawing.Width(name, 1))
-	half := r2.Point{X: drawing.Width(name, size)/2 + 4, Y: size/2 + 4}
+	wide := 0.45 * face.X.Length() // clear of an arrow in the middle
+	text := drawing.Text{Line: name, Size: min(7, wide/drawing.Width(name, 1))}
+	half := r2.Point{X: drawing.Width(name, text.Size)/2 + 4, Y: text.Size/2 + 4}
 	in := r2.Rect{X: face.X.Expanded(-half.X), Y: face.Y.Expanded(-half.Y)}
 	if in.X.IsEmpty() || in.Y.IsEmpty() {
 		in = r2.RectFromPoints(face.Center())
 	}
-	for _, at := range in.Vertices() {
-		d.Texts = d.Texts[:others]
-		d.Text(at, size, wide, 0, name)
-		area := drawing.Text{At: at, Size: size, Line: name}.Area()
-		if !slices.ContainsFunc(d.Texts[:others], func(o drawing.Text) bool { return o.Area().Intersects(area) }) {
-			return
+	for _, free := range []func(r2.Rect) bool{
+		func(area r2.Rect) bool { return !d.Touches(area) },
+		func(area r2.Rect) bool { return !drawing.Drawing{Texts: d.Texts}.Touches(area) },
+		func(r2.Rect) bool { return true },
+	} {
+		for _, text.At = range in.Vertices() {
+			if free(text.Area()) {
+				d.Text(text.At, text.Size, wide, 0, name)
+				return
+			}
 		}
 	}
 }

@@ -2,6 +2,7 @@ package card
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -60,6 +61,27 @@ func TestFacesLargerThanTheSheetAreCutAlongSeams(t *testing.T) {
 		_, _, err := nest.Lay(pieces, nest.Settings{Sheet: sheet, Gap: 4})
 		require.NoError(t, err)
 	}
+}
+
+// On a narrow face too the name of a piece lies on no line and no other words.
+func TestNamesOfPiecesLieClear(t *testing.T) {
+	k := pack.Kind{Name: "a long bar with an even longer name, and more", Size: r3.Vector{X: 700, Y: 30, Z: 30}, Mass: 2}
+	nets, err := Choices(k, 2, r2.Point{X: 590, Y: 390})
+	require.NoError(t, err)
+	named := 0
+	for _, n := range nets {
+		for _, p := range n.Pieces(Label{Name: k.Name}, true) {
+			for i, text := range p.Drawing.Texts {
+				if strings.Contains(text.Line, "piece") && !strings.Contains(p.Drawing.Title, "strip") {
+					others := p.Drawing
+					others.Texts = slices.Delete(slices.Clone(others.Texts), i, i+1)
+					require.False(t, others.Touches(text.Area()), text.Line)
+					named++
+				}
+			}
+		}
+	}
+	require.Greater(t, named, 3)
 }
 
 // Derived: a post of 60 mm about the middle of 1000 mm closes 470 to 530 with nothing

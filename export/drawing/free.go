@@ -27,7 +27,7 @@ func (d *Drawing) TextNear(at r2.Point, size float64, turns int, line string) {
 		for i := range steps {
 			sin, cos := math.Sincos(math.Pi/2 + 2*math.Pi*float64(i)/float64(steps))
 			t.At = at.Add(r2.Point{X: away * cos, Y: away * sin})
-			if !d.touches(t.Area().ExpandedByMargin(1)) {
+			if !d.Touches(t.Area().ExpandedByMargin(1)) {
 				d.Texts = append(d.Texts, t)
 				return
 			}
@@ -37,8 +37,8 @@ func (d *Drawing) TextNear(at r2.Point, size float64, turns int, line string) {
 	d.Texts = append(d.Texts, t)
 }
 
-// touches tells whether anything is drawn in a rectangle.
-func (d Drawing) touches(area r2.Rect) bool {
+// Touches tells whether anything is drawn in a rectangle, its edge included.
+func (d Drawing) Touches(area r2.Rect) bool {
 	for _, p := range d.Paths {
 		for i, q := range p.Points {
 			next := p.Points[(i+1)%len(p.Points)]

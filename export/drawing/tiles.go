@@ -119,7 +119,7 @@ func tilingOf(d Drawing, paper Paper) (tiling, error) {
 	}
 	for col := range t.cols {
 		for row := range t.rows {
-			if d.touches(t.shown(col, row)) {
+			if d.Touches(t.shown(col, row)) {
 				t.full[[2]int{col, row}] = true
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"os"
 	"testing"
 
+	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
@@ -128,6 +129,40 @@ func TestGaugesHaveTheSizeOfTheOpening(t *testing.T) {
 	require.InDelta(t, 250, cuts(all[1]).Bounds().Size().X, 1e-9)
 }
 
+// Of a gauge that is cut out of card no words are lost with what is around it, whatever its
+// shape; and a keep-out that is not convex is one outline, as in the file.
+func TestWordsOfAGaugeStayOnIt(t *testing.T) {
+	for name, corners := range map[string][]r2.Point{
+		"a valley":  {{}, {X: 900}, {X: 900, Y: 500}, {X: 450, Y: 200}, {Y: 500}},
+		"an L":      {{}, {X: 600}, {X: 600, Y: 150}, {X: 150, Y: 150}, {X: 150, Y: 600}, {Y: 600}},
+		"a wedge":   {{}, {X: 500}, {X: 20, Y: 400}, {Y: 400}},
+		"an oblong": {{}, {X: 500}, {X: 500, Y: 300}, {Y: 300}},
+	} {
+		outline, err := geom.PolygonFromCorners(corners)
+		require.NoError(t, err)
+		f := &frame.Frame{Name: "bike", Opening: frame.Opening{Outline: outline, Stations: []frame.Station{{Across: r1.Interval{Lo: -90, Hi: 90}}}}}
+		f.KeepOuts = []frame.KeepOut{{Name: "hook", Profile: &frame.Profile{Across: r1.Interval{Lo: -5, Hi: 5}, Outline: geom.Polygon{Corners: []r2.Point{
+			{X: 20, Y: 20}, {X: 60, Y: 20}, {X: 60, Y: 30}, {X: 30, Y: 30}, {X: 30, Y: 60}, {X: 20, Y: 60},
+		}}}}}
+		d := Opening(f)
+		cut := geom.Polygon{Corners: cuts(d).Paths[0].Points}
+		require.NotEmpty(t, d.Texts)
+		for _, text := range d.Texts {
+			for _, q := range text.Area().Vertices() {
+				require.True(t, cut.Contains(q), "%s: %s", name, text.Line)
+			}
+		}
+		var dotted [][]r2.Point
+		for _, p := range d.Paths {
+			if p.Dotted {
+				dotted = append(dotted, p.Points)
+			}
+		}
+		require.Len(t, dotted, 1)
+		require.InDelta(t, 40*10+10*30, areaOf(dotted), 0.1)
+	}
+}
+
 func TestSilhouettesOfABoxWithPosts(t *testing.T) {
 	p, _ := courier(t)
 	k, _ := p.Kind("cell block")
@@ -179,7 +214,7 @@ func TestSilhouettesOfALayoutAreNamed(t *testing.T) {
 			for i, path := range cuts(d).Paths {
 				all := true
 				for _, q := range text.Area().Vertices() {
-					all = all && inside(path.Points, []r2.Point{q})
+					all = all && geom.Polygon{Corners: path.Points}.Contains(q)
 				}
 				if all {
 					on = i

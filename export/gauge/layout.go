@@ -72,12 +72,11 @@ func pieces(p pack.Problem, v view, shades []shade) drawing.Drawing {
 func opening(p pack.Problem, v view) []r2.Point {
 	o := p.Frame.Opening
 	in := o.Outline.Bounds()
-	section := o.Section(in.Y.Lo, in.Y.Hi)
 	switch v {
 	case front:
-		return section
+		return o.Section(in.Y.Lo, in.Y.Hi)
 	case top:
-		around := r2.Rect{X: in.X, Y: r2.RectFromPoints(section...).X}.Vertices()
+		around := r2.Rect{X: in.X, Y: o.Widest()}.Vertices()
 		return around[:]
 	}
 	return o.Outline.Corners
@@ -91,7 +90,7 @@ func tell(d *drawing.Drawing, p pack.Problem, v view, piece []r2.Point, shades [
 	var rooms []r2.Rect
 	most := 0
 	for _, s := range shades {
-		if !inside(piece, s.shapes[0]) {
+		if !(geom.Polygon{Corners: piece}).Contains(r2.RectFromPoints(s.shapes[0]...).Center()) {
 			continue
 		}
 		shown, rooms = append(shown, s.part), append(rooms, within(s.shapes[0]))
@@ -128,19 +127,6 @@ func write(d *drawing.Drawing, room r2.Rect, lines []string) {
 
 // lead is the distance of lines of text over their size.
 const lead = 1.3
-
-// inside tells whether the middle of a convex shape is in a piece (even-odd rule).
-func inside(piece, shape []r2.Point) bool {
-	c := r2.RectFromPoints(shape...).Center()
-	in := false
-	for i, a := range piece {
-		b := piece[(i+1)%len(piece)]
-		if (a.Y > c.Y) != (b.Y > c.Y) && c.X < a.X+(c.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
-			in = !in
-		}
-	}
-	return in
-}
 
 // within is a level rectangle in a convex shape about its middle, as large as that around
 // it for a rectangle, smaller for a turned one.

@@ -21,8 +21,17 @@ func Opening(f *frame.Frame) drawing.Drawing {
 	outline := f.Opening.Outline.Corners
 	flat.Polygon(drawing.Cut, outline)
 	for _, o := range f.Obstacles(0) {
-		if o.Kind == frame.RailTube || o.Kind == frame.KeptOut {
-			flat.Paths = append(flat.Paths, drawing.Path{Layer: drawing.Mark, Points: shadow(side, o.Solid), Closed: true, Dotted: o.Kind == frame.KeptOut})
+		if o.Kind == frame.RailTube {
+			flat.Polygon(drawing.Mark, shadow(side, o.Solid))
+		}
+	}
+	for i := range f.KeepOuts {
+		var shapes [][]r2.Point
+		for _, s := range keptOut(f, i) {
+			shapes = append(shapes, shadow(side, s))
+		}
+		for _, loop := range union(shapes) {
+			flat.Paths = append(flat.Paths, drawing.Path{Layer: drawing.Mark, Points: loop, Closed: true, Dotted: true})
 		}
 	}
 	lines(&flat, f)
@@ -55,8 +64,8 @@ func lines(d *drawing.Drawing, f *frame.Frame) {
 
 // words says what the gauge is, in the middle, which way is the front, and the widths.
 func words(d *drawing.Drawing, f *frame.Frame) {
-	middle := f.Opening.Outline.Bounds().Center()
 	size := min(10, f.Opening.Outline.Bounds().Size().X/30)
+	middle := roomy(f.Opening.Outline, 4*size)
 	for i, line := range []string{f.Name, "gauge of the opening, seen from the right", "front →"} {
 		d.TextNear(middle.Add(r2.Point{Y: (2 - 1.4*float64(i)) * size}), size, 0, line)
 	}
@@ -65,6 +74,32 @@ func words(d *drawing.Drawing, f *frame.Frame) {
 			d.TextNear(r2.Point{X: run[0] + 0.8*(run[1]-run[0]), Y: s.Z + 4}, 4, 0, geom.FormatLength(s.Across.Length(), f.Unit)+" across at this height")
 		}
 	}
+}
+
+// roomy is the middle of the rectangle around an outline, where it is inside by a distance
+// from the edge; elsewhere the place of a grid that is farthest inside.
+func roomy(p geom.Polygon, distance float64) r2.Point {
+	inside := func(q r2.Point) float64 {
+		if !p.Contains(q) {
+			return 0
+		}
+		return p.DistanceToEdge(q)
+	}
+	b := p.Bounds()
+	best := b.Center()
+	if inside(best) >= distance {
+		return best
+	}
+	const steps = 40
+	for i := range steps {
+		for j := range steps {
+			q := b.Lo().Add(r2.Point{X: b.X.Length() * (float64(i) + 0.5) / steps, Y: b.Y.Length() * (float64(j) + 0.5) / steps})
+			if inside(q) > inside(best) {
+				best = q
+			}
+		}
+	}
+	return best
 }
 
 // names writes the names of sides, inside of them, of rails, keep-outs and mounts.

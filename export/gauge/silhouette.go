@@ -117,13 +117,9 @@ func shadow(v view, s geom.Solid) []r2.Point {
 func corners(s geom.Solid) []r3.Vector {
 	switch s := s.(type) {
 	case geom.Box:
-		return boxCorners(s)
+		return geom.PolyhedronFromBox(s).Corners()
 	case geom.Prism:
-		var all []r3.Vector
-		for _, c := range s.Profile.Corners {
-			all = append(all, s.View.Point(c, s.Depth.Lo), s.View.Point(c, s.Depth.Hi))
-		}
-		return all
+		return geom.PolyhedronFromPrism(s).Corners()
 	case geom.Polyhedron:
 		return s.Corners()
 	case geom.Cylinder:
@@ -132,18 +128,6 @@ func corners(s geom.Solid) []r3.Vector {
 		return rims(s.From, s.To, s.Radius)
 	}
 	return nil
-}
-
-func boxCorners(b geom.Box) []r3.Vector {
-	var all []r3.Vector
-	for i := range 8 {
-		p := b.Centre
-		for axis, half := range [3]float64{b.Half.X, b.Half.Y, b.Half.Z} {
-			p = p.Add(b.Axes[axis].Mul(half * float64(1-2*(i>>axis&1))))
-		}
-		all = append(all, p)
-	}
-	return all
 }
 
 // rims are points on the rims of a round bar's ends.

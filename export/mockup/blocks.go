@@ -1,7 +1,6 @@
 package mockup
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -11,7 +10,6 @@ import (
 	"rackwright/export"
 	"rackwright/export/block"
 	"rackwright/pack"
-	"rackwright/pack/whatif"
 )
 
 // Blocks makes the printable blocks, one set for all boxes that are printed alike, and says
@@ -21,13 +19,14 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 	if !s.has(STL) && !s.has(ThreeMF) {
 		return r, nil
 	}
-	var bill []bill
+	var bills []bill
 	all := prints(p, s)
 	var names []string
 	for _, g := range all {
 		names = append(names, g.kind.Name)
 	}
 	roofed := false
+	var solid []string
 	for i, file := range export.FileNames(names) {
 		g, as := all[i], s.Print
 		as.Stand = g.stand
@@ -41,20 +40,32 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 			r.note("Posts of %s run into each other or over an edge: let the slicer join them.", g.kind.Name)
 		}
 		roofed = roofed || slices.ContainsFunc(pieces, block.Piece.Roofed)
-		bill = append(bill, billOf(pieces, len(g.numbers))...)
+		if slices.ContainsFunc(pieces, func(p block.Piece) bool { return p.Open == nil && !p.Peg }) {
+			solid = append(solid, g.kind.Name)
+		}
+		bills = append(bills, billOf(pieces, len(g.numbers))...)
 	}
 	if s.Print.Shell > 0 {
-		r.note("Shells are open at the bottom as the boxes %s. Pieces too small to hold pegs have none: tape or glue them.", standing(s.Layout))
-	}
-	if roofed {
-		r.note("Shells with posts across from the opening lie on another face: let the slicer put supports into their hollow.")
+		r.shells(s.Layout, solid, roofed)
 	}
 	cage, err := r.cage(p, s)
 	if err != nil {
 		return r, err
 	}
-	r.filament(append(bill, billOf(cage, 1)...), s)
+	r.filament(append(bills, billOf(cage, 1)...), s)
 	return r, nil
+}
+
+// shells says how shells come out, which kinds are solid even so, and whether a hollow has a
+// roof.
+func (r *Result) shells(l *pack.Layout, solid []string, roofed bool) {
+	r.note("Shells are open at the bottom as the boxes %s. Pieces too small to hold pegs have none: tape or glue them.", standing(l))
+	if len(solid) > 0 {
+		r.note("Solid, wholly or in parts, because too thin for a hollow or with posts on all faces: %s.", named(solid))
+	}
+	if roofed {
+		r.note("Shells with posts across from the opening lie on another face: let the slicer put supports into their hollow.")
+	}
 }
 
 func standing(l *pack.Layout) string {
@@ -135,7 +146,10 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 	if s.Print.Scale == 0 || s.Print.Scale >= 1 {
 		return nil, nil
 	}
-	p = r.conceded(p, s.Layout)
+	if s.Taken != nil {
+		p.Frame = s.Taken.Frame
+		r.note("The cage shows the frame as changed for this layout: %s.", strings.Join(s.Taken.Names(), ", "))
+	}
 	c, err := block.CageOf(p, s.Layout, s.Order, s.Print.Scale)
 	if err != nil || len(c.Pieces) == 0 {
 		return nil, err
@@ -173,20 +187,6 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 // named lists names once each.
 func named(names []string) string {
 	return strings.Join(slices.Compact(slices.Sorted(slices.Values(names))), ", ")
-}
-
-// conceded is the problem with the frame as changed, where the layout holds only with what
-// the frame file allows to cut or to take off, which is said.
-func (r *Result) conceded(p pack.Problem, l *pack.Layout) pack.Problem {
-	if l == nil || pack.Check(p, *l).Holds() {
-		return p
-	}
-	c, ok := whatif.Taken(context.Background(), p, *l, whatif.Settings{})
-	if ok {
-		p.Frame = c.Frame
-		r.note("The cage shows the frame as changed for this layout: %s.", strings.Join(c.Names(), ", "))
-	}
-	return p
 }
 
 // solids adds pieces: an STL file each, or one 3MF file.

@@ -51,12 +51,15 @@ func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 	return r, err
 }
 
-// Notches makes a template for each keep-out that may be trimmed and that the layout
-// comes too near to.
+// Notches makes a template for each keep-out that is notched for the layout; where the layout
+// does not hold even so, for each that may be trimmed and that it comes too near to.
 func Notches(p pack.Problem, s Settings) (Result, error) {
 	var r Result
-	if s.Layout == nil {
+	switch {
+	case s.Layout == nil:
 		return r, nil
+	case s.Taken != nil:
+		return NotchesOf(p, s, "", *s.Taken)
 	}
 	files := export.FileNames(keepOuts(p))
 	for i, k := range p.Frame.KeepOuts {

@@ -21,6 +21,7 @@ import (
 	"rackwright/export/drawing"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/whatif"
 )
 
 // Form is a form that files come in.
@@ -60,7 +61,10 @@ type Settings struct {
 	Layout *pack.Layout   // nil for none: each kind of box by itself
 	Name   string         // of the layout
 	Order  entry.Order    // how the layout's boxes go in, when that is known
-	Print  block.Print    // how blocks are printed
+	// Taken is what of the frame is changed for a layout that does not hold as that is; nil
+	// where it holds, or holds with nothing that the frame file allows.
+	Taken *whatif.Concession
+	Print block.Print // how blocks are printed
 }
 
 func (s Settings) has(f Form) bool { return slices.Contains(s.Forms, f) }

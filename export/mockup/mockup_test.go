@@ -150,3 +150,21 @@ func TestShellsFollowTheLayout(t *testing.T) {
 	require.Contains(t, notes, "The shell of block 1, 3 and 4 is open at its bottom: a post is on its left, which is down.")
 	require.Contains(t, notes, "open at the bottom as the boxes stand in the layout")
 }
+
+// What is no shell though shells are asked for is said: too thin for two walls, or with no
+// face to leave out.
+func TestWhatIsPrintedSolidIsSaid(t *testing.T) {
+	p := odd(t)
+	var all []pack.Post
+	for face := pack.Front; face <= pack.Bottom; face++ {
+		all = append(all, pack.Post{Name: "p", Face: face, At: r2.Point{X: 20, Y: 20}, Diameter: 8, Height: 5})
+	}
+	size := r3.Vector{X: 60, Y: 50, Z: 40}
+	p.Pack.Kinds = []pack.Kind{{Name: "plain", Count: 1, Size: size}, {Name: "thin", Count: 1, Size: r3.Vector{X: 60, Y: 50, Z: 4}}, {Name: "posted", Count: 1, Size: size, Posts: all}}
+	r, err := Make(p, Settings{Forms: []Form{STL}, Print: block.Print{Shell: 2}})
+	require.NoError(t, err)
+	require.Contains(t, strings.Join(r.Notes, "\n"), "on all faces: posted, thin.")
+	r, err = Make(p, Settings{Forms: []Form{STL}})
+	require.NoError(t, err)
+	require.NotContains(t, strings.Join(r.Notes, "\n"), "Solid, wholly")
+}

@@ -2,6 +2,7 @@ package mockup
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/golang/geo/r2"
 
@@ -55,7 +56,7 @@ const most = 500
 // time, another wherever that saves a sheet, until no single change does. So it is the
 // fewest sheets found, and with these the least board; not every mix of nets is tried.
 func (l *layer) choose() error {
-	if err := l.lay(l.chosen); err != nil {
+	if err := l.lay(); err != nil {
 		return err
 	}
 	tries := most / len(l.parts)
@@ -66,9 +67,9 @@ func (l *layer) choose() error {
 			}
 			tries--
 			other := *l
-			other.chosen = append([]int(nil), l.chosen...)
+			other.chosen = slices.Clone(l.chosen)
 			other.chosen[i] = net
-			if err := other.lay(other.chosen); err != nil {
+			if err := other.lay(); err != nil {
 				return err
 			}
 			if other.count < l.count {
@@ -82,10 +83,10 @@ func (l *layer) choose() error {
 }
 
 // lay lays out the chosen nets.
-func (l *layer) lay(chosen []int) (err error) {
+func (l *layer) lay() (err error) {
 	l.parts = nil
 	for i := range l.list {
-		l.parts = append(l.parts, l.draw(i, chosen[i])...)
+		l.parts = append(l.parts, l.draw(i, l.chosen[i])...)
 	}
 	l.places, l.count, err = nest.Lay(l.parts, l.set)
 	return err

@@ -215,7 +215,7 @@ func gapRows(r pack.Report) ([]gapRow, both) {
 		rows = append(rows, gapRow{
 			Between:  fmt.Sprintf("%s – %s", n.A, n.B),
 			Left:     bothOf(func(u geom.Unit) string { return answer.LeftWords(n.Left, u) }),
-			Gap:      bothOf(func(u geom.Unit) string { return answer.GapWords(n.Gap, u) }),
+			Gap:      bothOf(func(u geom.Unit) string { return export.Clearance(n.Gap, u) }),
 			Required: bothOf(func(u geom.Unit) string { return export.AtLeast(n.Required, u) }),
 			BarGap:   percent(n.Gap, scale), BarRequired: percent(n.Required, scale),
 			Short: n.Left < 0,

@@ -31,38 +31,18 @@ func TestGrownOutline(t *testing.T) {
 		p := geom.Polygon{Corners: points}.Hull()
 		out := geom.Polygon{Corners: grown(p, gap)}
 		for _, c := range out.Corners {
-			far := distance(p, c)
+			far := p.DistanceToEdge(c)
 			require.True(t, far >= gap-1e-9 && far <= gap*math.Sqrt2+1e-9, "%g", far)
 		}
 		for i, a := range p.Corners { // a step out of each side and corner stays inside
 			b := p.Corners[(i+1)%len(p.Corners)]
 			n := r2.Point{X: b.Y - a.Y, Y: a.X - b.X}.Normalize().Mul(gap * 0.999)
 			for _, q := range []r2.Point{a.Add(n), b.Add(n), a.Add(b).Mul(0.5).Add(n)} {
-				require.True(t, inside(out, q))
+				require.True(t, out.Contains(q))
 			}
-			require.False(t, inside(out, a.Add(b).Mul(0.5).Add(n.Mul(1.01))))
+			require.False(t, out.Contains(a.Add(b).Mul(0.5).Add(n.Mul(1.01))))
 		}
 	}
-}
-
-// distance from a convex polygon to a point outside of it.
-func distance(p geom.Polygon, q r2.Point) float64 {
-	least := math.Inf(1)
-	for i, a := range p.Corners {
-		d := p.Corners[(i+1)%len(p.Corners)].Sub(a)
-		t := max(0, min(1, q.Sub(a).Dot(d)/d.Dot(d)))
-		least = min(least, q.Sub(a.Add(d.Mul(t))).Norm())
-	}
-	return least
-}
-
-func inside(p geom.Polygon, q r2.Point) bool {
-	for i, a := range p.Corners {
-		if p.Corners[(i+1)%len(p.Corners)].Sub(a).Cross(q.Sub(a)) < 0 {
-			return false
-		}
-	}
-	return true
 }
 
 // withObstacles is the crate of two boxes among a keep-out of each form and a rail, some
@@ -84,6 +64,8 @@ func withObstacles(t *testing.T) Input {
 		{Name: "block", Box: &frame.Corners{Low: r3.Vector{X: 450, Y: -20, Z: 40}, High: r3.Vector{X: 500, Y: 20, Z: 100}}, Gap: &own},
 		{Name: "drum", Round: &frame.Round{From: r3.Vector{X: 1000, Y: -40, Z: 90}, To: r3.Vector{X: 1000, Y: 40, Z: 90}, Diameter: 80}, Gap: &own},
 	}
+	stub := frame.Round{From: r3.Vector{X: 1150, Y: -40, Z: 60}, To: r3.Vector{X: 1190, Y: 40, Z: 140}, Diameter: 60}.Drum()
+	f.KeepOuts = append(f.KeepOuts, frame.KeepOut{Name: "stub", Piece: &stub, Gap: &own})
 	problem.Frame = &f
 	return inputOf(t, problem, layout)
 }
@@ -99,7 +81,7 @@ func TestGapsOfObstacles(t *testing.T) {
 		}
 	}
 	g := in.Problem.Pack.Gaps
-	require.Equal(t, map[string]float64{"rail": g.Rail, "own rail": 40, "profile": g.KeepOut, "own profile": 40, "block": 40, "drum": 40}, gaps)
+	require.Equal(t, map[string]float64{"rail": g.Rail, "own rail": 40, "profile": g.KeepOut, "own profile": 40, "block": 40, "drum": 40, "stub": 40}, gaps)
 }
 
 // Required gaps are shown around every one of them, and only around what is shown.
@@ -107,7 +89,7 @@ func TestGapsOfObstaclesAreShown(t *testing.T) {
 	o := open(t, withObstacles(t), 900)
 	o.settle()
 	o.clicking(`.names summary`)()
-	names := []string{"rail", "own rail", "profile", "own profile", "block", "drum", "cell 1", "cell 2"}
+	names := []string{"rail", "own rail", "profile", "own profile", "block", "drum", "stub", "cell 1", "cell 2"}
 	for _, name := range names {
 		o.tick(name).MustClick()
 	}

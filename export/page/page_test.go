@@ -183,7 +183,7 @@ func TestInchesAreThoseOfThePrintedAnswer(t *testing.T) {
 		require.Equal(t, answer.SpareWords(report.Relations[i].Left, geom.Inch), row.Left.In+" to spare")
 	}
 	m := view.Measures(in.Problem, in.Layouts[0].Judged)[0]
-	require.Equal(t, strings.TrimSuffix(rows[0].Gap.In, " in")+" of "+rows[0].Required.In, m.Words(geom.Inch))
+	require.Equal(t, rows[0].Gap.In+", needs "+strings.TrimSuffix(rows[0].Required.In, " in"), m.Words(geom.Inch))
 }
 
 // What the lattice has taken from a sixteenth does not cost one, what is short is never

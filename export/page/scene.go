@@ -9,7 +9,6 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/export"
-	"rackwright/export/answer"
 	"rackwright/export/view"
 	"rackwright/geom"
 	"rackwright/pack"
@@ -63,7 +62,8 @@ type sceneSolid struct {
 	Across  *[2]float64    `json:"across,omitempty"`
 	Low     *point         `json:"low,omitempty"`
 	High    *point         `json:"high,omitempty"`
-	Faces   [][]point      `json:"faces,omitempty"` // corners counter-clockwise seen from outside
+	Faces   [][]point      `json:"faces,omitempty"`  // corners counter-clockwise seen from outside
+	Around  [][]point      `json:"around,omitempty"` // of such a solid: the faces grown by the gap
 }
 
 type sceneKind struct {
@@ -180,7 +180,7 @@ func short(p *pack.Pack, part pack.Part) string {
 func alternative(l Layout, u geom.Unit) string {
 	text := fmt.Sprintf("3D picture of %s: %d boxes in the opening", l.title(u), len(l.Layout.Placements))
 	if t, ok := l.Report.Tightest(); ok {
-		text += fmt.Sprintf("; tightest is %s to %s, %s where %s is required", t.A, t.B, answer.GapWords(t.Gap, u), export.AtLeast(t.Required, u))
+		text += fmt.Sprintf("; tightest is %s to %s, %s where %s is required", t.A, t.B, export.Clearance(t.Gap, u), export.AtLeast(t.Required, u))
 	}
 	return text
 }

@@ -16,8 +16,7 @@ import (
 
 // extent is the low and the high corner of the opening.
 func extent(o frame.Opening) (low, high r3.Vector) {
-	b := o.Outline.Bounds()
-	across := r2.RectFromPoints(o.Section(b.Y.Lo, b.Y.Hi)...).X
+	b, across := o.Outline.Bounds(), o.Widest()
 	return geom.SideView.Point(b.Lo(), across.Lo), geom.SideView.Point(b.Hi(), across.Hi)
 }
 
@@ -139,13 +138,19 @@ func (s *sceneSolid) bar(from, to r3.Vector, radius float64) {
 }
 
 func (s *sceneSolid) polyhedron(p geom.Polyhedron) {
+	s.Faces, s.Around = facesOf(p), facesOf(p.Grown(s.Gap))
+}
+
+func facesOf(p geom.Polyhedron) [][]point {
+	var faces [][]point
 	for _, face := range p.Faces() {
 		var loop []point
 		for _, c := range face {
 			loop = append(loop, pointOf(c))
 		}
-		s.Faces = append(s.Faces, loop)
+		faces = append(faces, loop)
 	}
+	return faces
 }
 
 func (s *sceneSolid) profile(p *frame.Profile) {

@@ -10,9 +10,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
-	"rackwright/export"
 	"rackwright/geom"
-	"rackwright/pack"
 )
 
 // drawing is one view of a scene.
@@ -276,30 +274,33 @@ func (d *drawing) ringOf(m Measure) {
 	d.taken = append(d.taken, r2.RectFromCenterSize(middle, r2.Point{X: 2*ring + 2, Y: 2*ring + 2}))
 }
 
-// measure writes the words of a relation, with a line to its ring. Where there is no room
-// for those that are not told always, they are left to the other views.
+// measure writes the words of a relation, with a line to its ring: on one line or, where
+// there is no room for that or it is wider than the view, on two. Where there is none either,
+// those that are not told always are left to the other views.
 func (d *drawing) measure(m Measure, always bool) {
 	middle, ring := d.ring(m)
-	var size r2.Point
-	d.scene.each(m.Words, func(_, line string) { size.X = max(size.X, textSize(line).X) })
-	size.Y = lineHeight
-	area, free := d.place(size, d.pxRect(d.window), func(c r2.Point) float64 { return c.Sub(middle).Norm() }, nil)
-	if !free && !always {
+	within := d.pxRect(d.window)
+	var lines func(geom.Unit) []string
+	var area r2.Rect
+	ok := false
+	for rows := 1; rows <= 2 && !ok; rows++ {
+		lines = func(u geom.Unit) []string { return strings.SplitN(m.Words(u), ", ", rows) }
+		var size r2.Point
+		for _, u := range d.scene.options.Units {
+			own := textSize(lines(u)...)
+			size = r2.Point{X: max(size.X, own.X), Y: max(size.Y, own.Y)}
+		}
+		area, ok = d.place(size, within, func(c r2.Point) float64 { return c.Sub(middle).Norm() }, nil)
+		ok = ok && (rows == 2 || within.X.ContainsInterval(area.X))
+	}
+	if !ok && !always {
 		return
 	}
 	d.taken = append(d.taken, area)
 	d.line("rw-gap", area.ClampPoint(middle), middle.Add(area.ClampPoint(middle).Sub(middle).Normalize().Mul(ring)))
-	d.scene.each(m.Words, func(class, line string) {
-		d.text("rw-m rw-gapt rw-halo"+class, r2.Point{X: area.Center().X, Y: area.Center().Y + 4}, line)
+	d.scene.eachLine(lines, func(class string, below float64, line string) {
+		d.text("rw-m rw-gapt rw-halo"+class, r2.Point{X: area.Center().X, Y: area.Center().Y + 4 + below}, line)
 	})
-}
-
-// gapWords tells a clearance beside its required gap, rounded as in the printed answer.
-func gapWords(r pack.Relation, u geom.Unit) string {
-	if r.Gap < 0 {
-		return export.AtLeast(-r.Gap, u) + " overlap"
-	}
-	return bare(export.AtMost(r.Gap, u)) + " of " + export.AtLeast(r.Required, u)
 }
 
 // bare is a length without its unit.

@@ -19,7 +19,13 @@ type Measure struct {
 
 // Words tells the clearance beside its required gap, or how far the parts overlap, in
 // lengths of a unit, rounded against the builder.
-func (m Measure) Words(u geom.Unit) string { return gapWords(m.Relation, u) }
+func (m Measure) Words(u geom.Unit) string {
+	clearance := export.Clearance(m.Relation.Gap, u)
+	if m.Relation.Gap < 0 {
+		return clearance
+	}
+	return clearance + ", needs " + bare(export.AtLeast(m.Relation.Required, u))
+}
 
 // mostMeasures is how many relations a picture shows at most.
 const mostMeasures = 6

@@ -99,12 +99,12 @@ func (d *drawing) rulers() rulers {
 		if d.dir == FromTop {
 			left = append(left, d.fromMiddle(box.Y.Lo, box.X.Lo, part), d.fromMiddle(box.Y.Hi, box.X.Lo, part))
 		} else {
-			left = append(left, d.from(opening.Y.Lo, box.Y.Lo, box.X.Lo, part))
+			left = append(left, d.from(opening.Y.Lo, box.Y.Lo, "below", box.X.Lo, part))
 		}
 		if d.dir == FromFront {
 			bottom = append(bottom, d.fromMiddle(box.X.Lo, box.Y.Lo, part), d.fromMiddle(box.X.Hi, box.Y.Lo, part))
 		} else {
-			bottom = append(bottom, d.from(opening.X.Lo, box.X.Lo, box.Y.Lo, part))
+			bottom = append(bottom, d.from(opening.X.Lo, box.X.Lo, "behind", box.Y.Lo, part))
 		}
 	}
 	return rulers{
@@ -144,8 +144,17 @@ func side(y float64, u geom.Unit) string {
 	return text + " left"
 }
 
-func (d *drawing) from(zero, at, reach float64, part pack.Part) mark {
-	return mark{at: at, reach: reach, value: func(u geom.Unit) string { return length(at-zero, u) }, boxes: []pack.Part{part}}
+// from is a mark of a box measured from where the opening begins, with a word for where it
+// reaches out of that.
+func (d *drawing) from(zero, at float64, other string, reach float64, part pack.Part) mark {
+	value := func(u geom.Unit) string {
+		text := length(math.Abs(at-zero), u)
+		if at < zero && text != "0" {
+			text += " " + other
+		}
+		return text
+	}
+	return mark{at: at, reach: reach, value: value, boxes: []pack.Part{part}}
 }
 
 func (d *drawing) fromMiddle(at, reach float64, part pack.Part) mark {

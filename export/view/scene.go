@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 
 	"rackwright/export"
@@ -96,7 +95,7 @@ func (s *Scene) window(d Direction) r2.Rect {
 
 // opening is the extent of the opening in a view.
 func (s *Scene) opening(d Direction) r2.Rect {
-	b, across := s.problem.Frame.Opening.Outline.Bounds(), s.across()
+	b, across := s.problem.Frame.Opening.Outline.Bounds(), s.problem.Frame.Opening.Widest()
 	switch d {
 	case FromFront:
 		return r2.Rect{X: across, Y: b.Y}
@@ -104,11 +103,6 @@ func (s *Scene) opening(d Direction) r2.Rect {
 		return r2.Rect{X: b.X, Y: across}
 	}
 	return b
-}
-
-// across is the greatest width of the opening over its height.
-func (s *Scene) across() r1.Interval {
-	return r2.RectFromPoints(s.section()...).X
 }
 
 // section is the front view of the opening over its whole height.

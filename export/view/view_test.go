@@ -110,6 +110,16 @@ func TestDimensionsByHand(t *testing.T) {
 	require.Contains(t, both, ">4 1/2 · high 1<", "115 mm is 4.53 in")
 }
 
+// Low stands 3 below the floor and 4 behind the rear: the rulers say so in words.
+func TestWhatReachesOutOfTheOpeningIsSaid(t *testing.T) {
+	problem, judged := shelf(t)
+	judged.Layout.Placements[0].Centre.X -= 14
+	judged.Layout.Placements[0].Centre.Z -= 13
+	text := drawn(t, problem, judged, Options{}, FromRight)
+	require.Contains(t, text, ">3 below · low 1<")
+	require.Contains(t, text, ">4 behind · low 1<")
+}
+
 func drawn(t *testing.T, problem pack.Problem, judged export.Judged, options Options, d Direction) string {
 	t.Helper()
 	s, err := NewScene(problem, judged, options)

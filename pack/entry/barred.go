@@ -11,18 +11,18 @@ import (
 
 // Barred tells whether it is certain that no layout near one goes in: none that has each box
 // off its place by at most slack along the axes, stands as that does, and keeps every gap of
-// the pack with at least clear, which is not negative, to spare. False says nothing. Its
+// the pack with at least spare, which is not negative, to spare. False says nothing. Its
 // errors are those of Plan.
 //
 // Method: every box is taken apart from what of the others is in its way wherever they are
 // (ways.Near). What is left stays stuck: the first of it that left, in any such layout, would
 // have had a way past the rest.
-func Barred(ctx context.Context, problem pack.Problem, layout pack.Layout, slack []r3.Vector, clear float64) (bool, error) {
+func Barred(ctx context.Context, problem pack.Problem, layout pack.Layout, slack []r3.Vector, spare float64) (bool, error) {
 	s, err := newScene(problem, layout)
 	if err != nil {
 		return false, err
 	}
-	air := min(s.air, clear)
+	air := min(s.air, spare)
 	p := &planner{scene: s, ctx: ctx, movers: s.movers(func(box int) *ways.Near { return s.near(box, slack, air) })}
 	_, left := p.takeApart(p.bare(), 0, nil)
 	if err := ctx.Err(); err != nil {

@@ -41,15 +41,15 @@ func TestBarredAgainstLayoutsNearby(t *testing.T) {
 			*size = size.Sub(r3.Vector{X: 0.4, Y: 0.4, Z: 0.4})
 		}
 		none := make([]r3.Vector, len(boxes))
-		clear := math.Max(0, pack.Check(s.problem, s.layout).Spare)
+		spare := math.Max(0, pack.Check(s.problem, s.layout).Spare)
 		if !pack.Check(s.problem, s.layout).Holds() {
 			continue
 		}
 		in, _, err := GoesIn(ctx, s.problem, s.layout)
 		require.NoError(t, err)
-		got, err := Barred(ctx, s.problem, s.layout, none, math.Max(clear, s.problem.Pack.Gaps.Entry))
+		got, err := Barred(ctx, s.problem, s.layout, none, math.Max(spare, s.problem.Pack.Gaps.Entry))
 		require.NoError(t, err)
-		if n%2 == 0 && clear >= s.problem.Pack.Gaps.Entry {
+		if n%2 == 0 && spare >= s.problem.Pack.Gaps.Entry {
 			require.Equal(t, !in, got, "case %d", n)
 			exact++
 		}
@@ -57,8 +57,8 @@ func TestBarredAgainstLayoutsNearby(t *testing.T) {
 		for i := range slack {
 			slack[i] = r3.Vector{X: 0.3 * r.Float64(), Y: 0.3 * r.Float64(), Z: 0.3 * r.Float64()}
 		}
-		clear *= 0.5
-		if got, err = Barred(ctx, s.problem, s.layout, slack, clear); err != nil || !got {
+		spare *= 0.5
+		if got, err = Barred(ctx, s.problem, s.layout, slack, spare); err != nil || !got {
 			require.NoError(t, err)
 			continue
 		}
@@ -72,7 +72,7 @@ func TestBarredAgainstLayoutsNearby(t *testing.T) {
 				at := &layout.Placements[i].Centre
 				*at = at.Add(r3.Vector{X: off(slack[i].X), Y: off(slack[i].Y), Z: off(slack[i].Z)})
 			}
-			if !(pack.Check(s.problem, layout).Spare >= clear) {
+			if !(pack.Check(s.problem, layout).Spare >= spare) {
 				continue
 			}
 			sampled++

@@ -97,13 +97,13 @@ func (o *optimum) relation(r row) pack.Relation {
 func (o *optimum) effects() (list []Effect, inert []Measured) {
 	rate := make([]float64, len(o.rows))
 	for _, m := range o.measured() {
-		any := false
+		counts := false
 		for _, k := range o.tight {
 			rate[k] = m.rate(o.rows[k])
-			any = any || rate[k] != 0
+			counts = counts || rate[k] != 0
 		}
 		more, less, ok := 0.0, 0.0, true
-		if any {
+		if counts {
 			more, less, ok = o.sided(rate)
 		}
 		if !ok || settled(more) == 0 && settled(less) == 0 {

@@ -48,7 +48,7 @@ func newCutter(k frame.KeepOut, depth float64) (*cutter, error) {
 	for _, in := range core {
 		surface, ok := in.Surface()
 		if !ok {
-			c.core = append(c.core, geom.Cylinder{From: in.Round.From, To: in.Round.To, Radius: in.Round.Diameter / 2})
+			c.core = append(c.core, in.Round.Cylinder())
 			continue
 		}
 		for _, p := range surface.Prisms() {

@@ -69,7 +69,7 @@ func (t *tryer) shallowest(set uint64, layout pack.Layout) (Concession, bool, er
 	}
 	low := 0.0
 	for try := 0; math.Ceil(high)-1 > low && try < shallower+10; try++ {
-		d := math.Floor((low + high) / 2)
+		d := halfway(low, high)
 		f, err := t.conceded(set, d)
 		if err != nil {
 			return best, ok, err
@@ -96,6 +96,26 @@ func (t *tryer) shallowest(set uint64, layout pack.Layout) (Concession, bool, er
 		best.Surer = t.surer(set, high, layout)
 	}
 	return best, ok, nil
+}
+
+// halfway is about half way from a whole millimetre to a depth that has another one before
+// it, in whole ones.
+func halfway(low, high float64) float64 { return max(low+1, math.Floor((low+high)/2)) }
+
+// inPlace makes the concession of a set for a layout that stays as it stands, with the least
+// depth in whole millimetres.
+func (t *tryer) inPlace(set uint64, layout pack.Layout) (Concession, bool) {
+	high := t.deepest(set)
+	best, ok := t.made(set, high, layout, margin)
+	for low := 0.0; ok && math.Ceil(high)-1 > low; {
+		d := halfway(low, high)
+		if c, made := t.made(set, d, layout, margin); made {
+			best, high = c, d
+		} else {
+			low = d
+		}
+	}
+	return best, ok
 }
 
 // surer finds the least depth, beyond one that is not, with which the layout still fits

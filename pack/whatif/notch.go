@@ -1,7 +1,6 @@
 package whatif
 
 import (
-	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
 
 	"rackwright/frame"
@@ -24,13 +23,7 @@ type Notch struct {
 }
 
 // Corners are the low and the high corner of the block around the notch.
-func (n Notch) Corners() (low, high r3.Vector) {
-	x, y, z := r1.EmptyInterval(), r1.EmptyInterval(), r1.EmptyInterval()
-	for _, s := range n.Solids {
-		x, y, z = x.Union(s.Extent(r3.Vector{X: 1})), y.Union(s.Extent(r3.Vector{Y: 1})), z.Union(s.Extent(r3.Vector{Z: 1}))
-	}
-	return r3.Vector{X: x.Lo, Y: y.Lo, Z: z.Lo}, r3.Vector{X: x.Hi, Y: y.Hi, Z: z.Hi}
-}
+func (n Notch) Corners() (low, high r3.Vector) { return geom.Bounds(n.Solids...) }
 
 // Size is how long (x), wide (y) and high (z) the notch is, in mm.
 func (n Notch) Size() r3.Vector {
@@ -52,13 +45,9 @@ func (n Notch) Volume() float64 {
 	return sum
 }
 
-const (
-	// play is by how much in mm a notch is cut wider than its box needs: more than the
-	// snapping of its corners to the lattice can take back.
-	play = 0.01
-	// sliver is the size in mm below which a notch is none.
-	sliver = 1e-6
-)
+// play is by how much in mm a notch is cut wider than its box needs: more than the
+// snapping of its corners to the lattice can take back.
+const play = 0.01
 
 // body is a case or a post and the gap that it needs to a keep-out.
 type body struct {

@@ -36,12 +36,7 @@ func (t *tryer) collect() {
 // box or post out.
 func (t *tryer) matters(kind frame.ObstacleKind, source int) bool {
 	f, g := t.problem.Frame, t.problem.Pack.Gaps
-	bounds := f.Opening.Outline.Bounds()
-	across := f.Opening.AcrossAt(bounds.Y.Lo)
-	for _, s := range f.Opening.Stations {
-		across = across.Union(s.Across)
-	}
-	room := geom.Prism{Profile: f.Opening.Outline.Hull(), Depth: across}
+	room := geom.Prism{Profile: f.Opening.Outline.Hull(), Depth: f.Opening.Widest()}
 	for _, o := range t.problem.Obstacles() {
 		if o.Kind != kind || o.Source != source {
 			continue

@@ -51,14 +51,14 @@ func (s *sideStock) near(b geom.Box, gap float64) bool {
 
 func (s *sideStock) meets(room []geom.HalfSpace, core geom.Solid) bool {
 	p, ok := core.(geom.Prism)
-	return !ok || real(s.regionOf(room).within(p))
+	return !ok || !s.regionOf(room).within(p).IsSliver()
 }
 
 func (s *sideStock) in(room []geom.HalfSpace) []geom.Solid {
 	r := s.regionOf(room)
 	var parts []geom.Solid
 	for _, p := range s.whole {
-		if in := r.within(p); real(in) {
+		if in := r.within(p); !in.IsSliver() {
 			parts = append(parts, in)
 		}
 	}
@@ -94,12 +94,12 @@ func (r region) within(p geom.Prism) geom.Prism {
 // without is the rest of a prism, in convex pieces.
 func (r region) without(p geom.Prism) []geom.Prism {
 	inside := r.within(p)
-	if !real(inside) {
+	if inside.IsSliver() {
 		return []geom.Prism{p}
 	}
 	var rest []geom.Prism
 	add := func(q geom.Prism) {
-		if real(q) {
+		if !q.IsSliver() {
 			rest = append(rest, q)
 		}
 	}
@@ -114,11 +114,6 @@ func (r region) without(p geom.Prism) []geom.Prism {
 	return rest
 }
 
-// real tells whether a prism has a volume worth the name.
-func real(p geom.Prism) bool {
-	return !p.Depth.IsEmpty() && p.Depth.Length() > sliver && !p.Profile.IsSliver()
-}
-
 // drumStock is a slanted drum, with flat sides around it. What is left of it still counts
 // as round: the shortest distance is what a box keeps from it.
 type drumStock struct {
@@ -128,7 +123,7 @@ type drumStock struct {
 }
 
 func (s *drumStock) near(b geom.Box, gap float64) bool {
-	return geom.Distance(b, geom.Cylinder{From: s.round.From, To: s.round.To, Radius: s.round.Diameter / 2}) < gap
+	return geom.Distance(b, s.round.Cylinder()) < gap
 }
 
 func (s *drumStock) meets(room []geom.HalfSpace, core geom.Solid) bool {

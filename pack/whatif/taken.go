@@ -8,9 +8,9 @@ import (
 )
 
 // Taken returns the least concession with which a layout would hold as it stands, no box
-// moved, and whether there is one that the frame file allows. Notches are cut wider
-// than needed by what the layout has to spare elsewhere, as in Concessions. It searches
-// nothing.
+// moved, and whether there is one that the frame file allows. Notches are as shallow as they
+// can be in whole millimetres, and within that cut wider than needed by what the layout has
+// to spare elsewhere, as in Concessions. It searches nothing.
 func Taken(ctx context.Context, problem pack.Problem, layout pack.Layout, settings Settings) (Concession, bool) {
 	t := &tryer{ctx: ctx, problem: problem, settings: settings}
 	t.collect()
@@ -22,7 +22,7 @@ func Taken(ctx context.Context, problem pack.Problem, layout pack.Layout, settin
 		if err != nil || t.lastRails(set) != "" || !pack.Check(t.with(f), layout).Holds() {
 			continue
 		}
-		if c, ok := t.made(set, t.deepest(set), layout, margin); ok {
+		if c, ok := t.inPlace(set, layout); ok {
 			return c, true
 		}
 	}

@@ -42,3 +42,19 @@ func TestWhatALayoutTakes(t *testing.T) {
 	_, ok = whatif.Taken(context.Background(), p, layout, settings())
 	require.False(t, ok)
 }
+
+// 5.3 mm are needed, and 8.3 are to spare elsewhere: the notch is cut wider, but to no more
+// than the next whole millimetre, whatever the trim.
+func TestWhatALayoutTakesIsShallow(t *testing.T) {
+	for _, trim := range []float64{20, 6.5, 6} {
+		f := chest(200, 200, 150)
+		f.KeepOuts = []frame.KeepOut{block("tank", r3.Vector{X: -50, Y: -50, Z: 88}, r3.Vector{X: 250, Y: 250, Z: 150}, trim)}
+		layout := pack.Layout{Placements: []pack.Placement{{
+			Box: "b", Number: 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front}, Centre: r3.Vector{X: 100, Y: 100, Z: 48.3},
+		}}}
+		c, ok := whatif.Taken(context.Background(), problem(f, kind("b", 1, 100, 100, 80)), layout, settings())
+		require.True(t, ok)
+		require.Greater(t, c.Depth(), 5.3)
+		require.LessOrEqual(t, c.Depth(), 6.0, "of %g", trim)
+	}
+}

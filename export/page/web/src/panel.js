@@ -57,7 +57,7 @@ export class Panel {
     this.title = element('p', { class: 'stage-title' });
     this.node = element('div', { class: 'viewer' },
       this.title, this.box,
-      element('p', { class: 'hint' }, 'Drag to turn. With the picture in focus: arrow keys turn, + and − or the wheel zoom. Nearer, words on the faces tell them apart. In red: the clearance, of the gap that is required.'),
+      element('p', { class: 'hint' }, 'Drag to turn. With the picture in focus: arrow keys turn, + and − or the wheel zoom. Nearer, words on the faces tell them apart. In red: the clearance, and the gap that it needs.'),
       element('div', { class: 'controls' },
         group('Look from', ...['slanted', 'right', 'front', 'top'].map((d) => button(d, () => this.viewer.look(d), { 'data-look': d }))),
         group('Turn and zoom',
@@ -96,7 +96,7 @@ class Play {
       button('Empty', () => this.to(0), { 'data-play': 'empty' }),
       button('Back', () => this.go(-1), { 'data-play': 'back' }),
       this.button,
-      button('On', () => this.go(1), { 'data-play': 'on' }),
+      button('Next', () => this.go(1), { 'data-play': 'on' }),
       button('All in', () => this.to(this.last), { 'data-play': 'all' }),
       this.label, this.words);
   }

@@ -77,7 +77,8 @@ export function obstacleHull(solid, look) {
   } else if (solid.outline) {
     const across = [solid.across[0] - gap, solid.across[1] + gap];
     solid.hull.forEach((outline) => group.add(prism(outline, across, look.gap)));
-  } else if (solid.low) group.add(block(solid.low.map((v) => v - gap), solid.high.map((v) => v + gap), look.gap));
+  } else if (solid.around) group.add(polyhedron(solid.around, look.gap));
+  else if (solid.low) group.add(block(solid.low.map((v) => v - gap), solid.high.map((v) => v + gap), look.gap));
   return group;
 }
 
