@@ -24,12 +24,12 @@ type Cells struct {
 	Block int       `json:"block,omitempty"`
 }
 
-// Limits of what is tried. With these a check takes some seconds at most.
+// Limits of what is tried. With these a check takes half a minute at most, mostly seconds.
 const (
 	mostAlong = 4096 // cells along an axis
 	mostBlock = 64
-	mostCells = 1024       // to try all places in
-	mostTries = 10_000_000 // places
+	mostCells = 1024      // to try all places in
+	mostTries = 5_000_000 // places
 )
 
 // ErrTooMuch is wrapped by the errors for bounds by cells that are beyond the limits of what
