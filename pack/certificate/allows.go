@@ -3,6 +3,7 @@ package certificate
 import (
 	"fmt"
 	"math/big"
+	"slices"
 
 	"rackwright/pack"
 )
@@ -14,13 +15,15 @@ import (
 // axis is not looked at.
 func (s *Space) Allows(l pack.Layout) error {
 	var at []vec
-	var sets []poses
+	var sets []PoseSet
 	for i, p := range l.Placements {
-		pose, ok := s.PoseOf(s.boxes[i], p.Up, p.Front)
+		pose, ok := s.PoseOf(s.boxes[i], p.Orientation)
 		if !ok {
 			return fmt.Errorf("box %d does not stand as it may", i)
 		}
-		at, sets = append(at, vector(p.Centre.X, p.Centre.Y, p.Centre.Z)), append(sets, 1<<pose)
+		var set PoseSet
+		set.Add(pose)
+		at, sets = append(at, vector(p.Centre.X, p.Centre.Y, p.Centre.Z)), append(sets, set)
 	}
 	for i := range at {
 		if err := s.allowsAlone(i, at[i], sets[i]); err != nil {
@@ -30,8 +33,12 @@ func (s *Space) Allows(l pack.Layout) error {
 			for a := range s.partsOf(i) {
 				for b := range s.partsOf(j) {
 					r := relation{a: Part{i, a}, b: Part{j, b}}
-					if !s.apart(r, minus(at[i], at[j]), sets[i], sets[j]) || !s.apart(r, minus(at[i], at[j]), s.kindOf(i).all(), s.kindOf(j).all()) {
-						return fmt.Errorf("%v do not lie apart", r)
+					for _, of := range []PoseSet{sets[i], s.kindOf(i).all()} {
+						for _, with := range []PoseSet{sets[j], s.kindOf(j).all()} {
+							if !s.apart(r, minus(at[i], at[j]), of, with) {
+								return fmt.Errorf("%v do not lie apart", r)
+							}
+						}
 					}
 				}
 			}
@@ -40,9 +47,9 @@ func (s *Space) Allows(l pack.Layout) error {
 	return nil
 }
 
-func (s *Space) partsOf(box int) int { return len(s.kindOf(box).poses[0]) }
+func (s *Space) partsOf(box int) int { return len(s.kindOf(box).poses[0].parts) }
 
-func (s *Space) allowsAlone(i int, at vec, set poses) error {
+func (s *Space) allowsAlone(i int, at vec, set PoseSet) error {
 	for axis := range 3 {
 		if less(at[axis], s.low[axis]) || less(s.high[axis], at[axis]) {
 			return fmt.Errorf("box %d is not inside the bounds", i)
@@ -59,7 +66,7 @@ func (s *Space) allowsAlone(i int, at vec, set poses) error {
 				continue
 			}
 			r := relation{a: Part{i, a}, b: Part{Box: none}, solid: k}
-			if !s.apart(r, at, set, 0) || !s.apart(r, at, s.kindOf(i).all(), 0) {
+			if !s.apart(r, at, set, PoseSet{}) || !s.apart(r, at, s.kindOf(i).all(), PoseSet{}) {
 				return fmt.Errorf("%v do not lie apart", r)
 			}
 		}
@@ -67,14 +74,11 @@ func (s *Space) allowsAlone(i int, at vec, set poses) error {
 	return nil
 }
 
-// apart tells whether a relation holds along one of its directions.
-func (s *Space) apart(r relation, between vec, a, b poses) bool {
-	for k, n := range s.directions(r) {
-		if holds(n, between, s.demand(r, k, a, b)) {
-			return true
-		}
-	}
-	return false
+// apart tells whether a relation holds along one of its ways.
+func (s *Space) apart(r relation, between vec, a, b PoseSet) bool {
+	return slices.ContainsFunc(s.waysApart(r, a, b), func(w *way) bool {
+		return holds(w.near(), between, s.demand(r, w, a, b))
+	})
 }
 
 // holds tells whether n·p ≥ d, rounding aside.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 )
 
 // All named bounds grow the boxes and the bounds of the opening along each axis by the
@@ -25,31 +26,42 @@ func (s *Space) span(axis int) *big.Rat {
 }
 
 // extent is the length of the grown case of a pose along an axis.
-func (s *Space) extent(pose []part, axis int) *big.Rat {
-	return add(sub(pose[0][axis][1], pose[0][axis][0]), s.gap(axis))
+func (s *Space) extent(p pose, axis int) *big.Rat { return add(p.long(axis), s.gap(axis)) }
+
+// long is the length of a case along an axis of the level.
+func (p pose) long(axis int) *big.Rat { return sub(p.parts[0][axis][1], p.parts[0][axis][0]) }
+
+// tilted tells whether a box may be tilted.
+func (s *Space) tilted() bool {
+	return slices.ContainsFunc(s.tilts, func(t *tilt) bool { return t.angle != 0 })
 }
 
 // fits tells whether a pose is no longer than the bounds.
-func (s *Space) fits(pose []part) bool {
+func (s *Space) fits(p pose) bool {
 	for axis := range 3 {
-		if less(s.span(axis), s.extent(pose, axis)) {
+		if less(s.span(axis), s.extent(p, axis)) {
 			return false
 		}
 	}
 	return true
 }
 
+var errTilted = errors.New("this bound speaks only of boxes that may not be tilted")
+
 // total adds up a measure of all boxes, each in that of its poses that fit which has the
 // least of it. It is nil where a kind fits in no pose, which is proof enough.
-func (s *Space) total(measure func(pose []part) (*big.Rat, error)) (*big.Rat, error) {
+func (s *Space) total(measure func(p pose) (*big.Rat, error)) (*big.Rat, error) {
+	if s.tilted() {
+		return nil, errTilted
+	}
 	sum := whole(0)
 	for _, k := range s.kinds {
 		var low *big.Rat
-		for _, pose := range k.poses {
-			if !s.fits(pose) {
+		for _, p := range k.poses {
+			if !s.fits(p) {
 				continue
 			}
-			v, err := measure(pose)
+			v, err := measure(p)
 			if err != nil {
 				return nil, err
 			}
@@ -70,14 +82,17 @@ func (s *Space) total(measure func(pose []part) (*big.Rat, error)) (*big.Rat, er
 // still inside it grown by 0.7·w, for 0.7·(|n.x| + |n.y| + |n.z|) ≤ |n| for the normals of
 // walls, which have two parts. So all are inside the opening grown by the rest, along
 // each axis; the side view, a polygon of area A, X long and Z high, then has an area of
-// A + 2g(X + Z) + 4g².
+// A + 2g(X + Z) + 4g². Where boxes may be tilted nothing is grown.
 func (s *Space) volume() error {
 	grow := quo(least(s.gaps.beside, s.gaps.above), whole(2))
+	if s.tilted() {
+		grow = whole(0)
+	}
 	need := whole(0)
 	for _, k := range s.kinds {
 		one := whole(k.count)
 		for axis := range 3 {
-			one = mul(one, add(sub(k.poses[0][0][axis][1], k.poses[0][0][axis][0]), mul(whole(2), grow)))
+			one = mul(one, add(k.poses[0].long(axis), mul(whole(2), grow)))
 		}
 		need = add(need, one)
 	}
@@ -118,10 +133,10 @@ func (s *Space) points(p Points) error {
 		}
 		all *= n
 	}
-	lengths, err := s.total(func(pose []part) (*big.Rat, error) {
+	lengths, err := s.total(func(q pose) (*big.Rat, error) {
 		sum := whole(0)
 		for axis, n := range p.N {
-			long := s.extent(pose, axis)
+			long := s.extent(q, axis)
 			if !less(s.span(axis), mul(long, whole(n+1))) {
 				return nil, errors.New("a box may lie between the points")
 			}
@@ -169,12 +184,12 @@ func (s *Space) scales(mixes []Mix) error {
 		}
 		room = add(room, rat(m.Times))
 	}
-	need, err := s.total(func(pose []part) (*big.Rat, error) {
+	need, err := s.total(func(p pose) (*big.Rat, error) {
 		sum := whole(0)
 		for _, m := range mixes {
 			one := rat(m.Times)
 			for axis, f := range m.Along {
-				share, err := s.share(f, axis, s.extent(pose, axis))
+				share, err := s.share(f, axis, s.extent(p, axis))
 				if err != nil {
 					return nil, err
 				}

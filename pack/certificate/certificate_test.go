@@ -42,7 +42,7 @@ func byHand(p pack.Problem) certificate.Proof {
 		return certificate.Term{Wall: []int{box, wall}, Times: 0.01}
 	}
 	tree := &certificate.Node{Apart: []int{1, 0, 0, 0}}
-	for _, walls := range [][2]int{{3, 1}, {1, 3}, {5, 4}, {4, 5}, {0, 2}, {2, 0}} {
+	for _, walls := range [][2]int{{5, 4}, {4, 5}, {3, 1}, {1, 3}, {0, 2}, {2, 0}} {
 		first := 0
 		tree.Then = append(tree.Then, certificate.Node{Sum: []certificate.Term{
 			{Choice: &first, Times: 1}, term(0, walls[0]), term(1, walls[1]),
@@ -154,11 +154,14 @@ func TestTampering(t *testing.T) {
 // No proof of what fits is accepted, whatever it says; none makes Verify panic.
 func FuzzVerify(f *testing.F) {
 	fits, not := problem(f, cube, cubes(50)), problem(f, cube, cubes(51))
+	tilts := problem(f, cube, strings.Replace(cubes(50), "50]", "50], tilt: [0, 9]", 1))
 	for _, proof := range []certificate.Proof{
 		byHand(not),
 		{Format: 1, Claim: certificate.Claim, Volume: true},
 		{Format: 1, Claim: certificate.Claim, Points: &certificate.Points{N: []int{1, 1, 1}}},
 		{Format: 1, Claim: certificate.Claim, Scales: []certificate.Mix{{Along: []certificate.Scale{{By: "steps"}, {By: "cut"}, {By: "points", N: 1}}, Times: 1}}},
+		{Format: 1, Claim: certificate.Claim, Cells: &certificate.Cells{Step: []float64{25, 50, 51}, Block: 2}},
+		{Format: 1, Claim: certificate.Claim, Cells: &certificate.Cells{Step: []float64{50, 50, 50}}},
 		{Format: 1, Claim: certificate.Claim, Tree: &certificate.Node{Turn: &certificate.Turn{Sets: [][]int{{0}}}, Then: []certificate.Node{{Clear: []int{0, 0, 0}}}}},
 	} {
 		var b bytes.Buffer
@@ -173,6 +176,8 @@ func FuzzVerify(f *testing.F) {
 		}
 		proof.FrameHash, proof.PackHash = fits.Frame.Hash, fits.Pack.Hash
 		require.Error(t, certificate.Verify(fits, proof))
+		proof.PackHash = tilts.Pack.Hash
+		require.Error(t, certificate.Verify(tilts, proof))
 		proof.PackHash = not.Pack.Hash
 		_ = certificate.Verify(not, proof)
 	})
@@ -190,4 +195,89 @@ func TestReadRefuses(t *testing.T) {
 		require.ErrorIs(t, err, certificate.ErrFormat, "%.80s", text)
 		require.ErrorContains(t, err, "proof.json")
 	}
+}
+
+// A box of 100 × 50 in the side view, whichever way it looks, takes 100·cos 30° + 50·sin 30° = 50·√3 + 25 =
+// 111.602 540 378 443 864… mm when it is tilted by 30° (derived): one side in front of it
+// and one behind it are proof enough, down to a few billionths of a micrometre.
+func TestTiltedProofByHand(t *testing.T) {
+	const tilted = `{format: 1, pack: tilted, boxes: [{name: box, count: 1, size: [100, 100, 50], tilt: [30]}]}`
+	verify := func(long string) error {
+		p := problem(t, fmt.Sprintf(`{format: 1, frame: f, opening: {outline: [[0, 0], [%s, 0], [%s, 200], [0, 200]], across: 150}}`, long, long), tilted)
+		sum := []certificate.Term{{Wall: []int{0, 1}, Times: 1}, {Wall: []int{0, 3}, Times: 1}}
+		return certificate.Verify(p, certificate.Proof{
+			Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash, Tree: &certificate.Node{Sum: sum},
+		})
+	}
+	require.NoError(t, verify("111.6"))
+	require.NoError(t, verify("111.602540378443"))
+	require.ErrorIs(t, verify("111.602540378445"), certificate.ErrRefused)
+	require.ErrorIs(t, verify("111.61"), certificate.ErrRefused)
+}
+
+// Bounds that rest on boxes parallel to the axes say nothing of tilted ones; their volume
+// does, but nothing may be made of gaps.
+func TestNamedBoundsOfTilted(t *testing.T) {
+	verify := func(pack string, proof certificate.Proof) error {
+		p := problem(t, cube, pack)
+		proof.FrameHash, proof.PackHash = p.Frame.Hash, p.Pack.Hash
+		return certificate.Verify(p, proof)
+	}
+	level := `{format: 1, pack: cubes, gaps: {beside: 0, above: 0}, boxes: [{name: cube, count: 2, size: [51, 51, 51]}]}`
+	tilted := strings.Replace(level, "51]", "51], tilt: [0, 45]", 1)
+	points := certificate.Proof{Points: &certificate.Points{N: []int{1, 1, 1}}}
+	scales := certificate.Proof{Scales: []certificate.Mix{{Along: []certificate.Scale{{By: "points", N: 1}, {By: "points", N: 1}, {By: "points", N: 1}}, Times: 1}}}
+	for _, proof := range []certificate.Proof{points, scales} {
+		require.NoError(t, verify(level, proof))
+		require.ErrorContains(t, verify(tilted, proof), "may not be tilted")
+	}
+	full := `{format: 1, pack: cubes, gaps: {beside: 0, above: 0}, boxes: [{name: cube, count: 16, size: [40, 40, 40], tilt: [5]}]}`
+	require.NoError(t, verify(full, certificate.Proof{Volume: true}))
+	apart := strings.Replace(strings.Replace(full, "0, above: 0", "1, above: 1", 1), "count: 16", "count: 15", 1)
+	require.ErrorContains(t, verify(apart, certificate.Proof{Volume: true}), "no more volume")
+	require.NoError(t, verify(strings.Replace(apart, ", tilt: [5]", "", 1), certificate.Proof{Volume: true}))
+}
+
+// Bounds by cells round down, so that neither finer nor coarser steps deny what fits, nor
+// blocks of any size; and what does not fit may be denied with gaps, or with lengths that
+// are no whole numbers.
+func TestCells(t *testing.T) {
+	brick := func(count int, gap, size string) string {
+		return fmt.Sprintf(`{format: 1, pack: bricks, gaps: {beside: %s, above: %[1]s}, boxes: [{name: brick, count: %d, size: %s, stand: [upright, on-side, on-end]}]}`, gap, count, size)
+	}
+	chest := func(side string) string {
+		return fmt.Sprintf(`{format: 1, frame: chest, opening: {outline: [[0, 0], [%s, 0], [%[1]s, %[1]s], [0, %[1]s]], across: %[1]s}}`, side)
+	}
+	verify := func(p pack.Problem, block int, step ...float64) error {
+		return certificate.Verify(p, certificate.Proof{
+			Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash,
+			Cells: &certificate.Cells{Step: step, Block: block},
+		})
+	}
+	fits := problem(t, chest("50"), brick(14, "0", "[10, 20, 40]")) // see the puzzles of package search
+	for _, step := range []float64{10, 9.999, 10.001, 5, 20, 16.6, 40, 50, 60, 3} {
+		for block := range 7 {
+			require.ErrorIs(t, verify(fits, block, step, step, step), certificate.ErrRefused, "%v, %v", step, block)
+			require.ErrorIs(t, verify(fits, block, step, 10, 10), certificate.ErrRefused, "%v, %v", step, block)
+		}
+	}
+	require.NoError(t, verify(problem(t, chest("50"), brick(15, "0", "[10, 20, 40]")), 0, 10, 10, 10))
+	crumbs := strings.Replace(brick(15, "0", "[10, 20, 40]"), "boxes: [", "boxes: [{name: crumb, count: 9, size: [1, 2, 3]}, ", 1)
+	require.NoError(t, verify(problem(t, chest("50"), crumbs), 0, 10, 10, 10))
+	require.NoError(t, verify(problem(t, chest("60"), brick(27, "0", "[10, 20, 40]")), 2, 10, 10, 10))
+	// Each grows by a gap of 1, and the chest by one: 10, 20, 40 in 50, and in 50.9.
+	for _, side := range []string{"49", "49.9"} {
+		p := problem(t, chest(side), brick(15, "1", "[9, 19, 39]"))
+		require.NoError(t, verify(p, 0, 10, 10, 10))
+		for _, bad := range [][]float64{{}, {10}, {10, 10, 10, 10}, {10, 10, 0}, {10, 10, -10}, {1e-300, 10, 10}, {1e300, 10, 10}, {0.001, 10, 10}} {
+			require.ErrorIs(t, verify(p, 0, bad...), certificate.ErrRefused)
+		}
+		require.ErrorIs(t, verify(p, -1, 10, 10, 10), certificate.ErrRefused)
+		require.ErrorIs(t, verify(p, 65, 10, 10, 10), certificate.ErrRefused)
+	}
+	tilted := brick(15, "0", "[10, 20, 40], tilt: [0, 5]")
+	require.ErrorContains(t, verify(problem(t, chest("50"), tilted), 0, 10, 10, 10), "may not be tilted")
+	long := brick(1, "0", "[10, 20, 60]")
+	require.NoError(t, verify(problem(t, chest("50"), strings.Replace(long, "upright, on-side, on-end", "on-end", 1)), 0, 10, 10, 10))
+	require.ErrorIs(t, verify(problem(t, chest("60"), long), 0, 10, 10, 10), certificate.ErrRefused)
 }

@@ -5,16 +5,21 @@
 //
 // # The claim
 //
-// A proof says that no layout of the allowed stands and turns has a spare of 0 or more.
+// A proof says that no layout of the allowed stands, turns and tilts has a spare of 0 or
+// more.
 // Sizes, sides and widths count as the files have them; pieces outside of an outline
 // that is not convex and keep-outs as frame.Obstacles makes them, which defines the
 // spare. Where a length has a root in it (a gap along a slanted side) the next lower
-// rational number with 64 binary places stands for it. All of this asks less of a layout
+// rational number with 64 binary places stands for it. The sine and the cosine of a tilt
+// are enclosed between two rational numbers (tilt.go), and so is all that is reckoned with
+// them (enclosure.go): of a length the end counts that asks for less, and n·p ≥ d with a
+// direction n that is not rational becomes m·p ≥ d − e with a rational one near by, where e
+// is what |n − m| can make of a point inside the bounds. All of this asks less of a layout
 // than the judge does, so what is proven here is true of the judge's spare.
 //
 // # The proof
 //
-// A named bound (bounds.go) or a tree of choices (tree.go). A node of the tree says "one
+// A named bound (bounds.go, cells.go) or a tree of choices (tree.go). A node of the tree says "one
 // of these must hold in every layout" and has a branch for each: the directions in which
 // two bodies may lie apart, or sets of ways to turn a box. A leaf adds up inequalities
 // that hold on the way to it, each times a number ≥ 0, such that what results cannot be
@@ -30,6 +35,12 @@
 //   - wall: the sides of the hull of the outline, counter-clockwise from its leftmost
 //     corner (the lower of two), then those of the hull of the front view;
 //   - solid: what is not a wall of frame.Obstacles, in its order;
-//   - pose: see kindOf; ways to turn a box that fill the same space are one pose;
-//   - direction: +x, −x, +y, −y, +z, −z, then the slanted faces of the solid.
+//   - pose: see addKind; ways to turn a box that fill the same space are one pose;
+//   - direction: see ways of a solid and waysApart: +y, −y, then the other faces of the
+//     solid, then, for each tilt that a box can still have at the node, in the order in
+//     which the pack file first has them: forward, back, up and down of the box, and what
+//     is square to an edge of the body in a round solid and to one of these.
+//
+// A branch of a turn that contradicts a choice on the way, since no pose that is left has
+// the direction, is not looked at, and empty in the file.
 package certificate

@@ -9,10 +9,17 @@ import (
 // What follows is for those who make proofs: the names and, rounded, the numbers that a
 // proof has to go by. Nothing of it is used in checking.
 
-// PoseOf is the number of the pose that a kind of box has with the given faces up and
-// forward; false where its stands do not allow it.
-func (s *Space) PoseOf(kind int, up, front pack.Face) (pose int, ok bool) {
-	pose, ok = s.kinds[kind].named[[2]pack.Face{up, front}]
+// Pruned checks a proof as Verify does, and leaves out the branches that it does not look
+// at, since they cannot be.
+func Pruned(problem pack.Problem, p Proof) (Proof, error) {
+	err := verify(problem, p, func(n *Node) { *n = Node{} })
+	return p, err
+}
+
+// PoseOf is the number of the pose that a kind of box has in an orientation; false where
+// it is not allowed.
+func (s *Space) PoseOf(kind int, o pack.Orientation) (pose int, ok bool) {
+	pose, ok = s.kinds[kind].named[o]
 	return pose, ok
 }
 
@@ -34,16 +41,19 @@ func (s *Space) Walls() []r3.Vector {
 	return all
 }
 
-// Apart are the directions between two parts of boxes.
-func Apart() []r3.Vector { return rounded((&solid{endless: none}).directions()) }
+// Apart are the directions from a box with some pose of one set to another box with one of
+// another: one for each branch.
+func (s *Space) Apart(boxA int, setA PoseSet, boxB int, setB PoseSet) []r3.Vector {
+	return rounded(s.waysApart(relation{a: Part{Box: boxA}, b: Part{Box: boxB}}, setA, setB))
+}
 
-// Clear are the directions from a solid, not of length 1; none where it is round and has
-// no body.
-func (s *Space) Clear(solid int) []r3.Vector {
-	if q := &s.solids[solid]; q.corners != nil {
-		return rounded(q.directions())
+// Clear are the directions from a solid to a box with some pose of a set, not of length 1:
+// one for each branch; none where the solid is round and has no body.
+func (s *Space) Clear(solid, box int, set PoseSet) []r3.Vector {
+	if s.solids[solid].corners == nil {
+		return nil
 	}
-	return nil
+	return rounded(s.waysApart(relation{a: Part{Box: box}, b: Part{Box: none}, solid: solid}, set, PoseSet{}))
 }
 
 // AddBody gives a round solid a body. It is an error where the body is not inside.
@@ -70,10 +80,10 @@ func (v vec) rounded() r3.Vector {
 	return r3.Vector{X: x, Y: y, Z: z}
 }
 
-func rounded(all []vec) []r3.Vector {
+func rounded(all []*way) []r3.Vector {
 	var list []r3.Vector
-	for _, v := range all {
-		list = append(list, v.rounded())
+	for _, w := range all {
+		list = append(list, w.near().rounded())
 	}
 	return list
 }

@@ -1,35 +1,42 @@
 package certificate
 
 import (
+	"fmt"
 	"math/big"
 	"slices"
 
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 
 	"rackwright/geom"
 	"rackwright/pack"
 )
 
-// kind is a kind of box and the poses it may take, each a list of parts.
+// kind is a kind of box and the poses it may take.
 type kind struct {
 	count int
-	poses [][]part
-	named map[[2]pack.Face]int // the pose by the faces that look up and forward
+	poses []pose
+	named map[pack.Orientation]int
 }
 
-// part is a case or the square bar around a post: how far it reaches along each axis
-// from the centre of the case, low and high end.
+// pose is one way in which a box can be turned.
+type pose struct {
+	parts []part
+	tilt  *tilt
+}
+
+// part is a case or the square bar around a post: how far it reaches from the centre of
+// the case before the tilt along each axis, low and high end.
 type part [3][2]*big.Rat
 
-// least is the least of n·p over the points of the part.
-func (q part) least(n vec) *big.Rat {
+// least is no less than the least of n·p over the points of a part, and that where the
+// pose is not tilted.
+func (p pose) least(n direction, i int) *big.Rat {
 	sum := new(big.Rat)
-	for k := range 3 {
-		switch n[k].Sign() {
-		case 1:
-			sum.Add(sum, mul(n[k], q[k][0]))
-		case -1:
-			sum.Add(sum, mul(n[k], q[k][1]))
+	for k, x := range p.tilt.back(n) {
+		if !x.isZero() {
+			q := p.parts[i][k]
+			sum.Add(sum, least(x.times(q[0]).high, x.times(q[1]).high))
 		}
 	}
 	return sum
@@ -40,30 +47,59 @@ var (
 	frontFaces = [6]pack.Face{pack.Front, pack.Back, pack.Left, pack.Right, pack.Top, pack.Bottom}
 )
 
-// kindOf lists the poses: for each face that may be up, in the order of upFaces, and for
-// each that may then look forward, in the order of frontFaces, those that no pose before
-// fills the same space as.
-func kindOf(k pack.Kind) kind {
+// addKind lists the poses: for each tilt, in the order of the file, for each face that may
+// be up, in the order of upFaces, and for each that may then look forward, in the order of
+// frontFaces, those that no pose with the tilt before fills the same space as.
+func (s *Space) addKind(k pack.Kind) error {
 	own := ownParts(k)
-	q := kind{count: k.Count, named: map[[2]pack.Face]int{}}
-	for _, up := range upFaces {
-		if !slices.Contains(k.Stands, stand(up)) {
-			continue
+	q := kind{count: k.Count, named: map[pack.Orientation]int{}}
+	for _, angle := range k.Tilts {
+		t, err := s.tiltOf(angle)
+		if err != nil {
+			return err
 		}
-		for _, front := range frontFaces {
-			if up.Axis() == front.Axis() {
-				continue
+		for _, up := range upFaces {
+			if slices.Contains(k.Stands, stand(up)) {
+				q.add(own, up, t)
 			}
-			pose := turned(own, up, front)
-			at := slices.IndexFunc(q.poses, func(o []part) bool { return sameSpace(o, pose) })
-			if at < 0 {
-				at = len(q.poses)
-				q.poses = append(q.poses, pose)
-			}
-			q.named[[2]pack.Face{up, front}] = at
 		}
 	}
-	return q
+	if len(q.poses) > mostPoses {
+		return fmt.Errorf("%w: more than %d ways to turn %s", ErrUnsupported, mostPoses, k.Name)
+	}
+	s.kinds = append(s.kinds, q)
+	return nil
+}
+
+// tiltOf is the tilt of an angle: the same for all kinds.
+func (s *Space) tiltOf(angle s1.Angle) (*tilt, error) {
+	for _, t := range s.tilts {
+		if t.angle == angle {
+			return t, nil
+		}
+	}
+	t, err := tiltOf(angle)
+	if err != nil {
+		return nil, err
+	}
+	s.tilts = append(s.tilts, &t)
+	return &t, nil
+}
+
+// add adds the poses with a face up.
+func (q *kind) add(own []part, up pack.Face, t *tilt) {
+	for _, front := range frontFaces {
+		if up.Axis() == front.Axis() {
+			continue
+		}
+		p := pose{turned(own, up, front), t}
+		at := slices.IndexFunc(q.poses, p.fillsSame)
+		if at < 0 {
+			at = len(q.poses)
+			q.poses = append(q.poses, p)
+		}
+		q.named[pack.Orientation{Up: up, Front: front, Tilt: t.angle}] = at
+	}
 }
 
 func stand(up pack.Face) pack.Stand {
@@ -73,9 +109,11 @@ func stand(up pack.Face) pack.Stand {
 	}[up]
 }
 
-// sameSpace tells whether two poses have the same case and the same posts in any order.
-func sameSpace(a, b []part) bool {
-	return a[0].equals(b[0]) && !slices.ContainsFunc(a, func(p part) bool { return !slices.ContainsFunc(b, p.equals) })
+// fillsSame tells whether two poses have the same tilt, the same case and the same posts
+// in any order.
+func (p pose) fillsSame(o pose) bool {
+	return p.tilt == o.tilt && p.parts[0].equals(o.parts[0]) &&
+		!slices.ContainsFunc(p.parts, func(q part) bool { return !slices.ContainsFunc(o.parts, q.equals) })
 }
 
 func (q part) equals(o part) bool {
@@ -126,7 +164,7 @@ func standing(size float64, t pack.Post) [2]*big.Rat {
 	return [2]*big.Rat{near, far}
 }
 
-// turned are the parts along the vehicle's axes.
+// turned are the parts along the vehicle's axes, without a tilt.
 func turned(own []part, up, front pack.Face) []part {
 	x, z := front.Normal(), up.Normal()
 	axes := [3]r3.Vector{x, z.Cross(x), z}

@@ -7,8 +7,8 @@ import (
 	"io"
 )
 
-// Proof is the content of a proof file. Exactly one of Volume, Points, Scales and Tree is
-// set.
+// Proof is the content of a proof file. Exactly one of Volume, Points, Scales, Cells and
+// Tree is set.
 type Proof struct {
 	Format    int    `json:"format"` // 1
 	Claim     string `json:"claim"`  // Claim
@@ -18,6 +18,7 @@ type Proof struct {
 	Volume bool    `json:"volume,omitempty"` // the boxes have more volume than the opening
 	Points *Points `json:"points,omitempty"`
 	Scales []Mix   `json:"scales,omitempty"`
+	Cells  *Cells  `json:"cells,omitempty"`
 
 	Order  int    `json:"order"` // the axis (0, 1, 2) along which boxes of a kind are numbered
 	Bodies []Body `json:"bodies,omitempty"`
@@ -25,7 +26,7 @@ type Proof struct {
 }
 
 // Claim is what every proof claims.
-const Claim = "no layout of the allowed stands and turns has a spare of 0 or more"
+const Claim = "no layout of the allowed stands, turns and tilts has a spare of 0 or more"
 
 // Node is a node of the tree. Exactly one of Apart, Clear, Turn and Sum is set.
 type Node struct {

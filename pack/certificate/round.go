@@ -1,8 +1,10 @@
 package certificate
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
+	"slices"
 )
 
 // round is a tube with round ends, or a bar with flat ones.
@@ -56,11 +58,16 @@ func (s *Space) addBody(b Body) error {
 		}
 		points, q.corners = append(points, whole), append(q.corners, at)
 	}
-	for _, n := range facets(points) {
-		q.addFace(vec{new(big.Rat).SetInt64(n[0]), new(big.Rat).SetInt64(n[1]), new(big.Rat).SetInt64(n[2])})
+	normals := facets(points)
+	for _, n := range normals {
+		q.addFace(vec{integer(n[0]), integer(n[1]), integer(n[2])})
 	}
+	q.edges = outerEdges(points, normals)
+	q.findWays(s.tilts, s.along)
 	return nil
 }
+
+func integer(n int64) *big.Rat { return new(big.Rat).SetInt64(n) }
 
 // holds tells whether p is no farther than gap from the solid; of a bar with flat ends,
 // whether it is beside the bar or straight before an end.
@@ -83,21 +90,31 @@ func (r *round) holds(p vec, gap *big.Rat) bool {
 	return !less(mul(reach, reach), dot(off, off))
 }
 
-// facets are directions square to all faces of the sum of the hull of the points and a
-// box: each face is spanned by two edges, between points or along axes, and every point
-// of an edge is an outermost one. Some of the directions may be of no face; that only
-// adds branches.
-func facets(points [][3]int64) [][3]int64 {
-	type edge struct {
-		by    [3]int64
-		point int // one of its ends, or none for an axis
-	}
-	edges := []edge{{[3]int64{1, 0, 0}, none}, {[3]int64{0, 1, 0}, none}, {[3]int64{0, 0, 1}, none}}
+// edge is the way from one point of a body to one before it, by number; they are none for
+// an edge of a box.
+type edge struct {
+	by           [3]int64
+	point, other int
+}
+
+func edgesOf(points [][3]int64) []edge {
+	var all []edge
 	for i, p := range points {
-		for j := range i {
-			edges = append(edges, edge{[3]int64{p[0] - points[j][0], p[1] - points[j][1], p[2] - points[j][2]}, i})
+		for j, o := range points[:i] {
+			all = append(all, edge{[3]int64{p[0] - o[0], p[1] - o[1], p[2] - o[2]}, i, j})
 		}
 	}
+	return all
+}
+
+// A face of the sum of the hull of the points and a box is spanned by two edges, between
+// points or of the box, and every point of an edge is an outermost one. facets are
+// directions square to all those that the same edges span whatever the tilt of the box:
+// between points, or one of them the edge across. Those that edgesAcross lists are the
+// rest but for the sides of the box. Some of the directions may be of no face; that only
+// adds branches.
+func facets(points [][3]int64) [][3]int64 {
+	edges := append([]edge{{[3]int64{0, 1, 0}, none, none}}, edgesOf(points)...)
 	outermost := func(n [3]int64, point int) bool {
 		for _, p := range points {
 			if point != none && product(n, p) > product(n, points[point]) {
@@ -123,6 +140,63 @@ func facets(points [][3]int64) [][3]int64 {
 		}
 	}
 	return all
+}
+
+// outerEdges are the edges with both ends outermost along one of the facets. Those of the
+// hull are among them, for each is an edge of a facet of the hull; where all points are in
+// a line, of a facet with the edge across.
+func outerEdges(points [][3]int64, facets [][3]int64) []edge {
+	together := map[[2]int]bool{}
+	for _, n := range facets {
+		far := product(n, slices.MaxFunc(points, func(p, o [3]int64) int { return cmp.Compare(product(n, p), product(n, o)) }))
+		var outermost []int
+		for i, p := range points {
+			if product(n, p) < far {
+				continue
+			}
+			for _, j := range outermost {
+				together[[2]int{i, j}] = true
+			}
+			outermost = append(outermost, i)
+		}
+	}
+	return slices.DeleteFunc(edgesOf(points), func(e edge) bool { return !together[[2]int{e.point, e.other}] })
+}
+
+// edgesAcross are directions square to an edge between points and one that the box has
+// forward or up when it is tilted.
+func (q *solid) edgesAcross(t *tilt) []direction {
+	var all []direction
+	for _, e := range q.edges {
+		if e.by[1] == 0 || e.by[0] == 0 && e.by[2] == 0 {
+			continue // the direction is across, or one along the sides of the box
+		}
+		for _, own := range []direction{t.forward(), t.up()} {
+			n := square(e.by, own)
+			for _, n := range []direction{n, n.opposite()} {
+				if q.mayBeOutermost(n, e.point) {
+					all = append(all, n)
+				}
+			}
+		}
+	}
+	return all
+}
+
+// square is square to both.
+func square(e [3]int64, n direction) direction {
+	var c direction
+	for k := range 3 {
+		i, j := (k+1)%3, (k+2)%3
+		c[k] = n[j].times(integer(e[i])).plus(n[i].times(integer(-e[j])))
+	}
+	return c
+}
+
+// mayBeOutermost tells whether no point is known to be farther along n.
+func (q *solid) mayBeOutermost(n direction, point int) bool {
+	at := q.corners[point]
+	return !slices.ContainsFunc(q.corners, func(p vec) bool { return n.along(minus(p, at)).low.Sign() > 0 })
 }
 
 func product(a, b [3]int64) int64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }

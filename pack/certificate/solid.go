@@ -20,8 +20,11 @@ type solid struct {
 	corners []vec
 	endless int // an axis, or none
 	faces   []vec
+	edges   []edge // of a body
 	need    needs
 	round   *round
+	common  []*way   // of all poses; see ways
+	own     [][]*way // of those with a tilt, by its number
 }
 
 const none = -1
@@ -43,6 +46,10 @@ func (s *Space) addSolid(o frame.Obstacle, g pack.Gaps) error {
 				}
 			}
 		}
+		for axis := range 3 {
+			q.addFace(along(axis, 1))
+			q.addFace(along(axis, -1))
+		}
 	case geom.Prism:
 		q.addProfile(t)
 	case geom.Tube:
@@ -52,6 +59,7 @@ func (s *Space) addSolid(o frame.Obstacle, g pack.Gaps) error {
 	default:
 		return fmt.Errorf("%w: the shape of %s", ErrUnsupported, o.Name)
 	}
+	q.findWays(s.tilts, s.along)
 	s.solids = append(s.solids, q)
 	return nil
 }
@@ -75,13 +83,17 @@ func needsOf(o frame.Obstacle, g pack.Gaps) needs {
 
 // addProfile adds the corners and the slanted faces of a prism.
 func (q *solid) addProfile(p geom.Prism) {
+	axis := 1
+	if p.View == geom.FrontView {
+		axis = 0
+	}
 	depths := []float64{p.Depth.Lo, p.Depth.Hi}
 	if math.IsInf(p.Depth.Lo, -1) && math.IsInf(p.Depth.Hi, 1) {
 		depths = []float64{0}
-		q.endless = 1
-		if p.View == geom.FrontView {
-			q.endless = 0
-		}
+		q.endless = axis
+	} else {
+		q.addFace(along(axis, 1))
+		q.addFace(along(axis, -1))
 	}
 	at := func(c r2.Point, depth float64) vec {
 		if p.View == geom.FrontView {
@@ -104,35 +116,59 @@ func (q *solid) addProfile(p geom.Prism) {
 	}
 }
 
-// addFace adds a face that is not square to an axis, each once.
+// addFace adds a face, each once.
 func (q *solid) addFace(n vec) {
-	axes := 0
-	for k := range 3 {
-		if n[k].Sign() != 0 {
-			axes++
-		}
-	}
-	if axes > 1 && !slices.ContainsFunc(q.faces, func(o vec) bool { return same(o, n) }) {
+	if !zero(n) && !slices.ContainsFunc(q.faces, func(o vec) bool { return same(o, n) }) {
 		q.faces = append(q.faces, n)
 	}
 }
 
-// directions are those from the solid in which a box can lie clear of it.
-func (q *solid) directions() []vec {
-	var all []vec
-	for axis := range 3 {
-		if axis != q.endless {
-			all = append(all, along(axis, 1), along(axis, -1))
+// ways are those from the solid in which a box with one of the given tilts can lie clear
+// of it: first those that all tilts have.
+func (q *solid) ways(tilts []bool) []*way {
+	all := slices.Clip(q.common)
+	for i, there := range tilts {
+		if there {
+			all = append(all, q.own[i]...)
 		}
 	}
-	return append(all, q.faces...)
+	return all
 }
 
-// most is the greatest n·p over the points of the solid, for one of its directions.
-func (q *solid) most(n vec) *big.Rat {
-	high := dot(n, q.corners[0])
+// findWays lists the ways once the faces are known.
+func (q *solid) findWays(tilts []*tilt, along [][]*way) {
+	q.common, q.own = nil, make([][]*way, len(tilts))
+	for _, w := range sideways {
+		q.common = q.added(q.common, w)
+	}
+	for _, n := range q.faces {
+		q.common = q.added(q.common, &way{direction: exactDirection(n)})
+	}
+	for i, t := range tilts {
+		for _, w := range along[i] {
+			q.own[i] = q.added(q.own[i], w)
+		}
+		for _, n := range q.edgesAcross(t) {
+			q.own[i] = q.added(q.own[i], &way{n, t})
+		}
+	}
+}
+
+// added adds a way that the solid is not endless along, unless it is known to be there.
+func (q *solid) added(list []*way, w *way) []*way {
+	known := func(o *way) bool { return o.sameAs(w.direction) }
+	if q.endless != none && !w.direction[q.endless].isZero() || slices.ContainsFunc(q.common, known) || slices.ContainsFunc(list, known) {
+		return list
+	}
+	return append(list, w)
+}
+
+// most is no more than the greatest n·p over the points of the solid, and that for a
+// rational direction.
+func (q *solid) most(n direction) *big.Rat {
+	high := n.along(q.corners[0]).low
 	for _, c := range q.corners[1:] {
-		high = most(high, dot(n, c))
+		high = most(high, n.along(c).low)
 	}
 	return high
 }

@@ -4,9 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math/big"
-	"slices"
-
-	"github.com/golang/geo/s1"
 
 	"rackwright/frame"
 	"rackwright/pack"
@@ -21,6 +18,8 @@ type Space struct {
 	hull      []vec // of the outline, with y = 0
 	low, high vec   // the centre of every box of a layout that fits is between them
 	gaps      gaps
+	tilts     []*tilt          // that boxes may have
+	along     [][]*way         // along the axes of a case, by tilt
 	known     map[key]*big.Rat // demands worked out before
 }
 
@@ -59,13 +58,15 @@ func NewSpace(p pack.Problem) (*Space, error) {
 		known: map[key]*big.Rat{},
 	}
 	for k, kind := range p.Pack.Kinds {
-		if slices.ContainsFunc(kind.Tilts, func(a s1.Angle) bool { return a != 0 }) {
-			return nil, fmt.Errorf("%w: %s may be tilted", ErrUnsupported, kind.Name)
+		if err := s.addKind(kind); err != nil {
+			return nil, err
 		}
-		s.kinds = append(s.kinds, kindOf(kind))
 		for range kind.Count {
 			s.boxes = append(s.boxes, k)
 		}
+	}
+	for _, t := range s.tilts {
+		s.along = append(s.along, waysOf(t))
 	}
 	s.addWalls(p.Frame.Opening)
 	for _, o := range p.Frame.Obstacles(0) {

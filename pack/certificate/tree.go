@@ -16,6 +16,11 @@ var ErrRefused = errors.New("the proof does not hold")
 // Verify checks a proof of a problem: nil means that it holds. The error wraps
 // ErrRefused, or ErrUnsupported for a problem that no proof can speak of.
 func Verify(problem pack.Problem, p Proof) error {
+	return verify(problem, p, func(*Node) {})
+}
+
+// verify calls passed with every branch that is not looked at.
+func verify(problem pack.Problem, p Proof, passed func(*Node)) error {
 	s, err := NewSpace(problem)
 	if err != nil {
 		return err
@@ -23,22 +28,24 @@ func Verify(problem pack.Problem, p Proof) error {
 	if p.FrameHash != problem.Frame.Hash || p.PackHash != problem.Pack.Hash {
 		return fmt.Errorf("%w: it was made for other files, or the files have changed since", ErrRefused)
 	}
-	if err := s.verify(p); err != nil {
+	if err := s.verify(p, passed); err != nil {
 		return fmt.Errorf("%w: %w", ErrRefused, err)
 	}
 	return nil
 }
 
-func (s *Space) verify(p Proof) error {
+func (s *Space) verify(p Proof, passed func(*Node)) error {
 	switch {
-	case !one(p.Volume, p.Points != nil, len(p.Scales) > 0, p.Tree != nil):
-		return errors.New("it has to be one of volume, points, scales and tree")
+	case !one(p.Volume, p.Points != nil, len(p.Scales) > 0, p.Cells != nil, p.Tree != nil):
+		return errors.New("it has to be one of volume, points, scales, cells and tree")
 	case p.Volume:
 		return s.volume()
 	case p.Points != nil:
 		return s.points(*p.Points)
 	case len(p.Scales) > 0:
 		return s.scales(p.Scales)
+	case p.Cells != nil:
+		return s.cells(*p.Cells)
 	case p.Order < 0 || p.Order > 2:
 		return fmt.Errorf("order %d is no axis", p.Order)
 	}
@@ -47,7 +54,7 @@ func (s *Space) verify(p Proof) error {
 			return err
 		}
 	}
-	at := state{Space: s, order: p.Order}
+	at := state{Space: s, order: p.Order, passed: passed}
 	for _, k := range s.boxes {
 		at.sets = append(at.sets, s.kinds[k].all())
 	}
@@ -69,14 +76,15 @@ func one(values ...bool) bool {
 type state struct {
 	*Space
 	order  int
-	sets   []poses  // of each box
-	chosen []choice // on the way here
+	sets   []PoseSet   // of each box
+	chosen []choice    // on the way here
+	passed func(*Node) // told of branches that are not looked at
 }
 
-// choice is a direction chosen for a relation.
+// choice is a way chosen for a relation.
 type choice struct {
 	relation
-	direction int
+	way *way
 }
 
 // node checks that nothing fits below a node.
@@ -103,12 +111,14 @@ func (at state) apart(r relation, then []Node) error {
 	if err := at.sound(r); err != nil {
 		return err
 	}
-	if all := len(at.directions(r)); len(then) != all {
-		return fmt.Errorf("%v may lie apart in %d directions, and there are branches for %d", r, all, len(then))
+	setA, setB := at.setsOf(r)
+	ways := at.waysApart(r, setA, setB)
+	if len(then) != len(ways) {
+		return fmt.Errorf("%v may lie apart in %d directions, and there are branches for %d", r, len(ways), len(then))
 	}
 	for k := range then {
 		below := at
-		below.chosen = append(slices.Clip(at.chosen), choice{r, k})
+		below.chosen = append(slices.Clip(at.chosen), choice{r, ways[k]})
 		if err := below.node(&then[k]); err != nil {
 			return err
 		}
@@ -116,10 +126,18 @@ func (at state) apart(r relation, then []Node) error {
 	return nil
 }
 
+// setsOf are the poses that the boxes of a relation can still have.
+func (at state) setsOf(r relation) (a, b PoseSet) {
+	if r.b.Box != none {
+		b = at.sets[r.b.Box]
+	}
+	return at.sets[r.a.Box], b
+}
+
 // sound tells whether there is such a relation.
 func (at state) sound(r relation) error {
 	known := func(p Part) bool {
-		return p.Box >= 0 && p.Box < len(at.boxes) && p.Part >= 0 && p.Part < len(at.kindOf(p.Box).poses[0])
+		return p.Box >= 0 && p.Box < len(at.boxes) && p.Part >= 0 && p.Part < len(at.kindOf(p.Box).poses[0].parts)
 	}
 	switch {
 	case !known(r.a):
@@ -144,25 +162,26 @@ func (at state) turn(t Turn, then []Node) error {
 	}
 	left := at.sets[t.Box]
 	for k, list := range t.Sets {
-		var set poses
+		var set PoseSet
 		for _, p := range list {
 			if p < 0 || p >= len(at.kindOf(t.Box).poses) {
 				return fmt.Errorf("box %d has no pose %d", t.Box, p)
 			}
-			set |= 1 << p
+			set.Add(p)
 		}
-		left &^= set
+		left = left.without(set)
 		below := at
 		below.sets = slices.Clone(at.sets)
-		below.sets[t.Box] &= set
-		if below.sets[t.Box] == 0 {
-			continue // no such pose is left, so nothing fits
+		below.sets[t.Box] = below.sets[t.Box].and(set)
+		if below.sets[t.Box].empty() || slices.ContainsFunc(at.chosen, below.cannotBe) {
+			at.passed(&then[k]) // no such pose is left, so nothing fits
+			continue
 		}
 		if err := below.node(&then[k]); err != nil {
 			return err
 		}
 	}
-	if left != 0 {
+	if !left.empty() {
 		return fmt.Errorf("turn of box %d: poses are left out", t.Box)
 	}
 	return nil
@@ -225,14 +244,7 @@ func (at state) fact(t Term) (fact, error) {
 		}
 	case t.Choice != nil:
 		if k := *t.Choice; k >= 0 && k < len(at.chosen) {
-			c := at.chosen[k]
-			f := fact{a: c.a.Box, b: c.b.Box, n: at.directions(c.relation)[c.direction]}
-			var other poses
-			if f.b != none {
-				other = at.sets[f.b]
-			}
-			f.d = at.demand(c.relation, c.direction, at.sets[f.a], other)
-			return f, nil
+			return at.chose(at.chosen[k]), nil
 		}
 	case t.Order != nil:
 		if box := *t.Order; box > 0 && box < len(at.boxes) && at.boxes[box] == at.boxes[box-1] {
@@ -240,4 +252,16 @@ func (at state) fact(t Term) (fact, error) {
 		}
 	}
 	return fact{}, errors.New("there is no such inequality")
+}
+
+// chose is what a choice says.
+func (at state) chose(c choice) fact {
+	setA, setB := at.setsOf(c.relation)
+	return fact{c.a.Box, c.b.Box, c.way.near(), at.demand(c.relation, c.way, setA, setB)}
+}
+
+// cannotBe tells whether a choice is a way that no pose which is left has.
+func (at state) cannotBe(c choice) bool {
+	setA, setB := at.setsOf(c.relation)
+	return !slices.Contains(at.waysApart(c.relation, setA, setB), c.way)
 }

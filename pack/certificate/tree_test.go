@@ -1,7 +1,9 @@
 package certificate_test
 
 import (
+	"bytes"
 	"context"
+	"fmt"
 	"regexp"
 	"testing"
 
@@ -23,6 +25,9 @@ const (
 	slab = `{format: 1, pack: slab, boxes: [{name: slab, size: [80, 80, 80]}]}`
 )
 
+// counts are the changes that no proof can bear.
+var counts = regexp.MustCompile(`then without \d+$|sets\[\d+\] without|sets without|times (0|-.*)$|without (times|then|turn|apart|clear|sum|sets|points|frame|pack|claim|format)|other text$`)
+
 // In a tree that was recorded every branch and every pose of a set counts; what a proof rests on cannot be left out.
 func TestTamperingWithATree(t *testing.T) {
 	p := problem(t, shed, load)
@@ -33,7 +38,6 @@ func TestTamperingWithATree(t *testing.T) {
 	for _, there := range []string{`"turn"`, `"clear"`, `"choice"`} {
 		require.Contains(t, string(text), there)
 	}
-	counts := regexp.MustCompile(`then without \d+$|sets\[\d+\] without|sets without|times (0|-.*)$|without (times|then|turn|apart|clear|sum|sets|points|frame|pack|claim|format)|other text$`)
 	tried, refused, matter := 0, 0, 0
 	mutants(t, text, func(where string, changed []byte) {
 		ok := accepted(p, changed)
@@ -65,4 +69,46 @@ func TestBodiesOutside(t *testing.T) {
 		require.ErrorContains(t, certificate.Verify(p, proof), "is not inside", "point %d", i)
 		points[i] = kept
 	}
+}
+
+// Under the tank in the bay two boxes go that lie as the floor does, if they are low enough.
+const (
+	bay = `{format: 1, frame: bay, opening: {outline: [[0, 40], [275, 0], [275, 110], [0, 150]], across: 100},
+  keepouts: [{name: tank, outline: [[100, 114], [160, 106], [130, 160]], across: 60}]}`
+	bags = `{format: 1, pack: bags, boxes: [{name: bag, count: 2, size: [120, 90, %d], tilt: [0, 8],
+  posts: [{name: plus, face: front, at: [20, 20], diameter: 10, height: 5}]}]}`
+)
+
+// What is proven of boxes that are too high is refused for lower ones, which fit, and stays
+// so whatever is changed in it (of the changes, every fifth is tried).
+func TestTamperingWithTilts(t *testing.T) {
+	fits, not := problem(t, bay, fmt.Sprintf(bags, 72)), problem(t, bay, fmt.Sprintf(bags, 76))
+	r, err := search.Fit(context.Background(), fits, search.Settings{AnyEntry: true, Layouts: 1})
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, r.Spare, 0.0)
+	space, err := certificate.NewSpace(fits)
+	require.NoError(t, err)
+	require.NoError(t, space.Allows(r.Layouts[0].Layout))
+	proof, err := search.Certify(context.Background(), not, -1)
+	require.NoError(t, err)
+	require.NotNil(t, proof.Tree)
+	text := textOf(t, proof)
+	t.Logf("%d bytes", len(text))
+	for _, there := range []string{`"turn"`, `"clear"`, `"apart"`, `"choice"`} {
+		require.Contains(t, string(text), there)
+	}
+	tried, matter := 0, 0
+	mutants(t, text, func(where string, changed []byte) {
+		tried++
+		if counts.MatchString(where) {
+			matter++
+			require.False(t, accepted(not, changed), where)
+		}
+		if tried%5 == 0 {
+			changed = bytes.Replace(changed, []byte(not.Pack.Hash), []byte(fits.Pack.Hash), 1)
+			require.False(t, accepted(fits, changed), where)
+		}
+	})
+	t.Logf("%d tried, %d had to be refused", tried, matter)
+	require.Greater(t, matter, 50)
 }

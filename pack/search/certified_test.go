@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -36,28 +37,18 @@ func certifyRandom(t *testing.T, seed uint64) bool {
 	g := generatorFor(seed ^ 0xce47)
 	f := randomFiles(seed+5000, g.between(1, 4))
 	g.addRound(&f.Frame)
+	tilts := [][]int{{0}, {0}, {0, 12}, {-10}, {8, 0, -15}, {45, 0}, {-45, 44}}
 	for i := range f.Pack.Boxes {
-		f.Pack.Boxes[i].Tilt = []int{0}
+		f.Pack.Boxes[i].Tilt = tilts[g.IntN(len(tilts))]
 	}
 	p := f.problem(t)
 	r := searchUntilDecided(t, p)
 	switch r.Verdict {
 	case pack.ProvenNoFit:
-		ctx := &steps{Context: context.Background(), left: 4000}
-		proof, err := search.Certify(ctx, p, r.Bound)
-		if err != nil {
-			require.ErrorIs(t, err, search.ErrUncertified, f)
-			t.Logf("seed %d, bound %.3f: %v", seed, r.Bound, err)
-			return false
-		}
-		var file bytes.Buffer
-		require.NoError(t, certificate.Write(&file, proof))
-		t.Logf("seed %d, bound %.3f: %d bytes", seed, r.Bound, file.Len())
-		again, err := certificate.Read(&file, "proof")
-		require.NoError(t, err)
-		require.NoError(t, certificate.Verify(p, again), f)
-		return true
+		_, written := writtenProof(t, seed, f, r.Bound)
+		return written
 	case pack.Tight, pack.Sure:
+		refuseLarger(t, seed, f)
 		require.False(t, search.NamedBoundHolds(p), f)
 		space, err := certificate.NewSpace(p)
 		require.NoError(t, err)
@@ -71,6 +62,51 @@ func certifyRandom(t *testing.T, seed uint64) bool {
 		}
 	}
 	return false
+}
+
+// writtenProof is the proof of what does not fit, as it is read from its file.
+func writtenProof(t *testing.T, seed uint64, f files, bound float64) (certificate.Proof, bool) {
+	t.Helper()
+	p := f.problem(t)
+	ctx := &steps{Context: context.Background(), left: 4000}
+	proof, err := search.Certify(ctx, p, bound)
+	if err != nil {
+		require.ErrorIs(t, err, search.ErrUncertified, f)
+		t.Logf("seed %d, bound %.3f: %v", seed, bound, err)
+		return certificate.Proof{}, false
+	}
+	var file bytes.Buffer
+	require.NoError(t, certificate.Write(&file, proof))
+	t.Logf("seed %d, bound %.3f: %d bytes", seed, bound, file.Len())
+	again, err := certificate.Read(&file, "proof")
+	require.NoError(t, err)
+	require.NoError(t, certificate.Verify(p, again), f)
+	return again, true
+}
+
+// refuseLarger proves that boxes a little larger than some that fit do not, and requires
+// that the proof is refused for those that do.
+func refuseLarger(t *testing.T, seed uint64, f files) {
+	t.Helper()
+	fits := f.problem(t)
+	larger := files{f.Frame, f.Pack}
+	for range 6 {
+		larger.Pack.Boxes = slices.Clone(larger.Pack.Boxes)
+		for i := range larger.Pack.Boxes {
+			for axis := range larger.Pack.Boxes[i].Size {
+				larger.Pack.Boxes[i].Size[axis] += 1 + larger.Pack.Boxes[i].Size[axis]/12
+			}
+		}
+		r := searchUntilDecided(t, larger.problem(t))
+		if r.Verdict != pack.ProvenNoFit {
+			continue
+		}
+		if proof, ok := writtenProof(t, seed, larger, r.Bound); ok {
+			proof.FrameHash, proof.PackHash = fits.Frame.Hash, fits.Pack.Hash
+			require.ErrorIs(t, certificate.Verify(fits, proof), certificate.ErrRefused, f)
+		}
+		return
+	}
 }
 
 // searchUntilDecided ends a search when it is known whether it fits, or after some steps.

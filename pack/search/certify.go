@@ -23,8 +23,8 @@ var ErrUncertified = errors.New("the proof could not be written out")
 // What is returned has passed certificate.Verify.
 //
 // It returns an error that wraps ErrUncertified where ctx ends the work, where the proof
-// gets too large, where boxes may be tilted, and where too little is missing for the flat
-// bodies inside round solids, or for lengths that the search has rounded to the lattice.
+// gets too large or a puzzle takes more trials than a check may, and where too little is missing for the flat bodies inside round solids,
+// or for lengths that the search has rounded to the lattice.
 func Certify(ctx context.Context, problem pack.Problem, bound float64) (certificate.Proof, error) {
 	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
 		return certificate.Proof{}, ErrProblem
@@ -36,19 +36,27 @@ func Certify(ctx context.Context, problem pack.Problem, bound float64) (certific
 	blank := certificate.Proof{
 		Format: 1, Claim: certificate.Claim, FrameHash: problem.Frame.Hash, PackHash: problem.Pack.Hash,
 	}
-	for _, named := range namedBounds(space, problem) {
+	m := newModel(problem)
+	var tooMuch error
+	for _, named := range namedBounds(space, m) {
 		p := blank
 		named(&p)
-		if certificate.Verify(problem, p) == nil {
+		switch err := certificate.Verify(problem, p); {
+		case err == nil:
 			return p, nil
+		case errors.Is(err, certificate.ErrTooMuch):
+			tooMuch = err
 		}
 	}
-	w, err := newScribe(ctx, problem, space, bound)
+	w, err := newScribe(ctx, m, space, bound)
 	if err != nil {
 		return certificate.Proof{}, err
 	}
 	p := blank
 	if p.Tree, err = w.write(); err != nil {
+		if tooMuch != nil {
+			err = fmt.Errorf("%w (%w)", err, tooMuch)
+		}
 		return certificate.Proof{}, fmt.Errorf("%w: %w", ErrUncertified, err)
 	}
 	p.Order = w.order
@@ -57,7 +65,7 @@ func Certify(ctx context.Context, problem pack.Problem, bound float64) (certific
 			p.Bodies = append(p.Bodies, b)
 		}
 	}
-	if err := certificate.Verify(problem, p); err != nil {
+	if p, err = certificate.Pruned(problem, p); err != nil {
 		return certificate.Proof{}, fmt.Errorf("%w: %w; so little is missing that the rounding of lengths to 1/1024 mm may decide", ErrUncertified, err)
 	}
 	return p, nil
@@ -75,7 +83,7 @@ type scribe struct {
 	space  *certificate.Space
 	order  int
 	bodies []certificate.Body
-	poses  [][]int // by kind and pose of the search: poses of the certificate, as bits
+	poses  [][]certificate.PoseSet // by kind and pose of the search
 	walls  []r3.Vector
 	parts  []int // by kind
 	leaves int
@@ -86,13 +94,16 @@ type scribe struct {
 // without: less than 5 µm each.
 const aside = 0.02
 
-func newScribe(ctx context.Context, problem pack.Problem, space *certificate.Space, bound float64) (*scribe, error) {
-	m := newModel(problem)
+func newScribe(ctx context.Context, m *model, space *certificate.Space, bound float64) (*scribe, error) {
 	r := &run{model: m, ctx: ctx}
 	if !r.provable() {
 		return nil, fmt.Errorf("%w: a box has too many poses", ErrUncertified)
 	}
 	w := &scribe{space: space, walls: space.Walls()}
+	for k, kind := range m.kinds {
+		w.poses = append(w.poses, posesNamed(space, k, kind, m.poses[k]))
+		w.parts = append(w.parts, 1+len(kind.Posts))
+	}
 	w.addBodies(m)
 	w.prover = r.newProver()
 	w.mirrored = false
@@ -100,27 +111,25 @@ func newScribe(ctx context.Context, problem pack.Problem, space *certificate.Spa
 	if w.sortBy.Z != 0 {
 		w.order = 2
 	}
-	for k, kind := range problem.Pack.Kinds {
-		w.poses = append(w.poses, w.posesOf(k, kind))
-		w.parts = append(w.parts, 1+len(kind.Posts))
-	}
 	return w, nil
 }
 
-// posesOf names the poses of a kind as the certificate does: for each of the search's a
-// set of bits, since the search may take more of them for alike.
-func (w *scribe) posesOf(k int, kind pack.Kind) []int {
-	named := make([]int, len(w.model.poses[k]))
-	for _, up := range faces {
-		for _, front := range faces {
-			pose, ok := w.space.PoseOf(k, up, front)
-			if !ok {
-				continue
-			}
-			p := newPose(k, kind, false, up, front, 0)
-			for i, q := range w.model.poses[k] {
-				if p.sameBody(q) {
-					named[i] |= 1 << pose
+// posesNamed names the poses of a kind as the certificate does: for each of the search's a
+// set, since the search may take more of them for alike.
+func posesNamed(space *certificate.Space, k int, kind pack.Kind, poses []*pose) []certificate.PoseSet {
+	named := make([]certificate.PoseSet, len(poses))
+	for _, tilt := range kind.Tilts {
+		for _, up := range faces {
+			for _, front := range faces {
+				number, ok := space.PoseOf(k, pack.Orientation{Up: up, Front: front, Tilt: tilt})
+				if !ok {
+					continue
+				}
+				p := newPose(k, kind, false, up, front, tilt)
+				for i, q := range poses {
+					if p.sameBody(q) {
+						named[i].Add(number)
+					}
 				}
 			}
 		}
@@ -128,11 +137,23 @@ func (w *scribe) posesOf(k int, kind pack.Kind) []int {
 	return named
 }
 
+// namedIn is a set of poses of a kind as the certificate names them.
+func (w *scribe) namedIn(kind int, set poseSet) certificate.PoseSet {
+	var all certificate.PoseSet
+	set.each(func(p int) {
+		for i, word := range w.poses[kind][p] {
+			all[i] |= word
+		}
+	})
+	return all
+}
+
 // addBodies puts flat bodies inside the round solids that the certificate can speak of,
 // in place of those of the model.
 func (w *scribe) addBodies(m *model) {
 	for k, poses := range m.inner {
-		parts := len(m.poses[k][0].parts)
+		parts := w.parts[k]
+		box := m.boxesOf(k)[0]
 		for p, clauses := range poses {
 			for i, c := range clauses {
 				if c.round == nil {
@@ -140,7 +161,7 @@ func (w *scribe) addBodies(m *model) {
 				}
 				clauses[i] = clause{part: c.part}
 				if c.part == 0 {
-					clauses[i].planes = w.bodyPlanes(m.poses[k][p], i/parts, c)
+					clauses[i].planes = w.bodyPlanes(m.poses[k][p], box, w.poses[k][p], i/parts, c)
 				}
 			}
 		}
@@ -149,10 +170,10 @@ func (w *scribe) addBodies(m *model) {
 
 // bodyPlanes are the planes of a case and the body inside a round solid. The factor of the
 // spare is not that of a growing body; the certificate speaks of a spare of 0 alone.
-func (w *scribe) bodyPlanes(p *pose, solid int, c clause) []plane {
+func (w *scribe) bodyPlanes(p *pose, box int, named certificate.PoseSet, solid int, c clause) []plane {
 	body := w.bodyInside(solid, c)
 	var planes []plane
-	for _, n := range w.space.Clear(solid) {
+	for _, n := range w.space.Clear(solid, box, named) {
 		n = n.Normalize()
 		most := math.Inf(-1)
 		for _, q := range body.Points {

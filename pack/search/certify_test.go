@@ -39,6 +39,16 @@ func TestCertifiedByName(t *testing.T) {
 	require.NotNil(t, certified(t, bare(chest(15, 15, 15), boxes("b", 28, 4, 5, 6))).Points)
 }
 
+// Puzzles of whole sizes; sources in puzzles_test.go.
+func TestCertifiedByCells(t *testing.T) {
+	require.Equal(t, &certificate.Cells{Step: []float64{1, 1, 1}, Block: 2}, certified(t, bare(chest(6, 6, 6), boxes("b", 27, 1, 2, 4))).Cells)
+	byTrial := &certificate.Cells{Step: []float64{1, 1, 1}}
+	require.Equal(t, byTrial, certified(t, bare(chest(5, 5, 5), boxes("b", 15, 1, 2, 4))).Cells)
+	require.Equal(t, byTrial, certified(t, rectangles(t, "1x13 4x5 5x7 7x7 7x8 2x13 8x4 1x11 4x14 17x6")).Cells)
+	require.Equal(t, byTrial, certified(t, rectangles(t, "2x6 1x17 11x2 4x3 1x13 10x4 1x5 13x5 7x4 11x3 4x14 5x3 1x2 8x2 16x4")).Cells)
+	require.Equal(t, byTrial, certified(t, rectangles(t, "14x2 1x7 1x11 4x4 6x9 16x2 2x3 19x3 1x9 14x12")).Cells)
+}
+
 // In a right triangle with legs 4.99 six unit squares fit, seven do not, though they fill
 // only 56 % of it. Derived: the squares are the pairs p, q ≥ 1 with p + q ≤ 4.99.
 func TestCertifiedTriangle(t *testing.T) {
@@ -65,6 +75,7 @@ func TestNamedBoundsAreTight(t *testing.T) {
 		bare(chest(3, 3, 3), boxes("slab", 6, 1, 2, 2), boxes("cube", 3, 1, 1, 1)),
 		bare(chest(15, 15, 15), boxes("b", 27, 4, 5, 6)),
 		bare(chest(5, 5, 5), boxes("a", 6, 1, 2, 4), boxes("b", 6, 2, 2, 3), boxes("c", 5, 1, 1, 1)),
+		bare(chest(5, 5, 5), boxes("b", 14, 1, 2, 4)),
 		bare(chest(500, 100, 500), boxes("vane", 4, 300, 100, 200)),
 	} {
 		require.False(t, NamedBoundHolds(p))

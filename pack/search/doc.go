@@ -70,9 +70,9 @@
 //
 // # Written proofs
 //
-// Certify writes out a proof that nothing fits: a named bound (mix.go), or the tree of
-// choices, gone through again at a spare just below 0 (certify.go, record.go). Package
-// certificate checks it without any of this package.
+// Certify writes out a proof that nothing fits: a named bound (mix.go), for puzzles of whole
+// sizes one by cells, or the tree of choices, gone through again at a spare just below 0
+// (certify.go, record.go). Package certificate checks it without any of this package.
 //
 // # The same answer every time
 //

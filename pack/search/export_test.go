@@ -1,6 +1,8 @@
 package search
 
 import (
+	"context"
+
 	"rackwright/pack"
 	"rackwright/pack/certificate"
 )
@@ -11,8 +13,10 @@ func Bodies(p pack.Problem) []certificate.Body {
 	if err != nil {
 		panic(err)
 	}
-	w := &scribe{space: space}
-	w.addBodies(newModel(p))
+	w, err := newScribe(context.Background(), newModel(p), space, -1)
+	if err != nil {
+		panic(err)
+	}
 	return w.bodies
 }
 
@@ -22,7 +26,7 @@ func NamedBoundHolds(p pack.Problem) bool {
 	if err != nil {
 		panic(err)
 	}
-	for _, named := range namedBounds(space, p) {
+	for _, named := range namedBounds(space, newModel(p)) {
 		proof := certificate.Proof{Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash}
 		named(&proof)
 		if certificate.Verify(p, proof) == nil {

@@ -162,6 +162,16 @@ func TestVerdictWords(t *testing.T) {
 	require.True(t, math.IsInf(newModel(bare(chest(1, 1, 1), boxes("b", 1, 1, 1, 1))).volumeBound(), 1) == false)
 }
 
+// Boxes tilted by 45°, grown by 5 along their own axes, reach 5·√2 farther forward and up,
+// and 5 across (derived).
+func TestVolumeAroundTiltedBoxes(t *testing.T) {
+	b := upright(boxes("b", 2, 10, 10, 10))
+	b.Tilts = []s1.Angle{45 * s1.Degree}
+	m := newModel(bare(chest(100, 100, 100), b))
+	side := 100 + 2*5*math.Sqrt2
+	require.InDelta(t, side*side*110, m.volume(0, 5), 1e-6)
+}
+
 // Seven squares of side 1 miss a right triangle of legs 4.99 by so little that spare and
 // bound are within Closed on both sides of 0: the search goes on until the sign is known.
 // Derived: only six go in, see TestUnitSquaresInARightTriangle.

@@ -5,21 +5,26 @@ import (
 
 	"rackwright/pack"
 	"rackwright/pack/certificate"
+	"rackwright/pack/search/lattice"
 	lp "rackwright/pack/search/simplex"
 )
 
 // namedBounds are the bounds to try before a tree: each fills in a proof that may hold
 // or not.
-func namedBounds(space *certificate.Space, problem pack.Problem) []func(*certificate.Proof) {
+func namedBounds(space *certificate.Space, m *model) []func(*certificate.Proof) {
 	all := []func(*certificate.Proof){func(p *certificate.Proof) { p.Volume = true }}
-	boxes := 0
-	for _, k := range problem.Pack.Kinds {
-		boxes += k.Count
-	}
-	for _, n := range grids(boxes) {
+	for _, n := range grids(len(m.boxes)) {
 		all = append(all, func(p *certificate.Proof) { p.Points = &certificate.Points{N: n[:]} })
 	}
-	return append(all, func(p *certificate.Proof) { p.Scales = newMixer(space, problem).mix() })
+	all = append(all, func(p *certificate.Proof) { p.Scales = newMixer(space, m.kinds).mix() })
+	if t, ok := m.asLattice(); ok {
+		step := []float64{t.unit, t.unit, t.unit}
+		for block := 1; block <= lattice.MostBlock; block++ {
+			all = append(all, func(p *certificate.Proof) { p.Cells = &certificate.Cells{Step: step, Block: block} })
+		}
+		all = append(all, func(p *certificate.Proof) { p.Cells = &certificate.Cells{Step: step} })
+	}
+	return all
 }
 
 // mostOnAxis is how many points along an axis are tried.
@@ -48,8 +53,8 @@ type mixer struct {
 	scales [3][]certificate.Scale // by axis: those that differ
 }
 
-func newMixer(space *certificate.Space, problem pack.Problem) *mixer {
-	m := &mixer{shares: sharesOf(problem.Pack.Kinds)}
+func newMixer(space *certificate.Space, kinds []pack.Kind) *mixer {
+	m := &mixer{shares: sharesOf(kinds)}
 	for k, n := range space.Poses() {
 		for pose := range n {
 			if space.Fits(k, pose) {

@@ -16,6 +16,7 @@ type limb struct {
 	node  certificate.Node
 	depth int
 	below []limb
+	longs []float64 // by branch of a choice: how long its direction is
 }
 
 // origin is what a row of the program says.
@@ -51,7 +52,7 @@ func (w *scribe) write() (*certificate.Node, error) {
 	if err != nil {
 		return nil, err
 	}
-	whole := tree.numbered(map[int]int{})
+	whole := tree.numbered(map[int]choiceName{})
 	return &whole, nil
 }
 
@@ -127,28 +128,28 @@ func (w *scribe) applied(n *node, rows []origin, d decision, depth int) []origin
 	}
 	w.apply(n, d, depth)
 	if d.box < 0 {
-		return append(rows, w.choiceRow(n.chosen[len(n.chosen)-1]))
+		return append(rows, choiceRow(n.chosen[len(n.chosen)-1]))
 	}
 	rows = w.wallRows(rows, n, d.box)
 	for k, c := range n.chosen {
 		if c.d != before[k] {
-			rows = append(rows, w.choiceRow(c))
+			rows = append(rows, choiceRow(c))
 		}
 	}
 	return rows
 }
 
-// choiceRow is the row of a choice: a direction of the certificate need not have length 1.
-func (w *scribe) choiceRow(c choice) origin {
-	all := w.directionsOf(c)
-	return origin{rowChoice, c.i, c.depth, all[nearest(all, c.n)].Norm()}
-}
+// choiceRow is the row of a choice.
+func choiceRow(c choice) origin { return origin{rowChoice, c.i, c.depth, 1} }
 
-func (w *scribe) directionsOf(c choice) []r3.Vector {
+// directionsOf are the certificate's directions for the relation of a choice, with the poses
+// that a node leaves.
+func (w *scribe) directionsOf(n *node, c choice) []r3.Vector {
+	set := func(i int) certificate.PoseSet { return w.namedIn(n.boxes[i].kind, n.boxes[i].set) }
 	if c.j != onFrame {
-		return certificate.Apart()
+		return w.space.Apart(c.i, set(c.i), c.j, set(c.j))
 	}
-	return w.space.Clear(c.which / w.parts[w.boxes[c.i].kind])
+	return w.space.Clear(c.which/w.parts[n.boxes[c.i].kind], c.i, set(c.i))
 }
 
 // leaf writes down the multipliers that the node was refuted with.
@@ -196,22 +197,26 @@ func (w *scribe) joined(n *node, b branching, below []limb, depth int) (limb, er
 	}
 	c := first.choice
 	tree.node = w.named(n, c)
-	for _, u := range w.directionsOf(c) {
-		k := nearestChild(b.children, u)
-		if v := b.children[k].decision.choice.n; v.Dot(u) < (1-1e-9)*u.Norm() {
+	for _, u := range w.directionsOf(n, c) {
+		k, ok := childAlong(b.children, u)
+		if !ok {
 			return limb{}, errors.New("the search and the certificate do not agree on the directions of a relation; please report this with both files")
 		}
-		tree.below = append(tree.below, below[k])
+		tree.below, tree.longs = append(tree.below, below[k]), append(tree.longs, u.Norm())
 	}
 	return tree, nil
 }
 
-func nearestChild(all []child, u r3.Vector) int {
-	var normals []r3.Vector
-	for _, c := range all {
-		normals = append(normals, c.decision.choice.n)
+// childAlong is the branch with a direction. Of several, such as a side of a tilted box and
+// a face of a solid that are parallel but for rounding, it is the one that asks for least.
+func childAlong(all []child, u r3.Vector) (best int, ok bool) {
+	for k, c := range all {
+		c := c.decision.choice
+		if c.n.Dot(u) > (1-1e-9)*u.Norm() && (!ok || c.least < all[best].decision.choice.least) {
+			best, ok = k, true
+		}
 	}
-	return nearest(normals, u)
+	return best, ok
 }
 
 // named names the relation of a choice.
@@ -226,34 +231,42 @@ func (w *scribe) named(n *node, c choice) certificate.Node {
 
 // posesIn lists the certificate's poses of a set.
 func (w *scribe) posesIn(box int, set poseSet) []int {
-	bits := 0
-	set.each(func(p int) { bits |= w.poses[w.boxes[box].kind][p] })
+	named := w.namedIn(w.boxes[box].kind, set)
 	var list []int
-	for k := 0; bits>>k != 0; k++ {
-		if bits>>k&1 != 0 {
+	for k := range 64 * len(named) {
+		if named.Has(k) {
 			list = append(list, k)
 		}
 	}
 	return list
 }
 
-// numbered is the tree with its choices named by how many come before them on the way
-// from the root.
-func (l limb) numbered(choices map[int]int) certificate.Node {
+// choiceName is the number of a choice, and how long its direction is in the certificate.
+type choiceName struct {
+	number int
+	long   float64
+}
+
+// numbered is the tree with its choices, by depth, named by how many come before them on
+// the way from the root. A branch may be there for several directions.
+func (l limb) numbered(choices map[int]choiceName) certificate.Node {
 	n := l.node
+	n.Sum = slices.Clone(n.Sum)
 	for i, t := range n.Sum {
 		if t.Choice != nil {
-			k := choices[*t.Choice]
-			n.Sum[i].Choice = &k
+			c := choices[*t.Choice]
+			n.Sum[i].Choice, n.Sum[i].Times = &c.number, t.Times/c.long
 		}
 	}
-	isChoice := n.Apart != nil || n.Clear != nil
-	if isChoice {
-		choices[l.depth] = len(choices)
-		defer delete(choices, l.depth)
-	}
-	for _, b := range l.below {
+	number := len(choices)
+	for i, b := range l.below {
+		if l.longs != nil {
+			choices[l.depth] = choiceName{number, l.longs[i]}
+		}
 		n.Then = append(n.Then, b.numbered(choices))
+	}
+	if l.longs != nil {
+		delete(choices, l.depth)
 	}
 	return n
 }

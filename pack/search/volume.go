@@ -15,8 +15,8 @@ import (
 // of the gap and half of the spare. Grown boxes do not overlap: the sheet between two
 // is square to a side of both and at least gap + spare thick, and each box grows
 // half-way into it. The opening grows with them: a side with normal n moves out by
-// grow·(|n.x| + |n.y| + |n.z|), and in by the wall gap and the spare. Where boxes may be
-// tilted differently nothing is grown.
+// grow·(|n·a| + |n·b| + |n·c|), a, b and c being the axes of the boxes, and in by the wall gap
+// and the spare. Where boxes may be tilted differently nothing is grown.
 func (m *model) volumeBound() float64 {
 	lo, hi := -m.size, m.size
 	if m.roomFor(hi) {
@@ -79,8 +79,11 @@ func (m *model) volume(spare, grow float64) float64 {
 		if h.Normal.Y != 0 {
 			continue
 		}
-		n := r2.Point{X: h.Normal.X, Y: h.Normal.Z}
-		area = clip(area, n, h.Offset+inset-grow*(math.Abs(n.X)+math.Abs(n.Y)))
+		out := 0.0
+		for _, a := range m.poses[0][0].axes {
+			out += grow * math.Abs(h.Normal.Dot(a))
+		}
+		area = clip(area, r2.Point{X: h.Normal.X, Y: h.Normal.Z}, h.Offset+inset-out)
 	}
 	return max(0, width) * math.Abs(geom.Polygon{Corners: area}.Area())
 }

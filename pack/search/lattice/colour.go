@@ -6,12 +6,12 @@ package lattice
 // Filling boxes with bricks, American Mathematical Monthly 76 (1969) 37–40, has the
 // colouring with m = 2 for bricks of 1×2×4 in a cube of side 6).
 
-// mostBlock is the largest side of the blocks that are tried.
-const mostBlock = 6
+// MostBlock is the largest side of the blocks that are tried, from 1 on.
+const MostBlock = 6
 
 // unbalanced tells whether some colouring shows that the boxes do not go in.
 func (p Problem) unbalanced() bool {
-	for m := 1; m <= mostBlock; m++ {
+	for m := 1; m <= MostBlock; m++ {
 		covered := p.waste()
 		for _, k := range p.Kinds {
 			covered += k.Count * k.mostExcess(m)
