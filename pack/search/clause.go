@@ -1,7 +1,6 @@
 package search
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -61,14 +60,28 @@ func (c clause) best(p r3.Vector) (float64, plane) {
 	return left, at
 }
 
-// nearest gives at most n of the planes, those that leave most at p.
-func (c clause) nearest(p r3.Vector, n int) []plane {
+// nearest appends to list at most n of the planes, those that leave most at p.
+func (c clause) nearest(p r3.Vector, n int, list []plane) []plane {
 	if len(c.planes) <= n {
-		return c.planes
+		return append(list, c.planes...)
 	}
-	planes := slices.Clone(c.planes)
-	slices.SortStableFunc(planes, func(a, b plane) int { return cmp.Compare(b.left(p), a.left(p)) })
-	return planes[:n]
+	from := len(list)
+	left := make([]float64, 0, 16) // on the stack
+	for _, f := range c.planes {
+		l := f.left(p)
+		at := len(left)
+		for at > 0 && left[at-1] < l {
+			at--
+		}
+		if at == n {
+			continue
+		}
+		if len(left) == n {
+			left, list = left[:n-1], list[:from+n-1]
+		}
+		left, list = slices.Insert(left, at, l), slices.Insert(list, from+at, f)
+	}
+	return list
 }
 
 // directions lists the directions from a part towards a solid that a sheet between

@@ -247,13 +247,8 @@ func (b *builder) coordinates(i, pose, axis int) []float64 {
 		}
 	}
 	kind := b.boxes[i].kind
-	for _, f := range b.walls[kind][pose] {
+	for _, f := range b.square[kind][pose][axis] {
 		add(f.n, f.d)
-	}
-	for _, c := range b.solids[kind][pose] {
-		for _, f := range c.planes {
-			add(f.n, f.d)
-		}
 	}
 	for _, j := range b.placed {
 		from := component(b.spots[j].at, axis)

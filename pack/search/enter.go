@@ -14,9 +14,24 @@ import (
 // offer takes a candidate into the pools it belongs to.
 func (r *run) offer(c candidate) {
 	r.any.add(c)
-	if r.pool.wants(c) && r.enters(c.spots, c.spare, &r.built) {
+	if r.ask(&c, &r.built) {
 		r.pool.add(c)
 	}
+}
+
+// ask tells whether a candidate is an answer that would be kept. Candidates of starts are
+// asked by these, for that takes a while.
+func (r *run) ask(c *candidate, work *effort) bool {
+	if !r.pool.wants(*c) {
+		return false
+	}
+	if c.entry == unasked {
+		c.entry = no
+		if r.enters(c.spots, c.spare, work) {
+			c.entry = yes
+		}
+	}
+	return c.entry == yes
 }
 
 // wants tells whether a candidate would be kept for its spare.

@@ -28,7 +28,7 @@ func (r *run) exactly() (cannotFit bool) {
 	switch verdict {
 	case lattice.Fits:
 		spots, spare := r.improve(t.spots(r.model, places), new(effort))
-		r.offer(candidate{spots, spare, firstOfProof - 1})
+		r.offer(candidate{spots: spots, spare: spare, start: firstOfProof - 1})
 	case lattice.CannotFit:
 		// Had a layout a spare of −ε, the sizes along any chain of at most n boxes from wall
 		// to wall would add up to no more than the opening and (n + 1)·ε. With ε less than

@@ -133,7 +133,7 @@ func (r *run) nearby(c candidate, from []spot, rng *rand.Rand, work *effort) []c
 	v := &improver{model: r.model, spots: slices.Clone(from), spare: r.sharpLeft(from)}
 	v.climb()
 	*work += v.work
-	list := []candidate{{v.spots, v.spare, c.start + 1}}
+	list := []candidate{{spots: v.spots, spare: v.spare, start: c.start + 1}}
 	for k, inTheWay := range []obstructions{r.byFrame, r.byAnything} {
 		spots, turned := r.faceAway(c.spots, inTheWay)
 		if !turned || r.ended() {
@@ -143,7 +143,10 @@ func (r *run) nearby(c candidate, from []spot, rng *rand.Rand, work *effort) []c
 			r.newSeparator(spots, 0, rng).run(patience, work)
 		}
 		spots, spare := r.improve(spots, work)
-		list = append(list, candidate{spots, spare, c.start + 2 + k})
+		list = append(list, candidate{spots: spots, spare: spare, start: c.start + 2 + k})
+	}
+	for k := range list {
+		r.ask(&list[k], work)
 	}
 	return list
 }

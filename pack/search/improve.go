@@ -108,10 +108,15 @@ func (v *improver) climb() {
 	}
 }
 
+// reach is how much more than the spare, in millimetres, a relation leaves that is not in
+// the program from the beginning: most never matter, and those that do come in when they
+// are broken.
+const reach = 60
+
 // chooseSides takes the plane that leaves most for every relation within reach.
 func (v *improver) chooseSides() {
 	v.sides, v.order = map[[3]int]side{}, nil
-	v.addBroken(v.spots, v.spare+v.size/8)
+	v.addBroken(v.spots, v.spare+reach)
 }
 
 // addBroken adds a side for every relation that leaves less than limit at spots and
@@ -158,8 +163,8 @@ func (v *improver) add(s side) {
 	}
 }
 
-// program is the linear program of the sides chosen so far.
-func (v *improver) program() *lp.Solver {
+// program is the linear program of the sides chosen so far, but for one.
+func (v *improver) program(but [3]int) *lp.Solver {
 	n := len(v.spots)
 	objective, lo, hi := make([]float64, 3*n+1), make([]float64, 3*n+1), make([]float64, 3*n+1)
 	for i := range n {
@@ -171,23 +176,29 @@ func (v *improver) program() *lp.Solver {
 	solver := lp.New(objective, lo, hi)
 	solver.Halt = v.halt
 	for _, key := range v.order {
-		solver.Push(v.sides[key].row(n))
+		if key != but {
+			solver.Push(v.sides[key].row(n))
+		}
 	}
 	return solver
 }
 
+// none is no relation.
+var none = [3]int{-1, -1, -1}
+
 // solve solves the program for the greatest spare.
 func (v *improver) solve() ([]spot, bool) {
-	return v.finish(v.program())
+	return v.finish(v.program(none), math.Inf(-1))
 }
 
 // finish solves a program, adding relations that its answer breaks, and returns the
-// places of the optimum. Relations have to leave the spare that the program's answer has.
-func (v *improver) finish(solver *lp.Solver) ([]spot, bool) {
+// places of the optimum, if that is greater than cutoff. Relations have to leave the spare
+// that the program's answer has.
+func (v *improver) finish(solver *lp.Solver, cutoff float64) ([]spot, bool) {
 	x := make([]float64, 3*len(v.spots)+2)
 	defer func() { v.work += effort(solver.Work) }()
 	for range 50 {
-		if solver.Solve(math.Inf(-1)) != lp.Optimal {
+		if solver.Solve(cutoff) != lp.Optimal {
 			return nil, false
 		}
 		solver.X(x)
@@ -215,10 +226,8 @@ func (v *improver) placesOf(x []float64) []spot {
 // stead, and moves to the first that allows a greater spare.
 func (v *improver) flip() bool {
 	v.chooseSides()
-	solver := v.program()
-	status := solver.Solve(math.Inf(-1))
-	v.work += effort(solver.Work)
-	if status != lp.Optimal {
+	solver := v.program(none)
+	if _, ok := v.finish(solver, math.Inf(-1)); !ok {
 		return false
 	}
 	dual := make([]float64, len(v.order))
@@ -237,6 +246,12 @@ func (v *improver) flip() bool {
 
 func (v *improver) flipOne(key [3]int) bool {
 	now := v.sides[key]
+	without, known := v.program(key), len(v.order)
+	status := without.Solve(v.spare + enough)
+	v.work += effort(without.Work)
+	if status != lp.Optimal {
+		return false // no plane in its stead allows more
+	}
 	for _, f := range v.clauseOf(key).planes {
 		if f == now.plane {
 			continue
@@ -245,8 +260,12 @@ func (v *improver) flipOne(key [3]int) bool {
 			break
 		}
 		v.sides[key] = side{key[0], key[1], key[2], f}
-		next, ok := v.solve()
-		if ok {
+		solver := &lp.Solver{Halt: v.halt}
+		solver.CopyFrom(without)
+		for _, k := range append([][3]int{key}, v.order[known:]...) {
+			solver.Push(v.sides[k].row(len(v.spots)))
+		}
+		if next, ok := v.finish(solver, v.spare+enough); ok {
 			if spare := v.sharpLeft(next); spare > v.spare+enough {
 				v.spots, v.spare = next, spare
 				return true

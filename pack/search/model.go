@@ -2,6 +2,7 @@ package search
 
 import (
 	"math"
+	"slices"
 	"sync/atomic"
 
 	"github.com/golang/geo/r1"
@@ -25,6 +26,7 @@ type model struct {
 	alone     [][]float64               // by kind and pose: bound on the spare of a layout with it; see poseBound
 	useful    [][]int                   // by kind: poses that a layout worth finding can have
 	solids    [][][]clause              // by kind and pose: against all else, flat bodies around round ones
+	square    [][][3][]plane            // by kind, pose and axis: those planes of walls and solids that are square to it
 	inner     [][][]clause              // like solids, with flat bodies inside round ones
 	pairs     []atomic.Pointer[pairing] // by two pose ids; see pairing
 	stored    atomic.Int64              // planes in pairs
@@ -66,6 +68,7 @@ func modelFrom(problem pack.Problem, obstacles []frame.Obstacle) *model {
 	for k := range m.kinds {
 		walls, solids := m.againstFrame(k, obstacles)
 		m.walls, m.solids = append(m.walls, walls), append(m.solids, solids)
+		m.square = append(m.square, squarePlanes(walls, solids))
 		m.inner = append(m.inner, m.innerClauses(k, made))
 	}
 	m.numberPoses()
@@ -111,6 +114,25 @@ func (m *model) againstFrame(kind int, obstacles []frame.Obstacle) (walls [][]pl
 		walls, solids = append(walls, tightestPlanes(w)), append(solids, s)
 	}
 	return walls, solids
+}
+
+// squarePlanes picks, by pose and axis, the planes square to an axis.
+func squarePlanes(walls [][]plane, solids [][]clause) [][3][]plane {
+	square := make([][3][]plane, len(walls))
+	for p := range walls {
+		all := walls[p]
+		for _, c := range solids[p] {
+			all = append(all[:len(all):len(all)], c.planes...)
+		}
+		for _, f := range all {
+			for axis := range 3 {
+				if c := component(f.n, axis); (c == 1 || c == -1) && !slices.Contains(square[p][axis], f) {
+					square[p][axis] = append(square[p][axis], f)
+				}
+			}
+		}
+	}
+	return square
 }
 
 // frameGap is the gap that the pack requires between a case or a post and an obstacle.

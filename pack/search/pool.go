@@ -12,7 +12,17 @@ type candidate struct {
 	spots []spot
 	spare float64
 	start int
+	entry known // whether it goes in
 }
+
+// known is what is known of a question.
+type known int
+
+const (
+	unasked known = iota
+	no
+	yes
+)
 
 // pool keeps the best candidates that differ from one another, best first.
 type pool struct {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sync"
 
 	"rackwright/frame"
@@ -57,10 +58,10 @@ const (
 	plain    = 8 // starts that are built without looking at what was found before
 	batch    = 8
 	first    = 2
-	idle     = 16 // starts without a better layout after which the proof gets more of the time
-	fewBoxes = 9  // so few that it gets more from the beginning, for it will most likely end
+	idle     = 64 // starts without a better layout after which the proof gets more of the time
 	patient  = 4  // times as much, then
-	lastIdle = 96 // the same, after which the starts end where the proof is over
+	fewBoxes = 9  // so few that it gets more from the beginning, where they have no posts; with more it gets less
+	lastIdle = 96 // the same as idle, after which the starts end where the proof is over
 	stubborn = 20 // times as many, while what fits is no answer
 )
 
@@ -85,10 +86,7 @@ func (r *run) search() {
 		if to < plain && r.pool.spare() < 0 {
 			continue // what fits at all is wanted first
 		}
-		due += r.built - before
-		if to-last > idle || len(r.boxes) <= fewBoxes {
-			due += (patient - 1) * (r.built - before)
-		}
+		due += r.share(r.built-before, to-last)
 		d.keepUp(due)
 		if d.over() {
 			d.provers = nil // with all that they have learnt
@@ -98,6 +96,24 @@ func (r *run) search() {
 			return
 		}
 	}
+}
+
+// share is the work that the proof may do for so much work of starts, so many of which have
+// found nothing better.
+func (r *run) share(built effort, since int) effort {
+	switch {
+	case since > idle || r.simple():
+		return patient * built
+	case len(r.boxes) > fewBoxes:
+		return built / patient
+	}
+	return built
+}
+
+// simple tells whether the proof will most likely end.
+func (r *run) simple() bool {
+	return len(r.boxes) <= fewBoxes &&
+		!slices.ContainsFunc(r.kinds, func(k pack.Kind) bool { return len(k.Posts) > 0 })
 }
 
 // exhausted tells whether starts are to end, after so many that found nothing better.
@@ -199,8 +215,8 @@ func (r *run) start(n int, work *effort) []candidate {
 		}
 	}
 	better, spare := r.improve(spots, work)
-	c := candidate{better, spare, perStart * n}
-	if spare < 0 || r.enters(better, spare, work) {
+	c := candidate{spots: better, spare: spare, start: perStart * n}
+	if r.ask(&c, work); c.entry != no {
 		return []candidate{c}
 	}
 	return append(r.nearby(c, spots, rng, work), c)
@@ -233,7 +249,7 @@ func (r *run) shaken(from []spot, rng *rand.Rand, work *effort) []spot {
 			spots[i].pose = r.anyPose(r.boxes[i].kind, rng)
 		}
 	}
-	target := r.toBeat() + 0.01*r.size*rng.Float64()*rng.Float64()
+	target := r.toBeat() + 0.002*r.size*rng.Float64()*rng.Float64()
 	r.newSeparator(spots, target, rng).run(patience, work)
 	return spots
 }

@@ -3,6 +3,7 @@ package search
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -22,7 +23,14 @@ type separator struct {
 	whole  bool        // not cut short when the search has to end
 	weight [][]float64 // of pairs, by the larger and the smaller box; of the frame at [i][i]
 	held   [][][]int   // by kind, pose and solid: the plane that last left enough
+	beside [][]hold    // by two boxes
 	work   effort
+}
+
+// hold remembers, of the pairing of two boxes, which planes last left enough.
+type hold struct {
+	apart   int
+	clauses []int
 }
 
 func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *separator {
@@ -31,6 +39,11 @@ func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *sepa
 		s.weight = append(s.weight, make([]float64, i+1))
 		for j := range s.weight[i] {
 			s.weight[i][j] = 1
+		}
+		s.beside = append(s.beside, make([]hold, len(spots)))
+		for j := range s.beside[i] {
+			parts := (1 + len(m.kinds[m.boxes[i].kind].Posts)) * (1 + len(m.kinds[m.boxes[j].kind].Posts))
+			s.beside[i][j].clauses = make([]int, parts)
 		}
 	}
 	for _, poses := range m.solids {
@@ -47,6 +60,7 @@ func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *sepa
 // takes is added to work.
 func (s *separator) run(rounds int, work *effort) bool {
 	defer func() { *work += s.work }()
+	best, least, since := slices.Clone(s.spots), math.Inf(1), 0
 	for range rounds {
 		if !s.whole && s.ended() {
 			return false
@@ -63,10 +77,20 @@ func (s *separator) run(rounds int, work *effort) bool {
 		if !broken {
 			return true
 		}
-		s.raiseWeights()
+		if lack := s.raiseWeights(); lack < least {
+			least, since = lack, 0
+			copy(best, s.spots)
+		} else if since++; since > stale {
+			break
+		}
 	}
+	copy(s.spots, best)
 	return false
 }
+
+// stale is after how many sweeps without less overlap a separation ends: another start
+// finds more than the rest of a long one.
+const stale = 7
 
 // lack is how much of the target a relation misses.
 func (s *separator) lack(left float64) float64 {
@@ -77,7 +101,7 @@ func (s *separator) lack(left float64) float64 {
 // leaves enough; held is the one that did so last, which is looked at first.
 func (s *separator) lackOf(c clause, p r3.Vector, held *int) float64 {
 	enough := s.target - geom.Tolerance
-	if c.planes[*held].left(p) >= enough {
+	if *held < len(c.planes) && c.planes[*held].left(p) >= enough {
 		return 0
 	}
 	left := math.Inf(-1)
@@ -122,13 +146,19 @@ func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][mi
 
 func (s *separator) pairLack(i int, at spot, j int) float64 {
 	d := at.at.Sub(s.spots[j].at)
-	sum := 0.0
-	pair := s.pairingIn(j, s.spots[j], i, at)
-	if pair.leavesAtOnce(d, s.target-geom.Tolerance) {
+	pair, held, enough := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], s.target-geom.Tolerance
+	if pair.apart[held.apart].left(d) >= enough {
 		return 0
 	}
-	for _, c := range pair.clauses {
-		sum += s.lackOf(c, d, new(int))
+	for k := range pair.apart {
+		if pair.apart[k].left(d) >= enough {
+			held.apart = k
+			return 0
+		}
+	}
+	sum := 0.0
+	for k, c := range pair.clauses {
+		sum += s.lackOf(c, d, &held.clauses[k])
 	}
 	return sum
 }
@@ -200,7 +230,7 @@ func (s *separator) descend(i int, at spot, cost float64) (spot, float64) {
 
 // waysOut is how many planes of a broken relation are tried: around a round solid
 // there are many, of which the nearest matter.
-const waysOut = 8
+const waysOut = 3
 
 // moves lists, for every broken relation of box i, the shortest moves that mend it.
 func (s *separator) moves(i int, at spot) []r3.Vector {
@@ -214,12 +244,14 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 	for _, f := range s.walls[kind][at.pose] {
 		mend(f, at.at)
 	}
+	var near []plane
 	broken := func(clauses []clause, p r3.Vector) {
 		for _, c := range clauses {
 			if s.lackOf(c, p, new(int)) == 0 {
 				continue
 			}
-			for _, f := range c.nearest(p, waysOut) {
+			near = c.nearest(p, waysOut, near[:0])
+			for _, f := range near {
 				mend(f, p)
 			}
 		}
@@ -236,16 +268,21 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 	return moves
 }
 
-// raiseWeights makes every relation that is broken now count for more.
-func (s *separator) raiseWeights() {
-	for i := range s.spots {
-		if s.loneLeft(i, s.spots[i]) < s.target-geom.Tolerance {
-			s.weight[i][i] *= 2
-		}
-		for j := range i {
-			if !s.pairLeaves(j, s.spots[j], i, s.spots[i], s.target-geom.Tolerance) {
-				s.weight[i][j] *= 2
-			}
+// raiseWeights makes every relation that is broken now count for more, and returns how
+// much all of them lack.
+func (s *separator) raiseWeights() float64 {
+	sum := 0.0
+	weigh := func(weight *float64, lack float64) {
+		if lack > 0 {
+			*weight *= 2
+			sum += lack
 		}
 	}
+	for i, at := range s.spots {
+		weigh(&s.weight[i][i], s.lack(s.loneLeft(i, at)))
+		for j := range i {
+			weigh(&s.weight[i][j], s.pairLack(i, at, j))
+		}
+	}
+	return sum
 }

@@ -125,7 +125,7 @@ func (v *improver) grant(w wish) ([]spot, bool) {
 	for _, key := range v.order {
 		solver.Push(v.sides[key].row(len(v.spots)))
 	}
-	return v.finish(solver)
+	return v.finish(solver, math.Inf(-1))
 }
 
 // hold keeps what a wish has reached.
