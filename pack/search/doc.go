@@ -40,7 +40,7 @@
 // a box: which pose a box takes hardly matters as long as boxes lie in each other. A
 // refutation names the decisions it rests on; what it did not use is not tried in
 // another way (Prosser, Computational Intelligence 9 (1993)), and the same few decisions
-// are not tried again elsewhere (learn.go). As long as nothing is found that fits, a
+// are not tried again elsewhere, by no worker (learn.go). As long as nothing is found that fits, a
 // second tree goes depth first with a cutoff just below 0. Starts and rounds of the
 // proof take turns, each for as much work, which is counted, not timed (effort.go).
 //

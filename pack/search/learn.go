@@ -2,6 +2,7 @@ package search
 
 import (
 	"math/bits"
+	"slices"
 
 	"github.com/golang/geo/r3"
 )
@@ -39,6 +40,7 @@ type nogood []int
 
 const (
 	mostFacts   = 7      // in a nogood that is kept
+	mostShared  = 3      // in one that other provers are told
 	mostNogoods = 20_000 // that are kept: about 5 MB a prover
 )
 
@@ -48,6 +50,7 @@ type memory struct {
 	with    [][]nogood // by fact
 	depths  []int      // by fact: where it is on the path, −1 when it is not
 	kept    int
+	fresh   [][]fact // what others are to be told
 }
 
 func newMemory() *memory { return &memory{numbers: map[fact]int{}} }
@@ -119,9 +122,38 @@ func (m *memory) learn(used tags, path []decision, last *decision) {
 	if last != nil && used.has(len(path)) {
 		facts = append(facts, factOf(*last))
 	}
-	if len(facts) == size { // else it rests on more than is on the path
-		m.keep(facts)
+	if len(facts) != size {
+		return // it rests on more than is on the path
 	}
+	m.keep(facts)
+	if size <= mostShared {
+		m.fresh = append(m.fresh, facts)
+	}
+}
+
+// share tells every memory what the others have learnt of few facts. A nogood holds for all
+// layouts with more spare than the cutoff, whoever refuted it.
+func share(all []*memory) {
+	for _, from := range all {
+		for _, facts := range from.fresh {
+			for _, to := range all {
+				if to != from && to.kept < mostNogoods && !to.knows(facts) {
+					to.keep(facts)
+				}
+			}
+		}
+	}
+	for _, m := range all {
+		m.fresh = nil
+	}
+}
+
+// knows tells whether a nogood of just these facts is kept.
+func (m *memory) knows(facts []fact) bool {
+	same := func(g nogood) bool {
+		return len(g) == len(facts) && !slices.ContainsFunc(facts, func(f fact) bool { return !slices.Contains(g, m.number(f)) })
+	}
+	return slices.ContainsFunc(m.with[m.number(facts[0])], same)
 }
 
 func (m *memory) keep(facts []fact) {

@@ -47,3 +47,18 @@ func TestNogoodsThatAreNotKept(t *testing.T) {
 	m.learn(tag(0).or(tag(5)), []decision{a}, nil)
 	require.Zero(t, m.kept)
 }
+
+// What one prover has learnt of few decisions, the others know after a round, once.
+func TestNogoodsAreShared(t *testing.T) {
+	a, b := chosen(1, 0, r3.Vector{X: 1}), chosen(2, 0, r3.Vector{X: 1})
+	one, two := newMemory(), newMemory()
+	one.learn(tag(0).or(tag(1)), []decision{a, b}, nil)
+	share([]*memory{one, two})
+	two.learn(tag(0).or(tag(1)), []decision{b, a}, nil)
+	share([]*memory{one, two})
+	require.Equal(t, 1, one.kept)
+	two.enter(b, 0)
+	used, ok := two.refuted(a, 1)
+	require.True(t, ok)
+	require.Equal(t, tag(0).or(tag(1)), used)
+}

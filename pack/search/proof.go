@@ -112,6 +112,13 @@ func (p *proof) round(work effort) {
 		p.provers[k].halvings = halvings
 		p.provers[k].explore(now[k])
 	})
+	var learnt []*memory
+	for _, v := range p.provers {
+		if v != nil {
+			learnt = append(learnt, v.learnt)
+		}
+	}
+	share(learnt)
 	for _, v := range p.provers[:len(now)] {
 		p.take(v.best)
 		p.work += v.work
