@@ -82,3 +82,11 @@ func TestSizesInTheWrongUnitAreNoticed(t *testing.T) {
 	require.Contains(t, of(r3.Vector{X: 18.1, Y: 7.7, Z: 16.7}), "battery would be heavier than solid lead")
 	require.NotContains(t, of(r3.Vector{X: 181, Y: 77, Z: 167}), "lead of its size")
 }
+
+// Layouts that tie are told with the same spare, what settling has cost aside; what is less
+// is less.
+func TestWhatSettlingCostsIsNotTold(t *testing.T) {
+	for mm, want := range map[float64]string{9: "9.00 mm", 9 - 3e-7: "9.00 mm", 8.9999: "8.99 mm", 0.0099: "0.00 mm"} {
+		require.Equal(t, want, LeftWords(mm, geom.Millimetre))
+	}
+}

@@ -23,8 +23,9 @@ var ErrUncertified = errors.New("the proof could not be written out")
 // What is returned has passed certificate.Verify.
 //
 // It returns an error that wraps ErrUncertified where ctx ends the work, where the proof
-// gets too large or a puzzle takes more trials than a check may, and where too little is missing for the flat bodies inside round solids,
-// or for lengths that the search has rounded to the lattice.
+// gets too large or a puzzle takes more trials than a check may, and where too little is
+// missing for the flat bodies inside round solids, or for lengths that the search has
+// rounded to the lattice.
 func Certify(ctx context.Context, problem pack.Problem, bound float64) (certificate.Proof, error) {
 	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
 		return certificate.Proof{}, ErrProblem

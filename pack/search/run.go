@@ -52,7 +52,7 @@ func fixedOf(problem pack.Problem) []geom.Solid {
 // Starts come in batches. What a start does depends on its number and on what came
 // before its batch, so the number of workers does not matter. The first batches are
 // small, so that the first layout is soon told. Between batches the proof works as long as
-// the starts did: a small problem is decided before many starts are made, and in a large
+// the starts did, or a share of that: a small problem is decided before many starts are made, and in a large
 // one the starts go on finding what the proof alone would not.
 const (
 	plain    = 8 // starts that are built without looking at what was found before
