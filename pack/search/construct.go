@@ -127,38 +127,73 @@ func (b *builder) startWithGrid() {
 	b.order = others
 }
 
+// choose returns the free spot of the least rank.
 func (b *builder) choose(i int) spot {
 	if s, ok := b.nextInRow(i); ok {
 		return s
 	}
-	best, score := spot{}, math.Inf(1)
+	best, least := spot{}, math.Inf(1)
 	for _, pose := range b.useful[b.boxes[i].kind] {
-		for _, at := range b.touching(i, pose) {
-			s := spot{pose, at}
-			if v := b.rank(i, s); v < score {
-				best, score = s, v
-			}
-		}
+		best, least = b.lower(i, pose, best, least)
 	}
-	if math.IsInf(score, 1) {
+	if math.IsInf(least, 1) {
 		return b.leastOverlap(i)
 	}
 	return best
 }
 
-// rank scores a free spot, less is better.
-func (b *builder) rank(i int, s spot) float64 {
-	p := b.poseOf(i, s)
-	low := r3.Vector{}
+// base is the part of a spot's rank that does not depend on where it is. The rank is this
+// and the place weighted by towards; less is better.
+func (b *builder) base(i, pose int) float64 {
+	p := b.poses[b.boxes[i].kind][pose]
+	base := 0.5 * b.towards.Abs().Dot(p.parts[0].half)
 	for axis, u := range axesOfVehicle {
-		w := component(b.towards, axis)
-		low = setComponent(low, axis, component(s.at, axis)-math.Copysign(p.reach(0, u), w))
+		base -= math.Abs(component(b.towards, axis)) * p.reach(0, u)
 	}
-	score := b.towards.Dot(low) + 0.5*b.towards.Abs().Dot(p.parts[0].half)
 	if b.moody && p.shape != b.favour[i] {
-		score += b.size
+		base += b.size
 	}
-	return score
+	return base
+}
+
+// lower returns the free spot of a pose that ranks below least, if there is one, and its
+// rank. Spots have two coordinates at which the box touches a wall or a placed box, and
+// the third reached by sliding until it touches.
+func (b *builder) lower(i, pose int, best spot, least float64) (spot, float64) {
+	a, c := (b.slide+1)%3, (b.slide+2)%3
+	base := b.base(i, pose) + b.leastSlide(i, pose)
+	across := b.coordinates(i, pose, c)
+	for _, u := range b.coordinates(i, pose, a) {
+		for _, v := range across {
+			// Coordinates come with the least weighted first.
+			at := setComponent(setComponent(r3.Vector{}, a, u), c, v)
+			if base+b.towards.Dot(at) >= least {
+				break
+			}
+			for _, w := range b.stops(i, spot{pose, at}, b.slide) {
+				s := spot{pose, setComponent(at, b.slide, w)}
+				if rank := b.base(i, pose) + b.towards.Dot(s.at); rank < least {
+					best, least = s, rank
+				}
+			}
+		}
+	}
+	return best, least
+}
+
+// leastSlide is the least that the coordinate reached by sliding can add to a rank.
+func (b *builder) leastSlide(i, pose int) float64 {
+	room := r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
+	for _, f := range b.walls[b.boxes[i].kind][pose] {
+		if c := component(f.n, b.slide); c == 1 || c == -1 {
+			room = room.Intersection(holds(f, r3.Vector{}, b.slide, b.target))
+		}
+	}
+	w := component(b.towards, b.slide)
+	if w == 0 {
+		return 0
+	}
+	return min(w*room.Lo, w*room.Hi)
 }
 
 func setComponent(v r3.Vector, axis int, value float64) r3.Vector {
@@ -220,22 +255,6 @@ func (b *builder) free(i int, s spot) bool {
 
 // most is how many coordinates of an axis are tried for a box.
 const most = 14
-
-// touching lists free spots of a pose: two coordinates at which the box touches a
-// wall or a placed box, and the third reached by sliding until it touches.
-func (b *builder) touching(i, pose int) []r3.Vector {
-	a, c := (b.slide+1)%3, (b.slide+2)%3
-	var spots []r3.Vector
-	for _, u := range b.coordinates(i, pose, a) {
-		for _, v := range b.coordinates(i, pose, c) {
-			at := setComponent(setComponent(r3.Vector{}, a, u), c, v)
-			for _, w := range b.stops(i, spot{pose, at}, b.slide) {
-				spots = append(spots, setComponent(at, b.slide, w))
-			}
-		}
-	}
-	return spots
-}
 
 // coordinates lists where on an axis the pose would touch a wall square to it or the
 // case of a placed box, those the recipe builds towards first.

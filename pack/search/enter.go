@@ -1,7 +1,9 @@
 package search
 
 import (
+	"cmp"
 	"context"
+	"slices"
 
 	"rackwright/pack/entry"
 )
@@ -14,17 +16,49 @@ import (
 // offer takes a candidate into the pools it belongs to.
 func (r *run) offer(c candidate) {
 	r.any.add(c)
-	if r.ask(&c, &r.built) {
+	if r.pool.wants(c) && r.isAnswer(&c, &r.built) {
 		r.pool.add(c)
 	}
 }
 
-// ask tells whether a candidate is an answer that would be kept. Candidates of starts are
-// asked by these, for that takes a while.
-func (r *run) ask(c *candidate, work *effort) bool {
-	if !r.pool.wants(*c) {
-		return false
+// offerAll offers the candidates of a batch of starts, those with the most spare first.
+// Whether one goes in takes a while to find out, so a few are asked at a time, and of
+// those that are not better than the best answer only as many as make the pool full.
+func (r *run) offerAll(found []candidate) {
+	found = slices.DeleteFunc(found, func(c candidate) bool { return c.spots == nil })
+	for _, c := range found {
+		r.any.add(c)
 	}
+	slices.SortStableFunc(found, func(a, b candidate) int { return cmp.Compare(b.spare, a.spare) })
+	for ; len(found) > 0 && r.pool.wants(found[0]); found = found[min(len(found), asked):] {
+		lists := make([][]candidate, min(len(found), asked))
+		took := make([]effort, len(lists))
+		r.atOnce(len(lists), func(k int) { lists[k] = r.answers(found[k], &took[k]) })
+		for k, list := range lists {
+			r.built += took[k]
+			for _, c := range list {
+				r.any.add(c)
+				if c.entry == yes {
+					r.pool.add(c)
+				}
+			}
+		}
+	}
+}
+
+// asked is how many candidates are asked for their entry at a time.
+const asked = 2
+
+// answers lists a candidate, asked for its entry, and more near it where it is no answer.
+func (r *run) answers(c candidate, work *effort) []candidate {
+	if r.isAnswer(&c, work) {
+		return []candidate{c}
+	}
+	return append(r.nearby(c, work), c)
+}
+
+// isAnswer tells whether a candidate is an answer, and notes it.
+func (r *run) isAnswer(c *candidate, work *effort) bool {
 	if c.entry == unasked {
 		c.entry = no
 		if r.enters(c.spots, c.spare, work) {

@@ -91,6 +91,11 @@ func overlaps(a, b geom.Solid) bool { return !apart(a, b) && geom.Distance(a, b)
 // apart tells whether a sheet is between two solids: cheaper than their distance, and
 // most often enough.
 func apart(a, b geom.Solid) bool {
+	for _, u := range axesOfVehicle {
+		if x, y := a.Extent(u), b.Extent(u); x.Lo >= y.Hi || y.Lo >= x.Hi {
+			return true
+		}
+	}
 	return slices.ContainsFunc(geom.SheetNormals(a, b), func(u r3.Vector) bool { return geom.GapAlong(a, b, u) >= 0 })
 }
 
@@ -129,8 +134,9 @@ const perStart = 4
 
 // nearby makes candidates near one that is no answer: what it was made from, improved
 // without any box changing sides, and itself with its boxes turned.
-func (r *run) nearby(c candidate, from []spot, rng *rand.Rand, work *effort) []candidate {
-	v := &improver{model: r.model, spots: slices.Clone(from), spare: r.sharpLeft(from)}
+func (r *run) nearby(c candidate, work *effort) []candidate {
+	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(c.start)))
+	v := &improver{model: r.model, spots: slices.Clone(c.from), spare: r.sharpLeft(c.from)}
 	v.climb()
 	*work += v.work
 	list := []candidate{{spots: v.spots, spare: v.spare, start: c.start + 1}}
@@ -146,7 +152,9 @@ func (r *run) nearby(c candidate, from []spot, rng *rand.Rand, work *effort) []c
 		list = append(list, candidate{spots: spots, spare: spare, start: c.start + 2 + k})
 	}
 	for k := range list {
-		r.ask(&list[k], work)
+		if r.pool.wants(list[k]) {
+			r.isAnswer(&list[k], work)
+		}
 	}
 	return list
 }

@@ -10,6 +10,7 @@ import (
 // candidate is an arrangement with its spare and the number of the start that made it.
 type candidate struct {
 	spots []spot
+	from  []spot // what it was made from
 	spare float64
 	start int
 	entry known // whether it goes in

@@ -162,15 +162,13 @@ func (r *run) told() float64 {
 // tryBatch makes the starts from…to−1, and tells whether the best got better.
 func (r *run) tryBatch(from, to int) bool {
 	before, all := r.pool.spare(), r.any.spare()
-	found := make([][]candidate, to-from)
+	found := make([]candidate, to-from)
 	took := make([]effort, to-from)
 	r.atOnce(to-from, func(k int) { found[k] = r.start(from+k, &took[k]) })
-	for k, list := range found {
-		r.built += took[k]
-		for _, c := range list {
-			r.offer(c)
-		}
+	for _, work := range took {
+		r.built += work
 	}
+	r.offerAll(found)
 	return r.pool.spare() > before+enough || r.any.spare() > all+enough
 }
 
@@ -192,11 +190,11 @@ func (r *run) atOnce(n int, do func(int)) {
 	wg.Wait()
 }
 
-// start makes a candidate, and more near it where it is no answer; none when the search
-// has to end. What it takes is added to work.
-func (r *run) start(n int, work *effort) []candidate {
+// start makes a candidate; one without places when the search has to end. What it takes
+// is added to work.
+func (r *run) start(n int, work *effort) candidate {
 	if r.ended() && n > 0 {
-		return nil
+		return candidate{}
 	}
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
 	var spots []spot
@@ -214,12 +212,14 @@ func (r *run) start(n int, work *effort) []candidate {
 			s.run(patience, work)
 		}
 	}
-	better, spare := r.improve(spots, work)
-	c := candidate{spots: better, spare: spare, start: perStart * n}
-	if r.ask(&c, work); c.entry != no {
-		return []candidate{c}
+	if turned, ok := r.faceAway(spots, r.byAnything); ok {
+		spots = turned
+		if r.left(spots) < 0 {
+			r.newSeparator(spots, 0, rng).run(patience, work)
+		}
 	}
-	return append(r.nearby(c, spots, rng, work), c)
+	better, spare := r.improve(spots, work)
+	return candidate{spots: better, from: spots, spare: spare, start: perStart * n}
 }
 
 // toBeat is the spare that a start has to exceed to count: that of the best answer, 0
