@@ -21,28 +21,43 @@ func (r *run) offer(c candidate) {
 	}
 }
 
-// offerAll offers the candidates of a batch of starts, those with the most spare first.
-// Whether one goes in takes a while to find out, so a few are asked at a time, and of
-// those that are not better than the best answer only as many as make the pool full.
+// offerAll offers the candidates of a batch of starts. Whether one goes in takes a while
+// to find out: those that are better than the best answer are asked at once, the best ones
+// first, a few at a time; others wait until the search ends.
 func (r *run) offerAll(found []candidate) {
 	found = slices.DeleteFunc(found, func(c candidate) bool { return c.spots == nil })
-	for _, c := range found {
-		r.any.add(c)
-	}
 	slices.SortStableFunc(found, func(a, b candidate) int { return cmp.Compare(b.spare, a.spare) })
-	for ; len(found) > 0 && r.pool.wants(found[0]); found = found[min(len(found), asked):] {
-		lists := make([][]candidate, min(len(found), asked))
-		took := make([]effort, len(lists))
-		r.atOnce(len(lists), func(k int) { lists[k] = r.answers(found[k], &took[k]) })
-		for k, list := range lists {
+	for len(found) > 0 && found[0].spare > r.pool.spare()+enough {
+		n := min(len(found), asked)
+		lists := make([][]candidate, n)
+		took := make([]effort, n)
+		r.atOnce(n, func(k int) { lists[k] = r.answers(found[k], &took[k]) })
+		for k := range n {
 			r.built += took[k]
-			for _, c := range list {
-				r.any.add(c)
-				if c.entry == yes {
-					r.pool.add(c)
-				}
-			}
+			r.take(lists[k])
 		}
+		found = found[n:]
+	}
+	r.take(found)
+}
+
+// take puts candidates into the pools they belong to.
+func (r *run) take(list []candidate) {
+	for _, c := range list {
+		r.any.add(c)
+		switch c.entry {
+		case yes:
+			r.pool.add(c)
+		case unasked:
+			r.waiting.add(c)
+		}
+	}
+}
+
+// askWaiting asks those that wait, as far as they would be kept.
+func (r *run) askWaiting() {
+	for _, c := range r.waiting.best {
+		r.offer(c)
 	}
 }
 
@@ -94,6 +109,7 @@ func (r *run) entry(spots []spot) (entry.Answer, error) {
 
 // tidyAll settles and rounds both pools, but for answers that then would not go in.
 func (r *run) tidyAll() {
+	r.askWaiting()
 	r.any.tidy(func([]spot, float64) bool { return true })
 	r.pool.tidy(func(spots []spot, spare float64) bool { return r.enters(spots, spare, &r.built) })
 }

@@ -152,7 +152,7 @@ func (r *run) nearby(c candidate, work *effort) []candidate {
 		list = append(list, candidate{spots: spots, spare: spare, start: c.start + 2 + k})
 	}
 	for k := range list {
-		if r.pool.wants(list[k]) {
+		if list[k].spare > r.pool.spare()+enough {
 			r.isAnswer(&list[k], work)
 		}
 	}

@@ -50,6 +50,7 @@ type improver struct {
 	spare float64
 	sides map[[3]int]side // chosen planes by boxes and clause
 	order [][3]int        // keys in the order they were added
+	tight []int           // boxes of the relations that limited the spare when flip last looked
 	held  []wish          // what settling has reached
 	grace int             // numbers that may still be worked out once the search has to end; 0 for all
 	work  effort
@@ -58,16 +59,23 @@ type improver struct {
 // improve returns a better arrangement of the same poses, and its spare. What it takes is
 // added to work.
 func (m *model) improve(spots []spot, work *effort) ([]spot, float64) {
+	c := m.improveBeyond(math.Inf(-1), spots, work)
+	return c.spots, c.spare
+}
+
+// improveBeyond is improve, but for arrangements that the first climb leaves below promising:
+// other planes are not tried for these.
+func (m *model) improveBeyond(promising float64, spots []spot, work *effort) candidate {
 	v := &improver{model: m, spots: slices.Clone(spots), spare: m.sharpLeft(spots), grace: grace}
 	v.climb()
 	for range 4 {
-		if !v.flip() {
+		if v.spare < promising || !v.flip() {
 			break
 		}
 		v.climb()
 	}
 	*work += v.work
-	return v.spots, v.spare
+	return candidate{spots: v.spots, spare: v.spare, tight: v.tight}
 }
 
 const rounds = 20
@@ -233,6 +241,7 @@ func (v *improver) flip() bool {
 	dual := make([]float64, len(v.order))
 	solver.Dual(dual)
 	keys := slices.Clone(v.order)
+	v.noteTight(dual)
 	for k, key := range keys {
 		if dual[k] <= 1e-9 || key[2] < 0 {
 			continue
@@ -242,6 +251,21 @@ func (v *improver) flip() bool {
 		}
 	}
 	return false
+}
+
+// noteTight notes the boxes of the relations that limit the spare.
+func (v *improver) noteTight(dual []float64) {
+	v.tight = nil
+	for k, key := range v.order {
+		if dual[k] <= 1e-9 {
+			continue
+		}
+		for _, i := range key[:2] {
+			if i != onFrame && !slices.Contains(v.tight, i) {
+				v.tight = append(v.tight, i)
+			}
+		}
+	}
 }
 
 func (v *improver) flipOne(key [3]int) bool {

@@ -12,6 +12,7 @@ type candidate struct {
 	spots []spot
 	from  []spot // what it was made from
 	spare float64
+	tight []int // boxes that limit the spare, as far as known
 	start int
 	entry known // whether it goes in
 }

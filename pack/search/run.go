@@ -20,6 +20,7 @@ type run struct {
 	settings Settings
 	pool     pool    // answers
 	any      pool    // every layout, those that do not go in as well
+	waiting  pool    // layouts that are not better than the best answer, not asked for their entry
 	bound    float64 // on the spare of answers, and of layouts with less than nothing to spare
 	barred   float64 // with bound, on that of all layouts
 	reason   string
@@ -35,7 +36,8 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
 	return &run{
 		model: m, ctx: ctx, settings: settings,
 		pool: pool{model: m, limit: settings.Layouts}, any: pool{model: m, limit: settings.Layouts},
-		bound: math.Inf(1), barred: math.Inf(-1), fixed: fixedOf(problem),
+		waiting: pool{model: m, limit: 2 * settings.Layouts},
+		bound:   math.Inf(1), barred: math.Inf(-1), fixed: fixedOf(problem),
 	}
 }
 
@@ -199,7 +201,7 @@ func (r *run) start(n int, work *effort) candidate {
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
 	var spots []spot
 	if best := r.any.best; n%2 == 1 && n >= plain && len(best) > 0 {
-		spots = r.shaken(best[rng.IntN(len(best))].spots, rng, work)
+		spots = r.shaken(best[rng.IntN(len(best))], rng, work)
 	} else {
 		recipe := r.newRecipe(n, rng)
 		if s := r.toBeat(); n >= plain && s > 0 {
@@ -218,9 +220,18 @@ func (r *run) start(n int, work *effort) candidate {
 			r.newSeparator(spots, 0, rng).run(patience, work)
 		}
 	}
-	better, spare := r.improve(spots, work)
-	return candidate{spots: better, from: spots, spare: spare, start: perStart * n}
+	floor := math.Inf(-1)
+	if s := r.toBeat(); s > 0 {
+		floor = promising * s
+	}
+	c := r.improveBeyond(floor, spots, work)
+	c.from, c.start = spots, perStart*n
+	return c
 }
+
+// promising is the part of the best spare that an arrangement has to have for other planes to
+// be tried.
+const promising = 0.7
 
 // toBeat is the spare that a start has to exceed to count: that of the best answer, 0
 // where layouts fit but do not go in, or that of the nearest layout.
@@ -236,22 +247,14 @@ const patience = 100
 
 // shaken disturbs a good arrangement and moves its boxes apart again for a spare
 // that is greater than what it had.
-func (r *run) shaken(from []spot, rng *rand.Rand, work *effort) []spot {
-	spots := append([]spot(nil), from...)
-	for range 1 + rng.IntN(3) {
-		i, j := rng.IntN(len(spots)), rng.IntN(len(spots))
-		switch rng.IntN(3) {
-		case 0:
-			spots[i].at, spots[j].at = spots[j].at, spots[i].at
-		case 1:
-			spots[i] = r.randomSpot(i, rng)
-		default:
-			spots[i].pose = r.anyPose(r.boxes[i].kind, rng)
-		}
-	}
+func (r *run) shaken(from candidate, rng *rand.Rand, work *effort) []spot {
 	target := r.toBeat() + 0.002*r.size*rng.Float64()*rng.Float64()
-	r.newSeparator(spots, target, rng).run(patience, work)
-	return spots
+	s := r.newSeparator(slices.Clone(from.spots), target, rng)
+	for range 1 + rng.IntN(3) {
+		s.disturb(from.tight)
+	}
+	s.run(patience, work)
+	return s.spots
 }
 
 // holdsAtWorst tells whether the best layout, moved only as far as its own choice of

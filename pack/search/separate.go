@@ -56,6 +56,41 @@ func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *sepa
 	return s
 }
 
+// disturb moves or turns a box, most often one of those that limit the spare.
+func (s *separator) disturb(tight []int) {
+	i := s.rng.IntN(len(s.spots))
+	if len(tight) > 0 && s.rng.IntN(3) > 0 {
+		i = tight[s.rng.IntN(len(tight))]
+	}
+	switch s.rng.IntN(4) {
+	case 0:
+		j := s.rng.IntN(len(s.spots))
+		s.spots[i].at, s.spots[j].at = s.spots[j].at, s.spots[i].at
+	case 1:
+		s.spots[i] = s.randomSpot(i, s.rng)
+	case 2:
+		s.spots[i].pose = s.anyPose(s.boxes[i].kind, s.rng)
+	default:
+		s.spots[i] = s.elsewhere(i)
+	}
+}
+
+// elsewhere is the best of several spots for box i, drawn at random.
+func (s *separator) elsewhere(i int) spot {
+	best, cost := s.spots[i], math.Inf(1)
+	for range draws {
+		at := s.randomSpot(i, s.rng)
+		at, c := s.descend(i, at, s.cost(i, at, math.Inf(1)))
+		if c < cost {
+			best, cost = at, c
+		}
+	}
+	return best
+}
+
+// draws is how many spots are drawn for a box that is to stand elsewhere.
+const draws = 10
+
 // run ends after rounds sweeps at the latest and tells whether nothing overlaps. What it
 // takes is added to work.
 func (s *separator) run(rounds int, work *effort) bool {
