@@ -57,8 +57,8 @@ func fixedOf(problem pack.Problem) []geom.Solid {
 // the starts did, or a share of that: a small problem is decided before many starts are made, and in a large
 // one the starts go on finding what the proof alone would not.
 const (
-	plain    = 8 // starts that are built without looking at what was found before
-	batch    = 8
+	plain    = 4 // starts that are built without looking at what was found before
+	batch    = 4
 	first    = 2
 	idle     = 64 // starts without a better layout after which the proof gets more of the time
 	patient  = 4  // times as much, then
@@ -248,7 +248,7 @@ const patience = 100
 // shaken disturbs a good arrangement and moves its boxes apart again for a spare
 // that is greater than what it had.
 func (r *run) shaken(from candidate, rng *rand.Rand, work *effort) []spot {
-	target := r.toBeat() + 0.002*r.size*rng.Float64()*rng.Float64()
+	target := r.toBeat() + 0.0003*r.size*rng.Float64()*rng.Float64()
 	s := r.newSeparator(slices.Clone(from.spots), target, rng)
 	for range 1 + rng.IntN(3) {
 		s.disturb(from.tight)

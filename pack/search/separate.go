@@ -125,7 +125,7 @@ func (s *separator) run(rounds int, work *effort) bool {
 
 // stale is after how many sweeps without less overlap a separation ends: another start
 // finds more than the rest of a long one.
-const stale = 7
+const stale = 15
 
 // lack is how much of the target a relation misses.
 func (s *separator) lack(left float64) float64 {
