@@ -41,16 +41,62 @@ type clause struct {
 	round geom.Solid
 	part  int
 	gap   float64
+	// square tells that the planes are six, +x, −x, +y, −y, +z and −z in this order.
+	square bool
 }
 
 // left is the spare that the clause leaves at p, by its planes.
-func (c clause) left(p r3.Vector) float64 {
+func (c *clause) left(p r3.Vector) float64 {
+	if c.square {
+		left, _ := c.squareBest(p)
+		return left
+	}
 	best, _ := c.best(p)
 	return best
 }
 
+// squareBest is best for square planes, and the number of the plane: what most pairs of
+// boxes ask, and quicker.
+func (c *clause) squareBest(p r3.Vector) (float64, int) {
+	f := (*[6]plane)(c.planes)
+	left, at := p.X-f[0].d, 0
+	if l := -p.X - f[1].d; l > left {
+		left, at = l, 1
+	}
+	if l := p.Y - f[2].d; l > left {
+		left, at = l, 2
+	}
+	if l := -p.Y - f[3].d; l > left {
+		left, at = l, 3
+	}
+	if l := p.Z - f[4].d; l > left {
+		left, at = l, 4
+	}
+	if l := -p.Z - f[5].d; l > left {
+		left, at = l, 5
+	}
+	return left, at
+}
+
+// isSquare tells whether planes are those of a square clause.
+func isSquare(planes []plane) bool {
+	if len(planes) != 6 {
+		return false
+	}
+	for k, f := range planes {
+		if f.k != 1 || f.n != axesOfVehicle[k/2].Mul(sign(k%2 == 0)) {
+			return false
+		}
+	}
+	return true
+}
+
 // best is left, and the plane that leaves it.
-func (c clause) best(p r3.Vector) (float64, plane) {
+func (c *clause) best(p r3.Vector) (float64, plane) {
+	if c.square {
+		left, k := c.squareBest(p)
+		return left, c.planes[k]
+	}
 	left, at := math.Inf(-1), plane{}
 	for _, f := range c.planes {
 		if l := f.left(p); l > left {
@@ -61,7 +107,7 @@ func (c clause) best(p r3.Vector) (float64, plane) {
 }
 
 // nearest appends to list at most n of the planes, those that leave most at p.
-func (c clause) nearest(p r3.Vector, n int, list []plane) []plane {
+func (c *clause) nearest(p r3.Vector, n int, list []plane) []plane {
 	if len(c.planes) <= n {
 		return append(list, c.planes...)
 	}
@@ -160,6 +206,7 @@ func (p *pose) againstSolid(i int, solid geom.Solid, gap float64) clause {
 		}
 		c.planes = append(c.planes, plane{n: u.Mul(-1), d: p.reach(i, u) - lo + gap, k: 1})
 	}
+	c.square = isSquare(c.planes)
 	return c
 }
 
@@ -170,6 +217,7 @@ func between(p *pose, i int, q *pose, j int, gap func(u r3.Vector) float64) clau
 	for _, u := range directions(p.axes, geom.Box{Axes: q.axes}) {
 		c.planes = append(c.planes, plane{n: u, d: p.reach(i, u) + q.reach(j, u.Mul(-1)) + gap(u), k: 1})
 	}
+	c.square = isSquare(c.planes)
 	return c
 }
 

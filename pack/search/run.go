@@ -205,7 +205,7 @@ func (r *run) start(n int, work *effort) candidate {
 	} else {
 		recipe := r.newRecipe(n, rng)
 		if s := r.toBeat(); n >= plain && s > 0 {
-			recipe.target = s * rng.Float64()
+			recipe.target = s * (0.5 + 0.6*rng.Float64())
 		}
 		spots = r.build(recipe, rng, work)
 		if left := r.left(spots); left < recipe.target {

@@ -134,8 +134,12 @@ func (s *separator) lack(left float64) float64 {
 
 // lackOf is how much of the target a clause misses at p. Most clauses have a plane that
 // leaves enough; held is the one that did so last, which is looked at first.
-func (s *separator) lackOf(c clause, p r3.Vector, held *int) float64 {
+func (s *separator) lackOf(c *clause, p r3.Vector, held *int) float64 {
 	enough := s.target - geom.Tolerance
+	if c.square {
+		left, _ := c.squareBest(p)
+		return max(0, enough-left)
+	}
 	if *held < len(c.planes) && c.planes[*held].left(p) >= enough {
 		return 0
 	}
@@ -165,21 +169,24 @@ func (s *separator) cost(i int, at spot, limit float64) float64 {
 			return sum
 		}
 		if j != i {
-			sum += s.pairWeight(i, j) * s.pairLack(i, at, j)
+			weight := s.pairWeight(i, j)
+			sum += weight * s.pairLack(i, at, j, (limit-sum)/weight)
 		}
 	}
-	for k, c := range s.solids[kind][at.pose] {
+	solids := s.solids[kind][at.pose]
+	for k := range solids {
 		if sum > limit {
 			return sum
 		}
-		sum += s.weight[i][i] * s.lackOf(c, at.at, &s.held[kind][at.pose][k])
+		sum += s.weight[i][i] * s.lackOf(&solids[k], at.at, &s.held[kind][at.pose][k])
 	}
 	return sum
 }
 
 func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][min(i, j)] }
 
-func (s *separator) pairLack(i int, at spot, j int) float64 {
+// pairLack is what boxes i and j lack; it stops early above limit.
+func (s *separator) pairLack(i int, at spot, j int, limit float64) float64 {
 	d := at.at.Sub(s.spots[j].at)
 	pair, held, enough := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], s.target-geom.Tolerance
 	if pair.apart[held.apart].left(d) >= enough {
@@ -192,8 +199,11 @@ func (s *separator) pairLack(i int, at spot, j int) float64 {
 		}
 	}
 	sum := 0.0
-	for k, c := range pair.clauses {
-		sum += s.lackOf(c, d, &held.clauses[k])
+	for k := range pair.clauses {
+		if sum > limit {
+			return sum
+		}
+		sum += s.lackOf(&pair.clauses[k], d, &held.clauses[k])
 	}
 	return sum
 }
@@ -281,7 +291,8 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 	}
 	var near []plane
 	broken := func(clauses []clause, p r3.Vector) {
-		for _, c := range clauses {
+		for k := range clauses {
+			c := &clauses[k]
 			if s.lackOf(c, p, new(int)) == 0 {
 				continue
 			}
@@ -316,7 +327,7 @@ func (s *separator) raiseWeights() float64 {
 	for i, at := range s.spots {
 		weigh(&s.weight[i][i], s.lack(s.loneLeft(i, at)))
 		for j := range i {
-			weigh(&s.weight[i][j], s.pairLack(i, at, j))
+			weigh(&s.weight[i][j], s.pairLack(i, at, j, math.Inf(1)))
 		}
 	}
 	return sum
