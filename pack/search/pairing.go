@@ -13,7 +13,7 @@ type pairing struct {
 	// apart holds, for both ways along each axis of the first pose, a plane that asks for
 	// what the most demanding clause asks for there. Where one of them leaves enough, all
 	// clauses do: most boxes are that far from each other.
-	apart [6]plane
+	apart clause
 }
 
 // pairingOf gives the pairing of two poses. It is made when first asked for: a pack of
@@ -28,12 +28,13 @@ func (m *model) pairingOf(p, q *pose) *pairing {
 	for _, one := range c.clauses {
 		planes += len(one.planes)
 	}
-	for k := range c.apart {
-		c.apart[k] = c.clauses[0].planes[k]
+	for k, f := range c.clauses[0].planes[:6] {
 		for _, other := range c.clauses {
-			c.apart[k].d = max(c.apart[k].d, other.planes[k].d)
+			f.d = max(f.d, other.planes[k].d)
 		}
+		c.apart.planes = append(c.apart.planes, f)
 	}
+	c.apart.square = isSquare(c.apart.planes)
 	if m.stored.Add(int64(planes)) <= maxStored {
 		at.Store(c)
 	}
@@ -72,8 +73,9 @@ func (m *model) pairClauses(i int, a spot, j int, b spot) []clause {
 func (m *model) pairLeft(i int, a spot, j int, b spot) float64 {
 	d := b.at.Sub(a.at)
 	left := math.Inf(1)
-	for _, c := range m.pairClauses(i, a, j, b) {
-		left = min(left, c.left(d))
+	clauses := m.pairClauses(i, a, j, b)
+	for k := range clauses {
+		left = min(left, clauses[k].left(d))
 	}
 	return left
 }
@@ -85,8 +87,8 @@ func (m *model) pairLeaves(i int, a spot, j int, b spot, enough float64) bool {
 	if pair.leavesAtOnce(d, enough) {
 		return true
 	}
-	for _, c := range pair.clauses {
-		if c.left(d) < enough {
+	for k := range pair.clauses {
+		if pair.clauses[k].left(d) < enough {
 			return false
 		}
 	}
@@ -95,10 +97,5 @@ func (m *model) pairLeaves(i int, a spot, j int, b spot, enough float64) bool {
 
 // leavesAtOnce tells whether one direction leaves enough for all clauses.
 func (p *pairing) leavesAtOnce(d r3.Vector, enough float64) bool {
-	for _, f := range p.apart {
-		if f.left(d) >= enough {
-			return true
-		}
-	}
-	return false
+	return p.apart.left(d) >= enough
 }

@@ -188,15 +188,9 @@ func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][mi
 // pairLack is what boxes i and j lack; it stops early above limit.
 func (s *separator) pairLack(i int, at spot, j int, limit float64) float64 {
 	d := at.at.Sub(s.spots[j].at)
-	pair, held, enough := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], s.target-geom.Tolerance
-	if pair.apart[held.apart].left(d) >= enough {
+	pair, held := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j]
+	if s.lackOf(&pair.apart, d, &held.apart) == 0 {
 		return 0
-	}
-	for k := range pair.apart {
-		if pair.apart[k].left(d) >= enough {
-			held.apart = k
-			return 0
-		}
 	}
 	sum := 0.0
 	for k := range pair.clauses {
