@@ -99,6 +99,29 @@ func apart(a, b geom.Solid) bool {
 	return slices.ContainsFunc(geom.SheetNormals(a, b), func(u r3.Vector) bool { return geom.GapAlong(a, b, u) >= 0 })
 }
 
+// reachClauses makes, by kind and pose, the clauses that keep the frame out of the tools'
+// way.
+func (r *run) reachClauses() [][][]clause {
+	table := make([][][]clause, len(r.poses))
+	for kind, poses := range r.poses {
+		for _, p := range poses {
+			var clauses []clause
+			for k, q := range p.parts {
+				if q.post == caseOnly {
+					continue
+				}
+				room := r.toolRoom(p, k, r3.Vector{})
+				bar := &pose{axes: p.axes, parts: []part{{post: q.post, offset: room.Centre, half: room.Half}}}
+				for _, o := range r.fixed {
+					clauses = append(clauses, bar.againstSolid(0, o, 0))
+				}
+			}
+			table[kind] = append(table[kind], clauses)
+		}
+	}
+	return table
+}
+
 // toolRoom is the bar around the tool over part k of a pose, a post: quicker to hold
 // against other solids than the cylinder that entry uses, and near enough to choose by.
 func (r *run) toolRoom(p *pose, k int, at r3.Vector) geom.Box {

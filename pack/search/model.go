@@ -26,6 +26,7 @@ type model struct {
 	alone     [][]float64               // by kind and pose: bound on the spare of a layout with it; see poseBound
 	useful    [][]int                   // by kind: poses that a layout worth finding can have
 	solids    [][][]clause              // by kind and pose: against all else, flat bodies around round ones
+	reach     [][][]clause              // by kind and pose: for room over the posts for tools, against what never comes off; nil where that is not asked
 	square    [][][3][]plane            // by kind, pose and axis: those planes of walls and solids that are square to it
 	inner     [][][]clause              // like solids, with flat bodies inside round ones
 	pairs     []atomic.Pointer[pairing] // by two pose ids; see pairing

@@ -33,12 +33,16 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
 	m := newModel(problem)
 	m.prefer = settings.Prefer
 	m.asked = func() bool { return ctx.Err() != nil }
-	return &run{
+	r := &run{
 		model: m, ctx: ctx, settings: settings,
 		pool: pool{model: m, limit: settings.Layouts}, any: pool{model: m, limit: settings.Layouts},
 		waiting: pool{model: m, limit: 2 * settings.Layouts},
 		bound:   math.Inf(1), barred: math.Inf(-1), fixed: fixedOf(problem),
 	}
+	if !settings.AnyEntry {
+		m.reach = r.reachClauses()
+	}
+	return r
 }
 
 func fixedOf(problem pack.Problem) []geom.Solid {
@@ -208,17 +212,9 @@ func (r *run) start(n int, work *effort) candidate {
 			recipe.target = s * (0.5 + 0.6*rng.Float64())
 		}
 		spots = r.build(recipe, rng, work)
-		if left := r.left(spots); left < recipe.target {
-			s := r.newSeparator(spots, recipe.target, rng)
-			s.whole = n == 0
-			s.run(patience, work)
-		}
-	}
-	if turned, ok := r.faceAway(spots, r.byAnything); ok {
-		spots = turned
-		if r.left(spots) < 0 {
-			r.newSeparator(spots, 0, rng).run(patience, work)
-		}
+		s := r.newSeparator(spots, recipe.target, rng)
+		s.whole = n == 0
+		s.run(patience, work)
 	}
 	floor := math.Inf(-1)
 	if s := r.toBeat(); s > 0 {

@@ -19,10 +19,12 @@ type separator struct {
 	*model
 	rng    *rand.Rand
 	target float64
+	enough float64 // target, less what rounding may cost
 	spots  []spot
 	whole  bool        // not cut short when the search has to end
 	weight [][]float64 // of pairs, by the larger and the smaller box; of the frame at [i][i]
 	held   [][][]int   // by kind, pose and solid: the plane that last left enough
+	tool   [][][]int   // the same for reach
 	beside [][]hold    // by two boxes
 	work   effort
 }
@@ -34,7 +36,7 @@ type hold struct {
 }
 
 func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *separator {
-	s := &separator{model: m, rng: rng, target: target, spots: spots}
+	s := &separator{model: m, rng: rng, target: target, enough: target - geom.Tolerance, spots: spots}
 	for i := range spots {
 		s.weight = append(s.weight, make([]float64, i+1))
 		for j := range s.weight[i] {
@@ -46,14 +48,21 @@ func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *sepa
 			s.beside[i][j].clauses = make([]int, parts)
 		}
 	}
-	for _, poses := range m.solids {
-		held := make([][]int, len(poses))
-		for p, clauses := range poses {
-			held[p] = make([]int, len(clauses))
-		}
-		s.held = append(s.held, held)
-	}
+	s.held, s.tool = heldFor(m.solids), heldFor(m.reach)
 	return s
+}
+
+// heldFor makes room for a number for each clause.
+func heldFor(table [][][]clause) [][][]int {
+	var held [][][]int
+	for _, poses := range table {
+		byPose := make([][]int, len(poses))
+		for p, clauses := range poses {
+			byPose[p] = make([]int, len(clauses))
+		}
+		held = append(held, byPose)
+	}
+	return held
 }
 
 // disturb moves or turns a box, most often one of those that limit the spare.
@@ -129,13 +138,12 @@ const stale = 15
 
 // lack is how much of the target a relation misses.
 func (s *separator) lack(left float64) float64 {
-	return max(0, s.target-left-geom.Tolerance)
+	return max(0, s.enough-left)
 }
 
-// lackOf is how much of the target a clause misses at p. Most clauses have a plane that
+// lackOf is how much a clause leaves less than enough at p. Most clauses have a plane that
 // leaves enough; held is the one that did so last, which is looked at first.
-func (s *separator) lackOf(c *clause, p r3.Vector, held *int) float64 {
-	enough := s.target - geom.Tolerance
+func lackOf(c *clause, p r3.Vector, held *int, enough float64) float64 {
 	if c.square {
 		left, _ := c.squareBest(p)
 		return max(0, enough-left)
@@ -178,7 +186,20 @@ func (s *separator) cost(i int, at spot, limit float64) float64 {
 		if sum > limit {
 			return sum
 		}
-		sum += s.weight[i][i] * s.lackOf(&solids[k], at.at, &s.held[kind][at.pose][k])
+		sum += s.weight[i][i] * lackOf(&solids[k], at.at, &s.held[kind][at.pose][k], s.enough)
+	}
+	if s.tool != nil && sum <= limit {
+		sum += s.weight[i][i] * s.reachLack(i, at)
+	}
+	return sum
+}
+
+// reachLack is how far the tools over the posts of box i are within the frame.
+func (s *separator) reachLack(i int, at spot) float64 {
+	kind, sum := s.boxes[i].kind, 0.0
+	clauses := s.reach[kind][at.pose]
+	for k := range clauses {
+		sum += lackOf(&clauses[k], at.at, &s.tool[kind][at.pose][k], 0)
 	}
 	return sum
 }
@@ -189,7 +210,7 @@ func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][mi
 func (s *separator) pairLack(i int, at spot, j int, limit float64) float64 {
 	d := at.at.Sub(s.spots[j].at)
 	pair, held := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j]
-	if s.lackOf(&pair.apart, d, &held.apart) == 0 {
+	if lackOf(&pair.apart, d, &held.apart, s.enough) == 0 {
 		return 0
 	}
 	sum := 0.0
@@ -197,7 +218,7 @@ func (s *separator) pairLack(i int, at spot, j int, limit float64) float64 {
 		if sum > limit {
 			return sum
 		}
-		sum += s.lackOf(&pair.clauses[k], d, &held.clauses[k])
+		sum += lackOf(&pair.clauses[k], d, &held.clauses[k], s.enough)
 	}
 	return sum
 }
@@ -274,34 +295,37 @@ const waysOut = 3
 // moves lists, for every broken relation of box i, the shortest moves that mend it.
 func (s *separator) moves(i int, at spot) []r3.Vector {
 	var moves []r3.Vector
-	mend := func(f plane, p r3.Vector) {
-		if l := s.target - f.left(p); l > 0 {
+	mend := func(f plane, p r3.Vector, target float64) {
+		if l := target - f.left(p); l > 0 {
 			moves = append(moves, f.n.Mul(l))
 		}
 	}
 	kind := s.boxes[i].kind
 	for _, f := range s.walls[kind][at.pose] {
-		mend(f, at.at)
+		mend(f, at.at, s.target)
 	}
 	var near []plane
-	broken := func(clauses []clause, p r3.Vector) {
+	broken := func(clauses []clause, p r3.Vector, target float64) {
 		for k := range clauses {
 			c := &clauses[k]
-			if s.lackOf(c, p, new(int)) == 0 {
+			if lackOf(c, p, new(int), target-geom.Tolerance) == 0 {
 				continue
 			}
 			near = c.nearest(p, waysOut, near[:0])
 			for _, f := range near {
-				mend(f, p)
+				mend(f, p, target)
 			}
 		}
 	}
-	broken(s.solids[kind][at.pose], at.at)
+	broken(s.solids[kind][at.pose], at.at, s.target)
+	if s.tool != nil {
+		broken(s.reach[kind][at.pose], at.at, 0)
+	}
 	for j := range s.spots {
 		if j != i {
 			pair, d := s.pairingIn(j, s.spots[j], i, at), at.at.Sub(s.spots[j].at)
-			if !pair.leavesAtOnce(d, s.target-geom.Tolerance) {
-				broken(pair.clauses, d)
+			if !pair.leavesAtOnce(d, s.enough) {
+				broken(pair.clauses, d, s.target)
 			}
 		}
 	}
@@ -319,7 +343,11 @@ func (s *separator) raiseWeights() float64 {
 		}
 	}
 	for i, at := range s.spots {
-		weigh(&s.weight[i][i], s.lack(s.loneLeft(i, at)))
+		alone := s.lack(s.loneLeft(i, at))
+		if s.tool != nil {
+			alone += s.reachLack(i, at)
+		}
+		weigh(&s.weight[i][i], alone)
 		for j := range i {
 			weigh(&s.weight[i][j], s.pairLack(i, at, j, math.Inf(1)))
 		}
