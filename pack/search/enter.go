@@ -56,8 +56,10 @@ func (r *run) take(list []candidate) {
 
 // askWaiting asks those that wait, as far as they would be kept.
 func (r *run) askWaiting() {
-	for _, c := range r.waiting.best {
-		r.offer(c)
+	for list := r.waiting.best; len(list) > 0 && r.pool.wants(list[0]); list = list[min(asked, len(list)):] {
+		some := list[:min(asked, len(list))]
+		r.atOnce(len(some), func(k int) { r.isAnswer(&some[k], new(effort)) })
+		r.take(some)
 	}
 }
 
@@ -107,9 +109,24 @@ func (r *run) entry(spots []spot) (entry.Answer, error) {
 	return entry.Plan(context.WithoutCancel(r.ctx), r.problem, r.layout(spots), r.settings.Tool)
 }
 
-// tidyAll settles and rounds both pools, but for answers that then would not go in.
+// tidyAll settles and rounds what the result tells of, but for answers that then would not
+// go in.
 func (r *run) tidyAll() {
 	r.askWaiting()
-	r.any.tidy(func([]spot, float64) bool { return true })
-	r.pool.tidy(func(spots []spot, spare float64) bool { return r.enters(spots, spare, &r.built) })
+	if r.any.spare() > r.pool.spare()+Closed {
+		r.tidy(&r.any, func([]spot, float64) bool { return true })
+	}
+	r.tidy(&r.pool, func(spots []spot, spare float64) bool { return r.enters(spots, spare, new(effort)) })
+}
+
+// tidy settles every candidate of a pool and moves its places to round numbers where that
+// costs nothing and the result is still good.
+func (r *run) tidy(p *pool, good func(spots []spot, spare float64) bool) {
+	r.atOnce(len(p.best), func(i int) {
+		c := &p.best[i]
+		if spots, spare := r.rounded(r.settle(c.spots, c.spare), c.spare); good(spots, spare) {
+			c.spots, c.spare = spots, spare
+		}
+	})
+	slices.SortStableFunc(p.best, r.rank)
 }

@@ -97,17 +97,6 @@ func (m *model) smallSide(i int) float64 {
 	return min(s.X, s.Y, s.Z)
 }
 
-// tidy settles every candidate and moves its places to round numbers where that costs
-// nothing and the result is still good.
-func (p *pool) tidy(good func(spots []spot, spare float64) bool) {
-	for i, c := range p.best {
-		if spots, spare := p.rounded(p.settle(c.spots, c.spare), c.spare); good(spots, spare) {
-			p.best[i].spots, p.best[i].spare = spots, spare
-		}
-	}
-	slices.SortStableFunc(p.best, p.rank)
-}
-
 // rounded rounds all places to the coarsest step that keeps the spare, or to seven digits
 // after the point, which cost nothing that counts and are easier to read than sixteen.
 func (m *model) rounded(spots []spot, spare float64) ([]spot, float64) {

@@ -204,7 +204,7 @@ func (r *run) start(n int, work *effort) candidate {
 	}
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
 	var spots []spot
-	if best := r.any.best; n%2 == 1 && n >= plain && len(best) > 0 {
+	if best := r.any.best; n%4 != 0 && n >= plain && len(best) > 0 {
 		spots = r.shaken(best[rng.IntN(len(best))], rng, work)
 	} else {
 		recipe := r.newRecipe(n, rng)

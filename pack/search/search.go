@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
 
 	"rackwright/pack"
 	"rackwright/pack/entry"
@@ -123,15 +124,15 @@ func (r *run) result() (Result, error) {
 	if r.stranded {
 		answers = r.any.best
 	}
-	for n, c := range answers {
-		if n > 0 && c.spare < 0 && answers[0].spare >= 0 {
-			break // what overlaps is no other choice beside what fits
-		}
-		f, err := r.judge(c)
-		if err != nil {
-			return Result{}, err
-		}
-		res.Layouts = append(res.Layouts, f)
+	if len(answers) > 0 && answers[0].spare >= 0 {
+		// What overlaps is no other choice beside what fits.
+		answers = slices.DeleteFunc(slices.Clone(answers), func(c candidate) bool { return c.spare < 0 })
+	}
+	res.Layouts = make([]Found, len(answers))
+	faults := make([]error, len(answers))
+	r.atOnce(len(answers), func(n int) { res.Layouts[n], faults[n] = r.judge(answers[n]) })
+	if err := errors.Join(faults...); err != nil {
+		return Result{}, err
 	}
 	if err := r.addBarred(&res); err != nil {
 		return Result{}, err
