@@ -3,6 +3,7 @@ package search
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 
 	"rackwright/pack/entry"
@@ -25,7 +26,7 @@ func (r *run) offer(c candidate) {
 // to find out: those that are better than the best answer are asked at once, the best ones
 // first, a few at a time; others wait until the search ends.
 func (r *run) offerAll(found []candidate) {
-	found = slices.DeleteFunc(found, func(c candidate) bool { return c.spots == nil })
+	found = slices.DeleteFunc(found, func(c candidate) bool { return c.spots == nil || r.wasRefused(c) })
 	slices.SortStableFunc(found, func(a, b candidate) int { return cmp.Compare(b.spare, a.spare) })
 	for len(found) > 0 && found[0].spare > r.pool.spare()+enough {
 		n := min(len(found), asked)
@@ -43,6 +44,7 @@ func (r *run) offerAll(found []candidate) {
 
 // take puts candidates into the pools they belong to.
 func (r *run) take(list []candidate) {
+	defer func() { r.refused = r.refused[max(0, len(r.refused)-mostRefused):] }()
 	for _, c := range list {
 		r.any.add(c)
 		switch c.entry {
@@ -50,6 +52,8 @@ func (r *run) take(list []candidate) {
 			r.pool.add(c)
 		case unasked:
 			r.waiting.add(c)
+		case no:
+			r.refused = append(r.refused, c)
 		}
 	}
 }
@@ -62,6 +66,18 @@ func (r *run) askWaiting() {
 		r.take(some)
 	}
 }
+
+// wasRefused tells whether a candidate is one that was found to be no answer before: starts
+// from one layout often end in the same other.
+func (r *run) wasRefused(c candidate) bool {
+	equal := func(p, q *pose) bool { return p == q }
+	return slices.ContainsFunc(r.refused, func(o candidate) bool {
+		return math.Abs(o.spare-c.spare) < tie && r.match(o.spots, c.spots, equal)
+	})
+}
+
+// mostRefused is how many of the last refused candidates are remembered.
+const mostRefused = 64
 
 // asked is how many candidates are asked for their entry at a time.
 const asked = 2

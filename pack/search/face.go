@@ -175,7 +175,7 @@ func (r *run) nearby(c candidate, work *effort) []candidate {
 		list = append(list, candidate{spots: spots, spare: spare, start: c.start + 2 + k})
 	}
 	for k := range list {
-		if list[k].spare > r.pool.spare()+enough {
+		if list[k].spare > r.pool.spare()+enough && !r.wasRefused(list[k]) {
 			r.isAnswer(&list[k], work)
 		}
 	}

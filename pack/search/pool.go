@@ -71,13 +71,18 @@ func (p *pool) dropAlike(c candidate) {
 
 // alike tells whether a builder would call two arrangements the same: boxes of each
 // kind can be matched so that each stands alike and is within half its smallest side
-// of its match. Boxes are matched greedily, nearest first.
-func (m *model) alike(a, b []spot) bool {
+// of its match.
+func (m *model) alike(a, b []spot) bool { return m.match(a, b, (*pose).sameCase) }
+
+// match tells whether boxes of each kind can be matched so that the poses of each pair are
+// alike and the places within half the smallest side. Boxes are matched greedily, nearest
+// first.
+func (m *model) match(a, b []spot, alike func(p, q *pose) bool) bool {
 	used := make([]bool, len(b))
 	for i, s := range a {
 		match, near := -1, math.Inf(1)
 		for j, t := range b {
-			if used[j] || m.boxes[i].kind != m.boxes[j].kind || !m.poseOf(i, s).sameCase(m.poseOf(j, t)) {
+			if used[j] || m.boxes[i].kind != m.boxes[j].kind || !alike(m.poseOf(i, s), m.poseOf(j, t)) {
 				continue
 			}
 			if d := s.at.Sub(t.at).Norm(); d < near {

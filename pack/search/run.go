@@ -18,11 +18,12 @@ type run struct {
 	*model
 	ctx      context.Context
 	settings Settings
-	pool     pool    // answers
-	any      pool    // every layout, those that do not go in as well
-	waiting  pool    // layouts that are not better than the best answer, not asked for their entry
-	bound    float64 // on the spare of answers, and of layouts with less than nothing to spare
-	barred   float64 // with bound, on that of all layouts
+	pool     pool        // answers
+	any      pool        // every layout, those that do not go in as well
+	waiting  pool        // layouts that are not better than the best answer, not asked for their entry
+	refused  []candidate // layouts that are no answers, the last few
+	bound    float64     // on the spare of answers, and of layouts with less than nothing to spare
+	barred   float64     // with bound, on that of all layouts
 	reason   string
 	fixed    []geom.Solid // of the frame, what never comes off
 	stranded bool         // layouts fit, but none that was found goes in
@@ -64,11 +65,11 @@ const (
 	plain    = 4 // starts that are built without looking at what was found before
 	batch    = 4
 	first    = 2
-	idle     = 64 // starts without a better layout after which the proof gets more of the time
-	patient  = 4  // times as much, then
-	fewBoxes = 9  // so few that it gets more from the beginning, where they have no posts; with more it gets less
-	lastIdle = 96 // the same as idle, after which the starts end where the proof is over
-	stubborn = 20 // times as many, while what fits is no answer
+	idle     = 128 // starts without a better layout after which the proof gets more of the time
+	patient  = 4   // times as much, then
+	fewBoxes = 9   // so few that it gets more from the beginning, where they have no posts; with more it gets less
+	lastIdle = 192 // the same as idle, after which the starts end where the proof is over
+	stubborn = 20  // times as many, while what fits is no answer
 )
 
 func (r *run) search() {
@@ -204,8 +205,8 @@ func (r *run) start(n int, work *effort) candidate {
 	}
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
 	var spots []spot
-	if best := r.any.best; n%4 != 0 && n >= plain && len(best) > 0 {
-		spots = r.shaken(best[rng.IntN(len(best))], rng, work)
+	if from := r.toShake(rng); n%4 != 0 && n >= plain && len(from) > 0 {
+		spots = r.shaken(from[rng.IntN(len(from))], rng, work)
 	} else {
 		recipe := r.newRecipe(n, rng)
 		if s := r.toBeat(); n >= plain && s > 0 {
@@ -240,6 +241,14 @@ func (r *run) toBeat() float64 {
 
 // patience is how many rounds a separation may take.
 const patience = 100
+
+// toShake gives the arrangements that may be disturbed: most often answers, where there are any.
+func (r *run) toShake(rng *rand.Rand) []candidate {
+	if rng.IntN(4) > 0 && r.pool.spare() >= 0 {
+		return r.pool.best
+	}
+	return r.any.best
+}
 
 // shaken disturbs a good arrangement and moves its boxes apart again for a spare
 // that is greater than what it had.
