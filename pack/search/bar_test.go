@@ -48,13 +48,13 @@ func shelves(r *rand.Rand) pack.Problem {
 func TestBoundOfWhatGoesIn(t *testing.T) {
 	ctx := context.Background()
 	barred, below, proven, looked := 0, 0, 0, 0
-	for seed := range uint64(60) {
+	for seed := range uint64(100) {
 		r := rand.New(rand.NewPCG(seed, 23))
 		p := shelves(r)
 		short, stop := context.WithCancel(ctx)
 		rounds := 0
 		res, err := Fit(short, p, Settings{Seed: 1, Workers: 1, Progress: func(Progress) {
-			if rounds++; rounds > 60 {
+			if rounds++; rounds > 120 {
 				stop()
 			}
 		}})

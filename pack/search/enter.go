@@ -26,7 +26,7 @@ func (r *run) offer(c candidate) {
 // to find out: those that are better than the best answer are asked at once, the best ones
 // first, a few at a time; others wait until the search ends.
 func (r *run) offerAll(found []candidate) {
-	found = slices.DeleteFunc(found, func(c candidate) bool { return c.spots == nil || r.wasRefused(c) })
+	found = slices.DeleteFunc(found, func(c candidate) bool { return c.spots == nil })
 	slices.SortStableFunc(found, func(a, b candidate) int { return cmp.Compare(b.spare, a.spare) })
 	for len(found) > 0 && found[0].spare > r.pool.spare()+enough {
 		n := min(len(found), asked)
@@ -84,6 +84,9 @@ const asked = 2
 
 // answers lists a candidate, asked for its entry, and more near it where it is no answer.
 func (r *run) answers(c candidate, work *effort) []candidate {
+	if r.wasRefused(c) {
+		return []candidate{r.climbed(c, work)}
+	}
 	if r.isAnswer(&c, work) {
 		return []candidate{c}
 	}

@@ -159,10 +159,7 @@ const perStart = 4
 // without any box changing sides, and itself with its boxes turned.
 func (r *run) nearby(c candidate, work *effort) []candidate {
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(c.start)))
-	v := &improver{model: r.model, spots: slices.Clone(c.from), spare: r.sharpLeft(c.from)}
-	v.climb()
-	*work += v.work
-	list := []candidate{{spots: v.spots, spare: v.spare, start: c.start + 1}}
+	list := []candidate{r.climbed(c, work)}
 	for k, inTheWay := range []obstructions{r.byFrame, r.byAnything} {
 		spots, turned := r.faceAway(c.spots, inTheWay)
 		if !turned || r.ended() {
@@ -172,12 +169,26 @@ func (r *run) nearby(c candidate, work *effort) []candidate {
 			r.newSeparator(spots, 0, rng).run(patience, work)
 		}
 		spots, spare := r.improve(spots, work)
-		list = append(list, candidate{spots: spots, spare: spare, start: c.start + 2 + k})
-	}
-	for k := range list {
-		if list[k].spare > r.pool.spare()+enough && !r.wasRefused(list[k]) {
-			r.isAnswer(&list[k], work)
-		}
+		near := candidate{spots: spots, spare: spare, start: c.start + 2 + k}
+		r.askIfBest(&near, work)
+		list = append(list, near)
 	}
 	return list
+}
+
+// climbed is what a candidate was made from, improved without any box changing sides.
+func (r *run) climbed(c candidate, work *effort) candidate {
+	v := &improver{model: r.model, spots: slices.Clone(c.from), spare: r.sharpLeft(c.from)}
+	v.climb()
+	*work += v.work
+	near := candidate{spots: v.spots, spare: v.spare, start: c.start + 1}
+	r.askIfBest(&near, work)
+	return near
+}
+
+// askIfBest asks a candidate for its entry if it would be the best answer.
+func (r *run) askIfBest(c *candidate, work *effort) {
+	if c.spare > r.pool.spare()+enough && !r.wasRefused(*c) {
+		r.isAnswer(c, work)
+	}
 }

@@ -63,6 +63,7 @@ func fixedOf(problem pack.Problem) []geom.Solid {
 // one the starts go on finding what the proof alone would not.
 const (
 	plain    = 4 // starts that are built without looking at what was found before
+	wanted   = 8 // starts before the proof begins where none has found what fits yet
 	batch    = 4
 	first    = 2
 	idle     = 128 // starts without a better layout after which the proof gets more of the time
@@ -90,7 +91,7 @@ func (r *run) search() {
 			p.tasks, d.tasks = nil, nil // a bound that tells of steps, not of lengths, is not to be narrowed
 			r.tell("nothing can fit")
 		}
-		if to < plain && r.pool.spare() < 0 {
+		if to < wanted && r.pool.spare() < 0 {
 			continue // what fits at all is wanted first
 		}
 		due += r.share(r.built-before, to-last)
@@ -253,7 +254,7 @@ func (r *run) toShake(rng *rand.Rand) []candidate {
 // shaken disturbs a good arrangement and moves its boxes apart again for a spare
 // that is greater than what it had.
 func (r *run) shaken(from candidate, rng *rand.Rand, work *effort) []spot {
-	target := r.toBeat() + 0.0003*r.size*rng.Float64()*rng.Float64()
+	target := r.toBeat() + 0.007*r.size/float64(len(r.boxes))*rng.Float64()*rng.Float64()
 	s := r.newSeparator(slices.Clone(from.spots), target, rng)
 	for range 1 + rng.IntN(3) {
 		s.disturb(from.tight)
