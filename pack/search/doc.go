@@ -16,13 +16,16 @@
 //
 // Starts are built by setting boxes against what is there, in many orders and poses
 // (construct.go), as grids with the turns mixed (grid.go), or by disturbing a layout
-// found before; overlaps are pushed apart by guided local search (separate.go). Poses
+// found before, most often at the boxes that limit its spare; overlaps are pushed apart by
+// guided local search (separate.go), which asks for a little more than the best spare and
+// keeps the frame out of the way of the tools over the posts. Poses
 // that the flat sides alone leave too little room for are not tried. Every start is
 // improved (improve.go): the linear program of its own choice of planes, solved again
 // with the planes that are best where it ends, then with other planes for the relations
 // whose multipliers say that they limit. Layouts that do not go in, or whose posts no
-// tool reaches, are no answers (enter.go, face.go). What is offered is settled and
-// rounded (settle.go, pool.go).
+// tool reaches, are no answers (enter.go): what is better than the best answer is asked
+// whether it does, and where it does not, boxes are turned in their places (face.go). What
+// is offered is settled and rounded (settle.go, pool.go).
 //
 // # Bounds
 //

@@ -26,27 +26,40 @@ const (
 // they are made anew each time.
 const maxStored = 1 << 20
 
-// checkSize refuses problems whose tables are beyond maxTables.
-func checkSize(problem pack.Problem) error {
-	each, solids := 0, 0
+// maxReach is what the tables may take where that of the tools' reach is made too, which is
+// at most about half as large again. In larger problems separation does without it.
+const maxReach = maxTables / 4
+
+// tables is the size of a problem: what it takes in KiB, and what that comes from.
+type tables struct {
+	cost, poses, parts, solids int
+}
+
+func tablesOf(problem pack.Problem) tables {
+	var t tables
+	each := 0
 	for _, o := range problem.Obstacles() {
-		solids++
+		t.solids++
 		if o.Solid.Round() {
 			each += roundCost
 		} else {
 			each += flatCost
 		}
 	}
-	poses, parts, cost := 0, 0, 0
 	for k, kind := range problem.Pack.Kinds {
 		n := len(posesOf(k, kind, problem.Worst))
-		poses += n
-		parts += n * (1 + len(kind.Posts))
-		cost += n * (1 + len(kind.Posts)) * each
+		t.poses += n
+		t.parts += n * (1 + len(kind.Posts))
 	}
-	if cost += poses * poses / pairsPer; cost > maxTables {
+	t.cost = t.parts*each + t.poses*t.poses/pairsPer
+	return t
+}
+
+// checkSize refuses problems whose tables are beyond maxTables.
+func checkSize(problem pack.Problem) error {
+	if t := tablesOf(problem); t.cost > maxTables {
 		return fmt.Errorf("%w: the boxes stand in %d ways with %d parts, each to be held against %d parts of the frame, and that is %.1f times what is possible; allow fewer tilts or stands, or leave out posts, points of rails or keep-outs far from the boxes",
-			ErrTooLarge, poses, parts, solids, float64(cost)/maxTables)
+			ErrTooLarge, t.poses, t.parts, t.solids, float64(t.cost)/maxTables)
 	}
 	return nil
 }

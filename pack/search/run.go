@@ -40,7 +40,7 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
 		waiting: pool{model: m, limit: 2 * settings.Layouts},
 		bound:   math.Inf(1), barred: math.Inf(-1), fixed: fixedOf(problem),
 	}
-	if !settings.AnyEntry {
+	if !settings.AnyEntry && tablesOf(problem).cost <= maxReach {
 		m.reach = r.reachClauses()
 	}
 	return r
