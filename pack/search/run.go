@@ -63,6 +63,7 @@ func fixedOf(problem pack.Problem) []geom.Solid {
 // one the starts go on finding what the proof alone would not.
 const (
 	plain    = 4 // starts that are built without looking at what was found before
+	oneBuilt = 4 // of so many starts after these one is built
 	wanted   = 8 // starts before the proof begins where none has found what fits yet
 	batch    = 4
 	first    = 2
@@ -206,10 +207,10 @@ func (r *run) start(n int, work *effort) candidate {
 	}
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
 	var spots []spot
-	if from := r.toShake(rng); n%4 != 0 && n >= plain && len(from) > 0 {
+	if from := r.toShake(rng); n >= plain && n%oneBuilt != 0 && len(from) > 0 {
 		spots = r.shaken(from[rng.IntN(len(from))], rng, work)
 	} else {
-		recipe := r.newRecipe(n, rng)
+		recipe := r.newRecipe(builtBefore(n), rng)
 		if s := r.toBeat(); n >= plain && s > 0 {
 			recipe.target = s * (0.5 + 0.6*rng.Float64())
 		}
@@ -225,6 +226,15 @@ func (r *run) start(n int, work *effort) candidate {
 	c := r.improveBeyond(floor, spots, work)
 	c.from, c.start = spots, perStart*n
 	return c
+}
+
+// builtBefore is how many starts before start n are built, not shaken: the kinds of recipes
+// go round by it.
+func builtBefore(n int) int {
+	if n < plain {
+		return n
+	}
+	return plain + (n-plain)/oneBuilt
 }
 
 // promising is the part of the best spare that an arrangement has to have for other planes to
