@@ -239,7 +239,7 @@ func builtBefore(n int) int {
 
 // promising is the part of the best spare that an arrangement has to have for other planes to
 // be tried.
-const promising = 0.7
+const promising = 0.9
 
 // toBeat is the spare that a start has to exceed to count: that of the best answer, 0
 // where layouts fit but do not go in, or that of the nearest layout.

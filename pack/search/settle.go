@@ -37,9 +37,16 @@ func (v *improver) settleFor(w wish) {
 	v.held = append(v.held, w)
 }
 
+// mostAligning is the work after which no more faces are aligned: with many boxes each costs
+// as much as all do with few.
+const mostAligning = 300_000_000
+
 // alignFaces brings faces into common planes, as far as they can be all at once.
 func (v *improver) alignFaces() {
 	for _, w := range v.alignments(v.spots) {
+		if v.work > mostAligning {
+			return
+		}
 		if w.at(v.spots) > tie/2 {
 			v.chooseSides()
 			next, ok := v.grant(w)
