@@ -53,7 +53,9 @@ type improver struct {
 	tight []int           // boxes of the relations that limited the spare when flip last looked
 	held  []wish          // what settling has reached
 	grace int             // numbers that may still be worked out once the search has to end; 0 for all
-	work  effort
+	// counted tells that they count from the beginning, not from the end of the search.
+	counted bool
+	work    effort
 }
 
 // improve returns a better arrangement of the same poses, and its spare. What it takes is
@@ -86,7 +88,7 @@ const grace = 200_000_000
 
 // halt tells whether the improvement has to end for the search has to.
 func (v *improver) halt(work int) bool {
-	if v.grace == 0 || !v.ended() {
+	if v.grace == 0 || !v.counted && !v.ended() {
 		return false
 	}
 	v.grace = max(v.grace-work, 1)

@@ -11,8 +11,10 @@ import (
 // those that are preferred: it asks for one thing after the other, each by a linear
 // program over the layout's own choice of sides, and what an earlier wish reached, later
 // ones keep.
+//
+// With many boxes a wish can take long. What has not been granted after mostSettling is left.
 func (m *model) settle(spots []spot, spare float64) []spot {
-	v := &improver{model: m, spots: slices.Clone(spots), spare: spare}
+	v := &improver{model: m, spots: slices.Clone(spots), spare: spare, grace: mostSettling, counted: true}
 	for _, p := range m.prefer {
 		switch p {
 		case Low:
@@ -28,6 +30,9 @@ func (m *model) settle(spots []spot, spare float64) []spot {
 	return v.spots
 }
 
+// mostSettling is the work that settling may take: a dozen times what it mostly does.
+const mostSettling = 300_000_000
+
 // settleFor moves boxes for a wish, and holds what it reaches.
 func (v *improver) settleFor(w wish) {
 	v.chooseSides()
@@ -37,16 +42,9 @@ func (v *improver) settleFor(w wish) {
 	v.held = append(v.held, w)
 }
 
-// mostAligning is the work after which no more faces are aligned: with many boxes each costs
-// as much as all do with few.
-const mostAligning = 300_000_000
-
 // alignFaces brings faces into common planes, as far as they can be all at once.
 func (v *improver) alignFaces() {
 	for _, w := range v.alignments(v.spots) {
-		if v.work > mostAligning {
-			return
-		}
 		if w.at(v.spots) > tie/2 {
 			v.chooseSides()
 			next, ok := v.grant(w)
