@@ -1,0 +1,120 @@
+package search
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// withPosts is a problem with posts, a tube and a drum.
+func withPosts() pack.Problem {
+	f := chest(600, 400, 300)
+	f.Opening.Sides = []string{"floor", "front", "top", "rear"}
+	f.Opening.Open = []bool{false, false, true, false}
+	f.Rails = []frame.Rail{{Name: "stay", Path: []r3.Vector{{X: 0, Y: 30, Z: 0}, {X: 200, Y: 60, Z: 300}}, Diameter: 30}}
+	f.KeepOuts = []frame.KeepOut{
+		{Name: "relay", Box: &frame.Corners{Low: r3.Vector{X: 500, Y: 0, Z: 0}, High: r3.Vector{X: 600, Y: 90, Z: 120}}},
+		{Name: "drum", Round: &frame.Round{From: r3.Vector{X: 300, Y: 300, Z: 40}, To: r3.Vector{X: 300, Y: 400, Z: 40}, Diameter: 80}},
+	}
+	k := boxes("block", 2, 120, 70, 90)
+	k.Posts = []pack.Post{
+		{Face: pack.Top, At: r2.Point{X: 20, Y: 35}, Diameter: 12, Height: 6},
+		{Face: pack.Front, At: r2.Point{X: 35, Y: 45}, Diameter: 12, Height: 6},
+	}
+	return bare(f, k)
+}
+
+// Where the clauses of the tools' reach hold, geom measures that no tool is in the frame; where
+// they lack much, one nearly always is: of a slanted tube they know some directions only.
+func TestReachIsRoomForTools(t *testing.T) {
+	r := newRun(testContext, withPosts(), Settings{}.withDefaults())
+	require.NotNil(t, r.reach)
+	rng := rand.New(rand.NewPCG(1, 2))
+	free, blocked, wrong := 0, 0, 0
+	for range 4000 {
+		s := r.randomSpot(0, rng)
+		p, left := r.poseOf(0, s), math.Inf(1)
+		for _, c := range r.reach[0][s.pose] {
+			left = min(left, c.left(s.at))
+		}
+		distance := math.Inf(1)
+		for k, q := range p.parts {
+			for _, o := range r.fixed {
+				if q.post != caseOnly {
+					distance = min(distance, geom.Distance(r.toolRoom(p, k, s.at), o))
+				}
+			}
+		}
+		switch {
+		case left >= 0:
+			free++
+			require.GreaterOrEqual(t, distance, -geom.Tolerance, "%v", s)
+		case left < -1:
+			blocked++
+			if distance >= 0 {
+				wrong++
+			}
+		}
+	}
+	require.Greater(t, free, 200)
+	require.Greater(t, blocked, 200)
+	require.Less(t, wrong, blocked/50)
+}
+
+// The table of the tools' reach is not made where every layout is an answer, nor where the
+// tables are large already.
+func TestReachIsLeftOut(t *testing.T) {
+	require.Nil(t, newRun(testContext, withPosts(), Settings{AnyEntry: true}.withDefaults()).reach)
+	p := withPosts()
+	kind := p.Pack.Kinds[0]
+	for len(kind.Posts) < pack.MaxPosts {
+		kind.Posts = append(kind.Posts, kind.Posts[0])
+	}
+	p.Pack.Kinds = nil
+	for tablesOf(p).cost <= maxReach {
+		p.Pack.Kinds = append(p.Pack.Kinds, kind)
+		if len(p.Pack.Kinds) > pack.MaxKinds {
+			p.Frame.Rails[0].Path = append(p.Frame.Rails[0].Path, r3.Vector{X: 200, Y: 60, Z: 300 + 10*float64(len(p.Frame.Rails[0].Path))})
+			p.Pack.Kinds = p.Pack.Kinds[:pack.MaxKinds]
+		}
+	}
+	require.NoError(t, checkSize(p))
+	require.Nil(t, newRun(testContext, p, Settings{}.withDefaults()).reach)
+}
+
+// Square clauses say what their planes do.
+func TestSquareClausesAreTheirPlanes(t *testing.T) {
+	m := newModel(withPosts())
+	rng := rand.New(rand.NewPCG(3, 4))
+	square := 0
+	for range 2000 {
+		a, b := m.randomSpot(0, rng), m.randomSpot(1, rng)
+		pair := m.pairingIn(0, a, 1, b)
+		for _, c := range append([]clause{pair.apart}, pair.clauses...) {
+			require.True(t, c.square)
+			square++
+			planes := c
+			planes.square = false
+			left, f := c.best(b.at.Sub(a.at))
+			wantLeft, want := planes.best(b.at.Sub(a.at))
+			require.Equal(t, wantLeft, left)
+			require.Equal(t, want, f)
+		}
+	}
+	tilted := slanted(2)
+	tilted.Pack.Kinds[0].Tilts = append(tilted.Pack.Kinds[0].Tilts, 0.1)
+	n := newModel(tilted)
+	for _, p := range n.poses[0] {
+		for _, q := range n.poses[0] {
+			require.Equal(t, p.tilt == 0 && q.tilt == 0, n.pairingOf(p, q).clauses[0].square)
+		}
+	}
+}
