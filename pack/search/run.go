@@ -58,15 +58,16 @@ func fixedOf(problem pack.Problem) []geom.Solid {
 
 // Starts come in batches. What a start does depends on its number and on what came
 // before its batch, so the number of workers does not matter. The first batches are
-// small, so that the first layout is soon told. Between batches the proof works as long as
-// the starts did, or a share of that: a small problem is decided before many starts are made, and in a large
-// one the starts go on finding what the proof alone would not.
+// small, so that the first layout is soon told and built on. Between batches the proof works
+// as long as the starts did, or a share of that: a small problem is decided before many
+// starts are made, and in a large one the starts go on finding what the proof alone would not.
 const (
 	plain    = 4 // starts that are built without looking at what was found before
 	oneBuilt = 4 // of so many starts after these one is built
 	wanted   = 8 // starts before the proof begins where none has found what fits yet
-	batch    = 4
-	first    = 2
+	first    = 2 // starts in the first batch
+	batch    = 4 // in the next
+	later    = 8 // after some 64, when there is less to build on
 	idle     = 128 // starts without a better layout after which the proof gets more of the time
 	patient  = 4   // times as much, then
 	fewBoxes = 9   // so few that it gets more from the beginning, where they have no posts; with more it gets less
@@ -82,7 +83,7 @@ func (r *run) search() {
 	p, d := r.newProof(), r.newDecision()
 	var due effort // of both proofs
 	last := 0
-	for from, to := 0, first; from == 0 || r.open(); from, to = to, to+min(to, batch) {
+	for from, to := 0, first; from == 0 || r.open(); from, to = to, to+min(to, max(batch, min(to/8, later))) {
 		before := r.built
 		if r.tryBatch(from, to) {
 			last = from
