@@ -62,12 +62,12 @@ func fixedOf(problem pack.Problem) []geom.Solid {
 // as long as the starts did, or a share of that: a small problem is decided before many
 // starts are made, and in a large one the starts go on finding what the proof alone would not.
 const (
-	plain    = 4 // starts that are built without looking at what was found before
-	oneBuilt = 4 // of so many starts after these one is built
-	wanted   = 8 // starts before the proof begins where none has found what fits yet
-	first    = 2 // starts in the first batch
-	batch    = 4 // in the next
-	later    = 8 // after some 64, when there is less to build on
+	plain    = 4   // starts that are built without looking at what was found before
+	oneBuilt = 4   // of so many starts after these one is built
+	wanted   = 8   // starts before the proof begins where none has found what fits yet
+	first    = 2   // starts in the first batch
+	batch    = 4   // in the next
+	later    = 8   // after some 64, when there is less to build on
 	idle     = 128 // starts without a better layout after which the proof gets more of the time
 	patient  = 4   // times as much, then
 	fewBoxes = 9   // so few that it gets more from the beginning, where they have no posts; with more it gets less
