@@ -118,15 +118,15 @@ func (v *improver) climb() {
 	}
 }
 
-// reach is how much more than the spare, in millimetres, a relation leaves that is not in
+// margin is how much more than the spare, in millimetres, a relation leaves that is not in
 // the program from the beginning: most never matter, and those that do come in when they
 // are broken.
-const reach = 60
+const margin = 60
 
-// chooseSides takes the plane that leaves most for every relation within reach.
+// chooseSides takes the plane that leaves most for every relation within the margin.
 func (v *improver) chooseSides() {
 	v.sides, v.order = map[[3]int]side{}, nil
-	v.addBroken(v.spots, v.spare+reach)
+	v.addBroken(v.spots, v.spare+margin)
 }
 
 // addBroken adds a side for every relation that leaves less than limit at spots and
