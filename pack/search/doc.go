@@ -17,8 +17,9 @@
 // Starts are built by setting boxes against what is there, in many orders and poses
 // (construct.go), as grids with the turns mixed (grid.go), or by disturbing a layout
 // found before, most often at the boxes that limit its spare; overlaps are pushed apart by
-// guided local search (separate.go), which asks for a little more than the best spare and
-// keeps the frame out of the way of the tools over the posts. Poses
+// guided local search (separate.go), which asks for a little more than the best spare,
+// keeps the frame out of the way of the tools over the posts, and does not let two boxes
+// each stand before posts of the other. Poses
 // that the flat sides alone leave too little room for are not tried. Every start is
 // improved (improve.go): the linear program of its own choice of planes, solved again
 // with the planes that are best where it ends, then with other planes for the relations

@@ -106,17 +106,30 @@ func (r *run) reachClauses() [][][]clause {
 	for kind, poses := range r.poses {
 		for _, p := range poses {
 			var clauses []clause
+			for _, bar := range r.bars[p.id] {
+				for _, o := range r.fixed {
+					clauses = append(clauses, bar.againstSolid(0, o, 0))
+				}
+			}
+			table[kind] = append(table[kind], clauses)
+		}
+	}
+	return table
+}
+
+// toolBars makes, by the id of a pose, the tools over its posts as poses of one part.
+func (r *run) toolBars() [][]*pose {
+	table := make([][]*pose, r.poseCount)
+	for _, poses := range r.poses {
+		for _, p := range poses {
 			for k, q := range p.parts {
 				if q.post == caseOnly {
 					continue
 				}
 				room := r.toolRoom(p, k, r3.Vector{})
 				bar := &pose{axes: p.axes, parts: []part{{post: q.post, offset: room.Centre, half: room.Half}}}
-				for _, o := range r.fixed {
-					clauses = append(clauses, bar.againstSolid(0, o, 0))
-				}
+				table[p.id] = append(table[p.id], bar)
 			}
-			table[kind] = append(table[kind], clauses)
 		}
 	}
 	return table

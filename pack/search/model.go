@@ -27,6 +27,7 @@ type model struct {
 	useful    [][]int                   // by kind: poses that a layout worth finding can have
 	solids    [][][]clause              // by kind and pose: against all else, flat bodies around round ones
 	reach     [][][]clause              // by kind and pose: for room over the posts for tools, against what never comes off; nil where that is not asked
+	bars      [][]*pose                 // by pose id: the tools over the posts, as poses of one part; nil as reach is
 	square    [][][3][]plane            // by kind, pose and axis: those planes of walls and solids that are square to it
 	inner     [][][]clause              // like solids, with flat bodies inside round ones
 	pairs     []atomic.Pointer[pairing] // by two pose ids; see pairing

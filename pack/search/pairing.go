@@ -14,6 +14,11 @@ type pairing struct {
 	// what the most demanding clause asks for there. Where one of them leaves enough, all
 	// clauses do: most boxes are that far from each other.
 	apart clause
+	// tools are, for the first pose and for the second, the clauses that keep the other case
+	// out of the way of the tools over its posts. One of the two has to hold: a post that
+	// another box will stand before is connected before that box goes in. There are none
+	// where that is not asked, or one pose has no posts.
+	tools [2][]clause
 }
 
 // pairingOf gives the pairing of two poses. It is made when first asked for: a pack of
@@ -23,10 +28,12 @@ func (m *model) pairingOf(p, q *pose) *pairing {
 	if c := at.Load(); c != nil {
 		return c
 	}
-	c := &pairing{clauses: m.pair(p, q)}
+	c := &pairing{clauses: m.pair(p, q), tools: m.toolPair(p, q)}
 	planes := 0
-	for _, one := range c.clauses {
-		planes += len(one.planes)
+	for _, list := range [][]clause{c.clauses, c.tools[0], c.tools[1]} {
+		for _, one := range list {
+			planes += len(one.planes)
+		}
 	}
 	for k, f := range c.clauses[0].planes[:6] {
 		for _, other := range c.clauses {
@@ -58,6 +65,20 @@ func (m *model) pair(p, q *pose) []clause {
 		}
 	}
 	return clauses
+}
+
+// toolPair makes the clauses of the tools.
+func (m *model) toolPair(p, q *pose) (tools [2][]clause) {
+	if m.bars == nil || len(m.bars[p.id]) == 0 || len(m.bars[q.id]) == 0 {
+		return tools
+	}
+	for _, bar := range m.bars[p.id] {
+		tools[0] = append(tools[0], between(bar, 0, q, 0, constant(0)))
+	}
+	for _, bar := range m.bars[q.id] {
+		tools[1] = append(tools[1], between(p, 0, bar, 0, constant(0)))
+	}
+	return tools
 }
 
 func (m *model) pairingIn(i int, a spot, j int, b spot) *pairing {

@@ -33,6 +33,7 @@ type proof struct {
 	found   int // number for the next candidate
 	taken   int // bytes that the tasks take, roughly
 	work    effort
+	fell    progress // when the bound last fell
 	// halvings is how often places may still be halved.
 	halvings int
 	// decides is set for a proof that asks only whether anything fits: it goes depth first
@@ -41,6 +42,21 @@ type proof struct {
 	decides bool
 }
 
+// progress is where the bound was when it last fell by a fair part of its distance from
+// the best spare, and how much work it had taken by then.
+type progress struct {
+	bound float64
+	work  effort
+}
+
+// fair is that part.
+const fair = 0.02
+
+// standstill tells whether the proof has done as much work since its bound fell as before.
+func (p *proof) standstill() bool { return p.work > 2*p.fell.work+standing }
+
+const standing = 10 * perRound
+
 // decisionBytes is what a decision of a task takes in memory.
 const decisionBytes = int(unsafe.Sizeof(decision{}))
 
@@ -48,7 +64,7 @@ func (r *run) newProof() *proof {
 	p := &proof{
 		run: r, floor: r.floor(), stuck: r.floor(),
 		provers: make([]*prover, tasksARound), found: firstOfProof,
-		halvings: mostHalvings,
+		halvings: mostHalvings, fell: progress{bound: r.bound},
 	}
 	if r.provable() {
 		p.tasks = []task{{bound: r.bound}}
@@ -152,6 +168,9 @@ func (p *proof) lower() {
 		bound = max(bound, p.tasks[0].bound)
 	}
 	p.bound = min(p.bound, bound)
+	if best := p.toBeat(); p.bound-best < (1-fair)*(p.fell.bound-best) {
+		p.fell = progress{p.bound, p.work}
+	}
 }
 
 // take adds what a prover found to the pool, under a number of its own.

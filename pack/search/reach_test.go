@@ -69,8 +69,41 @@ func TestReachIsRoomForTools(t *testing.T) {
 	require.Less(t, wrong, blocked/50)
 }
 
-// The table of the tools' reach is not made where every layout is an answer, nor where the
-// tables are large already.
+// What the clauses say of the tools of two boxes is what geom measures: something is lacking
+// just where each case is in the way of a tool over a post of the other.
+func TestToolsOfTwoBoxes(t *testing.T) {
+	r := newRun(testContext, withPosts(), Settings{}.withDefaults())
+	rng := rand.New(rand.NewPCG(5, 6))
+	inTheWay := func(i int, a spot, j int, b spot) bool {
+		p, least := r.poseOf(i, a), math.Inf(1)
+		for k, q := range p.parts {
+			if q.post != caseOnly {
+				least = min(least, geom.Distance(r.toolRoom(p, k, a.at), r.poseOf(j, b).caseAt(b.at)))
+			}
+		}
+		return least < 0
+	}
+	s := r.newSeparator([]spot{{}, {}}, 0, rng)
+	both, one, none := 0, 0, 0
+	for range 20000 {
+		a, b := r.randomSpot(0, rng), r.randomSpot(1, rng)
+		lack, _ := toolLack(r.pairingIn(0, a, 1, b), b.at.Sub(a.at), &s.beside[1][0])
+		first, second := inTheWay(0, a, 1, b), inTheWay(1, b, 0, a)
+		require.Equal(t, first && second, lack > 0, "%v %v", a, b)
+		switch {
+		case first && second:
+			both++
+		case first || second:
+			one++
+		default:
+			none++
+		}
+	}
+	require.Greater(t, min(both, one, none), 200)
+}
+
+// The tables of the tools' reach are not made where every layout is an answer, nor where
+// the others are large already.
 func TestReachIsLeftOut(t *testing.T) {
 	require.Nil(t, newRun(testContext, withPosts(), Settings{AnyEntry: true}.withDefaults()).reach)
 	p := withPosts()

@@ -41,6 +41,7 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
 		bound:   math.Inf(1), barred: math.Inf(-1), fixed: fixedOf(problem),
 	}
 	if !settings.AnyEntry && tablesOf(problem).cost <= maxReach {
+		m.bars = r.toolBars()
 		m.reach = r.reachClauses()
 	}
 	return r
@@ -96,7 +97,7 @@ func (r *run) search() {
 		if to < wanted && r.pool.spare() < 0 {
 			continue // what fits at all is wanted first
 		}
-		due += r.share(r.built-before, to-last)
+		due += r.share(p, r.built-before, to-last)
 		d.keepUp(due)
 		if d.over() {
 			d.provers = nil // with all that they have learnt
@@ -109,10 +110,14 @@ func (r *run) search() {
 }
 
 // share is the work that the proof may do for so much work of starts, so many of which have
-// found nothing better.
-func (r *run) share(built effort, since int) effort {
+// found nothing better. A proof that is at a standstill will hardly end in the time that there is.
+func (r *run) share(p *proof, built effort, since int) effort {
 	switch {
-	case since > idle || r.simple():
+	case r.simple():
+		return patient * built
+	case p.standstill():
+		return built / patient
+	case since > idle:
 		return patient * built
 	case len(r.boxes) > fewBoxes:
 		return built / patient

@@ -26,6 +26,7 @@ type separator struct {
 	held   [][][]int   // by kind, pose and solid: the plane that last left enough
 	tool   [][][]int   // the same for reach
 	beside [][]hold    // by two boxes
+	list   []r3.Vector // scratch of moves
 	work   effort
 }
 
@@ -33,6 +34,12 @@ type separator struct {
 type hold struct {
 	apart   int
 	clauses []int
+	tools   [2][]int
+}
+
+// newHold makes room for it, for two boxes of so many posts.
+func newHold(first, second int) hold {
+	return hold{clauses: make([]int, (1+first)*(1+second)), tools: [2][]int{make([]int, first), make([]int, second)}}
 }
 
 func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *separator {
@@ -44,8 +51,7 @@ func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *sepa
 		}
 		s.beside = append(s.beside, make([]hold, len(spots)))
 		for j := range s.beside[i] {
-			parts := (1 + len(m.kinds[m.boxes[i].kind].Posts)) * (1 + len(m.kinds[m.boxes[j].kind].Posts))
-			s.beside[i][j].clauses = make([]int, parts)
+			s.beside[i][j] = newHold(len(m.kinds[m.boxes[j].kind].Posts), len(m.kinds[m.boxes[i].kind].Posts))
 		}
 	}
 	s.held, s.tool = heldFor(m.solids), heldFor(m.reach)
@@ -210,10 +216,10 @@ func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][mi
 func (s *separator) pairLack(i int, at spot, j int, limit float64) float64 {
 	d := at.at.Sub(s.spots[j].at)
 	pair, held := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j]
+	sum, _ := toolLack(pair, d, held)
 	if lackOf(&pair.apart, d, &held.apart, s.enough) == 0 {
-		return 0
+		return sum
 	}
-	sum := 0.0
 	for k := range pair.clauses {
 		if sum > limit {
 			return sum
@@ -221,6 +227,24 @@ func (s *separator) pairLack(i int, at spot, j int, limit float64) float64 {
 		sum += lackOf(&pair.clauses[k], d, &held.clauses[k], s.enough)
 	}
 	return sum
+}
+
+// toolLack is how far each of two boxes is in the way of the tools over the other's posts:
+// the lesser of the two, and which it is.
+func toolLack(pair *pairing, d r3.Vector, held *hold) (least float64, which int) {
+	for k, clauses := range pair.tools {
+		sum := 0.0
+		for c := range clauses {
+			sum += lackOf(&clauses[c], d, &held.tools[k][c], 0)
+		}
+		if sum == 0 {
+			return 0, k
+		}
+		if k == 0 || sum < least {
+			least, which = sum, k
+		}
+	}
+	return least, which
 }
 
 // tries is how many random spots a broken box looks at before it settles.
@@ -292,9 +316,10 @@ func (s *separator) descend(i int, at spot, cost float64) (spot, float64) {
 // there are many, of which the nearest matter.
 const waysOut = 3
 
-// moves lists, for every broken relation of box i, the shortest moves that mend it.
+// moves lists, for every broken relation of box i, the shortest moves that mend it, until
+// it is called again.
 func (s *separator) moves(i int, at spot) []r3.Vector {
-	var moves []r3.Vector
+	moves := s.list[:0]
 	mend := func(f plane, p r3.Vector, target float64) {
 		if l := target - f.left(p); l > 0 {
 			moves = append(moves, f.n.Mul(l))
@@ -305,10 +330,10 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 		mend(f, at.at, s.target)
 	}
 	var near []plane
-	broken := func(clauses []clause, p r3.Vector, target float64) {
+	broken := func(clauses []clause, held []int, p r3.Vector, target float64) {
 		for k := range clauses {
 			c := &clauses[k]
-			if lackOf(c, p, new(int), target-geom.Tolerance) == 0 {
+			if lackOf(c, p, &held[k], target-geom.Tolerance) == 0 {
 				continue
 			}
 			near = c.nearest(p, waysOut, near[:0])
@@ -317,18 +342,22 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 			}
 		}
 	}
-	broken(s.solids[kind][at.pose], at.at, s.target)
+	broken(s.solids[kind][at.pose], s.held[kind][at.pose], at.at, s.target)
 	if s.tool != nil {
-		broken(s.reach[kind][at.pose], at.at, 0)
+		broken(s.reach[kind][at.pose], s.tool[kind][at.pose], at.at, 0)
 	}
 	for j := range s.spots {
 		if j != i {
-			pair, d := s.pairingIn(j, s.spots[j], i, at), at.at.Sub(s.spots[j].at)
+			pair, held, d := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], at.at.Sub(s.spots[j].at)
 			if !pair.leavesAtOnce(d, s.enough) {
-				broken(pair.clauses, d, s.target)
+				broken(pair.clauses, held.clauses, d, s.target)
+			}
+			if lack, which := toolLack(pair, d, held); lack > 0 {
+				broken(pair.tools[which], held.tools[which], d, 0)
 			}
 		}
 	}
+	s.list = moves
 	return moves
 }
 

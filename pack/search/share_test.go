@@ -1,0 +1,32 @@
+package search
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// A proof whose bound stays where it is gets less of the time, until the bound falls again.
+func TestShareOfAProofAtAStandstill(t *testing.T) {
+	r := newRun(testContext, withPosts(), Settings{}.withDefaults())
+	r.bound = 100
+	r.pool.best = []candidate{{spare: 0}}
+	p := r.newProof()
+	p.stuck = -1
+	require.Equal(t, effort(8), r.share(p, 8, 0))
+	require.Equal(t, effort(8*patient), r.share(p, 8, idle+1))
+
+	p.work = 2 * standing
+	p.tasks[0].bound = 99.9
+	p.lower()
+	require.Equal(t, effort(8/patient), r.share(p, 8, 0))
+	require.Equal(t, effort(8/patient), r.share(p, 8, idle+1))
+
+	p.tasks[0].bound = 97
+	p.lower()
+	require.Equal(t, effort(8), r.share(p, 8, 0))
+	p.work = 4*standing + 1
+	require.Equal(t, effort(8), r.share(p, 8, 0))
+	p.work += standing
+	require.Equal(t, effort(8/patient), r.share(p, 8, 0))
+}
