@@ -187,50 +187,6 @@ func (at state) turn(t Turn, then []Node) error {
 	return nil
 }
 
-// fact is an inequality: n·a − n·b ≥ d for the centres of two boxes, or n·a ≥ d.
-type fact struct {
-	a, b int
-	n    vec
-	d    *big.Rat
-}
-
-// sum checks that the terms add up to what cannot be.
-func (at state) sum(terms []Term) error {
-	total := new(big.Rat)
-	normals := map[int]vec{}
-	put := func(box int, n vec, times *big.Rat) {
-		v, there := normals[box]
-		if !there {
-			v = vec{new(big.Rat), new(big.Rat), new(big.Rat)}
-			normals[box] = v
-		}
-		for k := range 3 {
-			v[k].Add(v[k], mul(times, n[k]))
-		}
-	}
-	for _, t := range terms {
-		f, err := at.fact(t)
-		if err != nil {
-			return err
-		}
-		times := rat(t.Times)
-		total.Add(total, mul(times, f.d))
-		put(f.a, f.n, times)
-		if f.b != none {
-			put(f.b, f.n, neg(times))
-		}
-	}
-	for _, n := range normals {
-		for k := range 3 {
-			total.Sub(total, most(mul(n[k], at.low[k]), mul(n[k], at.high[k])))
-		}
-	}
-	if total.Sign() <= 0 {
-		return fmt.Errorf("a sum of %d inequalities after %d choices shows nothing", len(terms), len(at.chosen))
-	}
-	return nil
-}
-
 // fact is the inequality of a term.
 func (at state) fact(t Term) (fact, error) {
 	if !(t.Times > 0) || math.IsInf(t.Times, 0) {
@@ -240,24 +196,18 @@ func (at state) fact(t Term) (fact, error) {
 	case !one(t.Wall != nil, t.Choice != nil, t.Order != nil):
 	case len(t.Wall) == 2:
 		if box, w := t.Wall[0], t.Wall[1]; box >= 0 && box < len(at.boxes) && w >= 0 && w < len(at.walls) {
-			return fact{box, none, at.walls[w].n, at.wallDemand(box, at.sets[box], w)}, nil
+			return at.inside(box, w), nil
 		}
 	case t.Choice != nil:
 		if k := *t.Choice; k >= 0 && k < len(at.chosen) {
-			return at.chose(at.chosen[k]), nil
+			return at.clear(at.chosen[k].relation, at.chosen[k].way), nil
 		}
 	case t.Order != nil:
 		if box := *t.Order; box > 0 && box < len(at.boxes) && at.boxes[box] == at.boxes[box-1] {
-			return fact{box, box - 1, along(at.order, 1), whole(0)}, nil
+			return fact{a: box, b: box - 1, n: along(at.order, 1), apart: new(big.Int)}, nil
 		}
 	}
 	return fact{}, errors.New("there is no such inequality")
-}
-
-// chose is what a choice says.
-func (at state) chose(c choice) fact {
-	setA, setB := at.setsOf(c.relation)
-	return fact{c.a.Box, c.b.Box, c.way.near(), at.demand(c.relation, c.way, setA, setB)}
 }
 
 // cannotBe tells whether a choice is a way that no pose which is left has.

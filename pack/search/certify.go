@@ -107,6 +107,7 @@ func newScribe(ctx context.Context, m *model, space *certificate.Space, bound fl
 	}
 	w.addBodies(m)
 	w.prover = r.newProver()
+	w.useHull()
 	w.mirrored = false
 	w.reset(max(-aside, bound/2), math.MaxInt64)
 	if w.sortBy.Z != 0 {

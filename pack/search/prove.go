@@ -373,15 +373,15 @@ const growth = 4
 // refute tells whether the program's multipliers prove, rounding included, that the
 // node has no layout with a spare above the cutoff, and what decisions they rest on.
 func (v *prover) refute(n *node, cutoff float64) (used tags, shut bool) {
-	for len(v.y) < len(n.tags) {
+	for len(v.y) < len(n.rows) {
 		v.y = append(v.y, 0)
 	}
 	if n.lp.SafeBound(v.y) > cutoff+1e-9 {
 		return tags{}, false
 	}
-	for row, t := range n.tags {
-		if v.y[row] > 0 {
-			used = used.or(t)
+	for k, r := range n.rows {
+		if v.y[k] > 0 {
+			used = used.or(r.rests)
 		}
 	}
 	return used, true

@@ -19,19 +19,6 @@ type limb struct {
 	longs []float64 // by branch of a choice: how long its direction is
 }
 
-// origin is what a row of the program says.
-type origin struct {
-	what     int // rowWall, rowOrder or rowChoice
-	box, row int // row: the wall, or the depth of the choice
-	long     float64
-}
-
-const (
-	rowWall = iota
-	rowOrder
-	rowChoice
-)
-
 // mostLeaves is how large a tree may get; about 100 MB.
 const mostLeaves = 200_000
 
@@ -39,29 +26,12 @@ const mostLeaves = 200_000
 func (w *scribe) write() (*certificate.Node, error) {
 	n := w.scratch(&w.nodes, 0)
 	n.copyFrom(w.root())
-	var rows []origin
-	for i := range n.boxes {
-		rows = w.wallRows(rows, n, i)
-	}
-	for i := 1; i < len(w.boxes); i++ {
-		if w.boxes[i].kind == w.boxes[i-1].kind {
-			rows = append(rows, origin{what: rowOrder, box: i, long: 1})
-		}
-	}
-	tree, _, err := w.record(n, rows, 0)
+	tree, _, err := w.record(n, 0)
 	if err != nil {
 		return nil, err
 	}
 	whole := tree.numbered(map[int]choiceName{})
 	return &whole, nil
-}
-
-func (w *scribe) wallRows(rows []origin, n *node, i int) []origin {
-	for _, f := range n.boxes[i].walls {
-		k := nearest(w.walls, f.n)
-		rows = append(rows, origin{rowWall, i, k, w.walls[k].Norm()})
-	}
-	return rows
 }
 
 // nearest is the direction that is nearest to u.
@@ -77,13 +47,13 @@ func nearest(all []r3.Vector, u r3.Vector) int {
 
 // record decides everything below a node that may not be solved yet, as descend does. It
 // returns the tree and the decisions it rests on.
-func (w *scribe) record(n *node, rows []origin, depth int) (limb, tags, error) {
+func (w *scribe) record(n *node, depth int) (limb, tags, error) {
 	if open, used := w.solve(n, w.cutoff); !open {
-		return w.leaf(n, rows), used, nil
+		return w.leaf(n), used, nil
 	}
 	if n.value <= w.cutoff {
 		if used, shut := w.refute(n, w.cutoff); shut {
-			return w.leaf(n, rows), used, nil
+			return w.leaf(n), used, nil
 		}
 	}
 	switch {
@@ -98,17 +68,18 @@ func (w *scribe) record(n *node, rows []origin, depth int) (limb, tags, error) {
 	if !broken {
 		return limb{}, tags{}, errors.New("too little is missing for the flat bodies that it puts inside round tubes and drums, or for the posts")
 	}
-	return w.branch(n, rows, b, depth)
+	return w.branch(n, b, depth)
 }
 
 // branch records the branches of a node, or the one that does without it.
-func (w *scribe) branch(n *node, rows []origin, b branching, depth int) (limb, tags, error) {
+func (w *scribe) branch(n *node, b branching, depth int) (limb, tags, error) {
 	used := b.rests
 	var below []limb
 	for _, c := range b.children {
 		next := w.scratch(&w.nodes, depth+1)
 		next.copyFrom(n)
-		child, childUsed, err := w.record(next, w.applied(next, rows, c.decision, depth), depth+1)
+		w.apply(next, c.decision, depth)
+		child, childUsed, err := w.record(next, depth+1)
 		if err != nil || !childUsed.has(depth) {
 			return child, childUsed, err
 		}
@@ -118,29 +89,6 @@ func (w *scribe) branch(n *node, rows []origin, b branching, depth int) (limb, t
 	tree, err := w.joined(n, b, below, depth)
 	return tree, used, err
 }
-
-// applied carries out a decision, and says what the rows are that it adds.
-func (w *scribe) applied(n *node, rows []origin, d decision, depth int) []origin {
-	rows = slices.Clip(rows)
-	var before []float64
-	for _, c := range n.chosen {
-		before = append(before, c.d)
-	}
-	w.apply(n, d, depth)
-	if d.box < 0 {
-		return append(rows, choiceRow(n.chosen[len(n.chosen)-1]))
-	}
-	rows = w.wallRows(rows, n, d.box)
-	for k, c := range n.chosen {
-		if c.d != before[k] {
-			rows = append(rows, choiceRow(c))
-		}
-	}
-	return rows
-}
-
-// choiceRow is the row of a choice.
-func choiceRow(c choice) origin { return origin{rowChoice, c.i, c.depth, 1} }
 
 // directionsOf are the certificate's directions for the relation of a choice, with the poses
 // that a node leaves.
@@ -152,35 +100,49 @@ func (w *scribe) directionsOf(n *node, c choice) []r3.Vector {
 	return w.space.Clear(c.which/w.parts[n.boxes[c.i].kind], c.i, set(c.i))
 }
 
-// leaf writes down the multipliers that the node was refuted with.
-func (w *scribe) leaf(n *node, rows []origin) limb {
+// leaf writes down the multipliers that the node was refuted with. What several rows say of
+// the same, with more and more decisions behind them, is one inequality for the certificate.
+func (w *scribe) leaf(n *node) limb {
 	w.leaves++
 	var sum []certificate.Term
-	at := map[origin]int{}
-	for row := range n.tags {
-		if w.y[row] <= 0 {
+	at := map[row]int{}
+	for k, r := range n.rows {
+		if w.y[k] <= 0 || r.says == saysWeights {
 			continue
 		}
-		o := rows[row]
-		k, there := at[o]
+		r.rests = tags{}
+		i, there := at[r]
 		if !there {
-			k = len(sum)
-			at[o] = k
-			sum = append(sum, o.term())
+			i = len(sum)
+			at[r] = i
+			sum = append(sum, w.term(n, r))
 		}
-		sum[k].Times += w.y[row] / o.long
+		sum[i].Times += w.y[k] / w.lengthOf(n, r)
 	}
 	return limb{node: certificate.Node{Sum: sum}}
 }
 
-func (o origin) term() certificate.Term {
-	switch o.what {
-	case rowWall:
-		return certificate.Term{Wall: []int{o.box, o.row}}
-	case rowOrder:
-		return certificate.Term{Order: &o.box}
+// term names what a row says; a choice by its depth.
+func (w *scribe) term(n *node, r row) certificate.Term {
+	switch r.says {
+	case saysWall:
+		return certificate.Term{Wall: []int{r.box, w.wallOf(n, r)}}
+	case saysOrder:
+		return certificate.Term{Order: &r.box}
 	}
-	return certificate.Term{Choice: &o.row}
+	return certificate.Term{Choice: &r.which}
+}
+
+// wallOf is the certificate's number of the wall of a row.
+func (w *scribe) wallOf(n *node, r row) int { return nearest(w.walls, n.boxes[r.box].walls[r.which].n) }
+
+// lengthOf is how long the certificate's direction is that a row is of; that of a choice is
+// known later.
+func (w *scribe) lengthOf(n *node, r row) float64 {
+	if r.says == saysWall {
+		return w.walls[w.wallOf(n, r)].Norm()
+	}
+	return 1
 }
 
 // joined makes a node of the branches, in the order of the certificate.
