@@ -161,7 +161,9 @@ func TestWaysThatCannotBe(t *testing.T) {
 	require.Len(t, s.waysApart(ofBoxes, tilted, tilted), 6)
 	for _, r := range []relation{ofSolid, ofBoxes} {
 		for _, w := range s.waysApart(r, all, all) {
-			cannot := func(a, b PoseSet) bool { return state{Space: s, sets: []PoseSet{a, b}}.cannotBe(choice{r, w}) }
+			cannot := func(a, b PoseSet) bool {
+				return state{Space: s, facts: facts{sets: []PoseSet{a, b}}}.cannotBe(choice{r, w})
+			}
 			require.False(t, cannot(all, level))
 			require.Equal(t, w.only == s.tilts[1], cannot(level, level))
 			require.Equal(t, w.only == s.tilts[0], cannot(tilted, tilted))

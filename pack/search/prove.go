@@ -57,7 +57,8 @@ type branching struct {
 type child struct {
 	decision decision
 	open     bool
-	used     tags // where it is not open
+	used     tags    // where it is not open
+	by       *nogood // that refutes it, where it was not asked of a program
 	value    float64
 }
 
@@ -349,8 +350,7 @@ func (v *prover) look(n *node, b *branching, depth, level int, enough float64) {
 		}
 		c := &b.children[k]
 		c.value = math.Inf(-1)
-		if used, ok := v.learnt.refuted(c.decision, depth); ok {
-			c.used = used
+		if c.used, c.by = v.learnt.refuted(c.decision, depth); c.by != nil {
 			continue
 		}
 		trial.copyFrom(n)

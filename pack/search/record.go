@@ -3,7 +3,6 @@ package search
 import (
 	"errors"
 	"fmt"
-	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -17,21 +16,22 @@ type limb struct {
 	depth int
 	below []limb
 	longs []float64 // by branch of a choice: how long its direction is
+	lemma *lemma    // that says that nothing fits here; below, if there is any, is its proof
 }
 
 // mostLeaves is how large a tree may get; about 100 MB.
 const mostLeaves = 200_000
 
-// write records the whole tree.
-func (w *scribe) write() (*certificate.Node, error) {
+// write records the whole tree, and the lemmas that more than one branch rests on.
+func (w *scribe) write(p *certificate.Proof) error {
 	n := w.scratch(&w.nodes, 0)
 	n.copyFrom(w.root())
 	tree, _, err := w.record(n, 0)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	whole := tree.numbered(map[int]choiceName{})
-	return &whole, nil
+	w.publish(p, tree)
+	return nil
 }
 
 // nearest is the direction that is nearest to u.
@@ -51,6 +51,7 @@ func (w *scribe) record(n *node, depth int) (limb, tags, error) {
 	if open, used := w.solve(n, w.cutoff); !open {
 		return w.leaf(n), used, nil
 	}
+	n.value = min(n.value, w.most)
 	if n.value <= w.cutoff {
 		if used, shut := w.refute(n, w.cutoff); shut {
 			return w.leaf(n), used, nil
@@ -76,10 +77,7 @@ func (w *scribe) branch(n *node, b branching, depth int) (limb, tags, error) {
 	used := b.rests
 	var below []limb
 	for _, c := range b.children {
-		next := w.scratch(&w.nodes, depth+1)
-		next.copyFrom(n)
-		w.apply(next, c.decision, depth)
-		child, childUsed, err := w.record(next, depth+1)
+		child, childUsed, err := w.child(n, c, depth)
 		if err != nil || !childUsed.has(depth) {
 			return child, childUsed, err
 		}
@@ -87,17 +85,37 @@ func (w *scribe) branch(n *node, b branching, depth int) (limb, tags, error) {
 		used = used.or(childUsed.without(depth))
 	}
 	tree, err := w.joined(n, b, below, depth)
+	if err == nil {
+		tree = w.learn(tree, used)
+	}
 	return tree, used, err
 }
 
-// directionsOf are the certificate's directions for the relation of a choice, with the poses
-// that a node leaves.
-func (w *scribe) directionsOf(n *node, c choice) []r3.Vector {
-	set := func(i int) certificate.PoseSet { return w.namedIn(n.boxes[i].kind, n.boxes[i].set) }
+// child records a branch of a node. What a program refutes is as soon written down again as
+// cited.
+func (w *scribe) child(n *node, c child, depth int) (limb, tags, error) {
+	if c.by != nil && c.by.lemma != nil {
+		return limb{lemma: c.by.lemma}, c.used, nil
+	}
+	next := w.scratch(&w.nodes, depth+1)
+	next.copyFrom(n)
+	w.apply(next, c.decision, depth)
+	w.path = append(w.path, c.decision)
+	w.learnt.enter(c.decision, depth)
+	defer func() {
+		w.path = w.path[:depth]
+		w.learnt.leave(c.decision, depth)
+	}()
+	return w.record(next, depth+1)
+}
+
+// directions are the certificate's for the relation of a choice, with sets of poses of its
+// boxes.
+func (w *scribe) directions(c choice, set func(box int) certificate.PoseSet) []r3.Vector {
 	if c.j != onFrame {
 		return w.space.Apart(c.i, set(c.i), c.j, set(c.j))
 	}
-	return w.space.Clear(c.which/w.parts[n.boxes[c.i].kind], c.i, set(c.i))
+	return w.space.Clear(c.which/w.parts[w.boxes[c.i].kind], c.i, set(c.i))
 }
 
 // leaf writes down the multipliers that the node was refuted with. What several rows say of
@@ -158,8 +176,9 @@ func (w *scribe) joined(n *node, b branching, below []limb, depth int) (limb, er
 		return tree, nil
 	}
 	c := first.choice
-	tree.node = w.named(n, c)
-	for _, u := range w.directionsOf(n, c) {
+	tree.node = w.named(c)
+	left := func(i int) certificate.PoseSet { return w.namedIn(n.boxes[i].kind, n.boxes[i].set) }
+	for _, u := range w.directions(c, left) {
 		k, ok := childAlong(b.children, u)
 		if !ok {
 			return limb{}, errors.New("the search and the certificate do not agree on the directions of a relation; please report this with both files")
@@ -174,7 +193,7 @@ func (w *scribe) joined(n *node, b branching, below []limb, depth int) (limb, er
 func childAlong(all []child, u r3.Vector) (best int, ok bool) {
 	for k, c := range all {
 		c := c.decision.choice
-		if c.n.Dot(u) > (1-1e-9)*u.Norm() && (!ok || c.least < all[best].decision.choice.least) {
+		if parallel(c.n, u) && (!ok || c.least < all[best].decision.choice.least) {
 			best, ok = k, true
 		}
 	}
@@ -182,7 +201,7 @@ func childAlong(all []child, u r3.Vector) (best int, ok bool) {
 }
 
 // named names the relation of a choice.
-func (w *scribe) named(n *node, c choice) certificate.Node {
+func (w *scribe) named(c choice) certificate.Node {
 	mine := w.parts[w.boxes[c.i].kind]
 	if c.j == onFrame {
 		return certificate.Node{Clear: []int{c.i, c.which % mine, c.which / mine}}
@@ -201,34 +220,4 @@ func (w *scribe) posesIn(box int, set poseSet) []int {
 		}
 	}
 	return list
-}
-
-// choiceName is the number of a choice, and how long its direction is in the certificate.
-type choiceName struct {
-	number int
-	long   float64
-}
-
-// numbered is the tree with its choices, by depth, named by how many come before them on
-// the way from the root. A branch may be there for several directions.
-func (l limb) numbered(choices map[int]choiceName) certificate.Node {
-	n := l.node
-	n.Sum = slices.Clone(n.Sum)
-	for i, t := range n.Sum {
-		if t.Choice != nil {
-			c := choices[*t.Choice]
-			n.Sum[i].Choice, n.Sum[i].Times = &c.number, t.Times/c.long
-		}
-	}
-	number := len(choices)
-	for i, b := range l.below {
-		if l.longs != nil {
-			choices[l.depth] = choiceName{number, l.longs[i]}
-		}
-		n.Then = append(n.Then, b.numbered(choices))
-	}
-	if l.longs != nil {
-		delete(choices, l.depth)
-	}
-	return n
 }
