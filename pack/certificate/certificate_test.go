@@ -163,6 +163,7 @@ func FuzzVerify(f *testing.F) {
 		{Format: 1, Claim: certificate.Claim, Cells: &certificate.Cells{Step: []float64{25, 50, 51}, Block: 2}},
 		{Format: 1, Claim: certificate.Claim, Cells: &certificate.Cells{Step: []float64{50, 50, 50}}},
 		{Format: 1, Claim: certificate.Claim, Tree: &certificate.Node{Turn: &certificate.Turn{Sets: [][]int{{0}}}, Then: []certificate.Node{{Clear: []int{0, 0, 0}}}}},
+		withLemmas(not),
 	} {
 		var b bytes.Buffer
 		require.NoError(f, certificate.Write(&b, proof))
@@ -213,6 +214,24 @@ func TestTiltedProofByHand(t *testing.T) {
 	require.NoError(t, verify("111.602540378443"))
 	require.ErrorIs(t, verify("111.602540378445"), certificate.ErrRefused)
 	require.ErrorIs(t, verify("111.61"), certificate.ErrRefused)
+}
+
+// A box of 60 × 50 × 40 takes 150 along the three axes together, whichever way it is turned:
+// the six sides of a cube of 49 are proof enough, though along each axis it may take 40 alone.
+// Those of a cube of 50 are not.
+func TestASumIsOfOnePose(t *testing.T) {
+	verify := func(side int) error {
+		p := problem(t, strings.ReplaceAll(cube, "100", fmt.Sprint(side)), `{format: 1, pack: one, boxes: [{name: box, size: [60, 50, 40]}]}`)
+		var sum []certificate.Term
+		for wall := range 6 {
+			sum = append(sum, certificate.Term{Wall: []int{0, wall}, Times: 1})
+		}
+		return certificate.Verify(p, certificate.Proof{
+			Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash, Tree: &certificate.Node{Sum: sum},
+		})
+	}
+	require.NoError(t, verify(49))
+	require.ErrorIs(t, verify(50), certificate.ErrRefused)
 }
 
 // Bounds that rest on boxes parallel to the axes say nothing of tilted ones; their volume
