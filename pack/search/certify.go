@@ -19,8 +19,8 @@ var ErrUncertified = errors.New("the proof could not be written out")
 
 // Certify writes out a proof that nothing fits, for a problem of which Fit has shown it:
 // bound is that of its result, and negative. Where a named bound does, that is the proof.
-// Otherwise the tree of choices is gone through once more, by one worker, and recorded.
-// What is returned has passed certificate.Verify.
+// Otherwise the tree of choices is gone through once more, by one worker, and recorded, with
+// what is learnt of one branch and used in another as lemmas. What is returned has passed certificate.Verify.
 //
 // It returns an error that wraps ErrUncertified where ctx ends the work, where the proof
 // gets too large or a puzzle takes more trials than a check may, and where too little is
@@ -100,7 +100,7 @@ type scribe struct {
 	ways   map[fact]wayName // of choices that were named
 	leaves int
 	found  int     // lemmas
-	most   float64 // what values count for at most
+	most   float64 // see mostOf
 }
 
 // aside is how far below 0 every branch is refuted where there is room for it. It covers
@@ -108,8 +108,16 @@ type scribe struct {
 // without: less than 5 µm each.
 const aside = 0.02
 
-// leastMost is the least that values may count for in mm.
-const leastMost = 1
+// mostOf is what values count for at most, in mm, where branches are compared: half of the cheap
+// bound. A proof that nothing fits gains nothing by knowing which of two branches is the
+// farther from being refuted, and where it looks at that it may be led astray for long.
+func mostOf(r *run) float64 {
+	cheap, _ := r.cheapBound()
+	if cheap <= 0 {
+		return math.Inf(1)
+	}
+	return max(1, cheap/2)
+}
 
 func newScribe(ctx context.Context, m *model, space *certificate.Space, bound float64) (*scribe, error) {
 	r := &run{model: m, ctx: ctx}
@@ -126,10 +134,7 @@ func newScribe(ctx context.Context, m *model, space *certificate.Space, bound fl
 	w.useHull()
 	w.mirrored = false
 	w.reset(max(-aside, bound/2), math.MaxInt64)
-	w.most = math.Inf(1)
-	if cheap, _ := r.cheapBound(); cheap > 0 {
-		w.most = max(leastMost, cheap/2)
-	}
+	w.most = mostOf(r)
 	if w.sortBy.Z != 0 {
 		w.order = 2
 	}

@@ -147,12 +147,9 @@ func (a *author) numbered(l limb, choices map[int]choiceName) certificate.Node {
 		return certificate.Node{Lemma: &k}
 	}
 	n := l.node
-	n.Sum = slices.Clone(n.Sum)
-	for i, t := range n.Sum {
-		if t.Choice != nil {
-			c := choices[*t.Choice]
-			n.Sum[i].Choice, n.Sum[i].Times = &c.number, t.Times/c.long
-		}
+	n.Sum = slices.Grow(n.Sum, len(l.sum))
+	for _, q := range l.sum {
+		n.Sum = append(n.Sum, a.term(q, choices))
 	}
 	number := len(choices)
 	for i, b := range l.below {
@@ -165,4 +162,16 @@ func (a *author) numbered(l limb, choices map[int]choiceName) certificate.Node {
 		delete(choices, l.depth)
 	}
 	return n
+}
+
+// term is an inequality of a sum, with the length of the certificate's own direction.
+func (a *author) term(q weight, choices map[int]choiceName) certificate.Term {
+	switch q.says {
+	case saysWall:
+		return certificate.Term{Wall: []int{q.box, q.which}, Times: q.times / a.walls[q.which].Norm()}
+	case saysOrder:
+		return certificate.Term{Order: &q.box, Times: q.times}
+	}
+	c := choices[q.which]
+	return certificate.Term{Choice: &c.number, Times: q.times / c.long}
 }

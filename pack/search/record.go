@@ -3,6 +3,7 @@ package search
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -12,14 +13,22 @@ import (
 // limb is a node of the recorded tree. Choices are named by their depth until the tree
 // is whole, since backjumping takes nodes out.
 type limb struct {
-	node  certificate.Node
+	node  certificate.Node // but for its sum and its branches
+	sum   []weight
 	depth int
 	below []limb
 	longs []float64 // by branch of a choice: how long its direction is
 	lemma *lemma    // that says that nothing fits here; below, if there is any, is its proof
 }
 
-// mostLeaves is how large a tree may get; about 100 MB.
+// weight is what a row says, and how many times it is taken; a wall by its number in the
+// certificate, and a choice by its depth.
+type weight struct {
+	says, box, which int
+	times            float64 // of a direction of length 1
+}
+
+// mostLeaves is how many ends may be recorded: files of some 40 MB, and 500 MB of memory.
 const mostLeaves = 200_000
 
 // write records the whole tree, and the lemmas that more than one branch rests on.
@@ -61,7 +70,7 @@ func (w *scribe) record(n *node, depth int) (limb, tags, error) {
 	case w.ctx.Err() != nil:
 		return limb{}, tags{}, fmt.Errorf("there was not time enough: give more with --time (%w)", w.ctx.Err())
 	case w.leaves >= mostLeaves:
-		return limb{}, tags{}, errors.New("it would be too large")
+		return limb{}, tags{}, fmt.Errorf("it would have more than %d ends", mostLeaves)
 	case depth >= maxDepth-1:
 		return limb{}, tags{}, errors.New("it would be too deep")
 	}
@@ -118,49 +127,35 @@ func (w *scribe) directions(c choice, set func(box int) certificate.PoseSet) []r
 	return w.space.Clear(c.which/w.parts[w.boxes[c.i].kind], c.i, set(c.i))
 }
 
-// leaf writes down the multipliers that the node was refuted with. What several rows say of
-// the same, with more and more decisions behind them, is one inequality for the certificate.
+// leaf keeps the multipliers that the node was refuted with. What several rows say of the
+// same, with more and more decisions behind them, is one inequality for the certificate.
 func (w *scribe) leaf(n *node) limb {
 	w.leaves++
-	var sum []certificate.Term
-	at := map[row]int{}
+	var sum []weight
+	at := map[weight]int{}
 	for k, r := range n.rows {
 		if w.y[k] <= 0 || r.says == saysWeights {
 			continue
 		}
-		r.rests = tags{}
-		i, there := at[r]
+		q := w.weightOf(n, r)
+		i, there := at[q]
 		if !there {
 			i = len(sum)
-			at[r] = i
-			sum = append(sum, w.term(n, r))
+			at[q] = i
+			sum = append(sum, q)
 		}
-		sum[i].Times += w.y[k] / w.lengthOf(n, r)
+		sum[i].times += w.y[k]
 	}
-	return limb{node: certificate.Node{Sum: sum}}
+	return limb{sum: slices.Clip(sum)}
 }
 
-// term names what a row says; a choice by its depth.
-func (w *scribe) term(n *node, r row) certificate.Term {
-	switch r.says {
-	case saysWall:
-		return certificate.Term{Wall: []int{r.box, w.wallOf(n, r)}}
-	case saysOrder:
-		return certificate.Term{Order: &r.box}
-	}
-	return certificate.Term{Choice: &r.which}
-}
-
-// wallOf is the certificate's number of the wall of a row.
-func (w *scribe) wallOf(n *node, r row) int { return nearest(w.walls, n.boxes[r.box].walls[r.which].n) }
-
-// lengthOf is how long the certificate's direction is that a row is of; that of a choice is
-// known later.
-func (w *scribe) lengthOf(n *node, r row) float64 {
+// weightOf names what a row says, with no times yet.
+func (w *scribe) weightOf(n *node, r row) weight {
+	q := weight{says: r.says, box: r.box, which: r.which}
 	if r.says == saysWall {
-		return w.walls[w.wallOf(n, r)].Norm()
+		q.which = nearest(w.walls, n.boxes[r.box].walls[r.which].n)
 	}
-	return 1
+	return q
 }
 
 // joined makes a node of the branches, in the order of the certificate.
