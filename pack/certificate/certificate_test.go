@@ -61,15 +61,20 @@ func TestProofByHand(t *testing.T) {
 	require.ErrorIs(t, certificate.Verify(p, byHand(p)), certificate.ErrRefused)
 }
 
-// mutants calls do with every text that a JSON document becomes when one thing in it is
-// changed: a number, a text, or an entry left out, doubled or exchanged with the next.
-func mutants(t *testing.T, text []byte, do func(where string, text []byte)) {
+// mutants calls do with one in every so many of the texts that a JSON document becomes when
+// one thing in it is changed: a number, a text, or an entry left out, doubled or exchanged
+// with the next.
+func mutants(t *testing.T, text []byte, every int, do func(where string, text []byte)) {
 	t.Helper()
 	var root any
 	require.NoError(t, json.Unmarshal(text, &root))
 	same, err := json.Marshal(root)
 	require.NoError(t, err)
+	told := 0
 	tell := func(where string) {
+		if told++; told%every != 0 {
+			return
+		}
 		changed, err := json.Marshal(root)
 		require.NoError(t, err)
 		if !bytes.Equal(changed, same) {
@@ -138,7 +143,7 @@ func TestTampering(t *testing.T) {
 	text := textOf(t, byHand(p))
 	require.True(t, accepted(p, text))
 	refused := 0
-	mutants(t, text, func(where string, changed []byte) {
+	mutants(t, text, 1, func(where string, changed []byte) {
 		if !accepted(p, changed) {
 			refused++
 			return

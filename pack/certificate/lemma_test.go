@@ -140,7 +140,7 @@ func TestTamperingWithLemmas(t *testing.T) {
 	text := textOf(t, withLemmas(p))
 	require.True(t, accepted(p, text))
 	refused := 0
-	mutants(t, text, func(where string, changed []byte) {
+	mutants(t, text, 1, func(where string, changed []byte) {
 		if !accepted(p, changed) {
 			refused++
 			return
