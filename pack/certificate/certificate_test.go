@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/frame"
@@ -237,6 +238,45 @@ func TestASumIsOfOnePose(t *testing.T) {
 	}
 	require.NoError(t, verify(49))
 	require.ErrorIs(t, verify(50), certificate.ErrRefused)
+}
+
+// A flush post counts where the judge has it, on the face where that is rounded up to the
+// lattice. Here it is live, and as far above a step of metal as it has to be, with a box
+// that touches the top: its directions from the step are refuted by left, right, front, rear,
+// top and floor, but for the one in which it lies.
+func TestFlushPostsAreWhereTheJudgeHasThem(t *testing.T) {
+	verify := func(high float64) (pack.Problem, error) {
+		p := problem(t, fmt.Sprintf(`{format: 1, frame: f, opening: {outline: [[0, 0], [90, 0], [90, %v], [0, %[1]v]], across: 30, metal: false},
+  keepouts: [{name: step, box: {low: [35, -15, 0], high: [90, 15, 75.5]}}]}`, high),
+			`{format: 1, pack: p, boxes: [{name: box, size: [30, 30, 100.0001], posts: [{name: plus, face: top, at: [15, 15], diameter: 10, height: 0}]}]}`)
+		first := 0
+		tree := &certificate.Node{Clear: []int{0, 1, 0}}
+		for _, against := range []struct {
+			wall int
+			long float64 // its normal
+		}{{4, high}, {5, high}, {1, high}, {3, high}, {2, 90}, {0, 90}} {
+			tree.Then = append(tree.Then, certificate.Node{Sum: []certificate.Term{
+				{Choice: &first, Times: against.long}, {Wall: []int{0, against.wall}, Times: 1},
+			}})
+		}
+		return p, certificate.Verify(p, certificate.Proof{
+			Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash, Tree: tree,
+		})
+	}
+	p, err := verify(100.5)
+	require.ErrorIs(t, err, certificate.ErrRefused)
+	const lattice = 1.0 / 1024 // 100.0001 is rounded up to 100 and one of these
+	at := pack.Placement{
+		Box: "box", Number: 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front},
+		Centre: r3.Vector{X: 15, Z: 100.5 - (100+lattice)/2},
+	}
+	layout := pack.Layout{Placements: []pack.Placement{at}}
+	require.True(t, pack.Check(p, layout).Holds())
+	space, err := certificate.NewSpace(p)
+	require.NoError(t, err)
+	require.NoError(t, space.Allows(layout))
+	_, err = verify(100.499)
+	require.NoError(t, err)
 }
 
 // Bounds that rest on boxes parallel to the axes say nothing of tilted ones; their volume
