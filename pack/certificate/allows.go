@@ -82,6 +82,20 @@ func (s *Space) apart(r relation, between vec, a, b PoseSet) bool {
 	})
 }
 
+// least is the least d in mm over the poses of two sets, of which some can be.
+func (f fact) least(setA, setB PoseSet) *big.Rat {
+	d := f.apart
+	for _, of := range []struct {
+		ask
+		PoseSet
+	}{{f.asks, setA}, {f.with, setB}} {
+		if low := of.ask.least(of.PoseSet); low != nil {
+			d = new(big.Int).Add(d, low)
+		}
+	}
+	return quo(new(big.Rat).SetInt(d), grainsInMM)
+}
+
 // holds tells whether n·p ≥ d, rounding aside.
 func holds(n, p vec, d *big.Rat) bool {
 	slack := mul(length(n), big.NewRat(1, 1_000_000_000))

@@ -94,20 +94,6 @@ type fact struct {
 	apart      *big.Int
 }
 
-// least is the least d in mm over the poses of two sets, of which some can be.
-func (f fact) least(setA, setB PoseSet) *big.Rat {
-	d := f.apart
-	for _, of := range []struct {
-		ask
-		PoseSet
-	}{{f.asks, setA}, {f.with, setB}} {
-		if low := of.ask.least(of.PoseSet); low != nil {
-			d = new(big.Int).Add(d, low)
-		}
-	}
-	return quo(new(big.Rat).SetInt(d), grainsInMM)
-}
-
 // least is the least that a pose of a set asks; nil where none can be.
 func (a ask) least(set PoseSet) *big.Int {
 	var low *big.Int
