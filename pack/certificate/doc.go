@@ -6,8 +6,7 @@
 // # The claim
 //
 // A proof says that no layout of the allowed stands, turns and tilts has a spare of 0 or
-// more.
-// Sizes, sides and widths count as the files have them; pieces outside of an outline
+// more. Sizes, sides and widths count as the files have them; pieces outside of an outline
 // that is not convex and keep-outs as frame.Obstacles makes them, which defines the
 // spare. Where a length has a root in it (a gap along a slanted side) the next lower
 // rational number with 64 binary places stands for it. The sine and the cosine of a tilt
@@ -16,7 +15,8 @@
 // direction n that is not rational becomes m·p ≥ d − e with a rational one near by, where e
 // is what |n − m| can make of a point inside the bounds. What a pose asks of an inequality is
 // rounded down to whole multiples of 2⁻⁶⁴ mm (fact.go). All of this asks less of a layout
-// than the judge does, so what is proven here is true of the judge's spare.
+// than the judge does, so what is proven here is true of the judge's spare. A tilt is that
+// of the file: the judge takes one within 10⁻⁹ radians of it as well, of which nothing is said here.
 //
 // # The proof
 //
@@ -42,7 +42,8 @@
 //   - box: in the order of the pack file, every one of a kind;
 //   - part: 0 the case, then the posts;
 //   - wall: the sides of the hull of the outline, counter-clockwise from its leftmost
-//     corner (the lower of two), then those of the hull of the front view;
+//     corner (the lower of two), then those of the hull of the front view, without floor
+//     and top;
 //   - solid: what is not a wall of frame.Obstacles, in its order;
 //   - pose: see addKind; ways to turn a box that fill the same space are one pose;
 //   - direction: see ways of a solid and waysApart: +y, −y, then the other faces of the

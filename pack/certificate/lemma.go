@@ -54,7 +54,7 @@ func (s *Space) choiceOf(c Choice) (choice, error) {
 
 // lemma checks that all facts of a lemma hold, so that nothing fits. The facts speak of a
 // layout and not of the tree: that two bodies lie apart along a way that its poses have, and
-// that boxes have poses of some sets. What holds of smaller sets holds of larger ones.
+// that boxes have poses of some sets. What has a pose of a set has one of every larger set.
 func (at state) lemma(k int) error {
 	if k < 0 || k >= len(at.lemmas) {
 		return fmt.Errorf("lemma %d is not proven before it is used", k)

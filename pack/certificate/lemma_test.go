@@ -81,6 +81,8 @@ func TestWhatALemmaHasToShow(t *testing.T) {
 	refuses("was not chosen", used(5, []int{0}, 0), onUpright())
 	refuses("all poses that box 0 can have", used(4, []int{0, 1}, 0), onUpright())
 	refuses("lemma 0 is not proven before", used(4, []int{0}, 0))
+	// What has no pose is nowhere: true, and of no use.
+	refuses("lemma 0 does not speak of all poses that box 0 can have", used(4, []int{0}, 0), changed(func(l *certificate.Lemma) { l.Turns[0].Poses = nil }))
 	refuses("lemma 1 is not proven before", used(4, []int{0}, 1), onUpright())
 	refuses("lemma -1 is not proven before", used(4, []int{0}, -1), onUpright())
 

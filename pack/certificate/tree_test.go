@@ -28,7 +28,8 @@ const (
 // counts are the changes that no proof can bear.
 var counts = regexp.MustCompile(`then without \d+$|sets\[\d+\] without|sets without|times (0|-.*)$|without (times|then|turn|apart|clear|sum|sets|points|frame|pack|claim|format)|other text$`)
 
-// In a tree that was recorded every branch and every pose of a set counts; what a proof rests on cannot be left out.
+// In a tree that was recorded every branch and every pose of a set counts; what a proof rests
+// on cannot be left out.
 func TestTamperingWithATree(t *testing.T) {
 	p := problem(t, shed, load)
 	proof, err := search.Certify(context.Background(), p, -1)

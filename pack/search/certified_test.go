@@ -14,7 +14,8 @@ import (
 )
 
 // Random problems: what is proven not to fit gets a proof that holds, but where next to
-// nothing is missing for the flat bodies of the proof; what fits is ruled out by no named bound, and its layouts keep all inequalities that proofs are made of.
+// nothing is missing for the flat bodies of the proof; what fits is ruled out by no named
+// bound, and its layouts keep all inequalities that proofs are made of.
 // RACKWRIGHT_RANDOM=20-39 takes other seeds.
 func TestRandomCertificates(t *testing.T) {
 	seeds := seedsOf(t, "RACKWRIGHT_RANDOM")

@@ -20,7 +20,8 @@ var ErrUncertified = errors.New("the proof could not be written out")
 // Certify writes out a proof that nothing fits, for a problem of which Fit has shown it:
 // bound is that of its result, and negative. Where a named bound does, that is the proof.
 // Otherwise the tree of choices is gone through once more, by one worker, and recorded, with
-// what is learnt of one branch and used in another as lemmas. What is returned has passed certificate.Verify.
+// what is learnt of one branch and used in another as lemmas. What is returned has passed
+// the checks of certificate.Verify.
 //
 // It returns an error that wraps ErrUncertified where ctx ends the work, where the proof
 // gets too large or a puzzle takes more trials than a check may, and where too little is
