@@ -16,7 +16,8 @@
 // is what |n − m| can make of a point inside the bounds. What a pose asks of an inequality is
 // rounded down to whole multiples of 2⁻⁶⁴ mm (fact.go). All of this asks less of a layout
 // than the judge does, so what is proven here is true of the judge's spare. A tilt is that
-// of the file: the judge takes one within 10⁻⁹ radians of it as well, of which nothing is said here.
+// of the file: the judge takes one within 10⁻⁹ radians of it as well, of which nothing is
+// said here.
 //
 // # The proof
 //
