@@ -56,7 +56,8 @@ func (s *Space) allowsAlone(i int, at vec, set PoseSet) error {
 		}
 	}
 	for w, wall := range s.walls {
-		if !holds(wall.n, at, s.wallDemand(i, set, w)) || !holds(wall.n, at, s.wallDemand(i, s.kindOf(i).all(), w)) {
+		f := s.inside(i, w)
+		if !holds(wall.n, at, f.least(set, PoseSet{})) || !holds(wall.n, at, f.least(s.kindOf(i).all(), PoseSet{})) {
 			return fmt.Errorf("box %d is not inside wall %d", i, w)
 		}
 	}
@@ -77,8 +78,22 @@ func (s *Space) allowsAlone(i int, at vec, set PoseSet) error {
 // apart tells whether a relation holds along one of its ways.
 func (s *Space) apart(r relation, between vec, a, b PoseSet) bool {
 	return slices.ContainsFunc(s.waysApart(r, a, b), func(w *way) bool {
-		return holds(w.near(), between, s.demand(r, w, a, b))
+		return holds(w.near(), between, s.clear(r, w).least(a, b))
 	})
+}
+
+// least is the least d in mm over the poses of two sets, of which some can be.
+func (f fact) least(setA, setB PoseSet) *big.Rat {
+	d := f.apart
+	for _, of := range []struct {
+		ask
+		PoseSet
+	}{{f.asks, setA}, {f.with, setB}} {
+		if low := of.ask.least(of.PoseSet); low != nil {
+			d = new(big.Int).Add(d, low)
+		}
+	}
+	return quo(new(big.Rat).SetInt(d), grainsInMM)
 }
 
 // holds tells whether n·p ≥ d, rounding aside.

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/frame"
@@ -61,15 +62,20 @@ func TestProofByHand(t *testing.T) {
 	require.ErrorIs(t, certificate.Verify(p, byHand(p)), certificate.ErrRefused)
 }
 
-// mutants calls do with every text that a JSON document becomes when one thing in it is
-// changed: a number, a text, or an entry left out, doubled or exchanged with the next.
-func mutants(t *testing.T, text []byte, do func(where string, text []byte)) {
+// mutants calls do with one in every so many of the texts that a JSON document becomes when
+// one thing in it is changed: a number, a text, or an entry left out, doubled or exchanged
+// with the next.
+func mutants(t *testing.T, text []byte, every int, do func(where string, text []byte)) {
 	t.Helper()
 	var root any
 	require.NoError(t, json.Unmarshal(text, &root))
 	same, err := json.Marshal(root)
 	require.NoError(t, err)
+	told := 0
 	tell := func(where string) {
+		if told++; told%every != 0 {
+			return
+		}
 		changed, err := json.Marshal(root)
 		require.NoError(t, err)
 		if !bytes.Equal(changed, same) {
@@ -138,7 +144,7 @@ func TestTampering(t *testing.T) {
 	text := textOf(t, byHand(p))
 	require.True(t, accepted(p, text))
 	refused := 0
-	mutants(t, text, func(where string, changed []byte) {
+	mutants(t, text, 1, func(where string, changed []byte) {
 		if !accepted(p, changed) {
 			refused++
 			return
@@ -163,6 +169,7 @@ func FuzzVerify(f *testing.F) {
 		{Format: 1, Claim: certificate.Claim, Cells: &certificate.Cells{Step: []float64{25, 50, 51}, Block: 2}},
 		{Format: 1, Claim: certificate.Claim, Cells: &certificate.Cells{Step: []float64{50, 50, 50}}},
 		{Format: 1, Claim: certificate.Claim, Tree: &certificate.Node{Turn: &certificate.Turn{Sets: [][]int{{0}}}, Then: []certificate.Node{{Clear: []int{0, 0, 0}}}}},
+		withLemmas(not),
 	} {
 		var b bytes.Buffer
 		require.NoError(f, certificate.Write(&b, proof))
@@ -213,6 +220,63 @@ func TestTiltedProofByHand(t *testing.T) {
 	require.NoError(t, verify("111.602540378443"))
 	require.ErrorIs(t, verify("111.602540378445"), certificate.ErrRefused)
 	require.ErrorIs(t, verify("111.61"), certificate.ErrRefused)
+}
+
+// A box of 60 × 50 × 40 takes 150 along the three axes together, whichever way it is turned:
+// the six sides of a cube of 49 are proof enough, though along each axis it may take 40 alone.
+// Those of a cube of 50 are not.
+func TestASumIsOfOnePose(t *testing.T) {
+	verify := func(side int) error {
+		p := problem(t, strings.ReplaceAll(cube, "100", fmt.Sprint(side)), `{format: 1, pack: one, boxes: [{name: box, size: [60, 50, 40]}]}`)
+		var sum []certificate.Term
+		for wall := range 6 {
+			sum = append(sum, certificate.Term{Wall: []int{0, wall}, Times: 1})
+		}
+		return certificate.Verify(p, certificate.Proof{
+			Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash, Tree: &certificate.Node{Sum: sum},
+		})
+	}
+	require.NoError(t, verify(49))
+	require.ErrorIs(t, verify(50), certificate.ErrRefused)
+}
+
+// A flush post counts where the judge has it, on the face where that is rounded up to the
+// lattice. Here it is live, and as far above a step of metal as it has to be, with a box
+// that touches the top: its directions from the step are refuted by left, right, front, rear,
+// top and floor, but for the one in which it lies.
+func TestFlushPostsAreWhereTheJudgeHasThem(t *testing.T) {
+	verify := func(high float64) (pack.Problem, error) {
+		p := problem(t, fmt.Sprintf(`{format: 1, frame: f, opening: {outline: [[0, 0], [90, 0], [90, %v], [0, %[1]v]], across: 30, metal: false},
+  keepouts: [{name: step, box: {low: [35, -15, 0], high: [90, 15, 75.5]}}]}`, high),
+			`{format: 1, pack: p, boxes: [{name: box, size: [30, 30, 100.0001], posts: [{name: plus, face: top, at: [15, 15], diameter: 10, height: 0}]}]}`)
+		first := 0
+		tree := &certificate.Node{Clear: []int{0, 1, 0}}
+		for _, against := range []struct {
+			wall int
+			long float64 // its normal
+		}{{4, high}, {5, high}, {1, high}, {3, high}, {2, 90}, {0, 90}} {
+			tree.Then = append(tree.Then, certificate.Node{Sum: []certificate.Term{
+				{Choice: &first, Times: against.long}, {Wall: []int{0, against.wall}, Times: 1},
+			}})
+		}
+		return p, certificate.Verify(p, certificate.Proof{
+			Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash, Tree: tree,
+		})
+	}
+	p, err := verify(100.5)
+	require.ErrorIs(t, err, certificate.ErrRefused)
+	const lattice = 1.0 / 1024 // 100.0001 is rounded up to 100 and one of these
+	at := pack.Placement{
+		Box: "box", Number: 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front},
+		Centre: r3.Vector{X: 15, Z: 100.5 - (100+lattice)/2},
+	}
+	layout := pack.Layout{Placements: []pack.Placement{at}}
+	require.True(t, pack.Check(p, layout).Holds())
+	space, err := certificate.NewSpace(p)
+	require.NoError(t, err)
+	require.NoError(t, space.Allows(layout))
+	_, err = verify(100.499)
+	require.NoError(t, err)
 }
 
 // Bounds that rest on boxes parallel to the axes say nothing of tilted ones; their volume

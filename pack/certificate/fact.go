@@ -62,29 +62,72 @@ func (s *Space) tiltsIn(k *kind, set PoseSet) []bool {
 	return in
 }
 
-// key names a demand that was worked out before.
+// ask is what each pose of a kind asks of an inequality, in grains; nil for a pose that
+// cannot be where the inequality holds.
+type ask []*big.Int
+
+// A grain is 2⁻⁶⁴ mm. What is asked for is rounded down to whole grains: that asks less, and
+// whole numbers are added up sooner than fractions.
+var grainsInMM = new(big.Rat).SetInt(new(big.Int).Lsh(big.NewInt(1), 64))
+
+func grains(d *big.Rat) *big.Int { return floor(mul(d, grainsInMM)).Num() }
+
+// askOf has what every pose asks for.
+func (k *kind) askOf(of func(pose) *big.Rat) ask {
+	var all ask
+	for _, p := range k.poses {
+		if d := of(p); d != nil {
+			all = append(all, grains(d))
+		} else {
+			all = append(all, nil)
+		}
+	}
+	return all
+}
+
+// fact is an inequality: n·a − n·b ≥ d for the centres of two boxes, or n·a ≥ d. What d is
+// depends on their poses: it is the sum of what the one asks, what the other asks and apart.
+type fact struct {
+	a, b       int // b is none
+	n          vec
+	asks, with ask // of a, of b; nil for nothing
+	apart      *big.Int
+}
+
+// least is the least that a pose of a set asks; nil where none can be.
+func (a ask) least(set PoseSet) *big.Int {
+	var low *big.Int
+	for p, d := range a {
+		if d != nil && set.Has(p) && (low == nil || d.Cmp(low) < 0) {
+			low = d
+		}
+	}
+	return low
+}
+
+// key names a fact, but for which boxes of their kinds it is of.
 type key struct {
 	kindA, partA, kindB, partB, solid, wall int
 	way                                     *way
-	setA, setB                              PoseSet
 }
 
-func (s *Space) remember(k key, work func() *big.Rat) *big.Rat {
-	d, there := s.known[k]
+// remember is a fact that is worked out once, with the boxes put in.
+func (s *Space) remember(k key, a, b int, work func() fact) fact {
+	f, there := s.known[k]
 	if !there {
-		d = work()
-		s.known[k] = d
+		f = work()
+		s.known[k] = f
 	}
-	return d
+	f.a, f.b = a, b
+	return f
 }
 
-// wallDemand is the least d for which n·c ≥ d holds for the centre of a box with any
-// pose of a set: the centre keeps that far behind the wall.
-func (s *Space) wallDemand(box int, set PoseSet, w int) *big.Rat {
-	return s.remember(key{kindA: s.boxes[box], kindB: none, solid: none, wall: w, setA: set}, func() *big.Rat {
+// inside says that the centre of a box keeps as far behind a wall as its parts need.
+func (s *Space) inside(box, w int) fact {
+	return s.remember(key{kindA: s.boxes[box], kindB: none, solid: none, wall: w}, box, none, func() fact {
 		wall := &s.walls[w]
 		n, long := exactDirection(wall.n), length(wall.n)
-		return set.least(s.kindOf(box), func(p pose) *big.Rat {
+		asks := s.kindOf(box).askOf(func(p pose) *big.Rat {
 			var need *big.Rat
 			for i := range p.parts {
 				d := sub(mul(wall.need.of(i), long), p.least(n, i))
@@ -92,35 +135,44 @@ func (s *Space) wallDemand(box int, set PoseSet, w int) *big.Rat {
 					need = d
 				}
 			}
-			return add(wall.at, need)
+			return need
 		})
+		return fact{n: wall.n, asks: asks, apart: grains(wall.at)}
 	})
 }
 
-// demand is a d for which n·(a − b) ≥ d holds for the centres of two boxes that lie apart
-// along w, with any poses of two sets, and n the rational direction near w; for a solid
-// n·a ≥ d. It is the greatest such where no tilt is in it. Some pose has to have the way.
-func (s *Space) demand(r relation, w *way, setA, setB PoseSet) *big.Rat {
-	k := key{kindA: s.boxes[r.a.Box], partA: r.a.Part, kindB: none, solid: none, wall: none, way: w, setA: setA}
+// clear says that a part lies clear of another part or of a solid along w; n is the rational
+// direction near w.
+func (s *Space) clear(r relation, w *way) fact {
+	k := key{kindA: s.boxes[r.a.Box], partA: r.a.Part, kindB: none, solid: none, wall: none, way: w}
 	if r.b.Box == none {
 		k.solid = r.solid
-		return s.remember(k, func() *big.Rat { return s.demandOfSolid(r, w, setA) })
+		return s.remember(k, r.a.Box, none, func() fact { return s.clearOfSolid(r, w) })
 	}
-	k.kindB, k.partB, k.setB = s.boxes[r.b.Box], r.b.Part, setB
-	return s.remember(k, func() *big.Rat {
-		d := add(s.push(r.a, setA, w.direction), s.push(r.b, setB, w.opposite()))
-		return sub(add(d, s.between(r, w.direction)), w.lost(minus(s.high, s.low)))
+	k.kindB, k.partB = s.boxes[r.b.Box], r.b.Part
+	return s.remember(k, r.a.Box, r.b.Box, func() fact {
+		push := func(p Part, n direction) ask {
+			return s.kindOf(p.Box).askOf(func(q pose) *big.Rat { return neg(q.least(n, p.Part)) })
+		}
+		apart := sub(s.between(r, w.direction), w.lost(minus(s.high, s.low)))
+		return fact{n: w.near(), asks: push(r.a, w.direction), with: push(r.b, w.opposite()), apart: grains(apart)}
 	})
 }
 
-func (s *Space) demandOfSolid(r relation, w *way, set PoseSet) *big.Rat {
+// clearOfSolid leaves out the poses that do not have the way: they are on other branches.
+func (s *Space) clearOfSolid(r relation, w *way) fact {
 	q := &s.solids[r.solid]
-	push := s.push(r.a, s.kindOf(r.a.Box).tilted(set, w.only), w.direction)
-	d := sub(add(q.most(w.direction), push), w.lost(s.farthest()))
-	if q.round != nil {
-		return d // the body is inside the solid grown by the gap
+	asks := s.kindOf(r.a.Box).askOf(func(p pose) *big.Rat {
+		if w.only != nil && w.only != p.tilt {
+			return nil
+		}
+		return neg(p.least(w.direction, r.a.Part))
+	})
+	d := sub(q.most(w.direction), w.lost(s.farthest()))
+	if q.round == nil { // else the body is inside the solid grown by the gap
+		d = add(d, mul(q.need.of(r.a.Part), w.length()))
 	}
-	return add(d, mul(q.need.of(r.a.Part), w.length()))
+	return fact{n: w.near(), asks: asks, apart: grains(d)}
 }
 
 // farthest is how far from 0 the coordinates of a centre can be.
@@ -130,12 +182,6 @@ func (s *Space) farthest() vec {
 		reach[k] = most(most(s.low[k], neg(s.low[k])), most(s.high[k], neg(s.high[k])))
 	}
 	return reach
-}
-
-// push is how far in front of a face with normal n, at the least, the centre of a box has
-// to be for one of its parts to be in front of it.
-func (s *Space) push(p Part, set PoseSet, n direction) *big.Rat {
-	return set.least(s.kindOf(p.Box), func(q pose) *big.Rat { return neg(q.least(n, p.Part)) })
 }
 
 // Above and below these parts of a length of 1 a sheet surely lies or stands for the judge,

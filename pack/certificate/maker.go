@@ -10,7 +10,7 @@ import (
 // proof has to go by. Nothing of it is used in checking.
 
 // Pruned checks a proof as Verify does, and leaves out the branches that it does not look
-// at, since they cannot be.
+// at, since they cannot be: from the trees of p too.
 func Pruned(problem pack.Problem, p Proof) (Proof, error) {
 	err := verify(problem, p, func(n *Node) { *n = Node{} })
 	return p, err

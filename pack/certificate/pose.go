@@ -155,9 +155,10 @@ func ownParts(k pack.Kind) []part {
 // standing is how far a post reaches along the axis that it stands on. The judge has
 // the face where the size is rounded up to the lattice; the post counts only where it is
 // in the file and for the judge, so the near end is the judge's and the far end the file's.
+// What is left of a flush post is the judge's face.
 func standing(size float64, t pack.Post) [2]*big.Rat {
 	near := quo(rat(geom.SnapUp(size)), whole(2))
-	far := add(quo(rat(size), whole(2)), rat(t.Height))
+	far := most(near, add(quo(rat(size), whole(2)), rat(t.Height)))
 	if n := t.Face.Normal(); n.X+n.Y+n.Z < 0 {
 		return [2]*big.Rat{neg(far), neg(near)}
 	}

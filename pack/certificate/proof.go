@@ -20,20 +20,45 @@ type Proof struct {
 	Scales []Mix   `json:"scales,omitempty"`
 	Cells  *Cells  `json:"cells,omitempty"`
 
-	Order  int    `json:"order"` // the axis (0, 1, 2) along which boxes of a kind are numbered
-	Bodies []Body `json:"bodies,omitempty"`
-	Tree   *Node  `json:"tree,omitempty"`
+	Order  int     `json:"order"` // the axis (0, 1, 2) along which boxes of a kind are numbered
+	Bodies []Body  `json:"bodies,omitempty"`
+	Lemmas []Lemma `json:"lemmas,omitempty"`
+	Tree   *Node   `json:"tree,omitempty"`
 }
 
 // Claim is what every proof claims.
 const Claim = "no layout of the allowed stands, turns and tilts has a spare of 0 or more"
 
-// Node is a node of the tree. Exactly one of Apart, Clear, Turn and Sum is set.
+// Lemma says that no layout has all of some facts. Its tree starts with these: with the
+// choices made, numbered from 0, and with the poses that Turns leave, every box without one
+// having all of its poses. It may rest on lemmas before it.
+type Lemma struct {
+	Choices []Choice `json:"choices,omitempty"`
+	Turns   []Poses  `json:"turns,omitempty"`
+	Tree    Node     `json:"tree"`
+}
+
+// Choice says in which direction two bodies lie apart. Exactly one of Apart and Clear is set,
+// as in a Node.
+type Choice struct {
+	Apart []int `json:"apart,omitempty"`
+	Clear []int `json:"clear,omitempty"`
+	Way   int   `json:"way"` // the direction, of those that there are with all poses
+}
+
+// Poses says that a box has one of some poses.
+type Poses struct {
+	Box   int   `json:"box"`
+	Poses []int `json:"poses"`
+}
+
+// Node is a node of the tree. Exactly one of Apart, Clear, Turn, Lemma and Sum is set.
 type Node struct {
 	Apart []int  `json:"apart,omitempty"` // box, part, box, part: one branch for each direction from the second to the first
 	Clear []int  `json:"clear,omitempty"` // box, part, solid: one branch for each direction from the solid to the part
 	Turn  *Turn  `json:"turn,omitempty"`
-	Then  []Node `json:"then,omitempty"` // the branches
+	Lemma *int   `json:"lemma,omitempty"` // the facts of this lemma hold here, so nothing fits
+	Then  []Node `json:"then,omitempty"`  // the branches
 	Sum   []Term `json:"sum,omitempty"`
 }
 
@@ -46,7 +71,7 @@ type Turn struct {
 // Term is an inequality, Times times. Exactly one of Wall, Choice and Order is set.
 type Term struct {
 	Wall   []int   `json:"wall,omitempty"`   // box, wall: the box is inside the wall
-	Choice *int    `json:"choice,omitempty"` // what was chosen at an Apart or Clear on the way, counted from the root
+	Choice *int    `json:"choice,omitempty"` // what was chosen at an Apart or Clear on the way, counted from the root, behind the choices of a lemma
 	Order  *int    `json:"order,omitempty"`  // box: it is no less far along the order than the box before it, of the same kind
 	Times  float64 `json:"times"`
 }

@@ -18,9 +18,9 @@ type Space struct {
 	hull      []vec // of the outline, with y = 0
 	low, high vec   // the centre of every box of a layout that fits is between them
 	gaps      gaps
-	tilts     []*tilt          // that boxes may have
-	along     [][]*way         // along the axes of a case, by tilt
-	known     map[key]*big.Rat // demands worked out before
+	tilts     []*tilt      // that boxes may have
+	along     [][]*way     // along the axes of a case, by tilt
+	known     map[key]fact // worked out before
 }
 
 // gaps are the required gaps between boxes, and those to the sides.
@@ -55,7 +55,7 @@ func NewSpace(p pack.Problem) (*Space, error) {
 	g := p.Pack.Gaps
 	s := &Space{
 		gaps:  gaps{rat(g.Beside), rat(g.Above), rat(g.Wall), rat(g.Post), rat(g.Boot)},
-		known: map[key]*big.Rat{},
+		known: map[key]fact{},
 	}
 	for k, kind := range p.Pack.Kinds {
 		if err := s.addKind(kind); err != nil {

@@ -54,9 +54,17 @@ func (s *Space) verify(p Proof, passed func(*Node)) error {
 			return err
 		}
 	}
-	at := state{Space: s, order: p.Order, passed: passed}
-	for _, k := range s.boxes {
-		at.sets = append(at.sets, s.kinds[k].all())
+	at := state{Space: s, order: p.Order, passed: passed, facts: s.noFacts()}
+	for k := range p.Lemmas {
+		below := at
+		var err error
+		if below.facts, err = s.factsOf(&p.Lemmas[k]); err == nil {
+			err = below.node(&p.Lemmas[k].Tree)
+		}
+		if err != nil {
+			return fmt.Errorf("lemma %d: %w", k, err)
+		}
+		at.lemmas = append(at.lemmas, below.facts)
 	}
 	return at.node(p.Tree)
 }
@@ -72,13 +80,19 @@ func one(values ...bool) bool {
 	return n == 1
 }
 
-// state is what is known at a node of the tree.
+// state is what is known at a node of a tree.
 type state struct {
 	*Space
+	facts
 	order  int
-	sets   []PoseSet   // of each box
-	chosen []choice    // on the way here
+	lemmas []facts     // that no layout has
 	passed func(*Node) // told of branches that are not looked at
+}
+
+// facts are what holds at a node.
+type facts struct {
+	sets   []PoseSet // of each box
+	chosen []choice  // on the way here
 }
 
 // choice is a way chosen for a relation.
@@ -90,27 +104,24 @@ type choice struct {
 // node checks that nothing fits below a node.
 func (at state) node(n *Node) error {
 	switch {
-	case !one(n.Apart != nil, n.Clear != nil, n.Turn != nil, n.Sum != nil):
-		return errors.New("a node has to be one of apart, clear, turn and sum")
+	case !one(n.Apart != nil, n.Clear != nil, n.Turn != nil, n.Lemma != nil, n.Sum != nil):
+		return errors.New("a node has to be one of apart, clear, turn, lemma and sum")
 	case n.Sum != nil:
 		return at.sum(n.Sum)
+	case n.Lemma != nil:
+		return at.lemma(*n.Lemma)
 	case n.Turn != nil:
 		return at.turn(*n.Turn, n.Then)
-	case len(n.Apart) == 4:
-		v := n.Apart
-		return at.apart(relation{a: Part{v[0], v[1]}, b: Part{v[2], v[3]}}, n.Then)
-	case len(n.Clear) == 3:
-		v := n.Clear
-		return at.apart(relation{a: Part{v[0], v[1]}, b: Part{Box: none}, solid: v[2]}, n.Then)
 	}
-	return errors.New("apart takes four numbers, and clear three")
+	r, err := at.relationOf(n.Apart, n.Clear)
+	if err != nil {
+		return err
+	}
+	return at.apart(r, n.Then)
 }
 
 // apart checks a branch for each direction of a relation.
 func (at state) apart(r relation, then []Node) error {
-	if err := at.sound(r); err != nil {
-		return err
-	}
 	setA, setB := at.setsOf(r)
 	ways := at.waysApart(r, setA, setB)
 	if len(then) != len(ways) {
@@ -127,17 +138,32 @@ func (at state) apart(r relation, then []Node) error {
 }
 
 // setsOf are the poses that the boxes of a relation can still have.
-func (at state) setsOf(r relation) (a, b PoseSet) {
+func (f facts) setsOf(r relation) (a, b PoseSet) {
 	if r.b.Box != none {
-		b = at.sets[r.b.Box]
+		b = f.sets[r.b.Box]
 	}
-	return at.sets[r.a.Box], b
+	return f.sets[r.a.Box], b
+}
+
+// relationOf is the relation that is named by four numbers, of two parts, or by three, of a
+// part and a solid.
+func (s *Space) relationOf(apart, clear []int) (relation, error) {
+	var r relation
+	switch {
+	case len(apart) == 4 && clear == nil:
+		r = relation{a: Part{apart[0], apart[1]}, b: Part{apart[2], apart[3]}}
+	case len(clear) == 3 && apart == nil:
+		r = relation{a: Part{clear[0], clear[1]}, b: Part{Box: none}, solid: clear[2]}
+	default:
+		return r, errors.New("apart takes four numbers, and clear three")
+	}
+	return r, s.sound(r)
 }
 
 // sound tells whether there is such a relation.
-func (at state) sound(r relation) error {
+func (s *Space) sound(r relation) error {
 	known := func(p Part) bool {
-		return p.Box >= 0 && p.Box < len(at.boxes) && p.Part >= 0 && p.Part < len(at.kindOf(p.Box).poses[0].parts)
+		return p.Box >= 0 && p.Box < len(s.boxes) && p.Part >= 0 && p.Part < len(s.kindOf(p.Box).poses[0].parts)
 	}
 	switch {
 	case !known(r.a):
@@ -146,9 +172,9 @@ func (at state) sound(r relation) error {
 		if !known(r.b) || r.a.Box == r.b.Box {
 			return fmt.Errorf("there is no part %v apart from %v", r.b, r.a)
 		}
-	case r.solid < 0 || r.solid >= len(at.solids):
+	case r.solid < 0 || r.solid >= len(s.solids):
 		return fmt.Errorf("there is no solid %d", r.solid)
-	case at.solids[r.solid].round != nil && (at.solids[r.solid].corners == nil || r.a.Part != 0):
+	case s.solids[r.solid].round != nil && (s.solids[r.solid].corners == nil || r.a.Part != 0):
 		return fmt.Errorf("there is no body inside solid %d for part %d", r.solid, r.a.Part)
 	}
 	return nil
@@ -162,12 +188,9 @@ func (at state) turn(t Turn, then []Node) error {
 	}
 	left := at.sets[t.Box]
 	for k, list := range t.Sets {
-		var set PoseSet
-		for _, p := range list {
-			if p < 0 || p >= len(at.kindOf(t.Box).poses) {
-				return fmt.Errorf("box %d has no pose %d", t.Box, p)
-			}
-			set.Add(p)
+		set, err := at.setOf(t.Box, list)
+		if err != nil {
+			return err
 		}
 		left = left.without(set)
 		below := at
@@ -187,48 +210,16 @@ func (at state) turn(t Turn, then []Node) error {
 	return nil
 }
 
-// fact is an inequality: n·a − n·b ≥ d for the centres of two boxes, or n·a ≥ d.
-type fact struct {
-	a, b int
-	n    vec
-	d    *big.Rat
-}
-
-// sum checks that the terms add up to what cannot be.
-func (at state) sum(terms []Term) error {
-	total := new(big.Rat)
-	normals := map[int]vec{}
-	put := func(box int, n vec, times *big.Rat) {
-		v, there := normals[box]
-		if !there {
-			v = vec{new(big.Rat), new(big.Rat), new(big.Rat)}
-			normals[box] = v
+// setOf is the set of the poses of a box with these numbers.
+func (s *Space) setOf(box int, list []int) (PoseSet, error) {
+	var set PoseSet
+	for _, p := range list {
+		if p < 0 || p >= len(s.kindOf(box).poses) {
+			return set, fmt.Errorf("box %d has no pose %d", box, p)
 		}
-		for k := range 3 {
-			v[k].Add(v[k], mul(times, n[k]))
-		}
+		set.Add(p)
 	}
-	for _, t := range terms {
-		f, err := at.fact(t)
-		if err != nil {
-			return err
-		}
-		times := rat(t.Times)
-		total.Add(total, mul(times, f.d))
-		put(f.a, f.n, times)
-		if f.b != none {
-			put(f.b, f.n, neg(times))
-		}
-	}
-	for _, n := range normals {
-		for k := range 3 {
-			total.Sub(total, most(mul(n[k], at.low[k]), mul(n[k], at.high[k])))
-		}
-	}
-	if total.Sign() <= 0 {
-		return fmt.Errorf("a sum of %d inequalities after %d choices shows nothing", len(terms), len(at.chosen))
-	}
-	return nil
+	return set, nil
 }
 
 // fact is the inequality of a term.
@@ -240,24 +231,18 @@ func (at state) fact(t Term) (fact, error) {
 	case !one(t.Wall != nil, t.Choice != nil, t.Order != nil):
 	case len(t.Wall) == 2:
 		if box, w := t.Wall[0], t.Wall[1]; box >= 0 && box < len(at.boxes) && w >= 0 && w < len(at.walls) {
-			return fact{box, none, at.walls[w].n, at.wallDemand(box, at.sets[box], w)}, nil
+			return at.inside(box, w), nil
 		}
 	case t.Choice != nil:
 		if k := *t.Choice; k >= 0 && k < len(at.chosen) {
-			return at.chose(at.chosen[k]), nil
+			return at.clear(at.chosen[k].relation, at.chosen[k].way), nil
 		}
 	case t.Order != nil:
 		if box := *t.Order; box > 0 && box < len(at.boxes) && at.boxes[box] == at.boxes[box-1] {
-			return fact{box, box - 1, along(at.order, 1), whole(0)}, nil
+			return fact{a: box, b: box - 1, n: along(at.order, 1), apart: new(big.Int)}, nil
 		}
 	}
 	return fact{}, errors.New("there is no such inequality")
-}
-
-// chose is what a choice says.
-func (at state) chose(c choice) fact {
-	setA, setB := at.setsOf(c.relation)
-	return fact{c.a.Box, c.b.Box, c.way.near(), at.demand(c.relation, c.way, setA, setB)}
 }
 
 // cannotBe tells whether a choice is a way that no pose which is left has.

@@ -65,7 +65,7 @@ func TestWideEnclosuresAllowWhatTheExactOnesDo(t *testing.T) {
 		tried := 0
 		for i, a := range sets {
 			for w := range exact.walls {
-				require.False(t, less(exact.wallDemand(0, a, w), wide.wallDemand(0, a, w)))
+				require.False(t, less(exact.inside(0, w).least(a, PoseSet{}), wide.inside(0, w).least(a, PoseSet{})))
 			}
 			for part := range 2 {
 				for k := range exact.solids {
@@ -84,12 +84,23 @@ func TestWideEnclosuresAllowWhatTheExactOnesDo(t *testing.T) {
 	}
 }
 
+// tilted is the poses of a set that have a tilt.
+func (k *kind) tilted(set PoseSet, only *tilt) PoseSet {
+	var some PoseSet
+	for i, p := range k.poses {
+		if set.Has(i) && p.tilt == only {
+			some.Add(i)
+		}
+	}
+	return some
+}
+
 // requireAllows requires that every place within reach that is just far enough along a way
 // is so along the way that encloses it. It counts the places.
 func requireAllows(t *testing.T, exact, wide *Space, r relation, a, b PoseSet, reach vec) (places int) {
 	t.Helper()
 	for _, w := range exact.waysApart(r, a, b) {
-		n, d := w.near(), exact.demand(r, w, a, b)
+		n, d := w.near(), exact.clear(r, w).least(a, b)
 		found := false
 		for _, v := range wide.waysApart(r, a, b) {
 			if !v.holds(n) || (v.only == nil) != (w.only == nil) {
@@ -98,7 +109,7 @@ func requireAllows(t *testing.T, exact, wide *Space, r relation, a, b PoseSet, r
 			found = true
 			for _, p := range onPlane(n, d, reach) {
 				places++
-				require.False(t, less(dot(v.near(), p), wide.demand(r, v, a, b)), "%v along %v", r, n.rounded())
+				require.False(t, less(dot(v.near(), p), wide.clear(r, v).least(a, b)), "%v along %v", r, n.rounded())
 			}
 		}
 		require.True(t, found, "%v has no way %v", r, n.rounded())
@@ -150,7 +161,9 @@ func TestWaysThatCannotBe(t *testing.T) {
 	require.Len(t, s.waysApart(ofBoxes, tilted, tilted), 6)
 	for _, r := range []relation{ofSolid, ofBoxes} {
 		for _, w := range s.waysApart(r, all, all) {
-			cannot := func(a, b PoseSet) bool { return state{Space: s, sets: []PoseSet{a, b}}.cannotBe(choice{r, w}) }
+			cannot := func(a, b PoseSet) bool {
+				return state{Space: s, facts: facts{sets: []PoseSet{a, b}}}.cannotBe(choice{r, w})
+			}
 			require.False(t, cannot(all, level))
 			require.Equal(t, w.only == s.tilts[1], cannot(level, level))
 			require.Equal(t, w.only == s.tilts[0], cannot(tilted, tilted))

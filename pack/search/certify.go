@@ -19,8 +19,9 @@ var ErrUncertified = errors.New("the proof could not be written out")
 
 // Certify writes out a proof that nothing fits, for a problem of which Fit has shown it:
 // bound is that of its result, and negative. Where a named bound does, that is the proof.
-// Otherwise the tree of choices is gone through once more, by one worker, and recorded.
-// What is returned has passed certificate.Verify.
+// Otherwise the tree of choices is gone through once more, by one worker, and recorded, with
+// what is learnt of one branch and used in another as lemmas. What is returned has passed
+// the checks of certificate.Verify.
 //
 // It returns an error that wraps ErrUncertified where ctx ends the work, where the proof
 // gets too large or a puzzle takes more trials than a check may, and where too little is
@@ -54,7 +55,7 @@ func Certify(ctx context.Context, problem pack.Problem, bound float64) (certific
 		return certificate.Proof{}, err
 	}
 	p := blank
-	if p.Tree, err = w.write(); err != nil {
+	if err = w.write(&p); err != nil {
 		if tooMuch != nil {
 			err = fmt.Errorf("%w (%w)", err, tooMuch)
 		}
@@ -62,7 +63,7 @@ func Certify(ctx context.Context, problem pack.Problem, bound float64) (certific
 	}
 	p.Order = w.order
 	for _, b := range w.bodies {
-		if clears(*p.Tree, b.Solid) {
+		if mentions(p, b.Solid) {
 			p.Bodies = append(p.Bodies, b)
 		}
 	}
@@ -72,11 +73,21 @@ func Certify(ctx context.Context, problem pack.Problem, bound float64) (certific
 	return p, nil
 }
 
+// mentions tells whether a proof looks at a solid.
+func mentions(p certificate.Proof, solid int) bool {
+	return clears(*p.Tree, solid) || slices.ContainsFunc(p.Lemmas, func(l certificate.Lemma) bool {
+		return clears(l.Tree, solid) || slices.ContainsFunc(l.Choices, func(c certificate.Choice) bool { return names(c.Clear, solid) })
+	})
+}
+
 // clears tells whether a tree looks at a solid.
 func clears(n certificate.Node, solid int) bool {
-	return len(n.Clear) == 3 && n.Clear[2] == solid ||
+	return names(n.Clear, solid) ||
 		slices.ContainsFunc(n.Then, func(b certificate.Node) bool { return clears(b, solid) })
 }
+
+// names tells whether a relation is one of a part and a solid.
+func names(clear []int, solid int) bool { return len(clear) == 3 && clear[2] == solid }
 
 // scribe goes through the tree of choices and records it.
 type scribe struct {
@@ -86,8 +97,11 @@ type scribe struct {
 	bodies []certificate.Body
 	poses  [][]certificate.PoseSet // by kind and pose of the search
 	walls  []r3.Vector
-	parts  []int // by kind
+	parts  []int            // by kind
+	ways   map[fact]wayName // of choices that were named
 	leaves int
+	found  int     // lemmas
+	most   float64 // see mostOf
 }
 
 // aside is how far below 0 every branch is refuted where there is room for it. It covers
@@ -95,20 +109,33 @@ type scribe struct {
 // without: less than 5 µm each.
 const aside = 0.02
 
+// mostOf is what values count for at most, in mm, where branches are compared: half of the cheap
+// bound. A proof that nothing fits gains nothing by knowing which of two branches is the
+// farther from being refuted, and where it looks at that it may be led astray for long.
+func mostOf(r *run) float64 {
+	cheap, _ := r.cheapBound()
+	if cheap <= 0 {
+		return math.Inf(1)
+	}
+	return max(1, cheap/2)
+}
+
 func newScribe(ctx context.Context, m *model, space *certificate.Space, bound float64) (*scribe, error) {
 	r := &run{model: m, ctx: ctx}
 	if !r.provable() {
 		return nil, fmt.Errorf("%w: a box has too many poses", ErrUncertified)
 	}
-	w := &scribe{space: space, walls: space.Walls()}
+	w := &scribe{space: space, walls: space.Walls(), ways: map[fact]wayName{}}
 	for k, kind := range m.kinds {
 		w.poses = append(w.poses, posesNamed(space, k, kind, m.poses[k]))
 		w.parts = append(w.parts, 1+len(kind.Posts))
 	}
 	w.addBodies(m)
 	w.prover = r.newProver()
+	w.useHull()
 	w.mirrored = false
 	w.reset(max(-aside, bound/2), math.MaxInt64)
+	w.most = mostOf(r)
 	if w.sortBy.Z != 0 {
 		w.order = 2
 	}

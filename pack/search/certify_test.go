@@ -1,7 +1,10 @@
 package search
 
 import (
+	"bytes"
 	"context"
+	"os"
+	"path/filepath"
 	"testing"
 	"time"
 
@@ -57,6 +60,36 @@ func TestCertifiedTriangle(t *testing.T) {
 	proof := certified(t, p)
 	require.NotNil(t, proof.Tree)
 	t.Log(time.Since(begin))
+}
+
+// The larger blocks for the trail frame have tilts, posts and many poses: the search decides
+// them in seconds, and so they are written. What was learnt of one branch stands in lemmas.
+func TestCertifiedTrail(t *testing.T) {
+	p := example(t, "trail/frame.yaml", "trail/pack-too-big.yaml")
+	proof := certified(t, p)
+	require.NotEmpty(t, proof.Lemmas)
+	var file bytes.Buffer
+	require.NoError(t, certificate.Write(&file, proof))
+	t.Logf("%d lemmas, %d bytes", len(proof.Lemmas), file.Len())
+	require.Less(t, file.Len(), 5_000_000)
+}
+
+// example is a problem of the folder of examples.
+func example(t *testing.T, frameFile, packFile string) pack.Problem {
+	t.Helper()
+	open := func(name string) *os.File {
+		file, err := os.Open(filepath.Join("..", "..", "testdata", name))
+		require.NoError(t, err)
+		t.Cleanup(func() { file.Close() })
+		return file
+	}
+	f, err := frame.Read(open(frameFile), frameFile)
+	require.NoError(t, err)
+	k, err := pack.Read(open(packFile), packFile)
+	require.NoError(t, err)
+	p, err := pack.NewProblem(f, k)
+	require.NoError(t, err)
+	return p
 }
 
 func TestCertifiedAroundATube(t *testing.T) {

@@ -76,7 +76,8 @@
 //
 // Certify writes out a proof that nothing fits: a named bound (mix.go), for puzzles of whole
 // sizes one by cells, or the tree of choices, gone through again at a spare just below 0
-// (certify.go, record.go). Package certificate checks it without any of this package.
+// (certify.go, record.go), with learnt nogoods as lemmas (lemma.go). Package certificate
+// checks it without any of this package.
 //
 // # The same answer every time
 //

@@ -87,7 +87,7 @@ func (v *prover) pushWeights(n *node, i int) {
 	for s := range shapes {
 		r.Index, r.Coef = append(r.Index, v.hull.first[i]+s), append(r.Coef, -1)
 	}
-	v.pushRow(n, r, tags{})
+	v.pushRow(n, r, row{says: saysWeights})
 }
 
 // dropWeights writes that shapes which no pose of a set has are not taken by box i.
@@ -105,7 +105,7 @@ func (v *prover) dropWeights(n *node, i int, set poseSet, t tags) {
 		}
 	}
 	if len(r.Index) > 0 {
-		v.pushRow(n, r, t)
+		v.pushRow(n, r, row{says: saysWeights, rests: t})
 	}
 }
 
@@ -201,7 +201,7 @@ func (v *prover) pushWallsOfAll(n *node, i int) {
 		f.d = 0
 		r := side{i: i, j: onFrame, plane: f}.row(len(v.boxes))
 		v.hull.ask(&r, i, v.wallDemand(kind, k))
-		v.pushRow(n, r, tags{})
+		v.pushRow(n, r, row{says: saysWall, box: i, which: k})
 	}
 }
 
@@ -228,5 +228,5 @@ func (v *prover) pushWeighed(n *node, c choice) {
 		v.hull.ask(&r, c.j, v.reachDemand(v.boxes[c.j].kind, c.n))
 		r.Bound -= caseGap(v.problem.Pack.Gaps)(c.n)
 	}
-	v.pushRow(n, r, tag(c.depth))
+	v.pushRow(n, r, row{says: saysChoice, which: c.depth, rests: tag(c.depth)})
 }

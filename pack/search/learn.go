@@ -35,8 +35,11 @@ func factOf(d decision) fact {
 	return f
 }
 
-// nogood is facts that cannot all be, in the order of numbers.
-type nogood []int
+// nogood is facts that cannot all be, by their numbers.
+type nogood struct {
+	facts []int
+	lemma *lemma // that proves it, for a scribe; nil where a program does
+}
 
 const (
 	mostFacts   = 7      // in a nogood that is kept
@@ -47,8 +50,8 @@ const (
 // memory keeps the nogoods of one prover, by the facts in them.
 type memory struct {
 	numbers map[fact]int
-	with    [][]nogood // by fact
-	depths  []int      // by fact: where it is on the path, −1 when it is not
+	with    [][]*nogood // by fact
+	depths  []int       // by fact: where it is on the path, −1 when it is not
 	kept    int
 	fresh   [][]fact // what others are to be told
 }
@@ -81,16 +84,16 @@ func (m *memory) leave(d decision, depth int) {
 }
 
 // refuted tells whether a decision at a depth completes a nogood on the path, and what
-// that rests on.
-func (m *memory) refuted(d decision, depth int) (used tags, ok bool) {
+// that rests on; by is nil where it does not.
+func (m *memory) refuted(d decision, depth int) (used tags, by *nogood) {
 	n, known := m.numbers[factOf(d)]
 	if !known {
-		return tags{}, false
+		return tags{}, nil
 	}
 next:
 	for _, g := range m.with[n] {
 		used := tag(depth)
-		for _, o := range g {
+		for _, o := range g.facts {
 			if o == n {
 				continue
 			}
@@ -99,19 +102,20 @@ next:
 			}
 			used = used.or(tag(m.depths[o]))
 		}
-		return used, true
+		return used, g
 	}
-	return tags{}, false
+	return tags{}, nil
 }
 
-// learn keeps what a refutation of the path, and of a decision below it, rests on.
-func (m *memory) learn(used tags, path []decision, last *decision) {
+// learn keeps what a refutation of the path, and of a decision below it, rests on. It
+// returns nil where that is not worth it.
+func (m *memory) learn(used tags, path []decision, last *decision) *nogood {
 	size := 0
 	for _, w := range used {
 		size += bits.OnesCount64(w)
 	}
 	if size == 0 || size > mostFacts || m.kept >= mostNogoods {
-		return
+		return nil
 	}
 	var facts []fact
 	for depth := range path {
@@ -123,12 +127,12 @@ func (m *memory) learn(used tags, path []decision, last *decision) {
 		facts = append(facts, factOf(*last))
 	}
 	if len(facts) != size {
-		return // it rests on more than is on the path
+		return nil // it rests on more than is on the path
 	}
-	m.keep(facts)
 	if size <= mostShared {
 		m.fresh = append(m.fresh, facts)
 	}
+	return m.keep(facts)
 }
 
 // share tells every memory what the others have learnt of few facts. A nogood holds for all
@@ -150,19 +154,20 @@ func share(all []*memory) {
 
 // knows tells whether a nogood of just these facts is kept.
 func (m *memory) knows(facts []fact) bool {
-	same := func(g nogood) bool {
-		return len(g) == len(facts) && !slices.ContainsFunc(facts, func(f fact) bool { return !slices.Contains(g, m.number(f)) })
+	same := func(g *nogood) bool {
+		return len(g.facts) == len(facts) && !slices.ContainsFunc(facts, func(f fact) bool { return !slices.Contains(g.facts, m.number(f)) })
 	}
 	return slices.ContainsFunc(m.with[m.number(facts[0])], same)
 }
 
-func (m *memory) keep(facts []fact) {
-	var g nogood
+func (m *memory) keep(facts []fact) *nogood {
+	g := &nogood{}
 	for _, f := range facts {
-		g = append(g, m.number(f))
+		g.facts = append(g.facts, m.number(f))
 	}
 	m.kept++
-	for _, n := range g {
+	for _, n := range g.facts {
 		m.with[n] = append(m.with[n], g)
 	}
+	return g
 }

@@ -20,21 +20,21 @@ func TestNogoods(t *testing.T) {
 	m.learn(tag(0).or(tag(2)), []decision{a, b}, &c) // a and c, not b
 
 	m.enter(b, 0)
-	_, ok := m.refuted(c, 1)
-	require.False(t, ok, "a is not on the path")
+	_, by := m.refuted(c, 1)
+	require.Nil(t, by, "a is not on the path")
 	m.enter(a, 1)
-	used, ok := m.refuted(c, 2)
-	require.True(t, ok)
+	used, by := m.refuted(c, 2)
+	require.NotNil(t, by)
 	require.Equal(t, tag(1).or(tag(2)), used)
-	_, ok = m.refuted(other, 2)
-	require.False(t, ok)
+	_, by = m.refuted(other, 2)
+	require.Nil(t, by)
 	m.leave(a, 1)
-	_, ok = m.refuted(c, 1)
-	require.False(t, ok)
+	_, by = m.refuted(c, 1)
+	require.Nil(t, by)
 
 	m.enter(c, 1)
-	used, ok = m.refuted(a, 2)
-	require.True(t, ok, "the other way round")
+	used, by = m.refuted(a, 2)
+	require.NotNil(t, by, "the other way round")
 	require.Equal(t, tag(1).or(tag(2)), used)
 }
 
@@ -58,7 +58,7 @@ func TestNogoodsAreShared(t *testing.T) {
 	share([]*memory{one, two})
 	require.Equal(t, 1, one.kept)
 	two.enter(b, 0)
-	used, ok := two.refuted(a, 1)
-	require.True(t, ok)
+	used, by := two.refuted(a, 1)
+	require.NotNil(t, by)
 	require.Equal(t, tag(0).or(tag(1)), used)
 }

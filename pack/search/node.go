@@ -16,11 +16,28 @@ type node struct {
 	boxes  []*relaxed
 	mask   []tags // by box: the decisions that narrowed its poses
 	chosen []choice
-	tags   []tags // by row of the program
+	rows   []row // of the program
 	lp     *lp.Solver
 	at     []r3.Vector // places at the optimum of the program
 	value  float64
 }
+
+// row is what a row of a node's program says.
+type row struct {
+	says  int
+	box   int  // of a wall, or the later one of an order
+	which int  // the wall, or the depth of the choice
+	rests tags // the decisions that it rests on
+}
+
+// What rows say. Weights are of the program alone: a written proof does without them.
+const (
+	saysWeights = iota
+	saysWall
+	saysOrder
+	saysMirror
+	saysChoice
+)
 
 // choice is a plane chosen for a relation: by normal, since what it asks for grows as
 // poses are settled.
@@ -47,7 +64,7 @@ func (n *node) copyFrom(o *node) {
 	n.boxes = append(n.boxes[:0], o.boxes...)
 	n.mask = append(n.mask[:0], o.mask...)
 	n.chosen = append(n.chosen[:0], o.chosen...)
-	n.tags = append(n.tags[:0], o.tags...)
+	n.rows = append(n.rows[:0], o.rows...)
 	n.at = append(n.at[:0], o.at...)
 	n.value = o.value
 	if n.lp == nil {
@@ -81,18 +98,18 @@ func (v *prover) root() *node {
 	return n
 }
 
-func (v *prover) push(n *node, s side, t tags) {
-	v.pushRow(n, s.row(len(v.boxes)), t)
+func (v *prover) push(n *node, s side, of row) {
+	v.pushRow(n, s.row(len(v.boxes)), of)
 }
 
-func (v *prover) pushRow(n *node, r lp.Row, t tags) {
+func (v *prover) pushRow(n *node, r lp.Row, of row) {
 	n.lp.Push(r)
-	n.tags = append(n.tags, t)
+	n.rows = append(n.rows, of)
 }
 
 func (v *prover) pushWalls(n *node, i int) {
-	for _, f := range n.boxes[i].walls {
-		v.push(n, side{i: i, j: onFrame, plane: f}, n.mask[i])
+	for k, f := range n.boxes[i].walls {
+		v.push(n, side{i: i, j: onFrame, plane: f}, row{says: saysWall, box: i, which: k, rests: n.mask[i]})
 	}
 }
 
@@ -102,11 +119,11 @@ func (v *prover) pushSymmetry(n *node) {
 	for i := 1; i < len(v.boxes); i++ {
 		if v.boxes[i].kind == v.boxes[i-1].kind {
 			// x of i less x of i-1 is at least 0; the spare has no part in it.
-			v.push(n, side{i: i, j: i - 1, plane: plane{n: v.sortBy}}, tags{})
+			v.push(n, side{i: i, j: i - 1, plane: plane{n: v.sortBy}}, row{says: saysOrder, box: i})
 		}
 	}
 	if v.mirrored {
-		v.push(n, side{i: 0, j: onFrame, plane: plane{n: r3.Vector{Y: 1}, d: v.middle}}, tags{})
+		v.push(n, side{i: 0, j: onFrame, plane: plane{n: r3.Vector{Y: 1}, d: v.middle}}, row{says: saysMirror})
 	}
 }
 
@@ -153,7 +170,7 @@ func (v *prover) tighten(n *node, k int) {
 		return
 	}
 	c.d = d
-	v.push(n, side{i: c.i, j: c.j, plane: plane{n: c.n, d: d, k: c.k}}, t)
+	v.push(n, side{i: c.i, j: c.j, plane: plane{n: c.n, d: d, k: c.k}}, row{says: saysChoice, which: c.depth, rests: t})
 }
 
 // demand is what the present poses ask of a chosen plane: no less than when it was

@@ -57,7 +57,8 @@ type branching struct {
 type child struct {
 	decision decision
 	open     bool
-	used     tags // where it is not open
+	used     tags    // where it is not open
+	by       *nogood // that refutes it, where it was not asked of a program
 	value    float64
 }
 
@@ -349,8 +350,7 @@ func (v *prover) look(n *node, b *branching, depth, level int, enough float64) {
 		}
 		c := &b.children[k]
 		c.value = math.Inf(-1)
-		if used, ok := v.learnt.refuted(c.decision, depth); ok {
-			c.used = used
+		if c.used, c.by = v.learnt.refuted(c.decision, depth); c.by != nil {
 			continue
 		}
 		trial.copyFrom(n)
@@ -373,15 +373,15 @@ const growth = 4
 // refute tells whether the program's multipliers prove, rounding included, that the
 // node has no layout with a spare above the cutoff, and what decisions they rest on.
 func (v *prover) refute(n *node, cutoff float64) (used tags, shut bool) {
-	for len(v.y) < len(n.tags) {
+	for len(v.y) < len(n.rows) {
 		v.y = append(v.y, 0)
 	}
 	if n.lp.SafeBound(v.y) > cutoff+1e-9 {
 		return tags{}, false
 	}
-	for row, t := range n.tags {
-		if v.y[row] > 0 {
-			used = used.or(t)
+	for k, r := range n.rows {
+		if v.y[k] > 0 {
+			used = used.or(r.rests)
 		}
 	}
 	return used, true

@@ -13,55 +13,34 @@ import (
 // limb is a node of the recorded tree. Choices are named by their depth until the tree
 // is whole, since backjumping takes nodes out.
 type limb struct {
-	node  certificate.Node
+	node  certificate.Node // but for its sum and its branches
+	sum   []weight
 	depth int
 	below []limb
 	longs []float64 // by branch of a choice: how long its direction is
+	lemma *lemma    // that says that nothing fits here; below, if there is any, is its proof
 }
 
-// origin is what a row of the program says.
-type origin struct {
-	what     int // rowWall, rowOrder or rowChoice
-	box, row int // row: the wall, or the depth of the choice
-	long     float64
+// weight is what a row says, and how many times it is taken; a wall by its number in the
+// certificate, and a choice by its depth.
+type weight struct {
+	says, box, which int
+	times            float64 // of a direction of length 1
 }
 
-const (
-	rowWall = iota
-	rowOrder
-	rowChoice
-)
-
-// mostLeaves is how large a tree may get; about 100 MB.
+// mostLeaves is how many ends may be recorded: files of some 40 MB, and 500 MB of memory.
 const mostLeaves = 200_000
 
-// write records the whole tree.
-func (w *scribe) write() (*certificate.Node, error) {
+// write records the whole tree, and the lemmas that more than one branch rests on.
+func (w *scribe) write(p *certificate.Proof) error {
 	n := w.scratch(&w.nodes, 0)
 	n.copyFrom(w.root())
-	var rows []origin
-	for i := range n.boxes {
-		rows = w.wallRows(rows, n, i)
-	}
-	for i := 1; i < len(w.boxes); i++ {
-		if w.boxes[i].kind == w.boxes[i-1].kind {
-			rows = append(rows, origin{what: rowOrder, box: i, long: 1})
-		}
-	}
-	tree, _, err := w.record(n, rows, 0)
+	tree, _, err := w.record(n, 0)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	whole := tree.numbered(map[int]choiceName{})
-	return &whole, nil
-}
-
-func (w *scribe) wallRows(rows []origin, n *node, i int) []origin {
-	for _, f := range n.boxes[i].walls {
-		k := nearest(w.walls, f.n)
-		rows = append(rows, origin{rowWall, i, k, w.walls[k].Norm()})
-	}
-	return rows
+	w.publish(p, tree)
+	return nil
 }
 
 // nearest is the direction that is nearest to u.
@@ -77,20 +56,21 @@ func nearest(all []r3.Vector, u r3.Vector) int {
 
 // record decides everything below a node that may not be solved yet, as descend does. It
 // returns the tree and the decisions it rests on.
-func (w *scribe) record(n *node, rows []origin, depth int) (limb, tags, error) {
+func (w *scribe) record(n *node, depth int) (limb, tags, error) {
 	if open, used := w.solve(n, w.cutoff); !open {
-		return w.leaf(n, rows), used, nil
+		return w.leaf(n), used, nil
 	}
+	n.value = min(n.value, w.most)
 	if n.value <= w.cutoff {
 		if used, shut := w.refute(n, w.cutoff); shut {
-			return w.leaf(n, rows), used, nil
+			return w.leaf(n), used, nil
 		}
 	}
 	switch {
 	case w.ctx.Err() != nil:
 		return limb{}, tags{}, fmt.Errorf("there was not time enough: give more with --time (%w)", w.ctx.Err())
 	case w.leaves >= mostLeaves:
-		return limb{}, tags{}, errors.New("it would be too large")
+		return limb{}, tags{}, fmt.Errorf("it would have more than %d ends", mostLeaves)
 	case depth >= maxDepth-1:
 		return limb{}, tags{}, errors.New("it would be too deep")
 	}
@@ -98,17 +78,15 @@ func (w *scribe) record(n *node, rows []origin, depth int) (limb, tags, error) {
 	if !broken {
 		return limb{}, tags{}, errors.New("too little is missing for the flat bodies that it puts inside round tubes and drums, or for the posts")
 	}
-	return w.branch(n, rows, b, depth)
+	return w.branch(n, b, depth)
 }
 
 // branch records the branches of a node, or the one that does without it.
-func (w *scribe) branch(n *node, rows []origin, b branching, depth int) (limb, tags, error) {
+func (w *scribe) branch(n *node, b branching, depth int) (limb, tags, error) {
 	used := b.rests
 	var below []limb
 	for _, c := range b.children {
-		next := w.scratch(&w.nodes, depth+1)
-		next.copyFrom(n)
-		child, childUsed, err := w.record(next, w.applied(next, rows, c.decision, depth), depth+1)
+		child, childUsed, err := w.child(n, c, depth)
 		if err != nil || !childUsed.has(depth) {
 			return child, childUsed, err
 		}
@@ -116,71 +94,68 @@ func (w *scribe) branch(n *node, rows []origin, b branching, depth int) (limb, t
 		used = used.or(childUsed.without(depth))
 	}
 	tree, err := w.joined(n, b, below, depth)
+	if err == nil {
+		tree = w.learn(tree, used)
+	}
 	return tree, used, err
 }
 
-// applied carries out a decision, and says what the rows are that it adds.
-func (w *scribe) applied(n *node, rows []origin, d decision, depth int) []origin {
-	rows = slices.Clip(rows)
-	var before []float64
-	for _, c := range n.chosen {
-		before = append(before, c.d)
+// child records a branch of a node. What a program refutes is as soon written down again as
+// cited.
+func (w *scribe) child(n *node, c child, depth int) (limb, tags, error) {
+	if c.by != nil && c.by.lemma != nil {
+		return limb{lemma: c.by.lemma}, c.used, nil
 	}
-	w.apply(n, d, depth)
-	if d.box < 0 {
-		return append(rows, choiceRow(n.chosen[len(n.chosen)-1]))
-	}
-	rows = w.wallRows(rows, n, d.box)
-	for k, c := range n.chosen {
-		if c.d != before[k] {
-			rows = append(rows, choiceRow(c))
-		}
-	}
-	return rows
+	next := w.scratch(&w.nodes, depth+1)
+	next.copyFrom(n)
+	w.apply(next, c.decision, depth)
+	w.path = append(w.path, c.decision)
+	w.learnt.enter(c.decision, depth)
+	defer func() {
+		w.path = w.path[:depth]
+		w.learnt.leave(c.decision, depth)
+	}()
+	return w.record(next, depth+1)
 }
 
-// choiceRow is the row of a choice.
-func choiceRow(c choice) origin { return origin{rowChoice, c.i, c.depth, 1} }
-
-// directionsOf are the certificate's directions for the relation of a choice, with the poses
-// that a node leaves.
-func (w *scribe) directionsOf(n *node, c choice) []r3.Vector {
-	set := func(i int) certificate.PoseSet { return w.namedIn(n.boxes[i].kind, n.boxes[i].set) }
+// directions are the certificate's for the relation of a choice, with sets of poses of its
+// boxes.
+func (w *scribe) directions(c choice, set func(box int) certificate.PoseSet) []r3.Vector {
 	if c.j != onFrame {
 		return w.space.Apart(c.i, set(c.i), c.j, set(c.j))
 	}
-	return w.space.Clear(c.which/w.parts[n.boxes[c.i].kind], c.i, set(c.i))
+	return w.space.Clear(c.which/w.parts[w.boxes[c.i].kind], c.i, set(c.i))
 }
 
-// leaf writes down the multipliers that the node was refuted with.
-func (w *scribe) leaf(n *node, rows []origin) limb {
+// leaf keeps the multipliers that the node was refuted with. What several rows say of the
+// same, with more and more decisions behind them, is one inequality for the certificate.
+func (w *scribe) leaf(n *node) limb {
 	w.leaves++
-	var sum []certificate.Term
-	at := map[origin]int{}
-	for row := range n.tags {
-		if w.y[row] <= 0 {
+	var sum []weight
+	at := map[weight]int{}
+	for k, r := range n.rows {
+		if w.y[k] <= 0 || r.says == saysWeights {
 			continue
 		}
-		o := rows[row]
-		k, there := at[o]
+		q := w.weightOf(n, r)
+		i, there := at[q]
 		if !there {
-			k = len(sum)
-			at[o] = k
-			sum = append(sum, o.term())
+			i = len(sum)
+			at[q] = i
+			sum = append(sum, q)
 		}
-		sum[k].Times += w.y[row] / o.long
+		sum[i].times += w.y[k]
 	}
-	return limb{node: certificate.Node{Sum: sum}}
+	return limb{sum: slices.Clip(sum)}
 }
 
-func (o origin) term() certificate.Term {
-	switch o.what {
-	case rowWall:
-		return certificate.Term{Wall: []int{o.box, o.row}}
-	case rowOrder:
-		return certificate.Term{Order: &o.box}
+// weightOf names what a row says, with no times yet.
+func (w *scribe) weightOf(n *node, r row) weight {
+	q := weight{says: r.says, box: r.box, which: r.which}
+	if r.says == saysWall {
+		q.which = nearest(w.walls, n.boxes[r.box].walls[r.which].n)
 	}
-	return certificate.Term{Choice: &o.row}
+	return q
 }
 
 // joined makes a node of the branches, in the order of the certificate.
@@ -196,8 +171,9 @@ func (w *scribe) joined(n *node, b branching, below []limb, depth int) (limb, er
 		return tree, nil
 	}
 	c := first.choice
-	tree.node = w.named(n, c)
-	for _, u := range w.directionsOf(n, c) {
+	tree.node = w.named(c)
+	left := func(i int) certificate.PoseSet { return w.namedIn(n.boxes[i].kind, n.boxes[i].set) }
+	for _, u := range w.directions(c, left) {
 		k, ok := childAlong(b.children, u)
 		if !ok {
 			return limb{}, errors.New("the search and the certificate do not agree on the directions of a relation; please report this with both files")
@@ -212,7 +188,7 @@ func (w *scribe) joined(n *node, b branching, below []limb, depth int) (limb, er
 func childAlong(all []child, u r3.Vector) (best int, ok bool) {
 	for k, c := range all {
 		c := c.decision.choice
-		if c.n.Dot(u) > (1-1e-9)*u.Norm() && (!ok || c.least < all[best].decision.choice.least) {
+		if parallel(c.n, u) && (!ok || c.least < all[best].decision.choice.least) {
 			best, ok = k, true
 		}
 	}
@@ -220,7 +196,7 @@ func childAlong(all []child, u r3.Vector) (best int, ok bool) {
 }
 
 // named names the relation of a choice.
-func (w *scribe) named(n *node, c choice) certificate.Node {
+func (w *scribe) named(c choice) certificate.Node {
 	mine := w.parts[w.boxes[c.i].kind]
 	if c.j == onFrame {
 		return certificate.Node{Clear: []int{c.i, c.which % mine, c.which / mine}}
@@ -239,34 +215,4 @@ func (w *scribe) posesIn(box int, set poseSet) []int {
 		}
 	}
 	return list
-}
-
-// choiceName is the number of a choice, and how long its direction is in the certificate.
-type choiceName struct {
-	number int
-	long   float64
-}
-
-// numbered is the tree with its choices, by depth, named by how many come before them on
-// the way from the root. A branch may be there for several directions.
-func (l limb) numbered(choices map[int]choiceName) certificate.Node {
-	n := l.node
-	n.Sum = slices.Clone(n.Sum)
-	for i, t := range n.Sum {
-		if t.Choice != nil {
-			c := choices[*t.Choice]
-			n.Sum[i].Choice, n.Sum[i].Times = &c.number, t.Times/c.long
-		}
-	}
-	number := len(choices)
-	for i, b := range l.below {
-		if l.longs != nil {
-			choices[l.depth] = choiceName{number, l.longs[i]}
-		}
-		n.Then = append(n.Then, b.numbered(choices))
-	}
-	if l.longs != nil {
-		delete(choices, l.depth)
-	}
-	return n
 }
