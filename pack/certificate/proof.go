@@ -80,7 +80,7 @@ type Term struct {
 var ErrFormat = errors.New("this is no proof file")
 
 // MostBytes is the size of the greatest file that Read takes.
-const MostBytes = 256 << 20
+const MostBytes = 128 << 20
 
 // Read reads a proof file. What it says is not checked; Verify does that.
 func Read(r io.Reader, name string) (Proof, error) {

@@ -28,8 +28,9 @@ type weight struct {
 	times            float64 // of a direction of length 1
 }
 
-// mostLeaves is how many ends may be recorded: files of some 40 MB, and 500 MB of memory.
-const mostLeaves = 200_000
+// mostLeaves is how many ends may be recorded: 200 to 500 bytes each in the file, and up to
+// 3 KB of memory to write it and to check it.
+const mostLeaves = 150_000
 
 // write records the whole tree, and the lemmas that more than one branch rests on.
 func (w *scribe) write(p *certificate.Proof) error {
