@@ -41,60 +41,62 @@ type clause struct {
 	round geom.Solid
 	part  int
 	gap   float64
-	// square tells that the planes are six, +x, −x, +y, −y, +z and −z in this order.
-	square bool
+	// square is what the planes ask for, where they are six, +x, −x, +y, −y, +z and −z in
+	// this order; nil where they are others.
+	square *[6]float64
 }
 
 // left is the spare that the clause leaves at p, by its planes.
 func (c *clause) left(p r3.Vector) float64 {
-	if c.square {
-		left, _ := c.squareBest(p)
+	if c.square != nil {
+		left, _ := squareBest(c.square, p)
 		return left
 	}
 	best, _ := c.best(p)
 	return best
 }
 
-// squareBest is best for square planes, and the number of the plane: what most pairs of
-// boxes ask, and quicker.
-func (c *clause) squareBest(p r3.Vector) (float64, int) {
-	f := (*[6]plane)(c.planes)
-	left, at := p.X-f[0].d, 0
-	if l := -p.X - f[1].d; l > left {
+// squareBest is best for square planes that ask for d, and the number of the plane: what
+// most pairs of boxes ask, and quicker.
+func squareBest(d *[6]float64, p r3.Vector) (float64, int) {
+	left, at := p.X-d[0], 0
+	if l := -p.X - d[1]; l > left {
 		left, at = l, 1
 	}
-	if l := p.Y - f[2].d; l > left {
+	if l := p.Y - d[2]; l > left {
 		left, at = l, 2
 	}
-	if l := -p.Y - f[3].d; l > left {
+	if l := -p.Y - d[3]; l > left {
 		left, at = l, 3
 	}
-	if l := p.Z - f[4].d; l > left {
+	if l := p.Z - d[4]; l > left {
 		left, at = l, 4
 	}
-	if l := -p.Z - f[5].d; l > left {
+	if l := -p.Z - d[5]; l > left {
 		left, at = l, 5
 	}
 	return left, at
 }
 
-// isSquare tells whether planes are those of a square clause.
-func isSquare(planes []plane) bool {
+// squareOf is what planes ask for, if they are those of a square clause.
+func squareOf(planes []plane) *[6]float64 {
 	if len(planes) != 6 {
-		return false
+		return nil
 	}
+	var d [6]float64
 	for k, f := range planes {
 		if f.k != 1 || f.n != axesOfVehicle[k/2].Mul(sign(k%2 == 0)) {
-			return false
+			return nil
 		}
+		d[k] = f.d
 	}
-	return true
+	return &d
 }
 
 // best is left, and the plane that leaves it.
 func (c *clause) best(p r3.Vector) (float64, plane) {
-	if c.square {
-		left, k := c.squareBest(p)
+	if c.square != nil {
+		left, k := squareBest(c.square, p)
 		return left, c.planes[k]
 	}
 	left, at := math.Inf(-1), plane{}
@@ -206,7 +208,7 @@ func (p *pose) againstSolid(i int, solid geom.Solid, gap float64) clause {
 		}
 		c.planes = append(c.planes, plane{n: u.Mul(-1), d: p.reach(i, u) - lo + gap, k: 1})
 	}
-	c.square = isSquare(c.planes)
+	c.square = squareOf(c.planes)
 	return c
 }
 
@@ -217,7 +219,7 @@ func between(p *pose, i int, q *pose, j int, gap func(u r3.Vector) float64) clau
 	for _, u := range directions(p.axes, geom.Box{Axes: q.axes}) {
 		c.planes = append(c.planes, plane{n: u, d: p.reach(i, u) + q.reach(j, u.Mul(-1)) + gap(u), k: 1})
 	}
-	c.square = isSquare(c.planes)
+	c.square = squareOf(c.planes)
 	return c
 }
 

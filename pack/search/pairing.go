@@ -11,8 +11,8 @@ import (
 type pairing struct {
 	clauses []clause
 	// apart holds, for both ways along each axis of the first pose, a plane that asks for
-	// what the most demanding clause asks for there. Where one of them leaves enough, all
-	// clauses do: most boxes are that far from each other.
+	// what the most demanding clause asks for there, and one of the two sorts of tools. Where
+	// one of them leaves enough, all clauses do: most boxes are that far from each other.
 	apart clause
 	// tools are, for the first pose and for the second, the clauses that keep the other case
 	// out of the way of the tools over its posts. One of the two has to hold: a post that
@@ -36,16 +36,24 @@ func (m *model) pairingOf(p, q *pose) *pairing {
 		}
 	}
 	for k, f := range c.clauses[0].planes[:6] {
-		for _, other := range c.clauses {
-			f.d = max(f.d, other.planes[k].d)
-		}
+		f.d = max(mostAsked(c.clauses, k), min(mostAsked(c.tools[0], k), mostAsked(c.tools[1], k)))
 		c.apart.planes = append(c.apart.planes, f)
 	}
-	c.apart.square = isSquare(c.apart.planes)
+	c.apart.square = squareOf(c.apart.planes)
 	if m.stored.Add(int64(planes)) <= maxStored {
 		at.Store(c)
 	}
 	return c
+}
+
+// mostAsked is what plane k of the most demanding clause asks for, of clauses whose first
+// planes are along the same axes.
+func mostAsked(clauses []clause, k int) float64 {
+	most := math.Inf(-1)
+	for _, c := range clauses {
+		most = max(most, c.planes[k].d)
+	}
+	return most
 }
 
 // pair makes the clauses: that of the cases first, then those with posts. The first six
@@ -116,7 +124,8 @@ func (m *model) pairLeaves(i int, a spot, j int, b spot, enough float64) bool {
 	return true
 }
 
-// leavesAtOnce tells whether one direction leaves enough for all clauses.
+// leavesAtOnce tells whether one direction leaves enough for all clauses; with enough of 0 or
+// more it has room for the tools as well.
 func (p *pairing) leavesAtOnce(d r3.Vector, enough float64) bool {
 	return p.apart.left(d) >= enough
 }

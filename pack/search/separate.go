@@ -150,8 +150,8 @@ func (s *separator) lack(left float64) float64 {
 // lackOf is how much a clause leaves less than enough at p. Most clauses have a plane that
 // leaves enough; held is the one that did so last, which is looked at first.
 func lackOf(c *clause, p r3.Vector, held *int, enough float64) float64 {
-	if c.square {
-		left, _ := c.squareBest(p)
+	if c.square != nil {
+		left, _ := squareBest(c.square, p)
 		return max(0, enough-left)
 	}
 	if *held < len(c.planes) && c.planes[*held].left(p) >= enough {
@@ -216,10 +216,10 @@ func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][mi
 func (s *separator) pairLack(i int, at spot, j int, limit float64) float64 {
 	d := at.at.Sub(s.spots[j].at)
 	pair, held := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j]
-	sum, _ := toolLack(pair, d, held)
-	if lackOf(&pair.apart, d, &held.apart, s.enough) == 0 {
-		return sum
+	if lackOf(&pair.apart, d, &held.apart, max(0, s.enough)) == 0 {
+		return 0
 	}
+	sum, _ := toolLack(pair, d, held)
 	for k := range pair.clauses {
 		if sum > limit {
 			return sum
@@ -349,9 +349,10 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 	for j := range s.spots {
 		if j != i {
 			pair, held, d := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], at.at.Sub(s.spots[j].at)
-			if !pair.leavesAtOnce(d, s.enough) {
-				broken(pair.clauses, held.clauses, d, s.target)
+			if pair.leavesAtOnce(d, max(0, s.enough)) {
+				continue
 			}
+			broken(pair.clauses, held.clauses, d, s.target)
 			if lack, which := toolLack(pair, d, held); lack > 0 {
 				broken(pair.tools[which], held.tools[which], d, 0)
 			}
