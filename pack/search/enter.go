@@ -132,6 +132,7 @@ func (r *run) entry(spots []spot) (entry.Answer, error) {
 // go in.
 func (r *run) tidyAll() {
 	r.askWaiting()
+	r.any.best = r.any.best[:min(len(r.any.best), r.settings.Layouts)]
 	if r.any.spare() > r.pool.spare()+Closed {
 		r.tidy(&r.any, func([]spot, float64) bool { return true })
 	}

@@ -19,7 +19,7 @@ type run struct {
 	ctx      context.Context
 	settings Settings
 	pool     pool        // answers
-	any      pool        // every layout, those that do not go in as well
+	any      pool        // the best of every layout, those that do not go in as well: what starts build on
 	waiting  pool        // layouts that are not better than the best answer, not asked for their entry
 	refused  []candidate // layouts that are no answers, the last few
 	bound    float64     // on the spare of answers, and of layouts with less than nothing to spare
@@ -36,7 +36,7 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
 	m.asked = func() bool { return ctx.Err() != nil }
 	r := &run{
 		model: m, ctx: ctx, settings: settings,
-		pool: pool{model: m, limit: settings.Layouts}, any: pool{model: m, limit: settings.Layouts},
+		pool: pool{model: m, limit: settings.Layouts}, any: pool{model: m, limit: max(parents, settings.Layouts)},
 		waiting: pool{model: m, limit: 2 * settings.Layouts},
 		bound:   math.Inf(1), barred: math.Inf(-1), fixed: fixedOf(problem),
 	}
@@ -259,9 +259,14 @@ func (r *run) toBeat() float64 {
 // patience is how many rounds a separation may take.
 const patience = 100
 
-// toShake gives the arrangements that may be disturbed: most often answers, where there are any.
+// parents is how many layouts starts may build on: with fewer they soon make the same again,
+// with more they build on what is too far from the best.
+const parents = 12
+
+// toShake gives the arrangements that may be disturbed: now and then the answers, which are
+// few.
 func (r *run) toShake(rng *rand.Rand) []candidate {
-	if rng.IntN(4) > 0 && r.pool.spare() >= 0 {
+	if rng.IntN(8) == 0 && r.pool.spare() >= 0 {
 		return r.pool.best
 	}
 	return r.any.best
