@@ -92,3 +92,16 @@ func requireOrder(t *testing.T, p pack.Problem, f Found) {
 	require.NoError(t, err)
 	require.Empty(t, faults)
 }
+
+// Starts build on more layouts than a result tells of.
+func TestResultsTellOfNoMoreThanAsked(t *testing.T) {
+	r := newRun(testContext, withPosts(), Settings{AnyEntry: true}.withDefaults())
+	for n := range 4 {
+		r.tryBatch(4*n, 4*n+4)
+	}
+	require.Greater(t, len(r.any.best), r.settings.Layouts)
+	best := r.any.spare()
+	r.tidyAll()
+	require.Len(t, r.any.best, r.settings.Layouts)
+	require.InDelta(t, best, r.any.spare(), Closed)
+}
