@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -141,7 +142,12 @@ func textOf(t *testing.T, proof certificate.Proof) []byte {
 // for the order of boxes that no term uses.
 func TestTampering(t *testing.T) {
 	p := problem(t, cube, cubes(51))
-	text := textOf(t, byHand(p))
+	tamper(t, p, textOf(t, byHand(p)), regexp.MustCompile(`\.order|without order|sum exchanged`))
+}
+
+// tamper changes a proof by hand in every way: only what is harmless may be accepted.
+func tamper(t *testing.T, p pack.Problem, text []byte, harmless *regexp.Regexp) {
+	t.Helper()
 	require.True(t, accepted(p, text))
 	refused := 0
 	mutants(t, text, 1, func(where string, changed []byte) {
@@ -149,10 +155,9 @@ func TestTampering(t *testing.T) {
 			refused++
 			return
 		}
-		if strings.Contains(where, ".order") || strings.Contains(where, "without order") || strings.Contains(where, "sum exchanged") {
-			return
+		if !harmless.MatchString(where) {
+			t.Errorf("%s is accepted", where)
 		}
-		t.Errorf("%s is accepted", where)
 	})
 	require.Greater(t, refused, 350)
 }
