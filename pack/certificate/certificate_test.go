@@ -4,8 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"slices"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
