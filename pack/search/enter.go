@@ -82,16 +82,50 @@ const mostRefused = 64
 // asked is how many candidates are asked for their entry at a time.
 const asked = 2
 
-// answers lists a candidate, asked for its entry, and more near it where it is no answer.
+// answers lists a candidate, asked for its entry, and where it is no answer those that may be
+// instead: what it was before other planes were tried, and one that gives tools their room.
 func (r *run) answers(c candidate, work *effort) []candidate {
-	if r.wasRefused(c) {
-		return []candidate{r.climbed(c, work)}
+	list := r.earlier(c, work)
+	if list[0].entry != no || r.wasRefused(c) {
+		return list
 	}
-	if r.isAnswer(&c, work) {
-		return []candidate{c}
+	v := r.newImprover(c.spots)
+	if v.forTools(); !v.lacking {
+		return list
 	}
-	return append(r.nearby(c, work), c)
+	near := r.improved(c.start+perStart/2, v, work)
+	if v.lacking {
+		return list
+	}
+	return append(r.earlier(near, work), list...)
 }
+
+// earlier lists a candidate, asked for its entry, and where it is no answer what it was before
+// other planes were tried.
+func (r *run) earlier(c candidate, work *effort) []candidate {
+	r.askIfBest(&c, work)
+	list := []candidate{c}
+	if c.entry == no && c.early != nil {
+		r.askIfBest(c.early, work)
+		list = append(list, *c.early)
+	}
+	return list
+}
+
+// askIfBest asks a candidate for its entry if it would be the best answer.
+func (r *run) askIfBest(c *candidate, work *effort) {
+	if c.spare <= r.pool.spare()+enough {
+		return
+	}
+	if r.wasRefused(*c) {
+		c.entry = no
+		return
+	}
+	r.isAnswer(c, work)
+}
+
+// perStart is how many candidates a start can make.
+const perStart = 4
 
 // isAnswer tells whether a candidate is an answer, and notes it.
 func (r *run) isAnswer(c *candidate, work *effort) bool {

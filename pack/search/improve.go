@@ -55,29 +55,36 @@ type improver struct {
 	grace int             // numbers that may still be worked out once the search has to end; 0 for all
 	// counted tells that they count from the beginning, not from the end of the search.
 	counted bool
-	work    effort
+	// tools tells that the tools over posts are to have their room, lacking that they do not yet.
+	tools, lacking bool
+	work           effort
 }
 
 // improve returns a better arrangement of the same poses, and its spare. What it takes is
 // added to work.
 func (m *model) improve(spots []spot, work *effort) ([]spot, float64) {
-	c := m.improveBeyond(math.Inf(-1), spots, work)
-	return c.spots, c.spare
+	v := m.newImprover(spots)
+	v.run(math.Inf(-1))
+	*work += v.work
+	return v.spots, v.spare
 }
 
-// improveBeyond is improve, but for arrangements that the first climb leaves below promising:
-// other planes are not tried for these.
-func (m *model) improveBeyond(promising float64, spots []spot, work *effort) candidate {
-	v := &improver{model: m, spots: slices.Clone(spots), spare: m.sharpLeft(spots), grace: grace}
+func (m *model) newImprover(spots []spot) *improver {
+	return &improver{model: m, spots: slices.Clone(spots), spare: m.sharpLeft(spots), grace: grace}
+}
+
+// run climbs and tries other planes in turns. They are not tried for arrangements that the
+// first climb leaves below promising. It gives the places and the spare after the first climb.
+func (v *improver) run(promising float64) ([]spot, float64) {
 	v.climb()
+	spots, spare := v.spots, v.spare
 	for range 4 {
 		if v.spare < promising || !v.flip() {
 			break
 		}
 		v.climb()
 	}
-	*work += v.work
-	return candidate{spots: v.spots, spare: v.spare, tight: v.tight}
+	return spots, spare
 }
 
 const rounds = 20
@@ -107,12 +114,12 @@ func (v *improver) climb() {
 			return
 		}
 		spare := v.sharpLeft(next)
-		if spare <= v.spare {
+		if spare <= v.spare && !v.lacking {
 			return
 		}
-		gain := spare - v.spare
-		v.spots, v.spare = next, spare
-		if gain < enough {
+		done := spare-v.spare < enough && !v.lacking
+		v.spots, v.spare, v.lacking = next, spare, false
+		if done {
 			return
 		}
 	}
@@ -126,14 +133,15 @@ const margin = 60
 // chooseSides takes the plane that leaves most for every relation within the margin.
 func (v *improver) chooseSides() {
 	v.sides, v.order = map[[3]int]side{}, nil
-	v.addBroken(v.spots, v.spare+margin)
+	v.addBroken(v.spots, v.spare, margin)
 }
 
-// addBroken adds a side for every relation that leaves less than limit at spots and
-// has none yet, and tells whether there was one. The plane is always chosen at the
-// improver's own places, where it is known to leave at least the present spare.
-func (v *improver) addBroken(spots []spot, limit float64) bool {
-	before := len(v.order)
+// addBroken adds a side for every relation that leaves less than the spare and room at spots,
+// or less than room where it asks for no spare, and has none yet, and tells whether there was
+// one. The plane is always chosen at the improver's own places, where it is known to leave at
+// least the present spare.
+func (v *improver) addBroken(spots []spot, spare, room float64) bool {
+	before, limit := len(v.order), spare+room
 	for i, s := range spots {
 		p := v.poseOf(i, s)
 		v.work.relations(len(v.walls[p.kind][s.pose]) + len(v.solids[p.kind][s.pose]) + i)
@@ -150,6 +158,9 @@ func (v *improver) addBroken(spots []spot, limit float64) bool {
 		}
 		for j := range i {
 			v.addPair(spots, i, j, limit)
+		}
+		if v.tools {
+			v.addTools(spots, i, room)
 		}
 	}
 	return len(v.order) > before
@@ -214,7 +225,7 @@ func (v *improver) finish(solver *lp.Solver, cutoff float64) ([]spot, bool) {
 		solver.X(x)
 		next := v.placesOf(x)
 		from := len(v.order)
-		if !v.addBroken(next, x[3*len(v.spots)]-keep) {
+		if !v.addBroken(next, x[3*len(v.spots)], -keep) {
 			return next, true
 		}
 		for _, key := range v.order[from:] {
@@ -279,6 +290,7 @@ func (v *improver) flipOne(key [3]int) bool {
 		return false // no plane in its stead allows more
 	}
 	for _, f := range v.clauseOf(key).planes {
+		f.k *= now.plane.k // 0 for a tool
 		if f == now.plane {
 			continue
 		}
@@ -304,6 +316,9 @@ func (v *improver) flipOne(key [3]int) bool {
 
 func (v *improver) clauseOf(key [3]int) clause {
 	i, j := key[0], key[1]
+	if key[2] >= firstTool {
+		return v.toolClause(i, j, key[2]-firstTool)
+	}
 	if j == onFrame {
 		return v.solids[v.boxes[i].kind][v.spots[i].pose][key[2]]
 	}

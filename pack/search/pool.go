@@ -10,9 +10,9 @@ import (
 // candidate is an arrangement with its spare and the number of the start that made it.
 type candidate struct {
 	spots []spot
-	from  []spot // what it was made from
 	spare float64
-	tight []int // boxes that limit the spare, as far as known
+	early *candidate // what it was before other planes were tried; nil if it is that
+	tight []int      // boxes that limit the spare, as far as known
 	start int
 	entry known // whether it goes in
 }

@@ -3,6 +3,7 @@ package search
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -78,7 +79,7 @@ func TestToolsOfTwoBoxes(t *testing.T) {
 		p, least := r.poseOf(i, a), math.Inf(1)
 		for k, q := range p.parts {
 			if q.post != caseOnly {
-				least = min(least, geom.Distance(r.toolRoom(p, k, a.at), r.poseOf(j, b).caseAt(b.at)))
+				least = min(least, geom.Distance(r.toolRoom(p, k, a.at), r.poseOf(j, b).solid(0, b.at)))
 			}
 		}
 		return least < 0
@@ -91,6 +92,8 @@ func TestToolsOfTwoBoxes(t *testing.T) {
 		lack, _ := toolLack(pair, d, &s.beside[1][0])
 		first, second := inTheWay(0, a, 1, b), inTheWay(1, b, 0, a)
 		require.Equal(t, first && second, lack > 0, "%v %v", a, b)
+		left, _ := pair.toolsLeft(d)
+		require.Equal(t, left < 0, lack > 0, "%v %v", a, b)
 		require.False(t, lack > 0 && pair.leavesAtOnce(d, 0), "%v %v", a, b)
 		switch {
 		case first && second:
@@ -102,6 +105,54 @@ func TestToolsOfTwoBoxes(t *testing.T) {
 		}
 	}
 	require.Greater(t, min(both, one, none), 200)
+}
+
+// An improvement for tools ends where geom measures that they have their room, or changes
+// nothing; others end in their way now and then.
+func TestImprovementForTools(t *testing.T) {
+	r := newRun(testContext, withPosts(), Settings{}.withDefaults())
+	rng := rand.New(rand.NewPCG(7, 8))
+	roomy := func(spots []spot) bool {
+		blocked := [2]bool{}
+		for i, s := range spots {
+			p, other := r.poseOf(i, s), spots[1-i]
+			for k, q := range p.parts {
+				if q.post == caseOnly {
+					continue
+				}
+				room := r.toolRoom(p, k, s.at)
+				if slices.ContainsFunc(r.fixed, func(o geom.Solid) bool { return geom.Distance(room, o) < -1e-6 }) {
+					return false
+				}
+				blocked[i] = blocked[i] || geom.Distance(room, r.poseOf(1-i, other).solid(0, other.at)) < -1e-6
+			}
+		}
+		return !blocked[0] || !blocked[1]
+	}
+	mended, inTheWay, lacking := 0, 0, 0
+	for range 400 {
+		spots := []spot{r.randomSpot(0, rng), r.randomSpot(1, rng)}
+		v := r.newImprover(spots)
+		v.forTools()
+		before, lacked := v.spare, v.lacking
+		v.run(math.Inf(-1))
+		if v.lacking {
+			require.Equal(t, spots, v.spots)
+			lacking++
+			continue
+		}
+		require.True(t, roomy(v.spots), "%v", v.spots)
+		if lacked {
+			mended++
+		} else {
+			require.GreaterOrEqual(t, v.spare, before)
+		}
+		if plain, _ := r.improve(spots, new(effort)); !roomy(plain) {
+			inTheWay++
+		}
+	}
+	t.Logf("%d mended, %d not, %d in the way without", mended, lacking, inTheWay)
+	require.Greater(t, min(mended, lacking, inTheWay), 10)
 }
 
 // The tables of the tools' reach are not made where every layout is an answer, nor where

@@ -225,12 +225,26 @@ func (r *run) start(n int, work *effort) candidate {
 		s.whole = n == 0
 		s.run(patience, work)
 	}
-	floor := math.Inf(-1)
-	if s := r.toBeat(); s > 0 {
-		floor = promising * s
+	v := r.newImprover(spots)
+	if n%forSpare != forSpare-1 {
+		v.forTools()
 	}
-	c := r.improveBeyond(floor, spots, work)
-	c.from, c.start = spots, perStart*n
+	return r.improved(perStart*n, v, work)
+}
+
+// forSpare tells that one of so many starts looks at the spare alone, for the room for tools
+// is taken a little too large.
+const forSpare = 4
+
+// improved runs an improver, and gives what it reaches as candidate number n, and what it
+// reaches at first as number n+1.
+func (r *run) improved(n int, v *improver, work *effort) candidate {
+	spots, spare := v.run(r.floor())
+	*work += v.work
+	c := candidate{spots: v.spots, spare: v.spare, tight: v.tight, start: n}
+	if spare < c.spare {
+		c.early = &candidate{spots: spots, spare: spare, start: n + 1}
+	}
 	return c
 }
 
@@ -246,6 +260,14 @@ func builtBefore(n int) int {
 // promising is the part of the best spare that an arrangement has to have for other planes to
 // be tried.
 const promising = 0.9
+
+// floor is the spare below which other planes are not tried.
+func (r *run) floor() float64 {
+	if s := r.toBeat(); s > 0 {
+		return promising * s
+	}
+	return math.Inf(-1)
+}
 
 // toBeat is the spare that a start has to exceed to count: that of the best answer, 0
 // where layouts fit but do not go in, or that of the nearest layout.

@@ -15,6 +15,7 @@ import (
 // With many boxes a wish can take long. What has not been granted after mostSettling is left.
 func (m *model) settle(spots []spot, spare float64) []spot {
 	v := &improver{model: m, spots: slices.Clone(spots), spare: spare, grace: mostSettling, counted: true}
+	v.tools = m.reach != nil && m.toolsFit(spots)
 	for _, p := range m.prefer {
 		switch p {
 		case Low:
