@@ -71,7 +71,7 @@ const (
 	later    = 8   // after some 64, when there is less to build on
 	idle     = 128 // starts without a better layout after which the proof gets more of the time
 	patient  = 4   // times as much, then
-	fewBoxes = 9   // so few that it gets more from the beginning, where they have no posts; with more it gets less
+	fewBoxes = 9   // so few that it gets more from the beginning, where they have no posts; with more it gets little
 	lastIdle = 192 // the same as idle, after which the starts end where the proof is over
 	stubborn = 20  // times as many, while what fits is no answer
 )
@@ -112,15 +112,19 @@ func (r *run) search() {
 // share is the work that the proof may do for so much work of starts, so many of which have
 // found nothing better. A proof that is at a standstill will hardly end in the time that there is.
 func (r *run) share(p *proof, built effort, since int) effort {
+	little := built / patient
+	if len(r.boxes) > fewBoxes {
+		little /= patient
+	}
 	switch {
 	case r.simple():
 		return patient * built
 	case p.standstill():
-		return built / patient
+		return little
 	case since > idle:
 		return patient * built
 	case len(r.boxes) > fewBoxes:
-		return built / patient
+		return little
 	}
 	return built
 }

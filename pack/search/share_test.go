@@ -30,3 +30,14 @@ func TestShareOfAProofAtAStandstill(t *testing.T) {
 	p.work += standing
 	require.Equal(t, effort(8/patient), r.share(p, 8, 0))
 }
+
+// With many boxes it gets little until the starts find nothing better.
+func TestShareOfALargeProof(t *testing.T) {
+	problem := withPosts()
+	problem.Pack.Kinds[0].Count = fewBoxes + 1
+	r := newRun(testContext, problem, Settings{}.withDefaults())
+	r.bound = 100
+	p := r.newProof()
+	require.Equal(t, effort(1), r.share(p, patient*patient, 0))
+	require.Equal(t, effort(patient), r.share(p, 1, idle+1))
+}
