@@ -11,8 +11,8 @@ import (
 // A post that looks at a wall leaves no room for a spanner, whatever is done about the
 // other boxes; one that looks at another box leaves room only until that box is in, so two
 // boxes must not each stand before posts of the other. Separation keeps to both, and so do
-// most improvements: beside the relations that ask for the spare theirs has some that ask for
-// the tools' room, whose rows leave the spare out.
+// most improvements: their programs have, beside the relations that ask for the spare, some
+// that ask for the tools' room, whose rows leave the spare out.
 
 // reachClauses makes, by kind and pose, the clauses that keep the frame out of the tools'
 // way.
