@@ -53,7 +53,9 @@ func (r *run) take(list []candidate) {
 		case unasked:
 			r.waiting.add(c)
 		case no:
-			r.refused = append(r.refused, c)
+			if !r.wasRefused(c) { // else few would fill the list
+				r.refused = append(r.refused, c)
+			}
 		}
 	}
 }
