@@ -26,6 +26,9 @@ const leastGain = 0.005
 
 // advice writes all that follows from the result beside its layouts.
 func (p printer) advice(in Input) {
+	if in.Limit != nil && len(in.Result.Layouts) > 0 {
+		p.moved(in.Result.Spare, in.Limit, ", but then tools may lack room over posts, or a box its way in: the rest of this tells of the boxes moved so")
+	}
 	p.limits(in)
 	p.conceded(in.Problem, in.Conceded)
 	p.changes(in)
@@ -49,15 +52,22 @@ func (p printer) limits(in Input) {
 func WriteLimits(w io.Writer, problem pack.Problem, report pack.Report, a limit.Analysis) error {
 	b := bufio.NewWriter(w)
 	p := printer{b, problem.Pack.Unit}
-	if a.Spare > report.Spare+worthMoving {
-		verb := "have"
-		if a.Spare < 0 {
-			verb = "still be"
-		}
-		p.line("\nWith its boxes moved, their neighbours kept, it would %s %s.", verb, SpareWords(a.Spare, p.unit))
-	}
+	p.moved(report.Spare, &a, "")
 	p.limits(Input{Problem: problem, Limit: &a})
 	return b.Flush()
+}
+
+// moved writes what a layout would have to spare with its boxes moved, where that is worth
+// telling.
+func (p printer) moved(spare float64, a *limit.Analysis, but string) {
+	if a.Spare <= spare+worthMoving {
+		return
+	}
+	verb := "have"
+	if a.Spare < 0 {
+		verb = "still be"
+	}
+	p.line("\nWith its boxes moved, their neighbours kept, it would %s %s%s.", verb, SpareWords(a.Spare, p.unit), but)
 }
 
 // worthMoving is the gain in mm from which it is told that boxes could stand better.
