@@ -78,6 +78,13 @@ func squareBest(d *[6]float64, p r3.Vector) (float64, int) {
 	return left, at
 }
 
+// squareLeaves tells whether squareBest is at least enough.
+func squareLeaves(d *[6]float64, p r3.Vector, enough float64) bool {
+	return p.X-d[0] >= enough || -p.X-d[1] >= enough ||
+		p.Y-d[2] >= enough || -p.Y-d[3] >= enough ||
+		p.Z-d[4] >= enough || -p.Z-d[5] >= enough
+}
+
 // squareOf is what planes ask for, if they are those of a square clause.
 func squareOf(planes []plane) *[6]float64 {
 	if len(planes) != 6 {

@@ -127,5 +127,8 @@ func (m *model) pairLeaves(i int, a spot, j int, b spot, enough float64) bool {
 // leavesAtOnce tells whether one direction leaves enough for all clauses; with enough of 0 or
 // more it has room for the tools as well.
 func (p *pairing) leavesAtOnce(d r3.Vector, enough float64) bool {
+	if p.apart.square != nil {
+		return squareLeaves(p.apart.square, d, enough)
+	}
 	return p.apart.left(d) >= enough
 }

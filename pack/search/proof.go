@@ -55,7 +55,7 @@ const fair = 0.02
 // standstill tells whether the proof has done as much work since its bound fell as before.
 func (p *proof) standstill() bool { return p.work > 2*p.fell.work+standing }
 
-const standing = 10 * perRound
+const standing = 2 * perRound
 
 // decisionBytes is what a decision of a task takes in memory.
 const decisionBytes = int(unsafe.Sizeof(decision{}))

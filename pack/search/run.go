@@ -217,17 +217,14 @@ func (r *run) start(n int, work *effort) candidate {
 	}
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
 	var spots []spot
-	if from := r.toShake(rng); n >= plain && n%oneBuilt != 0 && len(from) > 0 {
+	built := builtBefore(n)
+	switch from := r.toShake(rng); {
+	case n >= plain && n%oneBuilt != 0 && len(from) > 0:
 		spots = r.shaken(from[rng.IntN(len(from))], rng, work)
-	} else {
-		recipe := r.newRecipe(builtBefore(n), rng)
-		if s := r.toBeat(); n >= plain && s > 0 {
-			recipe.target = s * (0.5 + 0.6*rng.Float64())
-		}
-		spots = r.build(recipe, rng, work)
-		s := r.newSeparator(spots, recipe.target, rng)
-		s.whole = n == 0
-		s.run(patience, work)
+	case built%2 == 1 && len(r.boxes) > 1:
+		spots = r.sliced(rng, work)
+	default:
+		spots = r.byRecipe(n, built/2, rng, work)
 	}
 	v := r.newImprover(spots)
 	if n%forSpare != forSpare-1 {
@@ -252,8 +249,54 @@ func (r *run) improved(n int, v *improver, work *effort) candidate {
 	return c
 }
 
-// builtBefore is how many starts before start n are built, not shaken: the kinds of recipes
-// go round by it.
+// byRecipe builds start n box by box.
+func (r *run) byRecipe(n, kind int, rng *rand.Rand, work *effort) []spot {
+	recipe := r.newRecipe(kind, rng)
+	if s := r.toBeat(); n >= plain && s > 0 {
+		recipe.target = s * (0.5 + 0.6*rng.Float64())
+	}
+	s := r.newSeparator(r.build(recipe, rng, work), recipe.target, rng)
+	s.whole = n == 0
+	s.run(patience, work)
+	return s.spots
+}
+
+// sliced slices the opening for about as much to spare as the best has, or for as much as is
+// found to go.
+func (r *run) sliced(rng *rand.Rand, work *effort) []spot {
+	var s *slicing
+	target := r.aim(rng)
+	if best := r.toBeat(); best > 0 {
+		s = r.newSlicing(best*(0.9+0.3*rng.Float64()), rng)
+		s.anneal(r.annealing(), work)
+	} else {
+		s, target = r.mostSliced(rng, work)
+	}
+	p := r.newSeparator(s.spots(), target, rng)
+	p.turnAll()
+	p.run(patience, work)
+	return p.spots
+}
+
+// mostSliced slices for as much to spare as is found to go, and gives that spare: 0 where it is
+// less than a millimetre.
+func (r *run) mostSliced(rng *rand.Rand, work *effort) (*slicing, float64) {
+	for target := 0.6 * min(r.bound, r.size); target >= 1; target *= 0.8 {
+		s := r.newSlicing(target, rng)
+		if s.anneal(r.annealing(), work) == 0 {
+			return s, target
+		}
+	}
+	s := r.newSlicing(0, rng)
+	s.anneal(r.annealing(), work)
+	return s, 0
+}
+
+// annealing is how many steps a slicing is annealed for.
+func (r *run) annealing() int { return min(1000*len(r.boxes), 30_000) }
+
+// builtBefore is how many starts before start n are built, not shaken: by recipes, whose kinds
+// go round, and sliced, in turns.
 func builtBefore(n int) int {
 	if n < plain {
 		return n
@@ -283,7 +326,7 @@ func (r *run) toBeat() float64 {
 }
 
 // patience is how many rounds a separation may take.
-const patience = 100
+const patience = 200
 
 // parents is how many layouts starts may build on: with fewer they soon make the same again,
 // with more they build on what is too far from the best.
@@ -298,11 +341,15 @@ func (r *run) toShake(rng *rand.Rand) []candidate {
 	return r.any.best
 }
 
+// aim draws the spare that boxes are pushed apart for: a little more than the best has.
+func (r *run) aim(rng *rand.Rand) float64 {
+	return r.toBeat() + 0.005*r.size/float64(len(r.boxes))*rng.Float64()*rng.Float64()
+}
+
 // shaken disturbs a good arrangement and moves its boxes apart again for a spare
 // that is greater than what it had.
 func (r *run) shaken(from candidate, rng *rand.Rand, work *effort) []spot {
-	target := r.toBeat() + 0.007*r.size/float64(len(r.boxes))*rng.Float64()*rng.Float64()
-	s := r.newSeparator(slices.Clone(from.spots), target, rng)
+	s := r.newSeparator(slices.Clone(from.spots), r.aim(rng), rng)
 	for range 1 + rng.IntN(3) {
 		s.disturb(from.tight)
 	}

@@ -32,7 +32,6 @@ type separator struct {
 
 // hold remembers, of the pairing of two boxes, which planes last left enough.
 type hold struct {
-	apart   int
 	clauses []int
 	tools   [2][]int
 }
@@ -138,9 +137,8 @@ func (s *separator) run(rounds int, work *effort) bool {
 	return false
 }
 
-// stale is after how many sweeps without less overlap a separation ends: another start
-// finds more than the rest of a long one.
-const stale = 15
+// stale is after how many sweeps without less overlap a separation ends.
+const stale = 30
 
 // lack is how much of the target a relation misses.
 func (s *separator) lack(left float64) float64 {
@@ -216,7 +214,7 @@ func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][mi
 func (s *separator) pairLack(i int, at spot, j int, limit float64) float64 {
 	d := at.at.Sub(s.spots[j].at)
 	pair, held := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j]
-	if lackOf(&pair.apart, d, &held.apart, max(0, s.enough)) == 0 {
+	if pair.leavesAtOnce(d, max(0, s.enough)) {
 		return 0
 	}
 	sum, _ := toolLack(pair, d, held)
@@ -248,7 +246,7 @@ func toolLack(pair *pairing, d r3.Vector, held *hold) (least float64, which int)
 }
 
 // tries is how many random spots a broken box looks at before it settles.
-const tries = 2
+const tries = 4
 
 // better returns the best spot found for box i; it may be the one it has.
 func (s *separator) better(i int, now float64) spot {
@@ -269,6 +267,13 @@ func (s *separator) better(i int, now float64) spot {
 		}
 	}
 	return best
+}
+
+// turnAll turns every box in its place to where its posts lack least.
+func (s *separator) turnAll() {
+	for i, at := range s.spots {
+		s.spots[i], _ = s.turn(i, s.cost(i, at, math.Inf(1)))
+	}
 }
 
 // turn finds the pose of box i with the least cost among those that leave its case
@@ -352,6 +357,10 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 			if pair.leavesAtOnce(d, max(0, s.enough)) {
 				continue
 			}
+			if cases := pair.clauses[:1]; lackOf(&cases[0], d, &held.clauses[0], s.enough) > 0 {
+				broken(cases, held.clauses, d, s.target) // posts come with the cases
+				continue
+			}
 			broken(pair.clauses, held.clauses, d, s.target)
 			if lack, which := toolLack(pair, d, held); lack > 0 {
 				broken(pair.tools[which], held.tools[which], d, 0)
@@ -362,15 +371,21 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 	return moves
 }
 
-// raiseWeights makes every relation that is broken now count for more, and returns how
-// much all of them lack.
+// forgotten is the part of its weight that a relation keeps, from sweep to sweep, when it is
+// not broken: else long separations end with weights that once mattered.
+const forgotten = 0.9
+
+// raiseWeights makes every relation that is broken now count for more, the others for less, and
+// returns how much all of them lack.
 func (s *separator) raiseWeights() float64 {
 	sum := 0.0
 	weigh := func(weight *float64, lack float64) {
-		if lack > 0 {
-			*weight *= 2
-			sum += lack
+		if lack == 0 {
+			*weight = max(1, *weight*forgotten)
+			return
 		}
+		*weight *= 2
+		sum += lack
 	}
 	for i, at := range s.spots {
 		alone := s.lack(s.loneLeft(i, at))
