@@ -60,8 +60,8 @@ type facetKey struct {
 }
 
 type facetBody struct {
-	body    hullBody
 	normals []r3.Vector
+	far     []rim // by normal: a point that reaches furthest along it
 }
 
 // clause is c, which is against a round solid, with a body that has ring points at the
@@ -70,13 +70,16 @@ func (f faceted) clause(p *pose, c clause, angles []float64) clause {
 	key := facetKey{c.round, c.gap, p.axes}
 	b, there := f[key]
 	if !there {
-		b.body = roundBody(c, angles)
-		b.normals = p.facets(b.body)
+		body := roundBody(c, angles)
+		b.normals = p.facets(body)
+		for _, n := range b.normals {
+			b.far = append(b.far, body.furthest(n))
+		}
 		f[key] = b
 	}
 	inner := clause{part: c.part, round: c.round, gap: c.gap}
-	for _, n := range b.normals {
-		inner.planes = append(inner.planes, p.innerPlane(c.part, b.body, n))
+	for k, n := range b.normals {
+		inner.planes = append(inner.planes, p.innerPlane(c.part, b.far[k], n))
 	}
 	return inner
 }
@@ -260,10 +263,14 @@ func (b hullBody) reach(n r3.Vector) float64 {
 	return most
 }
 
-// innerPlane is the plane with normal n that the body pushes the part to: n·c is at
+// furthest is a point of the body that reaches furthest along n.
+func (b hullBody) furthest(n r3.Vector) rim {
+	return slices.MaxFunc(b.points, func(x, y rim) int { return cmp.Compare(n.Dot(x.shaped()), n.Dot(y.shaped())) })
+}
+
+// innerPlane is the plane with normal n that a body pushes the part to: n·c is at
 // least the body's reach along n plus the part's against it. One of the points that
-// reach furthest stands for the body at every spare: that never asks too much.
-func (p *pose) innerPlane(part int, b hullBody, n r3.Vector) plane {
-	q := slices.MaxFunc(b.points, func(x, y rim) int { return cmp.Compare(n.Dot(x.shaped()), n.Dot(y.shaped())) })
+// reach furthest, q, stands for the body at every spare: that never asks too much.
+func (p *pose) innerPlane(part int, q rim, n r3.Vector) plane {
 	return plane{n: n, d: n.Dot(q.at) + p.reach(part, n.Mul(-1)), k: n.Dot(q.grow)}
 }
