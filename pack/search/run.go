@@ -117,6 +117,8 @@ func (r *run) share(p *proof, built effort, since int) effort {
 		little /= patient
 	}
 	switch {
+	case r.simple() && since > idle:
+		return patient * patient * built
 	case r.simple():
 		return patient * built
 	case p.standstill():
