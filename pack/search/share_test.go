@@ -41,3 +41,13 @@ func TestShareOfALargeProof(t *testing.T) {
 	require.Equal(t, effort(1), r.share(p, patient*patient, 0))
 	require.Equal(t, effort(patient), r.share(p, 1, idle+1))
 }
+
+// Few boxes without posts are mostly decided: the proof gets more than the starts, and nearly
+// all once these find nothing better.
+func TestShareOfASimpleProof(t *testing.T) {
+	r := newRun(testContext, bare(chest(300, 300, 300), boxes("a", 4, 100, 80, 60)), Settings{}.withDefaults())
+	r.bound = 100
+	p := r.newProof()
+	require.Equal(t, effort(8*patient), r.share(p, 8, 0))
+	require.Equal(t, effort(8*patient*patient), r.share(p, 8, idle+1))
+}

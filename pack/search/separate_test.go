@@ -1,0 +1,57 @@
+package search
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// Whether square planes leave enough is the same question as how much they leave.
+func TestSquareLeavesWhatItLeaves(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(name string) float64 { return float64(rapid.IntRange(-20, 20).Draw(t, name)) }
+		var d [6]float64
+		for k := range d {
+			d[k] = draw("d")
+		}
+		p, enough := r3.Vector{X: draw("x"), Y: draw("y"), Z: draw("z")}, draw("enough")
+		left, _ := squareBest(&d, p)
+		require.Equal(t, left >= enough, squareLeaves(&d, p, enough))
+	})
+}
+
+// A relation weighs more from sweep to sweep while it is broken, and less, down to 1, when it
+// is not.
+func TestWeightsAreForgotten(t *testing.T) {
+	m := newModel(bare(chest(300, 300, 300), upright(boxes("a", 2, 100, 100, 100))))
+	in, out := spot{at: r3.Vector{X: 60, Y: 60, Z: 60}}, spot{at: r3.Vector{X: 200, Y: 200, Z: 200}}
+	s := m.newSeparator([]spot{in, in}, 0, rand.New(rand.NewPCG(1, 2)))
+	require.InDelta(t, 100, s.raiseWeights(), 1e-6)
+	s.raiseWeights()
+	require.Equal(t, 4.0, s.weight[1][0])
+	require.Equal(t, 1.0, s.weight[0][0])
+	s.spots[1] = out
+	require.Zero(t, s.raiseWeights())
+	require.Equal(t, 4*forgotten, s.weight[1][0])
+	for range 50 {
+		s.raiseWeights()
+	}
+	require.Equal(t, 1.0, s.weight[1][0])
+}
+
+// Where two cases are in each other, only moves that part the cases are tried: the posts come
+// along, and what they alone ask for is too little.
+func TestCasesAreMovedFirst(t *testing.T) {
+	m := newModel(withPosts())
+	at := r3.Vector{X: 300, Y: 200, Z: 150}
+	s := m.newSeparator([]spot{{at: at}, {at: at.Add(r3.Vector{X: 5})}}, 0, rand.New(rand.NewPCG(1, 2)))
+	for _, move := range s.moves(0, s.spots[0]) {
+		to := spot{at: at.Add(move)}
+		cases := m.pairClauses(1, s.spots[1], 0, to)[0]
+		require.GreaterOrEqual(t, cases.left(to.at.Sub(s.spots[1].at)), -1e-9)
+	}
+	require.NotEmpty(t, s.moves(0, s.spots[0]))
+}
