@@ -283,7 +283,7 @@ func (r *run) sliced(rng *rand.Rand, work *effort) []spot {
 // mostSliced slices for as much to spare as is found to go, and gives that spare: 0 where it is
 // less than a millimetre.
 func (r *run) mostSliced(rng *rand.Rand, work *effort) (*slicing, float64) {
-	for target := 0.6 * min(r.bound, r.size); target >= 1; target *= 0.8 {
+	for target := 0.6 * min(r.bound, r.size); target >= 1 && !r.ended(); target *= 0.8 {
 		s := r.newSlicing(target, rng)
 		if s.anneal(r.annealing(), work) == 0 {
 			return s, target

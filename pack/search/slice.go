@@ -19,16 +19,16 @@ import (
 type slicing struct {
 	*model
 	rng   *rand.Rand
-	cuts  []int       // in postfix order: a box, or, below 0, a cut that joins the two parts before it
-	shape []int       // by box, among those of its kind
-	sizes [][]sliced  // by kind: the shapes
-	room  r3.Vector   // of the opening, as the grown boxes see it
-	low   r3.Vector   // its corner
-	stack []r3.Vector // scratch
+	cuts  []int           // in postfix order: a box, or, below 0, a cut that joins the two parts before it
+	shape []int           // by box, among those of its kind
+	sizes [][]slicedShape // by kind: the shapes
+	room  r3.Vector       // of the opening, as the grown boxes see it
+	low   r3.Vector       // its corner
+	stack []r3.Vector     // scratch
 }
 
-// sliced is a shape that a kind of box can have.
-type sliced struct {
+// slicedShape is a shape that a kind of box can have.
+type slicedShape struct {
 	size  r3.Vector // of the case, grown by the gap to the next and the spare
 	poses []int
 }
@@ -65,8 +65,8 @@ func (m *model) newSlicing(spare float64, rng *rand.Rand) *slicing {
 }
 
 // slicedShapes lists the shapes of a kind's useful poses.
-func (m *model) slicedShapes(kind int, grow r3.Vector) []sliced {
-	var all []sliced
+func (m *model) slicedShapes(kind int, grow r3.Vector) []slicedShape {
+	var all []slicedShape
 	at := map[int]int{}
 	for _, p := range m.useful[kind] {
 		q := m.poses[kind][p]
@@ -75,7 +75,7 @@ func (m *model) slicedShapes(kind int, grow r3.Vector) []sliced {
 			k = len(all)
 			at[q.shape] = k
 			long := r3.Vector{X: q.reach(0, axesOfVehicle[0]), Y: q.reach(0, axesOfVehicle[1]), Z: q.reach(0, axesOfVehicle[2])}
-			all = append(all, sliced{size: long.Mul(2).Add(grow)})
+			all = append(all, slicedShape{size: long.Mul(2).Add(grow)})
 		}
 		all[k].poses = append(all[k].poses, p)
 	}
