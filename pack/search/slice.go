@@ -15,6 +15,40 @@ import (
 // (1986) 101–107). The opening counts as a chest with nothing in it; what stands in slants
 // and rails then is pushed out of them.
 
+// sliced slices the opening for about as much to spare as the best has, or for as much as is
+// found to go.
+func (r *run) sliced(rng *rand.Rand, work *effort) []spot {
+	var s *slicing
+	target := r.aim(rng)
+	if best := r.toBeat(); best > 0 {
+		s = r.newSlicing(best*(0.9+0.3*rng.Float64()), rng)
+		s.anneal(r.annealing(), work)
+	} else {
+		s, target = r.mostSliced(rng, work)
+	}
+	p := r.newSeparator(s.spots(), target, rng)
+	p.turnAll()
+	p.run(patience, work)
+	return p.spots
+}
+
+// mostSliced slices for as much to spare as is found to go, and gives that spare: 0 where it is
+// less than a millimetre.
+func (r *run) mostSliced(rng *rand.Rand, work *effort) (*slicing, float64) {
+	for target := 0.6 * min(r.bound, r.size); target >= 1 && !r.ended(); target *= 0.8 {
+		s := r.newSlicing(target, rng)
+		if s.anneal(r.annealing(), work) == 0 {
+			return s, target
+		}
+	}
+	s := r.newSlicing(0, rng)
+	s.anneal(r.annealing(), work)
+	return s, 0
+}
+
+// annealing is how many steps a slicing is annealed for.
+func (r *run) annealing() int { return min(1000*len(r.boxes), 30_000) }
+
 // slicing is one such layout while it is annealed.
 type slicing struct {
 	*model
