@@ -1,6 +1,8 @@
 package geom
 
 import (
+	"slices"
+
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
 )
@@ -39,3 +41,35 @@ func (b Box) Normals() []r3.Vector {
 
 // Round implements Solid; it is false.
 func (b Box) Round() bool { return false }
+
+// squareDistance is Distance of two boxes whose axes are the same lines, and whether they are
+// such: what most boxes of a pack are to each other, and many times quicker than separate.
+// Apart, the nearest points differ by the gap along each axis that has one; of boxes that
+// overlap, the axis that overlaps least is the shortest way out.
+func squareDistance(a, b Solid) (float64, bool) {
+	p, ok := a.(Box)
+	q, alsoBox := b.(Box)
+	if !ok || !alsoBox || !p.squareTo(q) || empty(a) || empty(b) {
+		return 0, false
+	}
+	var gaps [3]float64
+	for i, u := range p.Axes {
+		gaps[i] = max(GapAlong(p, q, u), GapAlong(p, q, u.Mul(-1)))
+	}
+	most := slices.Max(gaps[:])
+	if most <= 0 {
+		return most, true
+	}
+	apart := r3.Vector{X: max(gaps[0], 0), Y: max(gaps[1], 0), Z: max(gaps[2], 0)}
+	return max(apart.Norm(), most), true // rounding must not make it less than a gap
+}
+
+// squareTo tells whether every axis of a box is one of the other's, either way along it.
+func (b Box) squareTo(other Box) bool {
+	for _, u := range b.Axes {
+		if !slices.Contains(other.Axes[:], u) && !slices.Contains(other.Axes[:], u.Mul(-1)) {
+			return false
+		}
+	}
+	return true
+}

@@ -21,7 +21,12 @@ import (
 // The depth to which a cylinder overlaps another body comes from a search over
 // directions, see separateCylinder; so does the distance of two cylinders. Both can
 // only err towards less clearance.
-func Distance(a, b Solid) float64 { return separate(a, b).distance }
+func Distance(a, b Solid) float64 {
+	if d, ok := squareDistance(a, b); ok {
+		return d
+	}
+	return separate(a, b).distance
+}
 
 // Nearest returns a point of a and a point of b at the shortest distance from each
 // other, and Distance. Of bodies that overlap they are the two that meet when the
