@@ -49,12 +49,12 @@ func (b Box) Round() bool { return false }
 func squareDistance(a, b Solid) (float64, bool) {
 	p, ok := a.(Box)
 	q, alsoBox := b.(Box)
-	if !ok || !alsoBox || !p.squareTo(q) || empty(a) || empty(b) {
+	if !ok || !alsoBox || !p.squareTo(q) {
 		return 0, false
 	}
 	var gaps [3]float64
 	for i, u := range p.Axes {
-		gaps[i] = max(GapAlong(p, q, u), GapAlong(p, q, u.Mul(-1)))
+		gaps[i] = max(GapAlong(a, b, u), GapAlong(a, b, u.Mul(-1)))
 	}
 	most := slices.Max(gaps[:])
 	if most <= 0 {

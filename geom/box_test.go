@@ -35,9 +35,7 @@ func TestOnlyBoxesOfTheSameLinesAreSquare(t *testing.T) {
 	a := box(0, 0, 0, 1, 1, 1)
 	turned := a
 	turned.Axes[0], turned.Axes[2] = r3.Vector{X: 0.8, Z: 0.6}, r3.Vector{X: -0.6, Z: 0.8}
-	hollow := a
-	hollow.Half.Y = -1
-	for _, other := range []Solid{turned, hollow, Tube{To: r3.Vector{X: 1}, Radius: 1}} {
+	for _, other := range []Solid{turned, Tube{To: r3.Vector{X: 1}, Radius: 1}} {
 		_, ok := squareDistance(a, other)
 		assert.False(t, ok, "%v", other)
 	}

@@ -120,6 +120,22 @@ func TestBoxDistanceAgainstFCL(t *testing.T) {
 	}
 }
 
+// Boxes with the same axes have a closed form.
+func TestSquareDistanceAgainstFCL(t *testing.T) {
+	r := randomSolids{rand.New(rand.NewPCG(7, 8))}
+	pairs := r.pairs(10000, r.box, r.box)
+	for i, pair := range pairs {
+		b := pair[1].(Box)
+		b.Axes = pair[0].(Box).Axes
+		pairs[i][1] = b
+	}
+	for i, theirs := range compileFCL(t).distances(t, pairs) {
+		d, ok := squareDistance(pairs[i][0], pairs[i][1])
+		require.True(t, ok)
+		require.InDelta(t, theirs, d, fclTolerance, "pair %d: %v", i, pairs[i])
+	}
+}
+
 func TestPolyhedronDistanceAgainstFCL(t *testing.T) {
 	r := randomSolids{rand.New(rand.NewPCG(5, 6))}
 	pairs := r.pairs(2000, r.box, r.polyhedron)
