@@ -27,6 +27,7 @@ type separator struct {
 	tool   [][][]int   // the same for reach
 	beside [][]hold    // by two boxes
 	list   []r3.Vector // scratch of moves
+	ways   []plane     // scratch of moves
 	work   effort
 }
 
@@ -334,15 +335,14 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 	for _, f := range s.walls[kind][at.pose] {
 		mend(f, at.at, s.target)
 	}
-	var near []plane
 	broken := func(clauses []clause, held []int, p r3.Vector, target float64) {
 		for k := range clauses {
 			c := &clauses[k]
 			if lackOf(c, p, &held[k], target-geom.Tolerance) == 0 {
 				continue
 			}
-			near = c.nearest(p, waysOut, near[:0])
-			for _, f := range near {
+			s.ways = c.nearest(p, waysOut, s.ways[:0])
+			for _, f := range s.ways {
 				mend(f, p, target)
 			}
 		}
