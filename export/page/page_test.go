@@ -83,11 +83,11 @@ func TestUnitsSwitch(t *testing.T) {
 	o := open(t, in, 900)
 	o.settle()
 	text := func() string { return o.eval(`() => document.querySelector('main').innerText`) }
-	require.Contains(t, text(), "8.07 mm")
+	require.Contains(t, text(), "10.15 mm")
 	require.NotContains(t, text(), "/16 in")
 	o.clicking(`[name=unit][value=in]`)()
 	require.NotRegexp(t, `\d mm`, text())
-	require.Contains(t, text(), "5/16 in to spare", "8.07 mm rounded to less")
+	require.Contains(t, text(), "3/8 in to spare", "10.15 mm rounded to less")
 	require.Contains(t, text(), "Rounded to 1/16 in to the safe side")
 	for _, want := range answer.CheckLines(in.Layouts[0].Report, geom.Inch) {
 		require.Contains(t, text(), want)

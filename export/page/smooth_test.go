@@ -76,7 +76,7 @@ func TestSmallWordsOnFacesAreNotDrawn(t *testing.T) {
 		o.frames(3)
 		return o.asked().draws
 	}
-	near, far := draws(0), draws(14)
+	near, far := draws(0), draws(8)
 	boxes := len(in.Layouts[0].Layout.Placements)
 	require.Greater(t, near-far, boxes/2)
 	require.LessOrEqual(t, near-far, boxes)
