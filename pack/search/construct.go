@@ -58,12 +58,15 @@ func (m *model) bySize() []int {
 	for i := range order {
 		order[i] = i
 	}
-	volume := func(i int) float64 {
-		s := m.kinds[m.boxes[i].kind].Size
-		return s.X * s.Y * s.Z
-	}
+	volume := func(i int) float64 { return m.caseVolume(m.boxes[i].kind) }
 	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(volume(j), volume(i)) })
 	return order
+}
+
+// caseVolume is that of the case of a kind, in mm³.
+func (m *model) caseVolume(kind int) float64 {
+	s := m.kinds[kind].Size
+	return s.X * s.Y * s.Z
 }
 
 // shuffleOrder disturbs an order: a few swaps most times, a full shuffle now and then.

@@ -47,7 +47,7 @@ func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *sepa
 	for i := range spots {
 		s.weight = append(s.weight, make([]float64, i+1))
 		for j := range s.weight[i] {
-			s.weight[i][j] = 1
+			s.weight[i][j] = m.leastWeight(i, j)
 		}
 		s.beside = append(s.beside, make([]hold, len(spots)))
 		for j := range s.beside[i] {
@@ -375,13 +375,26 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 // not broken: else long separations end with weights that once mattered.
 const forgotten = 0.9
 
+// leastWeight is what a relation of two boxes, or of one with the frame where both are the same,
+// counts for at first. That of a small box counts for less, so that large ones find their places
+// and leave it room, before it holds them up.
+func (m *model) leastWeight(i, j int) float64 {
+	largest := 0.0
+	for k := range m.kinds {
+		largest = max(largest, m.caseVolume(k))
+	}
+	part := min(m.caseVolume(m.boxes[i].kind), m.caseVolume(m.boxes[j].kind)) / largest
+	return part * part * part
+}
+
 // raiseWeights makes every relation that is broken now count for more, the others for less, and
 // returns how much all of them lack.
 func (s *separator) raiseWeights() float64 {
 	sum := 0.0
-	weigh := func(weight *float64, lack float64) {
+	weigh := func(i, j int, lack float64) {
+		weight := &s.weight[i][j]
 		if lack == 0 {
-			*weight = max(1, *weight*forgotten)
+			*weight = max(s.leastWeight(i, j), *weight*forgotten)
 			return
 		}
 		*weight *= 2
@@ -392,9 +405,9 @@ func (s *separator) raiseWeights() float64 {
 		if s.tool != nil {
 			alone += s.reachLack(i, at)
 		}
-		weigh(&s.weight[i][i], alone)
+		weigh(i, i, alone)
 		for j := range i {
-			weigh(&s.weight[i][j], s.pairLack(i, at, j, math.Inf(1)))
+			weigh(i, j, s.pairLack(i, at, j, math.Inf(1)))
 		}
 	}
 	return sum

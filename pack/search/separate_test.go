@@ -42,6 +42,15 @@ func TestWeightsAreForgotten(t *testing.T) {
 	require.Equal(t, 1.0, s.weight[1][0])
 }
 
+// What a small box lacks counts for little at first: by the third power of its part of the largest.
+func TestSmallBoxesCountForLittle(t *testing.T) {
+	m := newModel(bare(chest(300, 300, 300), upright(boxes("a", 2, 100, 100, 100)), upright(boxes("b", 1, 50, 100, 100))))
+	require.Equal(t, 1.0, m.leastWeight(0, 0))
+	require.Equal(t, 1.0, m.leastWeight(1, 0))
+	require.Equal(t, 0.125, m.leastWeight(2, 0))
+	require.Equal(t, 0.125, m.leastWeight(2, 2))
+}
+
 // Where two cases are in each other, only moves that part the cases are tried: the posts come
 // along, and what they alone ask for is too little.
 func TestCasesAreMovedFirst(t *testing.T) {
