@@ -58,8 +58,9 @@ func (m *model) bySize() []int {
 	for i := range order {
 		order[i] = i
 	}
-	volume := func(i int) float64 { return m.caseVolume(m.boxes[i].kind) }
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(volume(j), volume(i)) })
+	slices.SortStableFunc(order, func(i, j int) int {
+		return cmp.Compare(m.caseVolume(m.boxes[j].kind), m.caseVolume(m.boxes[i].kind))
+	})
 	return order
 }
 

@@ -17,10 +17,10 @@
 // Starts are built by setting boxes against what is there, in many orders and poses
 // (construct.go), as grids with the turns mixed (grid.go), by cutting the opening up into a
 // part for each box (slice.go), or by disturbing a layout found before, most often at the
-// boxes that limit its spare; overlaps are pushed apart by guided local search (separate.go),
-// large boxes first, which asks for a little more than the best spare, keeps the frame out of the way of the
-// tools over the posts, and does not let two boxes each stand before posts of the other
-// (tools.go). Poses that the flat sides alone leave too little room for are not tried. Every
+// boxes that limit its spare; overlaps are pushed apart, large boxes first, by guided local
+// search (separate.go), which asks for a little more than the best spare, keeps the frame out of
+// the way of the tools over the posts, and does not let two boxes each stand before posts of
+// the other (tools.go). Poses that the flat sides alone leave too little room for are not tried. Every
 // start is improved (improve.go): the linear program of its own choice of planes, solved again
 // with the planes that are best where it ends, then with other planes for the relations whose
 // multipliers say that they limit; most of these programs ask for the tools' room as well.

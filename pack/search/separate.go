@@ -23,6 +23,7 @@ type separator struct {
 	spots  []spot
 	whole  bool        // not cut short when the search has to end
 	weight [][]float64 // of pairs, by the larger and the smaller box; of the frame at [i][i]
+	least  []float64   // by box: the least weight; see leastWeights
 	held   [][][]int   // by kind, pose and solid: the plane that last left enough
 	tool   [][][]int   // the same for reach
 	beside [][]hold    // by two boxes
@@ -44,10 +45,11 @@ func newHold(first, second int) hold {
 
 func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *separator {
 	s := &separator{model: m, rng: rng, target: target, enough: target - geom.Tolerance, spots: spots}
+	s.least = m.leastWeights()
 	for i := range spots {
 		s.weight = append(s.weight, make([]float64, i+1))
 		for j := range s.weight[i] {
-			s.weight[i][j] = m.leastWeight(i, j)
+			s.weight[i][j] = s.leastWeight(i, j)
 		}
 		s.beside = append(s.beside, make([]hold, len(spots)))
 		for j := range s.beside[i] {
@@ -375,17 +377,23 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 // not broken: else long separations end with weights that once mattered.
 const forgotten = 0.9
 
-// leastWeight is what a relation of two boxes, or of one with the frame where both are the same,
-// counts for at first. That of a small box counts for less, so that large ones find their places
-// and leave it room, before it holds them up.
-func (m *model) leastWeight(i, j int) float64 {
-	largest := 0.0
+// leastWeights gives the third power of the part that each box has of the volume of the largest.
+func (m *model) leastWeights() []float64 {
+	least, largest := make([]float64, len(m.boxes)), 0.0
 	for k := range m.kinds {
 		largest = max(largest, m.caseVolume(k))
 	}
-	part := min(m.caseVolume(m.boxes[i].kind), m.caseVolume(m.boxes[j].kind)) / largest
-	return part * part * part
+	for i, b := range m.boxes {
+		part := m.caseVolume(b.kind) / largest
+		least[i] = part * part * part
+	}
+	return least
 }
+
+// leastWeight is what a relation of two boxes, or of one with the frame where both are the same,
+// counts for at first, and again when it is no longer broken. That of a small box counts for
+// less, so that large ones find their places and leave it room, before it holds them up.
+func (s *separator) leastWeight(i, j int) float64 { return min(s.least[i], s.least[j]) }
 
 // raiseWeights makes every relation that is broken now count for more, the others for less, and
 // returns how much all of them lack.

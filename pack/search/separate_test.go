@@ -45,10 +45,16 @@ func TestWeightsAreForgotten(t *testing.T) {
 // What a small box lacks counts for little at first: by the third power of its part of the largest.
 func TestSmallBoxesCountForLittle(t *testing.T) {
 	m := newModel(bare(chest(300, 300, 300), upright(boxes("a", 2, 100, 100, 100)), upright(boxes("b", 1, 50, 100, 100))))
-	require.Equal(t, 1.0, m.leastWeight(0, 0))
-	require.Equal(t, 1.0, m.leastWeight(1, 0))
-	require.Equal(t, 0.125, m.leastWeight(2, 0))
-	require.Equal(t, 0.125, m.leastWeight(2, 2))
+	s := m.newSeparator(make([]spot, 3), 0, rand.New(rand.NewPCG(1, 2)))
+	require.Equal(t, [][]float64{{1}, {1, 1}, {0.125, 0.125, 0.125}}, s.weight)
+	s.spots[0].at, s.spots[1].at = r3.Vector{X: 60, Y: 60, Z: 60}, r3.Vector{X: 200, Y: 200, Z: 200}
+	s.raiseWeights()
+	require.Equal(t, 0.25, s.weight[2][2], "at the corner it is half outside")
+	s.spots[2].at = r3.Vector{X: 60, Y: 60, Z: 200}
+	for range 10 {
+		s.raiseWeights()
+	}
+	require.Equal(t, [][]float64{{1}, {1, 1}, {0.125, 0.125, 0.125}}, s.weight)
 }
 
 // Where two cases are in each other, only moves that part the cases are tried: the posts come
