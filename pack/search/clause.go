@@ -32,6 +32,11 @@ func (f plane) left(p r3.Vector) float64 {
 	return l / f.k
 }
 
+// leaves tells whether the plane alone, whose factor is 1, leaves enough at p.
+func (f *plane) leaves(p r3.Vector, enough float64) bool {
+	return float64(f.n.X*p.X)+float64(f.n.Y*p.Y)+float64(f.n.Z*p.Z)-f.d >= enough
+}
+
 // clause is a relation: at least one of its planes has to hold. The spare it leaves
 // is the greatest of theirs.
 type clause struct {
@@ -54,6 +59,22 @@ func (c *clause) left(p r3.Vector) float64 {
 	}
 	best, _ := c.best(p)
 	return best
+}
+
+// leavesBy looks for a plane that leaves enough at p, and gives what it leaves; where there is
+// none, what the best leaves. All factors have to be 1.
+func (c *clause) leavesBy(p r3.Vector, enough float64) (float64, *plane) {
+	best := math.Inf(-1)
+	for k := range c.planes {
+		f := &c.planes[k]
+		if l := float64(f.n.X*p.X) + float64(f.n.Y*p.Y) + float64(f.n.Z*p.Z) - f.d; l > best {
+			if l >= enough {
+				return l, f
+			}
+			best = l
+		}
+	}
+	return best, nil
 }
 
 // squareBest is best for square planes that ask for d, and the number of the plane: what

@@ -24,8 +24,8 @@ type separator struct {
 	whole  bool        // not cut short when the search has to end
 	weight [][]float64 // of pairs, by the larger and the smaller box; of the frame at [i][i]
 	least  []float64   // by box: the least weight; see leastWeights
-	held   [][][]int   // by kind, pose and solid: the plane that last left enough
-	tool   [][][]int   // the same for reach
+	held   [][]*guards // by kind and pose: of solids; made when first asked for
+	tool   [][]*guards // the same of reach
 	beside [][]hold    // by two boxes
 	list   []r3.Vector // scratch of moves
 	ways   []plane     // scratch of moves
@@ -56,21 +56,27 @@ func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *sepa
 			s.beside[i][j] = newHold(len(m.kinds[m.boxes[j].kind].Posts), len(m.kinds[m.boxes[i].kind].Posts))
 		}
 	}
-	s.held, s.tool = heldFor(m.solids), heldFor(m.reach)
+	s.held, s.tool = make([][]*guards, len(m.kinds)), make([][]*guards, len(m.kinds))
+	for k, poses := range m.poses {
+		s.held[k], s.tool[k] = make([]*guards, len(poses)), make([]*guards, len(poses))
+	}
 	return s
 }
 
-// heldFor makes room for a number for each clause.
-func heldFor(table [][][]clause) [][][]int {
-	var held [][][]int
-	for _, poses := range table {
-		byPose := make([][]int, len(poses))
-		for p, clauses := range poses {
-			byPose[p] = make([]int, len(clauses))
-		}
-		held = append(held, byPose)
+// guarded are the guards against the solids of the frame for a pose of a kind, and tools those
+// of the tools over its posts.
+func (s *separator) guarded(kind, pose int) *guards {
+	if s.held[kind][pose] == nil {
+		s.held[kind][pose] = guardsOf(s.solids[kind][pose])
 	}
-	return held
+	return s.held[kind][pose]
+}
+
+func (s *separator) tools(kind, pose int) *guards {
+	if s.tool[kind][pose] == nil {
+		s.tool[kind][pose] = guardsOf(s.reach[kind][pose])
+	}
+	return s.tool[kind][pose]
 }
 
 // disturb moves or turns a box, most often one of those that limit the spare.
@@ -188,25 +194,13 @@ func (s *separator) cost(i int, at spot, limit float64) float64 {
 			sum += weight * s.pairLack(i, at, j, (limit-sum)/weight)
 		}
 	}
-	solids := s.solids[kind][at.pose]
-	for k := range solids {
-		if sum > limit {
-			return sum
-		}
-		sum += s.weight[i][i] * lackOf(&solids[k], at.at, &s.held[kind][at.pose][k], s.enough)
+	if sum > limit {
+		return sum
 	}
-	if s.tool != nil && sum <= limit {
-		sum += s.weight[i][i] * s.reachLack(i, at)
-	}
-	return sum
-}
-
-// reachLack is how far the tools over the posts of box i are within the frame.
-func (s *separator) reachLack(i int, at spot) float64 {
-	kind, sum := s.boxes[i].kind, 0.0
-	clauses := s.reach[kind][at.pose]
-	for k := range clauses {
-		sum += lackOf(&clauses[k], at.at, &s.tool[kind][at.pose][k], 0)
+	weight := s.weight[i][i]
+	sum += weight * s.guarded(kind, at.pose).lack(at.at, s.enough, (limit-sum)/weight)
+	if s.reach != nil && sum <= limit {
+		sum += weight * s.tools(kind, at.pose).lack(at.at, 0, (limit-sum)/weight)
 	}
 	return sum
 }
@@ -337,6 +331,17 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 	for _, f := range s.walls[kind][at.pose] {
 		mend(f, at.at, s.target)
 	}
+	guarded := func(g *guards, p r3.Vector, target float64) {
+		for k := range g.clauses {
+			if g.last[k].leaves(p, target-geom.Tolerance) || g.lackOf(k, p, target-geom.Tolerance) == 0 {
+				continue
+			}
+			s.ways = g.clauses[k].nearest(p, waysOut, s.ways[:0])
+			for _, f := range s.ways {
+				mend(f, p, target)
+			}
+		}
+	}
 	broken := func(clauses []clause, held []int, p r3.Vector, target float64) {
 		for k := range clauses {
 			c := &clauses[k]
@@ -349,9 +354,9 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 			}
 		}
 	}
-	broken(s.solids[kind][at.pose], s.held[kind][at.pose], at.at, s.target)
-	if s.tool != nil {
-		broken(s.reach[kind][at.pose], s.tool[kind][at.pose], at.at, 0)
+	guarded(s.guarded(kind, at.pose), at.at, s.target)
+	if s.reach != nil {
+		guarded(s.tools(kind, at.pose), at.at, 0)
 	}
 	for j := range s.spots {
 		if j != i {
@@ -410,8 +415,8 @@ func (s *separator) raiseWeights() float64 {
 	}
 	for i, at := range s.spots {
 		alone := s.lack(s.loneLeft(i, at))
-		if s.tool != nil {
-			alone += s.reachLack(i, at)
+		if s.reach != nil {
+			alone += s.tools(s.boxes[i].kind, at.pose).lack(at.at, 0, math.Inf(1))
 		}
 		weigh(i, i, alone)
 		for j := range i {

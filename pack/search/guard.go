@@ -1,0 +1,44 @@
+package search
+
+import "github.com/golang/geo/r3"
+
+// guards are clauses, each with a copy of the plane that last left enough, beside one
+// another: most clauses of a separation are looked at no further.
+type guards struct {
+	clauses []clause
+	last    []plane
+}
+
+func guardsOf(clauses []clause) *guards {
+	g := &guards{clauses: clauses, last: make([]plane, len(clauses))}
+	for k := range clauses {
+		g.last[k] = clauses[k].planes[0]
+	}
+	return g
+}
+
+// lack is how much all clauses together leave less than enough at p; it stops early above
+// limit.
+func (g *guards) lack(p r3.Vector, enough, limit float64) float64 {
+	sum := 0.0
+	for k := range g.last {
+		if g.last[k].leaves(p, enough) {
+			continue
+		}
+		sum += g.lackOf(k, p, enough)
+		if sum > limit {
+			break
+		}
+	}
+	return sum
+}
+
+// lackOf is how much clause k leaves less than enough at p.
+func (g *guards) lackOf(k int, p r3.Vector, enough float64) float64 {
+	left, f := g.clauses[k].leavesBy(p, enough)
+	if left >= enough {
+		g.last[k] = *f
+		return 0
+	}
+	return enough - left
+}
