@@ -46,15 +46,16 @@ type clause struct {
 	round geom.Solid
 	part  int
 	gap   float64
-	// square is what the planes ask for, where they are six, +x, −x, +y, −y, +z and −z in
-	// this order; nil where they are others.
-	square *[6]float64
+	// square is what the planes ask for, where isSquare tells that they are six, +x, −x, +y,
+	// −y, +z and −z in this order.
+	square   [6]float64
+	isSquare bool
 }
 
 // left is the spare that the clause leaves at p, by its planes.
 func (c *clause) left(p r3.Vector) float64 {
-	if c.square != nil {
-		left, _ := squareBest(c.square, p)
+	if c.isSquare {
+		left, _ := squareBest(&c.square, p)
 		return left
 	}
 	best, _ := c.best(p)
@@ -99,32 +100,69 @@ func squareBest(d *[6]float64, p r3.Vector) (float64, int) {
 	return left, at
 }
 
-// squareLeaves tells whether squareBest is at least enough.
-func squareLeaves(d *[6]float64, p r3.Vector, enough float64) bool {
-	return p.X-d[0] >= enough || -p.X-d[1] >= enough ||
-		p.Y-d[2] >= enough || -p.Y-d[3] >= enough ||
-		p.Z-d[4] >= enough || -p.Z-d[5] >= enough
-}
-
-// squareOf is what planes ask for, if they are those of a square clause.
-func squareOf(planes []plane) *[6]float64 {
+// squareOf is what planes ask for, if they are those of a square clause, and whether they are.
+func squareOf(planes []plane) (d [6]float64, isSquare bool) {
 	if len(planes) != 6 {
-		return nil
+		return d, false
 	}
-	var d [6]float64
 	for k, f := range planes {
 		if f.k != 1 || f.n != axesOfVehicle[k/2].Mul(sign(k%2 == 0)) {
-			return nil
+			return d, false
 		}
 		d[k] = f.d
 	}
-	return &d
+	return d, true
+}
+
+// offset is where the second of two boxes is from the first, and how far that is in each way
+// along the axes, in the order of square clauses.
+type offset struct {
+	d    r3.Vector
+	ways [6]float64
+}
+
+func offsetOf(d r3.Vector) offset { return offset{d, [6]float64{d.X, -d.X, d.Y, -d.Y, d.Z, -d.Z}} }
+
+// lack is how much the clause leaves less than enough at o. Most clauses have a plane that
+// leaves enough; held is the one that did so last, which is looked at first.
+func (c *clause) lack(o *offset, held *uint8, enough float64) float64 {
+	if c.isSquare {
+		return squareLack(&c.square, &o.ways, held, enough)
+	}
+	if int(*held) < len(c.planes) && c.planes[*held].left(o.d) >= enough {
+		return 0
+	}
+	left := math.Inf(-1)
+	for k, f := range c.planes {
+		if l := f.left(o.d); l > left {
+			if l >= enough {
+				*held = uint8(k)
+				return 0
+			}
+			left = l
+		}
+	}
+	return enough - left
+}
+
+// squareLack is lack for a square clause that asks for d.
+func squareLack(d, ways *[6]float64, held *uint8, enough float64) float64 {
+	if k := *held; k < 6 && ways[k]-d[k] >= enough {
+		return 0
+	}
+	for k := range d {
+		if ways[k]-d[k] >= enough {
+			*held = uint8(k)
+			return 0
+		}
+	}
+	return enough - max(max(ways[0]-d[0], ways[1]-d[1]), max(ways[2]-d[2], ways[3]-d[3]), max(ways[4]-d[4], ways[5]-d[5]))
 }
 
 // best is left, and the plane that leaves it.
 func (c *clause) best(p r3.Vector) (float64, plane) {
-	if c.square != nil {
-		left, k := squareBest(c.square, p)
+	if c.isSquare {
+		left, k := squareBest(&c.square, p)
 		return left, c.planes[k]
 	}
 	left, at := math.Inf(-1), plane{}
@@ -236,7 +274,7 @@ func (p *pose) againstSolid(i int, solid geom.Solid, gap float64) clause {
 		}
 		c.planes = append(c.planes, plane{n: u.Mul(-1), d: p.reach(i, u) - lo + gap, k: 1})
 	}
-	c.square = squareOf(c.planes)
+	c.square, c.isSquare = squareOf(c.planes)
 	return c
 }
 
@@ -247,7 +285,7 @@ func between(p *pose, i int, q *pose, j int, gap func(u r3.Vector) float64) clau
 	for _, u := range directions(p.axes, geom.Box{Axes: q.axes}) {
 		c.planes = append(c.planes, plane{n: u, d: p.reach(i, u) + q.reach(j, u.Mul(-1)) + gap(u), k: 1})
 	}
-	c.square = squareOf(c.planes)
+	c.square, c.isSquare = squareOf(c.planes)
 	return c
 }
 

@@ -2,8 +2,6 @@ package search
 
 import (
 	"math"
-
-	"github.com/golang/geo/r3"
 )
 
 // pairing is what two poses require of each other, on the position of the second box
@@ -39,7 +37,7 @@ func (m *model) pairingOf(p, q *pose) *pairing {
 		f.d = max(mostAsked(c.clauses, k), min(mostAsked(c.tools[0], k), mostAsked(c.tools[1], k)))
 		c.apart.planes = append(c.apart.planes, f)
 	}
-	c.apart.square = squareOf(c.apart.planes)
+	c.apart.square, c.apart.isSquare = squareOf(c.apart.planes)
 	if m.stored.Add(int64(planes)) <= maxStored {
 		at.Store(c)
 	}
@@ -113,7 +111,7 @@ func (m *model) pairLeft(i int, a spot, j int, b spot) float64 {
 func (m *model) pairLeaves(i int, a spot, j int, b spot, enough float64) bool {
 	d := b.at.Sub(a.at)
 	pair := m.pairingIn(i, a, j, b)
-	if pair.leavesAtOnce(d, enough) {
+	if pair.apart.left(d) >= enough {
 		return true
 	}
 	for k := range pair.clauses {
@@ -122,13 +120,4 @@ func (m *model) pairLeaves(i int, a spot, j int, b spot, enough float64) bool {
 		}
 	}
 	return true
-}
-
-// leavesAtOnce tells whether one direction leaves enough for all clauses; with enough of 0 or
-// more it has room for the tools as well.
-func (p *pairing) leavesAtOnce(d r3.Vector, enough float64) bool {
-	if p.apart.square != nil {
-		return squareLeaves(p.apart.square, d, enough)
-	}
-	return p.apart.left(d) >= enough
 }

@@ -88,13 +88,13 @@ func TestToolsOfTwoBoxes(t *testing.T) {
 	both, one, none := 0, 0, 0
 	for range 20000 {
 		a, b := r.randomSpot(0, rng), r.randomSpot(1, rng)
-		pair, d := r.pairingIn(0, a, 1, b), b.at.Sub(a.at)
-		lack, _ := toolLack(pair, d, &s.beside[1][0])
+		pair, o := r.pairingIn(0, a, 1, b), offsetOf(b.at.Sub(a.at))
+		lack, _ := pair.toolLack(&o, &s.beside[1][0])
 		first, second := inTheWay(0, a, 1, b), inTheWay(1, b, 0, a)
 		require.Equal(t, first && second, lack > 0, "%v %v", a, b)
-		left, _ := pair.toolsLeft(d)
+		left, _ := pair.toolsLeft(o.d)
 		require.Equal(t, left < 0, lack > 0, "%v %v", a, b)
-		require.False(t, lack > 0 && pair.leavesAtOnce(d, 0), "%v %v", a, b)
+		require.False(t, lack > 0 && pair.apart.left(o.d) >= 0, "%v %v", a, b)
 		switch {
 		case first && second:
 			both++
@@ -185,10 +185,10 @@ func TestSquareClausesAreTheirPlanes(t *testing.T) {
 		a, b := m.randomSpot(0, rng), m.randomSpot(1, rng)
 		pair := m.pairingIn(0, a, 1, b)
 		for _, c := range append([]clause{pair.apart}, pair.clauses...) {
-			require.NotNil(t, c.square)
+			require.True(t, c.isSquare)
 			square++
 			planes := c
-			planes.square = nil
+			planes.isSquare = false
 			left, f := c.best(b.at.Sub(a.at))
 			wantLeft, want := planes.best(b.at.Sub(a.at))
 			require.Equal(t, wantLeft, left)
@@ -200,7 +200,7 @@ func TestSquareClausesAreTheirPlanes(t *testing.T) {
 	n := newModel(tilted)
 	for _, p := range n.poses[0] {
 		for _, q := range n.poses[0] {
-			require.Equal(t, p.tilt == 0 && q.tilt == 0, n.pairingOf(p, q).clauses[0].square != nil)
+			require.Equal(t, p.tilt == 0 && q.tilt == 0, n.pairingOf(p, q).clauses[0].isSquare)
 		}
 	}
 }

@@ -32,15 +32,19 @@ type separator struct {
 	work   effort
 }
 
-// hold remembers, of the pairing of two boxes, which planes last left enough.
+// hold remembers, of the pairing of two boxes, which planes last left enough: of apart, of each
+// clause, and of the tools over the posts of the first box and of the second.
 type hold struct {
-	clauses []int
-	tools   [2][]int
+	apart   uint8
+	clauses []uint8
+	tools   [2][]uint8
 }
 
 // newHold makes room for it, for two boxes of so many posts.
 func newHold(first, second int) hold {
-	return hold{clauses: make([]int, (1+first)*(1+second)), tools: [2][]int{make([]int, first), make([]int, second)}}
+	clauses := (1 + first) * (1 + second)
+	all := make([]uint8, clauses+first+second)
+	return hold{clauses: all[:clauses], tools: [2][]uint8{all[clauses : clauses+first], all[clauses+first:]}}
 }
 
 func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *separator {
@@ -154,29 +158,6 @@ func (s *separator) lack(left float64) float64 {
 	return max(0, s.enough-left)
 }
 
-// lackOf is how much a clause leaves less than enough at p. Most clauses have a plane that
-// leaves enough; held is the one that did so last, which is looked at first.
-func lackOf(c *clause, p r3.Vector, held *int, enough float64) float64 {
-	if c.square != nil {
-		left, _ := squareBest(c.square, p)
-		return max(0, enough-left)
-	}
-	if *held < len(c.planes) && c.planes[*held].left(p) >= enough {
-		return 0
-	}
-	left := math.Inf(-1)
-	for k, f := range c.planes {
-		if l := f.left(p); l > left {
-			if l >= enough {
-				*held = k
-				return 0
-			}
-			left = l
-		}
-	}
-	return enough - left
-}
-
 // cost is the weighted sum of what box i lacks at a spot; it stops early above limit.
 func (s *separator) cost(i int, at spot, limit float64) float64 {
 	kind := s.boxes[i].kind
@@ -209,28 +190,27 @@ func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][mi
 
 // pairLack is what boxes i and j lack; it stops early above limit.
 func (s *separator) pairLack(i int, at spot, j int, limit float64) float64 {
-	d := at.at.Sub(s.spots[j].at)
-	pair, held := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j]
-	if pair.leavesAtOnce(d, max(0, s.enough)) {
+	pair, held, o := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], offsetOf(at.at.Sub(s.spots[j].at))
+	if pair.apart.lack(&o, &held.apart, max(0, s.enough)) == 0 {
 		return 0
 	}
-	sum, _ := toolLack(pair, d, held)
+	sum, _ := pair.toolLack(&o, held)
 	for k := range pair.clauses {
 		if sum > limit {
 			return sum
 		}
-		sum += lackOf(&pair.clauses[k], d, &held.clauses[k], s.enough)
+		sum += pair.clauses[k].lack(&o, &held.clauses[k], s.enough)
 	}
 	return sum
 }
 
 // toolLack is how far each of two boxes is in the way of the tools over the other's posts:
 // the lesser of the two, and which it is.
-func toolLack(pair *pairing, d r3.Vector, held *hold) (least float64, which int) {
-	for k, clauses := range pair.tools {
+func (p *pairing) toolLack(o *offset, held *hold) (least float64, which int) {
+	for k, clauses := range p.tools {
 		sum := 0.0
 		for c := range clauses {
-			sum += lackOf(&clauses[c], d, &held.tools[k][c], 0)
+			sum += clauses[c].lack(o, &held.tools[k][c], 0)
 		}
 		if sum == 0 {
 			return 0, k
@@ -342,15 +322,14 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 			}
 		}
 	}
-	broken := func(clauses []clause, held []int, p r3.Vector, target float64) {
+	broken := func(clauses []clause, held []uint8, o *offset, target float64) {
 		for k := range clauses {
-			c := &clauses[k]
-			if lackOf(c, p, &held[k], target-geom.Tolerance) == 0 {
+			if clauses[k].lack(o, &held[k], target-geom.Tolerance) == 0 {
 				continue
 			}
-			s.ways = c.nearest(p, waysOut, s.ways[:0])
+			s.ways = clauses[k].nearest(o.d, waysOut, s.ways[:0])
 			for _, f := range s.ways {
-				mend(f, p, target)
+				mend(f, o.d, target)
 			}
 		}
 	}
@@ -360,17 +339,17 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 	}
 	for j := range s.spots {
 		if j != i {
-			pair, held, d := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], at.at.Sub(s.spots[j].at)
-			if pair.leavesAtOnce(d, max(0, s.enough)) {
+			pair, held, o := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], offsetOf(at.at.Sub(s.spots[j].at))
+			if pair.apart.lack(&o, &held.apart, max(0, s.enough)) == 0 {
 				continue
 			}
-			if cases := pair.clauses[:1]; lackOf(&cases[0], d, &held.clauses[0], s.enough) > 0 {
-				broken(cases, held.clauses, d, s.target) // posts come with the cases
+			if cases := pair.clauses[:1]; cases[0].lack(&o, &held.clauses[0], s.enough) > 0 {
+				broken(cases, held.clauses, &o, s.target) // posts come with the cases
 				continue
 			}
-			broken(pair.clauses, held.clauses, d, s.target)
-			if lack, which := toolLack(pair, d, held); lack > 0 {
-				broken(pair.tools[which], held.tools[which], d, 0)
+			broken(pair.clauses, held.clauses, &o, s.target)
+			if lack, which := pair.toolLack(&o, held); lack > 0 {
+				broken(pair.tools[which], held.tools[which], &o, 0)
 			}
 		}
 	}

@@ -9,8 +9,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Whether square planes leave enough is the same question as how much they leave.
-func TestSquareLeavesWhatItLeaves(t *testing.T) {
+// What square planes lack is the same question as how much they leave, whichever plane is
+// looked at first.
+func TestSquareLacksWhatItDoesNotLeave(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(name string) float64 { return float64(rapid.IntRange(-20, 20).Draw(t, name)) }
 		var d [6]float64
@@ -19,7 +20,8 @@ func TestSquareLeavesWhatItLeaves(t *testing.T) {
 		}
 		p, enough := r3.Vector{X: draw("x"), Y: draw("y"), Z: draw("z")}, draw("enough")
 		left, _ := squareBest(&d, p)
-		require.Equal(t, left >= enough, squareLeaves(&d, p, enough))
+		o, held := offsetOf(p), uint8(rapid.IntRange(0, 6).Draw(t, "held"))
+		require.Equal(t, max(0, enough-left), squareLack(&d, &o.ways, &held, enough))
 	})
 }
 
