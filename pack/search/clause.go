@@ -32,9 +32,9 @@ func (f plane) left(p r3.Vector) float64 {
 	return l / f.k
 }
 
-// leaves tells whether the plane alone, whose factor is 1, leaves enough at p.
-func (f *plane) leaves(p r3.Vector, enough float64) bool {
-	return float64(f.n.X*p.X)+float64(f.n.Y*p.Y)+float64(f.n.Z*p.Z)-f.d >= enough
+// leftAlone is left for a plane whose factor is 1, and quicker.
+func (f *plane) leftAlone(p r3.Vector) float64 {
+	return float64(f.n.X*p.X) + float64(f.n.Y*p.Y) + float64(f.n.Z*p.Z) - f.d
 }
 
 // clause is a relation: at least one of its planes has to hold. The spare it leaves
@@ -68,7 +68,7 @@ func (c *clause) leavesBy(p r3.Vector, enough float64) (float64, *plane) {
 	best := math.Inf(-1)
 	for k := range c.planes {
 		f := &c.planes[k]
-		if l := float64(f.n.X*p.X) + float64(f.n.Y*p.Y) + float64(f.n.Z*p.Z) - f.d; l > best {
+		if l := f.leftAlone(p); l > best {
 			if l >= enough {
 				return l, f
 			}

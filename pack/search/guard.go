@@ -22,7 +22,7 @@ func guardsOf(clauses []clause) *guards {
 func (g *guards) lack(p r3.Vector, enough, limit float64) float64 {
 	sum := 0.0
 	for k := range g.last {
-		if g.last[k].leaves(p, enough) {
+		if g.last[k].leftAlone(p) >= enough {
 			continue
 		}
 		sum += g.lackOf(k, p, enough)

@@ -27,6 +27,7 @@ type separator struct {
 	held   [][]*guards // by kind and pose: of solids; made when first asked for
 	tool   [][]*guards // the same of reach
 	beside [][]hold    // by two boxes
+	order  [][]int     // by box: the others, those first that have shown spots to be too dear
 	list   []r3.Vector // scratch of moves
 	ways   []plane     // scratch of moves
 	work   effort
@@ -56,6 +57,7 @@ func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *sepa
 			s.weight[i][j] = s.leastWeight(i, j)
 		}
 		s.beside = append(s.beside, make([]hold, len(spots)))
+		s.order = append(s.order, others(i, len(spots)))
 		for j := range s.beside[i] {
 			s.beside[i][j] = newHold(len(m.kinds[m.boxes[j].kind].Posts), len(m.kinds[m.boxes[i].kind].Posts))
 		}
@@ -65,6 +67,17 @@ func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *sepa
 		s.held[k], s.tool[k] = make([]*guards, len(poses)), make([]*guards, len(poses))
 	}
 	return s
+}
+
+// others lists the boxes of n but for i.
+func others(i, n int) []int {
+	list := make([]int, 0, n-1)
+	for j := range n {
+		if j != i {
+			list = append(list, j)
+		}
+	}
+	return list
 }
 
 // guarded are the guards against the solids of the frame for a pose of a kind, and tools those
@@ -162,26 +175,39 @@ func (s *separator) lack(left float64) float64 {
 func (s *separator) cost(i int, at spot, limit float64) float64 {
 	kind := s.boxes[i].kind
 	s.work.relations(len(s.walls[kind][at.pose]) + len(s.solids[kind][at.pose]) + len(s.spots))
-	sum := 0.0
-	for _, f := range s.walls[kind][at.pose] {
-		sum += s.weight[i][i] * s.lack(f.left(at.at))
-	}
-	for j := range s.spots {
+	weight := s.weight[i][i]
+	sum := weight * s.wallLack(kind, at)
+	order := s.order[i]
+	for k, j := range order {
 		if sum > limit {
 			return sum
 		}
-		if j != i {
-			weight := s.pairWeight(i, j)
-			sum += weight * s.pairLack(i, at, j, (limit-sum)/weight)
+		weight := s.pairWeight(i, j)
+		if lack := s.pairLack(i, at, j, (limit-sum)/weight); lack > 0 {
+			if sum += weight * lack; sum > limit {
+				copy(order[1:], order[:k])
+				order[0] = j
+			}
 		}
 	}
 	if sum > limit {
 		return sum
 	}
-	weight := s.weight[i][i]
 	sum += weight * s.guarded(kind, at.pose).lack(at.at, s.enough, (limit-sum)/weight)
 	if s.reach != nil && sum <= limit {
 		sum += weight * s.tools(kind, at.pose).lack(at.at, 0, (limit-sum)/weight)
+	}
+	return sum
+}
+
+// wallLack is what a box of a kind lacks at a spot from the half-spaces around the opening.
+func (s *separator) wallLack(kind int, at spot) float64 {
+	sum := 0.0
+	walls := s.walls[kind][at.pose]
+	for k := range walls {
+		if l := s.enough - walls[k].leftAlone(at.at); l > 0 {
+			sum += l
+		}
 	}
 	return sum
 }
@@ -313,7 +339,7 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 	}
 	guarded := func(g *guards, p r3.Vector, target float64) {
 		for k := range g.clauses {
-			if g.last[k].leaves(p, target-geom.Tolerance) || g.lackOf(k, p, target-geom.Tolerance) == 0 {
+			if g.last[k].leftAlone(p) >= target-geom.Tolerance || g.lackOf(k, p, target-geom.Tolerance) == 0 {
 				continue
 			}
 			s.ways = g.clauses[k].nearest(p, waysOut, s.ways[:0])
