@@ -1,6 +1,7 @@
 package search
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -115,21 +116,55 @@ func (s *separator) disturb(tight []int) {
 	}
 }
 
-// elsewhere is the best of several spots for box i, drawn at random.
+// elsewhere is the best spot for box i near some drawn at random.
 func (s *separator) elsewhere(i int) spot {
 	best, cost := s.spots[i], math.Inf(1)
-	for range draws {
-		at := s.randomSpot(i, s.rng)
-		at, c := s.descend(i, at, s.cost(i, at, math.Inf(1)))
-		if c < cost {
+	for _, d := range s.drawn(i) {
+		if at, c := s.descend(i, d.spot, d.cost); c < cost {
 			best, cost = at, c
 		}
 	}
 	return best
 }
 
-// draws is how many spots are drawn for a box that is to stand elsewhere.
-const draws = 10
+// tried is a spot with what it costs.
+type tried struct {
+	spot
+	cost float64
+}
+
+// draws is how many random spots are looked at for a box, and kept how many of them it may
+// move on from: what a spot costs says much of what those near it do, and takes a hundredth
+// of the time that finding them takes.
+const (
+	draws = 24
+	kept  = 2
+)
+
+// drawn draws spots for box i at random, half of them in the pose that it has, and gives the
+// best ones, best first.
+func (s *separator) drawn(i int) []tried {
+	list, limit := make([]tried, 0, kept+1), math.Inf(1) // on the stack
+	for range draws {
+		at := s.randomSpot(i, s.rng)
+		if s.rng.IntN(2) == 0 {
+			at.pose = s.spots[i].pose
+		}
+		c := s.cost(i, at, limit)
+		if c >= limit {
+			continue
+		}
+		k, _ := slices.BinarySearchFunc(list, c, func(t tried, c float64) int { return cmp.Compare(t.cost, c) })
+		list = slices.Insert(list, k, tried{at, c})
+		if len(list) > kept {
+			list = list[:kept]
+		}
+		if len(list) == kept {
+			limit = list[kept-1].cost
+		}
+	}
+	return list
+}
 
 // run ends after rounds sweeps at the latest and tells whether nothing overlaps. What it
 // takes is added to work.
@@ -248,9 +283,6 @@ func (p *pairing) toolLack(o *offset, held *hold) (least float64, which int) {
 	return least, which
 }
 
-// tries is how many random spots a broken box looks at before it settles.
-const tries = 4
-
 // better returns the best spot found for box i; it may be the one it has.
 func (s *separator) better(i int, now float64) spot {
 	best, cost := s.descend(i, s.spots[i], now)
@@ -259,13 +291,8 @@ func (s *separator) better(i int, now float64) spot {
 			best, cost = at, c
 		}
 	}
-	for range tries {
-		start := s.randomSpot(i, s.rng)
-		if s.rng.IntN(2) == 0 {
-			start.pose = s.spots[i].pose
-		}
-		at, c := s.descend(i, start, s.cost(i, start, math.Inf(1)))
-		if c < cost {
+	for _, d := range s.drawn(i) {
+		if at, c := s.descend(i, d.spot, d.cost); c < cost {
 			best, cost = at, c
 		}
 	}
