@@ -6,7 +6,7 @@ package search
 type effort int64
 
 // perRelation is the effort of looking at a relation of two bodies.
-const perRelation = 15
+const perRelation = 10
 
 // relations counts relations looked at.
 func (e *effort) relations(n int) { *e += effort(n) * perRelation }

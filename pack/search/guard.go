@@ -33,6 +33,17 @@ func (g *guards) lack(p r3.Vector, enough, limit float64) float64 {
 	return sum
 }
 
+// most is how much the clause that leaves least leaves less than enough at p.
+func (g *guards) most(p r3.Vector, enough float64) float64 {
+	most := 0.0
+	for k := range g.last {
+		if g.last[k].leftAlone(p) < enough {
+			most = max(most, g.lackOf(k, p, enough))
+		}
+	}
+	return most
+}
+
 // lackOf is how much clause k leaves less than enough at p.
 func (g *guards) lackOf(k int, p r3.Vector, enough float64) float64 {
 	left, f := g.clauses[k].leavesBy(p, enough)

@@ -201,11 +201,6 @@ func (s *separator) run(rounds int, work *effort) bool {
 // stale is after how many sweeps without less overlap a separation ends.
 const stale = 30
 
-// lack is how much of the target a relation misses.
-func (s *separator) lack(left float64) float64 {
-	return max(0, s.enough-left)
-}
-
 // cost is the weighted sum of what box i lacks at a spot; it stops early above limit.
 func (s *separator) cost(i int, at spot, limit float64) float64 {
 	kind := s.boxes[i].kind
@@ -248,6 +243,15 @@ func (s *separator) wallLack(kind int, at spot) float64 {
 }
 
 func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][min(i, j)] }
+
+// frameLack is what a box of a kind lacks at a spot from what of the frame leaves it least.
+func (s *separator) frameLack(kind int, at spot) float64 {
+	lack := s.guarded(kind, at.pose).most(at.at, s.enough)
+	for k := range s.walls[kind][at.pose] {
+		lack = max(lack, s.enough-s.walls[kind][at.pose][k].leftAlone(at.at))
+	}
+	return lack
+}
 
 // pairLack is what boxes i and j lack; it stops early above limit.
 func (s *separator) pairLack(i int, at spot, j int, limit float64) float64 {
@@ -446,7 +450,7 @@ func (s *separator) raiseWeights() float64 {
 		sum += lack
 	}
 	for i, at := range s.spots {
-		alone := s.lack(s.loneLeft(i, at))
+		alone := s.frameLack(s.boxes[i].kind, at)
 		if s.reach != nil {
 			alone += s.tools(s.boxes[i].kind, at.pose).lack(at.at, 0, math.Inf(1))
 		}
