@@ -110,10 +110,11 @@ func (r *run) search() {
 }
 
 // share is the work that the proof may do for so much work of starts, so many of which have
-// found nothing better. A proof that is at a standstill will hardly end in the time that there is.
+// found nothing better. A proof that is at a standstill will hardly end in the time that there is:
+// it gets little, and less than that while the starts find something.
 func (r *run) share(p *proof, built effort, since int) effort {
 	little := built / patient
-	if len(r.boxes) > fewBoxes {
+	if len(r.boxes) > fewBoxes || since <= idle {
 		little /= patient
 	}
 	switch {

@@ -19,7 +19,7 @@ func TestShareOfAProofAtAStandstill(t *testing.T) {
 	p.work = 2 * standing
 	p.tasks[0].bound = 99.9
 	p.lower()
-	require.Equal(t, effort(8/patient), r.share(p, 8, 0))
+	require.Equal(t, effort(1), r.share(p, patient*patient, 0))
 	require.Equal(t, effort(8/patient), r.share(p, 8, idle+1))
 
 	p.tasks[0].bound = 97
@@ -28,7 +28,7 @@ func TestShareOfAProofAtAStandstill(t *testing.T) {
 	p.work = 4*standing + 1
 	require.Equal(t, effort(8), r.share(p, 8, 0))
 	p.work += standing
-	require.Equal(t, effort(8/patient), r.share(p, 8, 0))
+	require.Equal(t, effort(1), r.share(p, patient*patient, 0))
 }
 
 // With many boxes it gets little until the starts find nothing better.
