@@ -1,7 +1,10 @@
 package search
 
 import (
+	"cmp"
+	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r3"
@@ -71,4 +74,56 @@ func TestCasesAreMovedFirst(t *testing.T) {
 		require.GreaterOrEqual(t, cases.left(to.at.Sub(s.spots[1].at)), -1e-9)
 	}
 	require.NotEmpty(t, s.moves(0, s.spots[0]))
+}
+
+// The spots that a box may move on from are the cheapest of those drawn, with what they cost.
+func TestDrawnSpotsAreTheBest(t *testing.T) {
+	m := newModel(withPosts())
+	at := r3.Vector{X: 300, Y: 200, Z: 150}
+	for seed := range uint64(50) {
+		s := m.newSeparator([]spot{{at: at}, {at: at}}, 5, rand.New(rand.NewPCG(seed, 2)))
+		got := s.drawn(1)
+		require.Len(t, got, kept)
+
+		s.rng = rand.New(rand.NewPCG(seed, 2))
+		var all []tried
+		for range draws {
+			at := s.randomSpot(1, s.rng)
+			if s.rng.IntN(2) == 0 {
+				at.pose = s.spots[1].pose
+			}
+			all = append(all, tried{at, s.cost(1, at, math.Inf(1))})
+		}
+		slices.SortStableFunc(all, func(a, b tried) int { return cmp.Compare(a.cost, b.cost) })
+		for k, d := range got {
+			require.InDelta(t, all[k].cost, d.cost, 1e-9)
+			require.InDelta(t, s.cost(1, d.spot, math.Inf(1)), d.cost, 1e-9)
+		}
+	}
+}
+
+// Guards lack what the clauses do not leave, whichever planes left enough before.
+func TestGuardsLackWhatClausesDoNotLeave(t *testing.T) {
+	m := newModel(withPosts())
+	rng := rand.New(rand.NewPCG(3, 4))
+	lacking := 0
+	for k := range m.poses[0] {
+		clauses := m.solids[0][k]
+		g := guardsOf(clauses)
+		for range 300 {
+			p, enough := m.randomSpot(0, rng).at, 20*rng.Float64()
+			sum, most := 0.0, 0.0
+			for c := range clauses {
+				lack := max(0, enough-clauses[c].left(p))
+				sum, most = sum+lack, max(most, lack)
+			}
+			require.InDelta(t, sum, g.lack(p, enough, math.Inf(1)), 1e-9)
+			require.Equal(t, most, g.most(p, enough))
+			require.Equal(t, sum > 0, g.lack(p, enough, 0) > 0)
+			if sum > 0 {
+				lacking++
+			}
+		}
+	}
+	require.Greater(t, lacking, 1000)
 }
