@@ -18,7 +18,9 @@
 // (construct.go), as grids with the turns mixed (grid.go), by cutting the opening up into a
 // part for each box (slice.go), or by disturbing a layout found before, most often at the
 // boxes that limit its spare; overlaps are pushed apart, large boxes first, by guided local
-// search (separate.go), which asks for a little more than the best spare, keeps the frame out of
+// search (separate.go, guard.go), in which a box moves on from where it is and from the best of
+// many spots drawn at random, as in Gardeyn, Vanden Berghe & Wauters' work on nesting (2025, from
+// memory), which asks for a little more than the best spare, keeps the frame out of
 // the way of the tools over the posts, and does not let two boxes each stand before posts of
 // the other (tools.go). Poses that the flat sides alone leave too little room for are not tried. Every
 // start is improved (improve.go): the linear program of its own choice of planes, solved again

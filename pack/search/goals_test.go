@@ -58,7 +58,7 @@ func untilProven(b *testing.B, p pack.Problem, enough func(search.Result) bool) 
 
 // bestKnown is the greatest spare found by any run so far, in mm, long ones included.
 var bestKnown = map[string]float64{
-	"courier": 10.16, "trail": 15.073, "cargo": 4.762, "12 blocks": 17.0, "24 blocks": 17.0,
+	"courier": 10.16, "trail": 15.073, "cargo": 4.762, "12 blocks": 19.0, "24 blocks": 17.0,
 }
 
 // BenchmarkTwoSeconds reports which part of the best known spare is found in 2 s.
