@@ -62,20 +62,19 @@ func (c *clause) left(p r3.Vector) float64 {
 	return best
 }
 
-// leavesBy looks for a plane that leaves enough at p, and gives what it leaves; where there is
-// none, what the best leaves. All factors have to be 1.
-func (c *clause) leavesBy(p r3.Vector, enough float64) (float64, *plane) {
-	best := math.Inf(-1)
+// firstLeaving gives the first plane that leaves enough at p, or −1 where there is none, and then
+// what the best leaves. All factors have to be 1.
+func (c *clause) firstLeaving(p r3.Vector, enough float64) (at int, best float64) {
+	best = math.Inf(-1)
 	for k := range c.planes {
-		f := &c.planes[k]
-		if l := f.leftAlone(p); l > best {
+		if l := c.planes[k].leftAlone(p); l > best {
 			if l >= enough {
-				return l, f
+				return k, l
 			}
 			best = l
 		}
 	}
-	return best, nil
+	return -1, best
 }
 
 // squareBest is best for square planes that ask for d, and the number of the plane: what
@@ -124,23 +123,19 @@ type offset struct {
 func offsetOf(d r3.Vector) offset { return offset{d, [6]float64{d.X, -d.X, d.Y, -d.Y, d.Z, -d.Z}} }
 
 // lack is how much the clause leaves less than enough at o. Most clauses have a plane that
-// leaves enough; held is the one that did so last, which is looked at first.
+// leaves enough; held is the one that did so last, which is looked at first. All factors have to
+// be 1.
 func (c *clause) lack(o *offset, held *uint8, enough float64) float64 {
 	if c.isSquare {
 		return squareLack(&c.square, &o.ways, held, enough)
 	}
-	if int(*held) < len(c.planes) && c.planes[*held].left(o.d) >= enough {
+	if int(*held) < len(c.planes) && c.planes[*held].leftAlone(o.d) >= enough {
 		return 0
 	}
-	left := math.Inf(-1)
-	for k, f := range c.planes {
-		if l := f.left(o.d); l > left {
-			if l >= enough {
-				*held = uint8(k)
-				return 0
-			}
-			left = l
-		}
+	k, left := c.firstLeaving(o.d, enough)
+	if k >= 0 {
+		*held = uint8(k)
+		return 0
 	}
 	return enough - left
 }

@@ -46,9 +46,9 @@ func (g *guards) most(p r3.Vector, enough float64) float64 {
 
 // lackOf is how much clause k leaves less than enough at p.
 func (g *guards) lackOf(k int, p r3.Vector, enough float64) float64 {
-	left, f := g.clauses[k].leavesBy(p, enough)
-	if left >= enough {
-		g.last[k] = *f
+	at, left := g.clauses[k].firstLeaving(p, enough)
+	if at >= 0 {
+		g.last[k] = g.clauses[k].planes[at]
 		return 0
 	}
 	return enough - left

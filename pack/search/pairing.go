@@ -1,8 +1,6 @@
 package search
 
-import (
-	"math"
-)
+import "math"
 
 // pairing is what two poses require of each other, on the position of the second box
 // less that of the first.

@@ -118,7 +118,12 @@ func (s *separator) disturb(tight []int) {
 
 // elsewhere is the best spot for box i near some drawn at random.
 func (s *separator) elsewhere(i int) spot {
-	best, cost := s.spots[i], math.Inf(1)
+	return s.nearDrawn(i, s.spots[i], math.Inf(1))
+}
+
+// nearDrawn is the best spot for box i near some drawn at random, or the one given, with what it
+// costs, where none is better.
+func (s *separator) nearDrawn(i int, best spot, cost float64) spot {
 	for _, d := range s.drawn(i) {
 		if at, c := s.descend(i, d.spot, d.cost); c < cost {
 			best, cost = at, c
@@ -134,8 +139,8 @@ type tried struct {
 }
 
 // draws is how many random spots are looked at for a box, and kept how many of them it may
-// move on from: what a spot costs says much of what those near it do, and takes a hundredth
-// of the time that finding them takes.
+// move on from: what a spot costs says much of what those near it do, and is
+// much sooner known than they are found.
 const (
 	draws = 24
 	kept  = 2
@@ -295,12 +300,7 @@ func (s *separator) better(i int, now float64) spot {
 			best, cost = at, c
 		}
 	}
-	for _, d := range s.drawn(i) {
-		if at, c := s.descend(i, d.spot, d.cost); c < cost {
-			best, cost = at, c
-		}
-	}
-	return best
+	return s.nearDrawn(i, best, cost)
 }
 
 // turnAll turns every box in its place to where its posts lack least.
@@ -368,25 +368,23 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 	for _, f := range s.walls[kind][at.pose] {
 		mend(f, at.at, s.target)
 	}
+	mendNearest := func(c *clause, p r3.Vector, target float64) {
+		s.ways = c.nearest(p, waysOut, s.ways[:0])
+		for _, f := range s.ways {
+			mend(f, p, target)
+		}
+	}
 	guarded := func(g *guards, p r3.Vector, target float64) {
 		for k := range g.clauses {
-			if g.last[k].leftAlone(p) >= target-geom.Tolerance || g.lackOf(k, p, target-geom.Tolerance) == 0 {
-				continue
-			}
-			s.ways = g.clauses[k].nearest(p, waysOut, s.ways[:0])
-			for _, f := range s.ways {
-				mend(f, p, target)
+			if g.last[k].leftAlone(p) < target-geom.Tolerance && g.lackOf(k, p, target-geom.Tolerance) > 0 {
+				mendNearest(&g.clauses[k], p, target)
 			}
 		}
 	}
 	broken := func(clauses []clause, held []uint8, o *offset, target float64) {
 		for k := range clauses {
-			if clauses[k].lack(o, &held[k], target-geom.Tolerance) == 0 {
-				continue
-			}
-			s.ways = clauses[k].nearest(o.d, waysOut, s.ways[:0])
-			for _, f := range s.ways {
-				mend(f, o.d, target)
+			if clauses[k].lack(o, &held[k], target-geom.Tolerance) > 0 {
+				mendNearest(&clauses[k], o.d, target)
 			}
 		}
 	}
