@@ -79,7 +79,7 @@ func (v *improver) run(promising float64) ([]spot, float64) {
 	v.climb()
 	spots, spare := v.spots, v.spare
 	for range 4 {
-		if v.spare < promising || !v.flip() {
+		if v.spare < promising || !v.flip() && !v.loosen() {
 			break
 		}
 		v.climb()
@@ -184,8 +184,8 @@ func (v *improver) add(s side) {
 	}
 }
 
-// program is the linear program of the sides chosen so far, but for one.
-func (v *improver) program(but [3]int) *lp.Solver {
+// program is the linear program of the sides chosen so far.
+func (v *improver) program() *lp.Solver {
 	n := len(v.spots)
 	objective, lo, hi := make([]float64, 3*n+1), make([]float64, 3*n+1), make([]float64, 3*n+1)
 	for i := range n {
@@ -197,19 +197,14 @@ func (v *improver) program(but [3]int) *lp.Solver {
 	solver := lp.New(objective, lo, hi)
 	solver.Halt = v.halt
 	for _, key := range v.order {
-		if key != but {
-			solver.Push(v.sides[key].row(n))
-		}
+		solver.Push(v.sides[key].row(n))
 	}
 	return solver
 }
 
-// none is no relation.
-var none = [3]int{-1, -1, -1}
-
 // solve solves the program for the greatest spare.
 func (v *improver) solve() ([]spot, bool) {
-	return v.finish(v.program(none), math.Inf(-1))
+	return v.finish(v.program(), math.Inf(-1))
 }
 
 // finish solves a program, adding relations that its answer breaks, and returns the
@@ -247,7 +242,7 @@ func (v *improver) placesOf(x []float64) []spot {
 // stead, and moves to the first that allows a greater spare.
 func (v *improver) flip() bool {
 	v.chooseSides()
-	solver := v.program(none)
+	solver := v.program()
 	if _, ok := v.finish(solver, math.Inf(-1)); !ok {
 		return false
 	}
@@ -259,7 +254,7 @@ func (v *improver) flip() bool {
 		if dual[k] <= 1e-9 || key[2] < 0 {
 			continue
 		}
-		if v.flipOne(key) {
+		if v.flipOne(solver, k, key) {
 			return true
 		}
 	}
@@ -281,9 +276,12 @@ func (v *improver) noteTight(dual []float64) {
 	}
 }
 
-func (v *improver) flipOne(key [3]int) bool {
+// flipOne does so for one relation, row of a solved program.
+func (v *improver) flipOne(solved *lp.Solver, row int, key [3]int) bool {
 	now := v.sides[key]
-	without, known := v.program(key), len(v.order)
+	without, known := &lp.Solver{Halt: v.halt}, len(v.order)
+	without.CopyFrom(solved)
+	without.Drop(row)
 	status := without.Solve(v.spare + enough)
 	v.work += effort(without.Work)
 	if status != lp.Optimal {

@@ -95,6 +95,31 @@ func (s *Solver) Push(r Row) int {
 	return len(s.rows) - 1
 }
 
+// Drop makes row r one that always holds: its bound becomes the most that the bounds of the
+// variables allow. The row keeps its number, and the solver its dictionary to go on from. Bounds that are
+// a million times as far apart as what counts cost as many digits.
+func (s *Solver) Drop(r int) {
+	most := 0.0
+	for k, i := range s.rows[r].Index {
+		most += max(s.rows[r].Coef[k]*s.lo[i], s.rows[r].Coef[k]*s.hi[i])
+	}
+	more := most - s.rows[r].Bound
+	if more <= 0 {
+		return
+	}
+	s.rows[r].Bound = most
+	w := s.where[s.d+r]
+	if w >= 0 {
+		s.beta[w] += more
+		return
+	}
+	s.Work += len(s.basis)
+	for q := range s.basis {
+		s.beta[q] -= more * s.t[q*s.d+^w]
+	}
+	s.value -= more * s.cost[^w]
+}
+
 // Rows returns the rows in the order in which they were pushed. They are not to be changed.
 func (s *Solver) Rows() []Row { return s.rows }
 

@@ -165,6 +165,39 @@ func TestWarmStartsEndWhereColdOnesDo(t *testing.T) {
 	}
 }
 
+// A program of which rows are dropped ends where one without them does, with bounds that are
+// not far apart.
+func TestDroppedRowsDoNotHold(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 9))
+	moved := 0
+	for range 3000 {
+		p := random(rng)
+		for i := range p.Hi {
+			p.Hi[i] = min(p.Hi[i], p.Lo[i]+1000)
+		}
+		s := p.solver()
+		before := s.Solve(math.Inf(-1))
+		rest := program{C: p.C, Lo: p.Lo, Hi: p.Hi}
+		for i := range p.A {
+			if rng.IntN(3) > 0 {
+				rest.A, rest.B = append(rest.A, p.A[i]), append(rest.B, p.B[i])
+			} else {
+				s.Drop(i)
+			}
+		}
+		cold := rest.solver()
+		want := cold.Solve(math.Inf(-1))
+		require.Equal(t, want, s.Solve(math.Inf(-1)))
+		if want == Optimal {
+			require.InDelta(t, cold.Value(), s.Value(), 1e-6*(1+math.Abs(cold.Value())))
+			if before == Infeasible {
+				moved++
+			}
+		}
+	}
+	require.Greater(t, moved, 100, "programs that hold only without the dropped rows")
+}
+
 // A cutoff ends the solution only where the optimum does not exceed it.
 func TestCutoff(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 1))

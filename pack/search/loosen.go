@@ -1,0 +1,185 @@
+package search
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	lp "rackwright/pack/search/simplex"
+)
+
+// Where boxes are alike, many chains of relations limit the spare at once, and no other plane
+// for one of them allows more. Loosening breaks one chain after the other, each by what the
+// boxes have to move least for, as long as that costs no spare: until no chain limits it any
+// more, or one cannot be broken.
+
+// remedy is what may break a chain: another plane for one of its relations, or another pose of
+// one of its boxes that leaves the case in its place.
+type remedy struct {
+	key  [3]int // the relation; of a turn {box, turned}
+	to   plane
+	pose int
+	lack float64 // what is too little for it at the present places, in mm
+}
+
+// turned stands for the other box in the key of a remedy that turns one.
+const turned = -2
+
+func (r *remedy) turns() bool { return r.key[1] == turned }
+
+// remedies is how many remedies are tried for a chain.
+const remedies = 8
+
+// loosen breaks the chains that limit the spare, and tells whether it is greater then; if not,
+// nothing has changed.
+func (v *improver) loosen() bool {
+	spots, spare := v.spots, v.spare
+	used := map[[3]int]bool{}
+	v.chooseSides()
+	solver := v.program()
+	next, ok := v.finish(solver, v.spare-keep)
+	for ok {
+		v.spots = next
+		if left := v.sharpLeft(next); left > spare+enough {
+			v.spare = left
+			return true
+		}
+		solver, next, ok = v.breakChain(solver, used)
+	}
+	v.spots, v.spare = spots, spare
+	return false
+}
+
+// breakChain tries remedies for what limits the spare in a solved program, and gives the
+// program and the places with the first that costs no spare.
+func (v *improver) breakChain(solved *lp.Solver, used map[[3]int]bool) (*lp.Solver, []spot, bool) {
+	for _, r := range v.remedies(solved, used) {
+		if v.halt(0) {
+			break
+		}
+		sides, order, spots := maps.Clone(v.sides), slices.Clone(v.order), v.spots
+		solver := &lp.Solver{Halt: v.halt}
+		solver.CopyFrom(solved)
+		v.apply(r, solver)
+		if next, ok := v.finish(solver, v.spare-keep); ok && v.sharpLeft(next) >= v.spare-2*keep {
+			used[r.key] = true
+			return solver, next, true
+		}
+		v.sides, v.order, v.spots = sides, order, spots
+	}
+	return nil, nil, false
+}
+
+// apply changes sides, places and a program of them as a remedy asks.
+func (v *improver) apply(r remedy, solver *lp.Solver) {
+	from := len(v.order)
+	if r.turns() {
+		box := r.key[0]
+		v.spots = slices.Clone(v.spots)
+		v.spots[box].pose = r.pose
+		for row, key := range v.order {
+			if key[0] == box || key[1] == box {
+				v.drop(row, solver)
+			}
+		}
+		v.addBroken(v.spots, v.spare, margin)
+	} else {
+		v.drop(slices.Index(v.order, r.key), solver)
+		v.add(side{r.key[0], r.key[1], r.key[2], r.to})
+	}
+	for _, key := range v.order[from:] {
+		solver.Push(v.sides[key].row(len(v.spots)))
+	}
+}
+
+// none is no relation.
+var none = [3]int{-1, -1, -1}
+
+// drop takes a relation out of the sides and its row out of the program.
+func (v *improver) drop(row int, solver *lp.Solver) {
+	delete(v.sides, v.order[row])
+	v.order[row] = none
+	solver.Drop(row)
+}
+
+// remedies lists the remedies for what limits the spare in a solved program, those first that
+// lack least. Each relation and each box has its turn once.
+func (v *improver) remedies(solved *lp.Solver, used map[[3]int]bool) []remedy {
+	dual := make([]float64, len(v.order))
+	solved.Dual(dual)
+	v.noteTight(dual)
+	var all []remedy
+	for row, key := range v.order {
+		if dual[row] > 1e-9 && key[2] >= 0 && !used[key] {
+			all = v.otherPlanes(key, all)
+		}
+	}
+	for _, i := range v.tight {
+		if !used[[3]int{i, turned}] {
+			all = v.otherPoses(i, all)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b remedy) int { return cmp.Compare(a.lack, b.lack) })
+	return all[:min(len(all), remedies)]
+}
+
+func (v *improver) otherPlanes(key [3]int, list []remedy) []remedy {
+	p := v.spots[key[0]].at
+	if key[1] != onFrame {
+		p = p.Sub(v.spots[key[1]].at)
+	}
+	now := v.sides[key].plane
+	for _, f := range v.clauseOf(key).planes {
+		f.k *= now.k // 0 for a tool
+		if f != now {
+			list = append(list, remedy{key: key, to: f, lack: f.k*v.spare - f.left(p)})
+		}
+	}
+	return list
+}
+
+func (v *improver) otherPoses(i int, list []remedy) []remedy {
+	now := v.poseOf(i, v.spots[i])
+	for _, pose := range v.useful[v.boxes[i].kind] {
+		to := spot{pose, v.spots[i].at}
+		if p := v.poseOf(i, to); p.sameCase(now) && !p.samePosts(now) {
+			list = append(list, remedy{key: [3]int{i, turned}, pose: pose, lack: v.lackAt(i, to)})
+		}
+	}
+	return list
+}
+
+// samePosts tells whether two poses that are alike but for their posts have these about
+// in the same places.
+func (p *pose) samePosts(q *pose) bool {
+	const about = 10
+	for _, a := range p.parts {
+		if !slices.ContainsFunc(q.parts, func(b part) bool { return a.offset.Sub(b.offset).Norm() < about }) {
+			return false
+		}
+	}
+	return true
+}
+
+// lackAt is the sum of what the relations of box i lack of the spare at a spot.
+func (v *improver) lackAt(i int, at spot) float64 {
+	kind, sum := v.boxes[i].kind, 0.0
+	v.work.relations(len(v.walls[kind][at.pose]) + len(v.solids[kind][at.pose]) + len(v.spots))
+	for _, f := range v.walls[kind][at.pose] {
+		sum += max(0, v.spare-f.left(at.at))
+	}
+	lack := func(clauses []clause, p r3.Vector) {
+		for k := range clauses {
+			sum += max(0, v.spare-clauses[k].left(p))
+		}
+	}
+	lack(v.solids[kind][at.pose], at.at)
+	for j, s := range v.spots {
+		if j != i {
+			lack(v.pairClauses(j, s, i, at), at.at.Sub(s.at))
+		}
+	}
+	return sum
+}
