@@ -39,11 +39,12 @@ func (s side) row(boxes int) lp.Row {
 	return r
 }
 
-// improver raises the spare of an arrangement without changing any pose: it chooses,
-// for every relation, the plane that leaves most now, solves the linear program of
-// those choices for the greatest spare, and starts over from there. Each round keeps
-// what the last one reached, so the spare never falls. Where that ends it tries other
-// planes for the relations that the program's multipliers name as limiting.
+// improver raises the spare of an arrangement: it chooses, for every relation, the plane
+// that leaves most now, solves the linear program of those choices for the greatest spare,
+// and starts over from there. Each round keeps what the last one reached, so the spare never
+// falls. Where that ends it tries other planes for the relations that the program's
+// multipliers name as limiting, one alone (flip) or for one after the other (loosen). Boxes
+// keep their shapes; only loosening turns them, in their places.
 type improver struct {
 	*model
 	spots []spot
@@ -60,7 +61,7 @@ type improver struct {
 	work           effort
 }
 
-// improve returns a better arrangement of the same poses, and its spare. What it takes is
+// improve returns a better arrangement of the same shapes, and its spare. What it takes is
 // added to work.
 func (m *model) improve(spots []spot, work *effort) ([]spot, float64) {
 	v := m.newImprover(spots)

@@ -35,7 +35,7 @@ const remedies = 8
 // loosen breaks the chains that limit the spare, and tells whether it is greater then; if not,
 // nothing has changed.
 func (v *improver) loosen() bool {
-	spots, spare := v.spots, v.spare
+	spots, spare, tight := v.spots, v.spare, v.tight
 	used := map[[3]int]bool{}
 	v.chooseSides()
 	solver := v.program()
@@ -48,7 +48,7 @@ func (v *improver) loosen() bool {
 		}
 		solver, next, ok = v.breakChain(solver, used)
 	}
-	v.spots, v.spare = spots, spare
+	v.spots, v.spare, v.tight = spots, spare, tight
 	return false
 }
 
@@ -105,7 +105,7 @@ func (v *improver) drop(row int, solver *lp.Solver) {
 }
 
 // remedies lists the remedies for what limits the spare in a solved program, those first that
-// lack least. Each relation and each box has its turn once.
+// are tried first. Each relation and each box has its turn once.
 func (v *improver) remedies(solved *lp.Solver, used map[[3]int]bool) []remedy {
 	dual := make([]float64, len(v.order))
 	solved.Dual(dual)
@@ -121,8 +121,20 @@ func (v *improver) remedies(solved *lp.Solver, used map[[3]int]bool) []remedy {
 			all = v.otherPoses(i, all)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b remedy) int { return cmp.Compare(a.lack, b.lack) })
+	slices.SortStableFunc(all, inTurn)
 	return all[:min(len(all), remedies)]
+}
+
+// inTurn compares remedies: turns come last, for a box that has turned mostly limits again, and
+// of others those that lack more.
+func inTurn(a, b remedy) int {
+	switch {
+	case a.turns() == b.turns():
+		return cmp.Compare(a.lack, b.lack)
+	case b.turns():
+		return -1
+	}
+	return 1
 }
 
 func (v *improver) otherPlanes(key [3]int, list []remedy) []remedy {

@@ -130,7 +130,7 @@ func TestImprovementForTools(t *testing.T) {
 		return !blocked[0] || !blocked[1]
 	}
 	mended, inTheWay, lacking := 0, 0, 0
-	for range 400 {
+	for range 1500 {
 		spots := []spot{r.randomSpot(0, rng), r.randomSpot(1, rng)}
 		v := r.newImprover(spots)
 		v.forTools()

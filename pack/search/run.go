@@ -335,9 +335,9 @@ func (r *run) holdsAtWorst() bool {
 	worst := r.problem
 	worst.Worst = true
 	m := newModel(worst)
-	spots := m.matching(r.model, r.pool.best[0].spots)
-	_, spare := m.improve(spots, new(effort))
-	return spare >= 0
+	v := m.newImprover(m.matching(r.model, r.pool.best[0].spots))
+	v.climb()
+	return v.spare >= 0
 }
 
 // matching carries spots over from the model of the same problem with other sizes.
