@@ -21,7 +21,7 @@ type remedy struct {
 	key  [3]int // the relation; of a turn {box, turned}
 	to   plane
 	pose int
-	lack float64 // what is too little for it at the present places, in mm
+	lack float64 // what the present places leave too little for it, in mm
 }
 
 // turned stands for the other box in the key of a remedy that turns one.
@@ -137,6 +137,7 @@ func inTurn(a, b remedy) int {
 	return 1
 }
 
+// otherPlanes adds every other plane for a relation to a list.
 func (v *improver) otherPlanes(key [3]int, list []remedy) []remedy {
 	p := v.spots[key[0]].at
 	if key[1] != onFrame {
@@ -152,6 +153,8 @@ func (v *improver) otherPlanes(key [3]int, list []remedy) []remedy {
 	return list
 }
 
+// otherPoses adds to a list every pose of box i that leaves its case where it is and has its
+// posts elsewhere.
 func (v *improver) otherPoses(i int, list []remedy) []remedy {
 	now := v.poseOf(i, v.spots[i])
 	for _, pose := range v.useful[v.boxes[i].kind] {
@@ -166,7 +169,7 @@ func (v *improver) otherPoses(i int, list []remedy) []remedy {
 // samePosts tells whether two poses that are alike but for their posts have these about
 // in the same places.
 func (p *pose) samePosts(q *pose) bool {
-	const about = 10
+	const about = 10 // mm
 	for _, a := range p.parts {
 		if !slices.ContainsFunc(q.parts, func(b part) bool { return a.offset.Sub(b.offset).Norm() < about }) {
 			return false

@@ -139,8 +139,8 @@ type tried struct {
 }
 
 // draws is how many random spots are looked at for a box, and kept how many of them it may
-// move on from: what a spot costs says much of what those near it do, and is
-// much sooner known than they are found.
+// move on from: what a spot costs says much of what those near it do, and is much sooner known
+// than they are found.
 const (
 	draws = 24
 	kept  = 2

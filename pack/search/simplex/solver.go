@@ -96,8 +96,8 @@ func (s *Solver) Push(r Row) int {
 }
 
 // Drop makes row r one that always holds: its bound becomes the most that the bounds of the
-// variables allow. The row keeps its number, and the solver its dictionary to go on from. Bounds that are
-// a million times as far apart as what counts cost as many digits.
+// variables allow. The row keeps its number, and the solver its dictionary to go on from.
+// Bounds that are a million times as far apart as what counts cost as many digits.
 func (s *Solver) Drop(r int) {
 	most := 0.0
 	for k, i := range s.rows[r].Index {
