@@ -197,9 +197,7 @@ func (v *improver) program() *lp.Solver {
 	objective[3*n], lo[3*n], hi[3*n] = 1, -v.size, v.size
 	solver := lp.New(objective, lo, hi)
 	solver.Halt = v.halt
-	for _, key := range v.order {
-		solver.Push(v.sides[key].row(n))
-	}
+	v.push(solver, 0)
 	return solver
 }
 
@@ -224,11 +222,23 @@ func (v *improver) finish(solver *lp.Solver, cutoff float64) ([]spot, bool) {
 		if !v.addBroken(next, x[3*len(v.spots)], -keep) {
 			return next, true
 		}
-		for _, key := range v.order[from:] {
-			solver.Push(v.sides[key].row(len(v.spots)))
-		}
+		v.push(solver, from)
 	}
 	return nil, false
+}
+
+// push adds the rows of the sides to a program, from one of the order on.
+func (v *improver) push(solver *lp.Solver, from int) {
+	for _, key := range v.order[from:] {
+		solver.Push(v.sides[key].row(len(v.spots)))
+	}
+}
+
+// copyOf is a copy of a program, to go on from.
+func (v *improver) copyOf(solver *lp.Solver) *lp.Solver {
+	c := &lp.Solver{Halt: v.halt}
+	c.CopyFrom(solver)
+	return c
 }
 
 func (v *improver) placesOf(x []float64) []spot {
@@ -280,8 +290,7 @@ func (v *improver) noteTight(dual []float64) {
 // flipOne does so for one relation, row of a solved program.
 func (v *improver) flipOne(solved *lp.Solver, row int, key [3]int) bool {
 	now := v.sides[key]
-	without, known := &lp.Solver{Halt: v.halt}, len(v.order)
-	without.CopyFrom(solved)
+	without, known := v.copyOf(solved), len(v.order)
 	without.Drop(row)
 	status := without.Solve(v.spare + enough)
 	v.work += effort(without.Work)
@@ -297,11 +306,9 @@ func (v *improver) flipOne(solved *lp.Solver, row int, key [3]int) bool {
 			break
 		}
 		v.sides[key] = side{key[0], key[1], key[2], f}
-		solver := &lp.Solver{Halt: v.halt}
-		solver.CopyFrom(without)
-		for _, k := range append([][3]int{key}, v.order[known:]...) {
-			solver.Push(v.sides[k].row(len(v.spots)))
-		}
+		solver := v.copyOf(without)
+		solver.Push(v.sides[key].row(len(v.spots)))
+		v.push(solver, known)
 		if next, ok := v.finish(solver, v.spare+enough); ok {
 			if spare := v.sharpLeft(next); spare > v.spare+enough {
 				v.spots, v.spare = next, spare

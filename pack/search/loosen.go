@@ -60,8 +60,7 @@ func (v *improver) breakChain(solved *lp.Solver, used map[[3]int]bool) (*lp.Solv
 			break
 		}
 		sides, order, spots := maps.Clone(v.sides), slices.Clone(v.order), v.spots
-		solver := &lp.Solver{Halt: v.halt}
-		solver.CopyFrom(solved)
+		solver := v.copyOf(solved)
 		v.apply(r, solver)
 		if next, ok := v.finish(solver, v.spare-keep); ok && v.sharpLeft(next) >= v.spare-2*keep {
 			used[r.key] = true
@@ -89,9 +88,7 @@ func (v *improver) apply(r remedy, solver *lp.Solver) {
 		v.drop(slices.Index(v.order, r.key), solver)
 		v.add(side{r.key[0], r.key[1], r.key[2], r.to})
 	}
-	for _, key := range v.order[from:] {
-		solver.Push(v.sides[key].row(len(v.spots)))
-	}
+	v.push(solver, from)
 }
 
 // none is no relation.
@@ -113,7 +110,7 @@ func (v *improver) remedies(solved *lp.Solver, used map[[3]int]bool) []remedy {
 	var all []remedy
 	for row, key := range v.order {
 		if dual[row] > 1e-9 && key[2] >= 0 && !used[key] {
-			all = v.otherPlanes(key, all)
+			all = v.otherPlanes(key, v.spare, all)
 		}
 	}
 	for _, i := range v.tight {
@@ -137,8 +134,9 @@ func inTurn(a, b remedy) int {
 	return 1
 }
 
-// otherPlanes adds every other plane for a relation to a list.
-func (v *improver) otherPlanes(key [3]int, list []remedy) []remedy {
+// otherPlanes adds every other plane for a relation to a list, with what the places lack of a
+// spare for it.
+func (v *improver) otherPlanes(key [3]int, spare float64, list []remedy) []remedy {
 	p := v.spots[key[0]].at
 	if key[1] != onFrame {
 		p = p.Sub(v.spots[key[1]].at)
@@ -147,7 +145,7 @@ func (v *improver) otherPlanes(key [3]int, list []remedy) []remedy {
 	for _, f := range v.clauseOf(key).planes {
 		f.k *= now.k // 0 for a tool
 		if f != now {
-			list = append(list, remedy{key: key, to: f, lack: f.k*v.spare - f.left(p)})
+			list = append(list, remedy{key: key, to: f, lack: f.k*spare - f.left(p)})
 		}
 	}
 	return list

@@ -107,28 +107,30 @@ func TestToolsOfTwoBoxes(t *testing.T) {
 	require.Greater(t, min(both, one, none), 200)
 }
 
+// roomy tells whether geom measures that the tools over two boxes have their room.
+func roomy(r *run, spots []spot) bool {
+	blocked := [2]bool{}
+	for i, s := range spots {
+		p, other := r.poseOf(i, s), spots[1-i]
+		for k, q := range p.parts {
+			if q.post == caseOnly {
+				continue
+			}
+			room := r.toolRoom(p, k, s.at)
+			if slices.ContainsFunc(r.fixed, func(o geom.Solid) bool { return geom.Distance(room, o) < -1e-6 }) {
+				return false
+			}
+			blocked[i] = blocked[i] || geom.Distance(room, r.poseOf(1-i, other).solid(0, other.at)) < -1e-6
+		}
+	}
+	return !blocked[0] || !blocked[1]
+}
+
 // An improvement for tools ends where geom measures that they have their room, or changes
 // nothing; others end in their way now and then.
 func TestImprovementForTools(t *testing.T) {
 	r := newRun(testContext, withPosts(), Settings{}.withDefaults())
 	rng := rand.New(rand.NewPCG(7, 8))
-	roomy := func(spots []spot) bool {
-		blocked := [2]bool{}
-		for i, s := range spots {
-			p, other := r.poseOf(i, s), spots[1-i]
-			for k, q := range p.parts {
-				if q.post == caseOnly {
-					continue
-				}
-				room := r.toolRoom(p, k, s.at)
-				if slices.ContainsFunc(r.fixed, func(o geom.Solid) bool { return geom.Distance(room, o) < -1e-6 }) {
-					return false
-				}
-				blocked[i] = blocked[i] || geom.Distance(room, r.poseOf(1-i, other).solid(0, other.at)) < -1e-6
-			}
-		}
-		return !blocked[0] || !blocked[1]
-	}
 	mended, inTheWay, lacking := 0, 0, 0
 	for range 1500 {
 		spots := []spot{r.randomSpot(0, rng), r.randomSpot(1, rng)}
@@ -141,13 +143,13 @@ func TestImprovementForTools(t *testing.T) {
 			lacking++
 			continue
 		}
-		require.True(t, roomy(v.spots), "%v", v.spots)
+		require.True(t, roomy(r, v.spots), "%v", v.spots)
 		if lacked {
 			mended++
 		} else {
 			require.GreaterOrEqual(t, v.spare, before)
 		}
-		if plain, _ := r.improve(spots, new(effort)); !roomy(plain) {
+		if plain, _ := r.improve(spots, new(effort)); !roomy(r, plain) {
 			inTheWay++
 		}
 	}

@@ -233,12 +233,12 @@ func (r *run) start(n int, work *effort) candidate {
 	if n%forSpare != forSpare-1 {
 		v.forTools()
 	}
-	return r.improved(perStart*n, v, work)
+	return r.relaxed(r.improved(perStart*n, v, work), v, work)
 }
 
 // forSpare tells that one of so many starts looks at the spare alone, for the room for tools
 // is taken a little too large.
-const forSpare = 4
+const forSpare = 8
 
 // improved runs an improver, and gives what it reaches as candidate number n, and what it
 // reaches at first as number n+1.
