@@ -28,6 +28,7 @@ type run struct {
 	fixed    []geom.Solid // of the frame, what never comes off
 	stranded bool         // layouts fit, but none that was found goes in
 	built    effort       // work of the starts so far
+	last     int          // start of the last batch that found something better
 }
 
 func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
@@ -72,6 +73,7 @@ const (
 	idle     = 128 // starts without a better layout after which the proof gets more of the time
 	patient  = 4   // times as much, then
 	fewBoxes = 9   // so few that it gets more from the beginning, where they have no posts; with more it gets little
+	calm     = 16  // the same, after which layouts are looked at without room for tools
 	lastIdle = 192 // the same as idle, after which the starts end where the proof is over
 	stubborn = 20  // times as many, while what fits is no answer
 )
@@ -83,11 +85,10 @@ func (r *run) search() {
 	}
 	p, d := r.newProof(), r.newDecision()
 	var due effort // of both proofs
-	last := 0
 	for from, to := 0, first; from == 0 || r.open(); from, to = to, to+min(to, max(batch, min(to/8, later))) {
 		before := r.built
 		if r.tryBatch(from, to) {
-			last = from
+			r.last = from
 		}
 		r.tell("trying arrangements")
 		if to == plain && r.pool.spare() < 0 && r.exactly() {
@@ -97,13 +98,13 @@ func (r *run) search() {
 		if to < wanted && r.pool.spare() < 0 {
 			continue // what fits at all is wanted first
 		}
-		due += r.share(p, r.built-before, to-last)
+		due += r.share(p, r.built-before, to-r.last)
 		d.keepUp(due)
 		if d.over() {
 			d.provers = nil // with all that they have learnt
 			p.keepUp(due - d.work)
 		}
-		if p.over() && d.over() && r.exhausted(to-last) {
+		if p.over() && d.over() && r.exhausted(to-r.last) {
 			return
 		}
 	}
@@ -233,7 +234,11 @@ func (r *run) start(n int, work *effort) candidate {
 	if n%forSpare != forSpare-1 {
 		v.forTools()
 	}
-	return r.relaxed(r.improved(perStart*n, v, work), v, work)
+	c := r.improved(perStart*n, v, work)
+	if n-r.last < calm {
+		return c // there is more to be had sooner
+	}
+	return r.relaxed(c, v, work)
 }
 
 // forSpare tells that one of so many starts looks at the spare alone, for the room for tools
