@@ -70,10 +70,10 @@ const (
 	first    = 2   // starts in the first batch
 	batch    = 4   // in the next
 	later    = 8   // after some 64, when there is less to build on
+	calm     = 16  // starts without a better layout after which layouts are looked at without room for tools
 	idle     = 128 // starts without a better layout after which the proof gets more of the time
 	patient  = 4   // times as much, then
 	fewBoxes = 9   // so few that it gets more from the beginning, where they have no posts; with more it gets little
-	calm     = 16  // the same, after which layouts are looked at without room for tools
 	lastIdle = 192 // the same as idle, after which the starts end where the proof is over
 	stubborn = 20  // times as many, while what fits is no answer
 )
