@@ -14,7 +14,7 @@ import (
 // the layout is solved at every branch.
 
 // relaxed does so with a candidate that an improver has reached, and gives what has more to spare
-// than the best answer and the candidate, or the candidate.
+// than the best answer and the candidate, which it was before, or the candidate.
 func (r *run) relaxed(c candidate, v *improver, work *effort) candidate {
 	if r.reach == nil || v.lacking || c.spare < max(0, relaxing*r.toBeat()) {
 		return c
@@ -34,7 +34,13 @@ func (r *run) relaxed(c candidate, v *improver, work *effort) candidate {
 		*work += w.work
 		return c
 	}
-	return r.improved(c.start, w, work)
+	to := r.improved(c.start+2*perImproved, w, work)
+	before := &to
+	for before.early != nil {
+		before = before.early
+	}
+	before.early = &c
+	return to
 }
 
 // relaxing is the part of the best spare that a candidate has to have to be improved without tools.

@@ -116,6 +116,12 @@ func TestRelaxedIsNoWorse(t *testing.T) {
 		if to.spare > c.spare+enough {
 			better++
 			require.True(t, roomy(r, to.spots))
+			before := to.early
+			for !slices.Equal(before.spots, c.spots) {
+				before = before.early
+				require.NotNil(t, before, "what it was is lost")
+			}
+			require.NotEqual(t, to.start, before.start)
 		}
 	}
 	t.Logf("%d better", better)
