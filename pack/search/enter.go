@@ -126,8 +126,9 @@ func (r *run) askIfBest(c *candidate, work *effort) {
 	r.isAnswer(c, work)
 }
 
-// perStart is how many candidates a start can make: two by each time it improves one, which are
-// as it is built, with its tools' room given back, and each of these for entry.
+// perStart is how many candidates a start can make, and perImproved how many of them an
+// improvement makes. There are four: of what is built, of that with its tools' room given back,
+// and of each of these when it is asked for its entry.
 const (
 	perStart    = 4 * perImproved
 	perImproved = 2

@@ -257,29 +257,35 @@ func (v *improver) flip() bool {
 	if _, ok := v.finish(solver, math.Inf(-1)); !ok {
 		return false
 	}
-	dual := make([]float64, len(v.order))
-	solver.Dual(dual)
-	keys := slices.Clone(v.order)
-	v.noteTight(dual)
-	for k, key := range keys {
-		if dual[k] <= 1e-9 || key[2] < 0 {
-			continue
-		}
-		if v.flipOne(solver, k, key) {
+	rows := v.limiting(solver)
+	v.noteTight(rows)
+	for _, row := range rows {
+		if key := v.order[row]; key[2] >= 0 && v.flipOne(solver, row, key) {
 			return true
 		}
 	}
 	return false
 }
 
-// noteTight notes the boxes of the relations that limit the spare.
-func (v *improver) noteTight(dual []float64) {
-	v.tight = nil
-	for k, key := range v.order {
-		if dual[k] <= 1e-9 {
-			continue
+// limiting lists the rows of a solved program, by their places in the order, whose multipliers
+// say that they limit the spare.
+func (v *improver) limiting(solved *lp.Solver) []int {
+	dual := make([]float64, len(v.order))
+	solved.Dual(dual)
+	var rows []int
+	for row, y := range dual {
+		if y > 1e-9 {
+			rows = append(rows, row)
 		}
-		for _, i := range key[:2] {
+	}
+	return rows
+}
+
+// noteTight notes the boxes of the relations that limit the spare.
+func (v *improver) noteTight(rows []int) {
+	v.tight = nil
+	for _, row := range rows {
+		for _, i := range v.order[row][:2] {
 			if i != onFrame && !slices.Contains(v.tight, i) {
 				v.tight = append(v.tight, i)
 			}

@@ -59,15 +59,24 @@ func (v *improver) breakChain(solved *lp.Solver, used map[[3]int]bool) (*lp.Solv
 		if v.halt(0) {
 			break
 		}
-		sides, order, spots := maps.Clone(v.sides), slices.Clone(v.order), v.spots
-		solver := v.copyOf(solved)
-		v.apply(r, solver)
-		if next, ok := v.finish(solver, v.spare-keep); ok && v.sharpLeft(next) >= v.spare-2*keep {
+		if solver, next, ok := v.try(r, solved, v.spare-keep); ok {
 			used[r.key] = true
 			return solver, next, true
 		}
-		v.sides, v.order, v.spots = sides, order, spots
 	}
+	return nil, nil, false
+}
+
+// try solves a program anew with a remedy, and gives it and the places where the spare exceeds
+// cutoff; else nothing has changed.
+func (v *improver) try(r remedy, solved *lp.Solver, cutoff float64) (*lp.Solver, []spot, bool) {
+	sides, order, spots := maps.Clone(v.sides), slices.Clone(v.order), v.spots
+	solver := v.copyOf(solved)
+	v.apply(r, solver)
+	if next, ok := v.finish(solver, cutoff); ok && v.sharpLeft(next) >= cutoff-keep {
+		return solver, next, true
+	}
+	v.sides, v.order, v.spots = sides, order, spots
 	return nil, nil, false
 }
 
@@ -104,12 +113,11 @@ func (v *improver) drop(row int, solver *lp.Solver) {
 // remedies lists the remedies for what limits the spare in a solved program, those first that
 // are tried first. Each relation and each box has its turn once.
 func (v *improver) remedies(solved *lp.Solver, used map[[3]int]bool) []remedy {
-	dual := make([]float64, len(v.order))
-	solved.Dual(dual)
-	v.noteTight(dual)
+	rows := v.limiting(solved)
+	v.noteTight(rows)
 	var all []remedy
-	for row, key := range v.order {
-		if dual[row] > 1e-9 && key[2] >= 0 && !used[key] {
+	for _, row := range rows {
+		if key := v.order[row]; key[2] >= 0 && !used[key] {
 			all = v.otherPlanes(key, v.spare, all)
 		}
 	}

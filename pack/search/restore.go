@@ -172,11 +172,9 @@ func (r *restorer) raise(program *lp.Solver, spots []spot) (*lp.Solver, []spot) 
 
 // swap takes the first other plane that allows more; nil if none does.
 func (r *restorer) swap(solved *lp.Solver) (*lp.Solver, []spot) {
-	dual := make([]float64, len(r.order))
-	solved.Dual(dual)
 	var list []remedy
-	for row, key := range r.order {
-		if dual[row] > 1e-9 && key[2] >= 0 && key[2] < firstTool {
+	for _, row := range r.limiting(solved) {
+		if key := r.order[row]; key[2] >= 0 && key[2] < firstTool {
 			list = r.otherPlanes(key, r.least, list)
 		}
 	}
@@ -185,14 +183,10 @@ func (r *restorer) swap(solved *lp.Solver) (*lp.Solver, []spot) {
 		if to.lack > near {
 			break
 		}
-		sides, order := maps.Clone(r.sides), slices.Clone(r.order)
-		program := r.copyOf(solved)
-		r.apply(to, program)
 		r.programs--
-		if next, ok := r.finish(program, solved.Value()+worthIt); ok {
+		if program, next, ok := r.try(to, solved, solved.Value()+worthIt); ok {
 			return program, next
 		}
-		r.sides, r.order = sides, order
 	}
 	return nil, nil
 }
