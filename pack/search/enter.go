@@ -95,21 +95,21 @@ func (r *run) answers(c candidate, work *effort) []candidate {
 	if v.forTools(); !v.lacking {
 		return list
 	}
-	near := r.improved(c.start+perImproved, v, work)
+	near := r.improved(c.start+perStart/2, v, work)
 	if v.lacking {
 		return list
 	}
 	return append(r.earlier(near, work), list...)
 }
 
-// earlier lists a candidate, asked for its entry, and as long as it is no answer what it was
-// before.
+// earlier lists a candidate, asked for its entry, and where it is no answer what it was before
+// other planes were tried.
 func (r *run) earlier(c candidate, work *effort) []candidate {
 	r.askIfBest(&c, work)
 	list := []candidate{c}
-	for early := c.early; early != nil && list[len(list)-1].entry == no; early = early.early {
-		r.askIfBest(early, work)
-		list = append(list, *early)
+	if c.entry == no && c.early != nil {
+		r.askIfBest(c.early, work)
+		list = append(list, *c.early)
 	}
 	return list
 }
@@ -126,13 +126,8 @@ func (r *run) askIfBest(c *candidate, work *effort) {
 	r.isAnswer(c, work)
 }
 
-// perStart is how many candidates a start can make, and perImproved how many of them an
-// improvement makes. There are four: of what is built, of that with its tools' room given back,
-// and of each of these when it is asked for its entry.
-const (
-	perStart    = 4 * perImproved
-	perImproved = 2
-)
+// perStart is how many candidates a start can make.
+const perStart = 4
 
 // isAnswer tells whether a candidate is an answer, and notes it.
 func (r *run) isAnswer(c *candidate, work *effort) bool {

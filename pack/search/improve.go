@@ -217,7 +217,7 @@ func (v *improver) finish(solver *lp.Solver, cutoff float64) ([]spot, bool) {
 			return nil, false
 		}
 		solver.X(x)
-		next := v.placesOf(x)
+		next := placesIn(x, v.spots)
 		from := len(v.order)
 		if !v.addBroken(next, x[3*len(v.spots)], -keep) {
 			return next, true
@@ -241,8 +241,9 @@ func (v *improver) copyOf(solver *lp.Solver) *lp.Solver {
 	return c
 }
 
-func (v *improver) placesOf(x []float64) []spot {
-	next := slices.Clone(v.spots)
+// placesIn gives the places that an answer of a program has for boxes.
+func placesIn(x []float64, spots []spot) []spot {
+	next := slices.Clone(spots)
 	for i := range next {
 		next[i].at = r3.Vector{X: x[3*i], Y: x[3*i+1], Z: x[3*i+2]}
 	}

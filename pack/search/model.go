@@ -25,6 +25,7 @@ type model struct {
 	walls     [][][]plane               // by kind and pose: against half-spaces
 	alone     [][]float64               // by kind and pose: bound on the spare of a layout with it; see poseBound
 	useful    [][]int                   // by kind: poses that a layout worth finding can have
+	dressed   [][]int                   // of a model of bare boxes, by kind: those with posts; see newBareModel
 	solids    [][][]clause              // by kind and pose: against all else, flat bodies around round ones
 	reach     [][][]clause              // by kind and pose: for room over the posts for tools, against what never comes off; nil where that is not asked
 	bars      [][]*pose                 // by pose id: the tools over the posts, as poses of one part; nil as reach is
@@ -49,14 +50,15 @@ type box struct {
 
 // newModel builds the tables. Obstacles come from the frame, in its order.
 func newModel(problem pack.Problem) *model {
-	return modelFrom(problem, problem.Frame.Obstacles(nearer(problem)))
+	return modelOf(problem, posesOf)
 }
 
-// modelFrom is newModel with the obstacles given.
-func modelFrom(problem pack.Problem, obstacles []frame.Obstacle) *model {
+// modelOf is newModel with what lists the poses of a kind given.
+func modelOf(problem pack.Problem, poses func(kind int, k pack.Kind, worst bool) []*pose) *model {
+	obstacles := problem.Frame.Obstacles(nearer(problem))
 	m := &model{problem: problem, kinds: problem.Pack.Kinds}
 	for k, kind := range m.kinds {
-		m.poses = append(m.poses, posesOf(k, kind, problem.Worst))
+		m.poses = append(m.poses, poses(k, kind, problem.Worst))
 		for n := range kind.Count {
 			m.boxes = append(m.boxes, box{kind: k, number: n + 1})
 		}

@@ -11,7 +11,7 @@ import (
 type candidate struct {
 	spots []spot
 	spare float64
-	early *candidate // what it was before other planes were tried, or its tools given back their room; nil if it is that
+	early *candidate // what it was before other planes were tried; nil if it is that
 	tight []int      // boxes that limit the spare, as far as known
 	start int
 	entry known // whether it goes in

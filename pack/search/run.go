@@ -29,6 +29,7 @@ type run struct {
 	stranded bool         // layouts fit, but none that was found goes in
 	built    effort       // work of the starts so far
 	last     int          // start of the last batch that found something better
+	bare     *model       // in which boxes may be without posts; made when first needed
 }
 
 func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
@@ -42,8 +43,7 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
 		bound:   math.Inf(1), barred: math.Inf(-1), fixed: fixedOf(problem),
 	}
 	if !settings.AnyEntry && tablesOf(problem).cost <= maxReach {
-		m.bars = r.toolBars()
-		m.reach = r.reachClauses()
+		r.giveTools(m)
 	}
 	return r
 }
@@ -70,7 +70,7 @@ const (
 	first    = 2   // starts in the first batch
 	batch    = 4   // in the next
 	later    = 8   // after some 64, when there is less to build on
-	calm     = 16  // starts without a better layout after which layouts are looked at without room for tools
+	calm     = 8  // starts without a better layout after which layouts are looked at without room for tools
 	idle     = 128 // starts without a better layout after which the proof gets more of the time
 	patient  = 4   // times as much, then
 	fewBoxes = 9   // so few that it gets more from the beginning, where they have no posts; with more it gets little
@@ -184,6 +184,9 @@ func (r *run) told() float64 {
 
 // tryBatch makes the starts from…to−1, and tells whether the best got better.
 func (r *run) tryBatch(from, to int) bool {
+	if r.bare == nil && r.reach != nil && r.isCalm(from) {
+		r.bare = r.newBareModel()
+	}
 	before, all := r.pool.spare(), r.any.spare()
 	found := make([]candidate, to-from)
 	took := make([]effort, to-from)
@@ -194,6 +197,9 @@ func (r *run) tryBatch(from, to int) bool {
 	r.offerAll(found)
 	return r.pool.spare() > before+enough || r.any.spare() > all+enough
 }
+
+// isCalm tells whether start n comes after some that found nothing better.
+func (r *run) isCalm(n int) bool { return n-r.last >= calm && r.pool.spare() >= 0 }
 
 // atOnce calls do(0) … do(n−1) from the workers.
 func (r *run) atOnce(n int, do func(int)) {
@@ -223,6 +229,8 @@ func (r *run) start(n int, work *effort) candidate {
 	var spots []spot
 	built := builtBefore(n)
 	switch from := r.toShake(rng); {
+	case r.bare != nil && r.isCalm(n) && n%2 == 1:
+		return r.undressed(n, from[rng.IntN(len(from))], rng, work)
 	case n >= plain && n%oneBuilt != 0 && len(from) > 0:
 		spots = r.shaken(from[rng.IntN(len(from))], rng, work)
 	case built%2 == 1 && len(r.boxes) > 1:
@@ -234,11 +242,7 @@ func (r *run) start(n int, work *effort) candidate {
 	if n%forSpare != forSpare-1 {
 		v.forTools()
 	}
-	c := r.improved(perStart*n, v, work)
-	if n-r.last < calm {
-		return c // there is more to be had sooner
-	}
-	return r.relaxed(c, v, work)
+	return r.improved(perStart*n, v, work)
 }
 
 // forSpare tells that one of so many starts looks at the spare alone, for the room for tools

@@ -38,6 +38,16 @@ func (t tags) without(depth int) tags {
 	return t
 }
 
+// deepest is the depth of the deepest decision in t, 0 where there is none.
+func (t tags) deepest() int {
+	for i := len(t) - 1; i >= 0; i-- {
+		if t[i] != 0 {
+			return 64*i + bits.Len64(t[i]) - 1
+		}
+	}
+	return 0
+}
+
 // poseSet is a set of poses of one kind.
 type poseSet [4]uint64
 

@@ -14,28 +14,28 @@ import (
 // most improvements: their programs have, beside the relations that ask for the spare, some
 // that ask for the tools' room, whose rows leave the spare out.
 
-// reachClauses makes, by kind and pose, the clauses that keep the frame out of the tools'
+// giveTools gives a model the tools over posts, and the clauses that keep the frame out of their
 // way.
-func (r *run) reachClauses() [][][]clause {
-	table := make([][][]clause, len(r.poses))
-	for kind, poses := range r.poses {
+func (r *run) giveTools(m *model) {
+	m.bars = r.toolBars(m)
+	m.reach = make([][][]clause, len(m.poses))
+	for kind, poses := range m.poses {
 		for _, p := range poses {
 			var clauses []clause
-			for _, bar := range r.bars[p.id] {
+			for _, bar := range m.bars[p.id] {
 				for _, o := range r.fixed {
 					clauses = append(clauses, bar.againstSolid(0, o, 0))
 				}
 			}
-			table[kind] = append(table[kind], clauses)
+			m.reach[kind] = append(m.reach[kind], clauses)
 		}
 	}
-	return table
 }
 
 // toolBars makes, by the id of a pose, the tools over its posts as poses of one part.
-func (r *run) toolBars() [][]*pose {
-	table := make([][]*pose, r.poseCount)
-	for _, poses := range r.poses {
+func (r *run) toolBars(m *model) [][]*pose {
+	table := make([][]*pose, m.poseCount)
+	for _, poses := range m.poses {
 		for _, p := range poses {
 			for k, q := range p.parts {
 				if q.post == caseOnly {

@@ -1,0 +1,386 @@
+package search
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	lp "rackwright/pack/search/simplex"
+)
+
+// dresser gives the boxes of a layout their posts. It goes on from the linear program of the
+// bare layout's own planes, less those that could as well be others, in a tree: as long as the
+// program's answer breaks a relation, or leaves tools without room, one of the planes that would
+// do is added; then a box is given one of the poses that have its case where it is. Of what may
+// be done next, that is taken which leaves the fewest ways to do it (Haralick & Elliott,
+// Artificial Intelligence 14 (1980) 263–313). Where none is left, the multipliers name the rows
+// that rule it out, and with these the stages to go back to; a way that is ruled out is not looked
+// at again as long as those stages stand (learn.go gives the sources).
+type dresser struct {
+	*model
+	least float64 // the spare to exceed, that of what has been found where something has
+	found []spot
+	first int     // rows of the program that come before all stages
+	out   map[way]tags
+	until [maxDepth][]way // by stage: the ways that are ruled out as long as it stands
+	free  []*lp.Solver // for copies of programs to be made in
+	work  effort
+}
+
+// stage is a layout on the way.
+type stage struct {
+	depth   int
+	program *lp.Solver // solved; its value is the spare
+	spots   []spot
+	depths  []int // of the stages that added the rows of the program, after the first rows
+	dressed []int // by box: the depth of the stage that gave it its posts; 0 while it is bare
+}
+
+// need is something that has to be done: a relation that is broken to be mended, or a box to be
+// dressed.
+type need struct {
+	i, j, which int     // as in side; j is toDress for a box
+	lack        float64 // in mm
+}
+
+// toDress stands for the other box in a need to dress one.
+const toDress = -3
+
+// way is a way to meet a need: a plane of the relation, or a pose.
+type way struct {
+	i, j, which int
+	plane       plane
+	pose        int
+}
+
+// mostDressing is the work that dressing one layout may take.
+const mostDressing = 20_000_000
+
+// dress gives the boxes of a bare layout their posts, and tells whether it found places and poses
+// that leave more to spare than least. What it takes is added to work.
+func (v *improver) dress(least float64, work *effort) ([]spot, bool) {
+	if v.spare < least+worthIt {
+		return nil, false
+	}
+	v.chooseSides()
+	v.keepFirm()
+	d := &dresser{model: v.model, least: least, first: len(v.order), out: map[way]tags{}}
+	root, ok := d.solved(v.program(), stage{spots: v.spots, dressed: make([]int, len(v.spots))})
+	*work += v.work
+	if !ok {
+		*work += d.work
+		return nil, false
+	}
+	d.from(root)
+	*work += d.work
+	return d.found, d.found != nil
+}
+
+// firm is how many millimetres every other plane for a relation has to lack for the one that it
+// has to be kept.
+const firm = 20
+
+// keepFirm keeps the sides that have no other plane that lacks little.
+func (v *improver) keepFirm() {
+	v.order = slices.DeleteFunc(v.order, func(key [3]int) bool {
+		return key[2] >= 0 && slices.ContainsFunc(v.otherPlanes(key, v.spare, nil), func(r remedy) bool { return r.lack < firm })
+	})
+}
+
+// from dresses what is left to dress of a stage, in every way that leaves more to spare than what
+// has been found, and tells the stages that rule out any more; where the search has to end, all.
+func (d *dresser) from(s stage) (ruled tags) {
+	next, ruled, ok := d.mostUrgent(s)
+	switch {
+	case !ok:
+		return ruled
+	case len(next) == 0:
+		d.found, d.least = s.spots, s.program.Value()
+		return d.blamed(s)
+	}
+	slices.SortStableFunc(next, func(a, b branch) int { return cmp.Compare(b.program.Value(), a.program.Value()) })
+	for _, b := range next {
+		if s.depth+1 == maxDepth-1 || d.work > mostDressing || d.ended() {
+			return tags{}.inverted()
+		}
+		by := d.from(b.stage)
+		d.forget(b.depth)
+		d.free = append(d.free, b.program)
+		if !by.has(b.depth) {
+			return by
+		}
+		ruled = ruled.or(d.ruleOut(b.way, by.without(b.depth)))
+	}
+	return ruled
+}
+
+// branch is a stage and the way that leads to it.
+type branch struct {
+	stage
+	way way
+}
+
+// mostUrgent gives the ways to meet the need that has the fewest, and the stages that rule out its
+// others. There are none where nothing is needed; it is not ok where a need cannot be met.
+func (d *dresser) mostUrgent(s stage) (fewest []branch, reasons tags, ok bool) {
+	for _, n := range d.needs(s) {
+		ways, why, ok := d.meet(s, n, len(fewest))
+		switch {
+		case !ok || len(ways) == 0:
+			return nil, why, false
+		case fewest == nil || len(ways) < len(fewest):
+			fewest, reasons = ways, why
+		}
+		if len(fewest) == 1 {
+			break
+		}
+	}
+	return fewest, reasons, true
+}
+
+// meet lists the ways to meet a need, and the stages that rule out the others; it stops at
+// so many ways, if that is not 0. It is not ok where the stage cannot go on whatever the way is.
+func (d *dresser) meet(s stage, n need, enough int) (ways []branch, why tags, ok bool) {
+	why = d.dressedAt(s, n)
+	for _, w := range d.waysTo(s, n) {
+		if by, out := d.out[w]; out {
+			why = why.or(by)
+			continue
+		}
+		to, ok := d.take(s, w)
+		if ok {
+			if ways = append(ways, branch{to, w}); len(ways) == enough {
+				break
+			}
+			continue
+		}
+		by := d.blamed(to)
+		d.free = append(d.free, to.program)
+		if !by.has(to.depth) {
+			return nil, by, false
+		}
+		why = why.or(d.ruleOut(w, by.without(to.depth)))
+	}
+	return ways, why, true
+}
+
+// dressedAt is the stages that made a relation what it is: those that gave its boxes their posts.
+func (d *dresser) dressedAt(s stage, n need) (why tags) {
+	for _, box := range [2]int{n.i, n.j} {
+		if box >= 0 && n.j != toDress && s.dressed[box] > 0 {
+			why = why.or(tag(s.dressed[box]))
+		}
+	}
+	return why
+}
+
+// ruleOut notes that stages rule a way out, and gives them.
+func (d *dresser) ruleOut(w way, by tags) tags {
+	last := by.deepest()
+	d.out[w] = by
+	d.until[last] = append(d.until[last], w)
+	return by
+}
+
+// forget forgets what the stage of a depth rules out.
+func (d *dresser) forget(depth int) {
+	for _, w := range d.until[depth] {
+		delete(d.out, w)
+	}
+	d.until[depth] = d.until[depth][:0]
+}
+
+// take goes a way; it is not ok where that leaves too little to spare.
+func (d *dresser) take(s stage, w way) (stage, bool) {
+	program := d.copyOf(s.program)
+	to := stage{depth: s.depth + 1, spots: slices.Clone(s.spots), depths: slices.Clone(s.depths), dressed: s.dressed}
+	if w.j == toDress {
+		to.spots[w.i].pose = w.pose
+		to.dressed = slices.Clone(s.dressed)
+		to.dressed[w.i] = to.depth
+	}
+	for _, side := range d.sidesOf(s, w) {
+		program.Push(side.row(len(s.spots)))
+		to.depths = append(to.depths, to.depth)
+	}
+	return d.solved(program, to)
+}
+
+// copyOf is a copy of a program, made in one that is free where there is one.
+func (d *dresser) copyOf(program *lp.Solver) *lp.Solver {
+	if len(d.free) == 0 {
+		d.free = append(d.free, &lp.Solver{})
+	}
+	last := len(d.free) - 1
+	c := d.free[last]
+	d.free = d.free[:last]
+	c.CopyFrom(program)
+	return c
+}
+
+// solved solves the program of a stage, and moves its boxes to where that puts them.
+func (d *dresser) solved(program *lp.Solver, s stage) (stage, bool) {
+	before := program.Work
+	status := program.Solve(d.least + enough)
+	d.work += effort(program.Work - before)
+	s.program = program
+	if status != lp.Optimal {
+		return s, false
+	}
+	x := make([]float64, 3*len(s.spots)+1)
+	program.X(x)
+	s.spots = placesIn(x, s.spots)
+	return s, true
+}
+
+// blamed is the stages whose rows leave a program too little.
+func (d *dresser) blamed(s stage) (by tags) {
+	y := make([]float64, len(s.program.Rows()))
+	s.program.Dual(y)
+	for row, depth := range s.depths {
+		if y[d.first+row] > lp.Tiny {
+			by = by.or(tag(depth))
+		}
+	}
+	return by
+}
+
+// looked is how many of the relations that lack most are looked at for the one with the fewest
+// ways.
+const looked = 8
+
+// needs lists what has to be done next, most urgent first as far as that is known without trying:
+// relations to be mended, or, where there are none, boxes to be dressed.
+func (d *dresser) needs(s stage) []need {
+	list := d.broken(s)
+	if len(list) == 0 {
+		list = d.bare(s)
+	}
+	slices.SortStableFunc(list, func(a, b need) int { return cmp.Compare(b.lack, a.lack) })
+	if len(list) > looked && list[0].j != toDress {
+		list = list[:looked]
+	}
+	return list
+}
+
+// broken lists the relations that a layout breaks.
+func (d *dresser) broken(s stage) (list []need) {
+	spare := s.program.Value()
+	note := func(i, j, which int, lack float64) {
+		if lack > lacks {
+			list = append(list, need{i, j, which, lack})
+		}
+	}
+	for i, at := range s.spots {
+		solids, reach := d.solids[d.boxes[i].kind][at.pose], d.reach[d.boxes[i].kind][at.pose]
+		d.work.relations(len(solids) + len(reach) + i)
+		for k := range solids {
+			note(i, onFrame, k, spare-solids[k].left(at.at))
+		}
+		for k := range reach {
+			note(i, onFrame, firstTool+k, -reach[k].left(at.at))
+		}
+		for j := range i {
+			pair, p := d.pairingIn(j, s.spots[j], i, at), at.at.Sub(s.spots[j].at)
+			if pair.apart.left(p) >= spare {
+				continue
+			}
+			for k := range pair.clauses {
+				note(i, j, k, spare-pair.clauses[k].left(p))
+			}
+			left, _ := pair.toolsLeft(p)
+			note(i, j, firstTool, -left)
+		}
+	}
+	return list
+}
+
+// lacks is how many millimetres a relation has to lack to be mended.
+const lacks = 1e-6
+
+// bare lists the boxes without their posts, with what they lack in the pose that lacks least.
+func (d *dresser) bare(s stage) (list []need) {
+	v := &improver{model: d.model, spots: s.spots, spare: s.program.Value()}
+	for i := range s.spots {
+		if !d.isBare(d.poseOf(i, s.spots[i])) {
+			continue
+		}
+		least := math.Inf(1)
+		for _, pose := range d.posesTo(s, i) {
+			least = min(least, v.lackAt(i, spot{pose, s.spots[i].at}))
+		}
+		list = append(list, need{i: i, j: toDress, lack: least})
+	}
+	d.work += v.work
+	return list
+}
+
+// posesTo lists the poses that a bare box may be given: those that have the same case, of any with
+// posts in about the same places the first.
+func (d *dresser) posesTo(s stage, i int) (list []int) {
+	kind, now := d.boxes[i].kind, d.poseOf(i, s.spots[i])
+	for _, pose := range d.dressed[kind] {
+		p := d.poses[kind][pose]
+		if p.sameCase(now) && !slices.ContainsFunc(list, func(o int) bool { return p.samePosts(d.poses[kind][o]) }) {
+			list = append(list, pose)
+		}
+	}
+	return list
+}
+
+// waysTo lists the ways to meet a need.
+func (d *dresser) waysTo(s stage, n need) (list []way) {
+	kind, at := d.boxes[n.i].kind, s.spots[n.i]
+	add := func(planes []plane, which int) {
+		for _, f := range planes {
+			list = append(list, way{i: n.i, j: n.j, which: which, plane: f})
+		}
+	}
+	switch {
+	case n.j == toDress:
+		for _, pose := range d.posesTo(s, n.i) {
+			list = append(list, way{i: n.i, j: n.j, pose: pose})
+		}
+	case n.j == onFrame && n.which >= firstTool:
+		add(d.reach[kind][at.pose][n.which-firstTool].nearest(at.at, waysOut, nil), n.which)
+	case n.j == onFrame:
+		add(d.solids[kind][at.pose][n.which].nearest(at.at, waysOut, nil), n.which)
+	default:
+		pair := d.pairingIn(n.j, s.spots[n.j], n.i, at)
+		if n.which < firstTool {
+			add(pair.clauses[n.which].planes, n.which)
+			break
+		}
+		for whose, clauses := range pair.tools {
+			add(clauses[0].planes[:6], firstTool+whose)
+		}
+	}
+	return list
+}
+
+// sidesOf gives the sides that a way chooses: of tools over several posts of a box, all of them
+// the same way along an axis.
+func (d *dresser) sidesOf(s stage, w way) []side {
+	switch {
+	case w.j == toDress:
+		var list []side
+		for k, f := range d.walls[d.boxes[w.i].kind][w.pose] {
+			list = append(list, side{w.i, onFrame, -1 - k, f})
+		}
+		return list
+	case w.which < firstTool:
+		return []side{{w.i, w.j, w.which, w.plane}}
+	case w.j == onFrame:
+		w.plane.k = 0
+		return []side{{w.i, w.j, w.which, w.plane}}
+	}
+	tools := d.pairingIn(w.j, s.spots[w.j], w.i, s.spots[w.i]).tools[w.which-firstTool]
+	along := slices.Index(tools[0].planes, w.plane)
+	var list []side
+	for k := range tools {
+		f := tools[k].planes[along]
+		f.k = 0
+		list = append(list, side{w.i, w.j, w.which, f})
+	}
+	return list
+}
