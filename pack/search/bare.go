@@ -69,18 +69,19 @@ func (m *model) bareSpots(spots []spot) []spot {
 	return bare
 }
 
-// upTo is how much more than the best answer, in parts of its spare, bare boxes are pushed apart
-// for at most.
-const upTo = 0.4
-
 // worthIt is the gain in millimetres below which boxes are not given their posts.
 const worthIt = 1e-3
 
-// undressed makes a candidate from a layout without posts; one without places where it does not
-// get better than the best answer.
-func (r *run) undressed(n int, from candidate, rng *rand.Rand, work *effort) candidate {
+// undressed makes a candidate from one with posts, or from a bare layout found before, by pushing
+// bare boxes apart; one without places where it does not get better than the best answer. It gives
+// the bare layout as well.
+func (r *run) undressed(n int, from candidate, rng *rand.Rand, work *effort) (to, bare candidate) {
+	if len(r.bares.best) > 0 && rng.IntN(2) == 0 {
+		from = r.bares.best[rng.IntN(len(r.bares.best))]
+	}
 	least := r.pool.spare()
-	s := r.bare.newSeparator(r.bare.bareSpots(from.spots), least*(1+upTo*rng.Float64()), rng)
+	most := beyond * max(least, r.bares.spare())
+	s := r.bare.newSeparator(r.bare.bareSpots(from.spots), least+(most-least)*rng.Float64(), rng)
 	for range 1 + rng.IntN(3) {
 		s.disturb(from.tight)
 	}
@@ -88,11 +89,36 @@ func (r *run) undressed(n int, from candidate, rng *rand.Rand, work *effort) can
 	v := r.bare.newImprover(s.spots)
 	v.climb()
 	*work += v.work
+	bare = candidate{spots: v.spots, spare: v.spare, start: n}
+	if v.spare < least+worthIt {
+		return candidate{}, bare
+	}
+	return r.dressedAs(n, v, least, work), bare
+}
+
+// beyond is the part of the best bare layout's spare that bare boxes are pushed apart for at most.
+const beyond = 1.1
+
+// redressed makes a candidate from one that comes near the best answer, by giving its boxes their
+// posts anew; one without places where that does not make it better than both.
+func (r *run) redressed(n int, c candidate, work *effort) candidate {
+	if c.spots == nil || c.spare < redressing*r.pool.spare() {
+		return candidate{}
+	}
+	v := r.bare.newImprover(r.bare.bareSpots(c.spots))
+	return r.dressedAs(n, v, max(c.spare, r.pool.spare()), work)
+}
+
+// redressing is the part of the best spare that a candidate has to have for that.
+const redressing = 0.97
+
+// dressedAs gives the boxes of a bare layout their posts, and improves what that leads to.
+func (r *run) dressedAs(n int, v *improver, least float64, work *effort) candidate {
 	spots, ok := v.dress(least, work)
 	if !ok {
 		return candidate{}
 	}
 	v = r.newImprover(spots)
 	v.forTools()
-	return r.improved(perStart*n, v, work)
+	return r.improved(n, v, work)
 }

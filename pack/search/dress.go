@@ -9,22 +9,23 @@ import (
 )
 
 // dresser gives the boxes of a layout their posts. It goes on from the linear program of the
-// bare layout's own planes, less those that could as well be others, in a tree: as long as the
-// program's answer breaks a relation, or leaves tools without room, one of the planes that would
-// do is added; then a box is given one of the poses that have its case where it is. Of what may
-// be done next, that is taken which leaves the fewest ways to do it (Haralick & Elliott,
-// Artificial Intelligence 14 (1980) 263–313). Where none is left, the multipliers name the rows
-// that rule it out, and with these the stages to go back to; a way that is ruled out is not looked
-// at again as long as those stages stand (learn.go gives the sources).
+// bare layout's own planes, less those that others could as well stand in for, in a tree: as long
+// as the program's answer breaks a relation, or leaves tools without room, a plane for it is added;
+// then a box is given a pose that has its case where it is. Of what has to be done, that is taken
+// which can be done in the fewest ways (Haralick & Elliott, Artificial Intelligence 14 (1980)
+// 263–313). Where there is none, the multipliers name the rows that rule it out, and with these
+// the stages to go back to (Prosser, Computational Intelligence 9 (1993)); and a way that has been
+// ruled out is not tried again as long as the stages stand that rule it out.
 type dresser struct {
 	*model
-	least float64 // the spare to exceed, that of what has been found where something has
-	found []spot
-	first int     // rows of the program that come before all stages
-	out   map[way]tags
-	until [maxDepth][]way // by stage: the ways that are ruled out as long as it stands
-	free  []*lp.Solver // for copies of programs to be made in
-	work  effort
+	least   float64 // the spare to exceed, that of what has been found where something has
+	found   []spot
+	first   int // rows of the program that come before all stages
+	out     map[way]tags
+	until   [maxDepth][]way // by stage: the ways that are ruled out as long as it stands
+	free    []*lp.Solver    // for copies of programs to be made in
+	scratch []float64       // of multipliers
+	work    effort
 }
 
 // stage is a layout on the way.
@@ -59,9 +60,6 @@ const mostDressing = 20_000_000
 // dress gives the boxes of a bare layout their posts, and tells whether it found places and poses
 // that leave more to spare than least. What it takes is added to work.
 func (v *improver) dress(least float64, work *effort) ([]spot, bool) {
-	if v.spare < least+worthIt {
-		return nil, false
-	}
 	v.chooseSides()
 	v.keepFirm()
 	d := &dresser{model: v.model, least: least, first: len(v.order), out: map[way]tags{}}
@@ -120,38 +118,28 @@ type branch struct {
 	way way
 }
 
-// mostUrgent gives the ways to meet the need that has the fewest, and the stages that rule out its
-// others. There are none where nothing is needed; it is not ok where a need cannot be met.
-func (d *dresser) mostUrgent(s stage) (fewest []branch, reasons tags, ok bool) {
-	for _, n := range d.needs(s) {
-		ways, why, ok := d.meet(s, n, len(fewest))
-		switch {
-		case !ok || len(ways) == 0:
-			return nil, why, false
-		case fewest == nil || len(ways) < len(fewest):
-			fewest, reasons = ways, why
+// mostUrgent takes the ways to meet the need that seems to have the fewest, and gives the stages
+// that rule out its others. There are none where nothing is needed; it is not ok where a need cannot
+// be met.
+func (d *dresser) mostUrgent(s stage) (next []branch, ruled tags, ok bool) {
+	needs := d.needs(s)
+	if len(needs) == 0 {
+		return nil, tags{}, true
+	}
+	var fewest []way
+	for _, n := range needs {
+		ways, by := d.open(s, n, len(fewest))
+		if fewest == nil || len(ways) < len(fewest) {
+			fewest, ruled = ways, by
 		}
-		if len(fewest) == 1 {
+		if len(fewest) <= 1 {
 			break
 		}
 	}
-	return fewest, reasons, true
-}
-
-// meet lists the ways to meet a need, and the stages that rule out the others; it stops at
-// so many ways, if that is not 0. It is not ok where the stage cannot go on whatever the way is.
-func (d *dresser) meet(s stage, n need, enough int) (ways []branch, why tags, ok bool) {
-	why = d.dressedAt(s, n)
-	for _, w := range d.waysTo(s, n) {
-		if by, out := d.out[w]; out {
-			why = why.or(by)
-			continue
-		}
+	for _, w := range fewest {
 		to, ok := d.take(s, w)
 		if ok {
-			if ways = append(ways, branch{to, w}); len(ways) == enough {
-				break
-			}
+			next = append(next, branch{to, w})
 			continue
 		}
 		by := d.blamed(to)
@@ -159,9 +147,31 @@ func (d *dresser) meet(s stage, n need, enough int) (ways []branch, why tags, ok
 		if !by.has(to.depth) {
 			return nil, by, false
 		}
-		why = why.or(d.ruleOut(w, by.without(to.depth)))
+		ruled = ruled.or(d.ruleOut(w, by.without(to.depth)))
 	}
-	return ways, why, true
+	return next, ruled, len(next) > 0
+}
+
+// open lists the ways to meet a need that are not known to be ruled out, and the stages that rule
+// out the others; it stops at so many ways, if that is not 0.
+func (d *dresser) open(s stage, n need, enough int) (ways []way, ruled tags) {
+	ways, ruled = []way{}, d.dressedAt(s, n)
+	for _, w := range d.waysTo(s, n) {
+		by, out := d.out[w]
+		if !out {
+			if by, out = d.probed(s, w); out {
+				d.ruleOut(w, by)
+			}
+		}
+		if out {
+			ruled = ruled.or(by)
+			continue
+		}
+		if ways = append(ways, w); len(ways) == enough {
+			break
+		}
+	}
+	return ways, ruled
 }
 
 // dressedAt is the stages that made a relation what it is: those that gave its boxes their posts.
@@ -233,16 +243,36 @@ func (d *dresser) solved(program *lp.Solver, s stage) (stage, bool) {
 	return s, true
 }
 
-// blamed is the stages whose rows leave a program too little.
-func (d *dresser) blamed(s stage) (by tags) {
-	y := make([]float64, len(s.program.Rows()))
-	s.program.Dual(y)
+// probed tells whether one of the sides of a way leaves the program of a stage too little, as far as
+// that is known without solving it, and the stages whose rows are the reason.
+func (d *dresser) probed(s stage, w way) (by tags, out bool) {
+	before := s.program.Work
+	defer func() { d.work += effort(s.program.Work - before) }()
+	y := slices.Grow(d.scratch[:0], len(s.program.Rows())+1)[:len(s.program.Rows())+1]
+	d.scratch = y
+	for _, side := range d.sidesOf(s, w) {
+		if s.program.Probe(side.row(len(s.spots)), y) <= d.least+enough {
+			return d.depthsOf(s, y), true
+		}
+	}
+	return tags{}, false
+}
+
+// depthsOf is the stages that added rows with multipliers.
+func (d *dresser) depthsOf(s stage, y []float64) (by tags) {
 	for row, depth := range s.depths {
 		if y[d.first+row] > lp.Tiny {
 			by = by.or(tag(depth))
 		}
 	}
 	return by
+}
+
+// blamed is the stages whose rows leave a program too little.
+func (d *dresser) blamed(s stage) tags {
+	y := make([]float64, len(s.program.Rows()))
+	s.program.Dual(y)
+	return d.depthsOf(s, y)
 }
 
 // looked is how many of the relations that lack most are looked at for the one with the fewest

@@ -201,7 +201,7 @@ func TestUndressedBeatsTheBest(t *testing.T) {
 			continue
 		}
 		r.pool.best = []candidate{c}
-		to := r.undressed(1, c, rng, new(effort))
+		to, _ := r.undressed(1, c, rng, new(effort))
 		if to.spots == nil {
 			continue
 		}

@@ -95,7 +95,7 @@ func (r *run) answers(c candidate, work *effort) []candidate {
 	if v.forTools(); !v.lacking {
 		return list
 	}
-	near := r.improved(c.start+perStart/2, v, work)
+	near := r.improved(c.start+perStart/4, v, work)
 	if v.lacking {
 		return list
 	}
@@ -126,8 +126,9 @@ func (r *run) askIfBest(c *candidate, work *effort) {
 	r.isAnswer(c, work)
 }
 
-// perStart is how many candidates a start can make.
-const perStart = 4
+// perStart is how many candidates a start can make: it and what it is dressed as, each improved or
+// not, and with these asked for their entry.
+const perStart = 8
 
 // isAnswer tells whether a candidate is an answer, and notes it.
 func (r *run) isAnswer(c *candidate, work *effort) bool {

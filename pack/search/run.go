@@ -30,6 +30,7 @@ type run struct {
 	built    effort       // work of the starts so far
 	last     int          // start of the last batch that found something better
 	bare     *model       // in which boxes may be without posts; made when first needed
+	bares    pool         // the best layouts without
 }
 
 func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
@@ -70,7 +71,7 @@ const (
 	first    = 2   // starts in the first batch
 	batch    = 4   // in the next
 	later    = 8   // after some 64, when there is less to build on
-	calm     = 8  // starts without a better layout after which layouts are looked at without room for tools
+	calm     = 8   // starts without a better layout after which layouts are looked at without room for tools
 	idle     = 128 // starts without a better layout after which the proof gets more of the time
 	patient  = 4   // times as much, then
 	fewBoxes = 9   // so few that it gets more from the beginning, where they have no posts; with more it gets little
@@ -186,13 +187,19 @@ func (r *run) told() float64 {
 func (r *run) tryBatch(from, to int) bool {
 	if r.bare == nil && r.reach != nil && r.isCalm(from) {
 		r.bare = r.newBareModel()
+		r.bares = pool{model: r.bare, limit: parents}
 	}
 	before, all := r.pool.spare(), r.any.spare()
-	found := make([]candidate, to-from)
+	made := make([]outcome, to-from)
 	took := make([]effort, to-from)
-	r.atOnce(to-from, func(k int) { found[k] = r.start(from+k, &took[k]) })
-	for _, work := range took {
-		r.built += work
+	r.atOnce(to-from, func(k int) { made[k] = r.start(from+k, &took[k]) })
+	var found []candidate
+	for k, o := range made {
+		r.built += took[k]
+		found = append(found, o.found...)
+		if o.bare.spots != nil {
+			r.bares.add(o.bare)
+		}
 	}
 	r.offerAll(found)
 	return r.pool.spare() > before+enough || r.any.spare() > all+enough
@@ -219,18 +226,40 @@ func (r *run) atOnce(n int, do func(int)) {
 	wg.Wait()
 }
 
-// start makes a candidate; one without places when the search has to end. What it takes
-// is added to work.
-func (r *run) start(n int, work *effort) candidate {
+// outcome is what a start makes: candidates, which have no places where they are of no use, and
+// the bare layout that they come from, if there is one.
+type outcome struct {
+	found []candidate
+	bare  candidate
+}
+
+// start makes a candidate, and another from it where nothing better has been found for a while. It
+// makes none when the search has to end. What it takes is added to work.
+func (r *run) start(n int, work *effort) (o outcome) {
 	if r.ended() && n > 0 {
-		return candidate{}
+		return o
 	}
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
+	from := r.toShake(rng)
+	if r.bare == nil || !r.isCalm(n) {
+		o.found = []candidate{r.startFrom(n, from, rng, work)}
+		return o
+	}
+	var c candidate
+	if n%2 == 1 {
+		c, o.bare = r.undressed(perStart*n, from[rng.IntN(len(from))], rng, work)
+	} else {
+		c = r.startFrom(n, from, rng, work)
+	}
+	o.found = []candidate{c, r.redressed(perStart*n+perStart/2, c, work)}
+	return o
+}
+
+// startFrom makes a candidate with posts, from one of a list or anew.
+func (r *run) startFrom(n int, from []candidate, rng *rand.Rand, work *effort) candidate {
 	var spots []spot
 	built := builtBefore(n)
-	switch from := r.toShake(rng); {
-	case r.bare != nil && r.isCalm(n) && n%2 == 1:
-		return r.undressed(n, from[rng.IntN(len(from))], rng, work)
+	switch {
 	case n >= plain && n%oneBuilt != 0 && len(from) > 0:
 		spots = r.shaken(from[rng.IntN(len(from))], rng, work)
 	case built%2 == 1 && len(r.boxes) > 1:

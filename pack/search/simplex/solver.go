@@ -418,6 +418,45 @@ func (s *Solver) Dual(y []float64) {
 // Tiny is the size below which a multiplier is taken for 0 in SafeBound.
 const Tiny = 1e-11
 
+// Probe gives the most that the objective of a solved program can be with one more row, as far as
+// one step of the method tells, −Inf where the row cannot hold, and writes the multipliers of the
+// rows that prove it to y, of the new one last. The solver has no more rows afterwards than before.
+// (The penalties of Driebeek, Management Science 12 (1966), from memory.)
+func (s *Solver) Probe(r Row, y []float64) float64 {
+	s.Push(r)
+	defer s.pop()
+	p := len(s.basis) - 1
+	s.Work += s.d
+	if s.beta[p] >= -feasible {
+		s.Dual(y)
+		return s.value
+	}
+	j := s.entering(p, true, false)
+	if j < 0 {
+		s.ray, s.rayHigh = p, false
+		s.Dual(y)
+		s.ray = -1
+		return math.Inf(-1)
+	}
+	line := s.t[p*s.d : (p+1)*s.d]
+	price := s.cost[j] / line[j]
+	clear(y[:len(s.rows)])
+	for k, e := range s.col {
+		if e >= s.d && k != j {
+			y[e-s.d] = max(0, price*line[k]-s.cost[k])
+		}
+	}
+	y[len(s.rows)-1] = max(0, -price)
+	return s.value - price*s.beta[p]
+}
+
+// pop takes the last row out again, which has to be basic.
+func (s *Solver) pop() {
+	last := len(s.basis) - 1
+	s.rows, s.basis, s.beta, s.where = s.rows[:len(s.rows)-1], s.basis[:last], s.beta[:last], s.where[:len(s.where)-1]
+	s.t = s.t[:last*s.d]
+}
+
 // SafeBound is an upper bound on the objective that holds whatever rounding has done:
 // it is computed from the multipliers and the rows alone (Neumaier & Shcherbina,
 // Mathematical Programming 99 (2004)). After Infeasible it is −Inf if the multipliers

@@ -198,6 +198,71 @@ func TestDroppedRowsDoNotHold(t *testing.T) {
 	require.Greater(t, moved, 100, "programs that hold only without the dropped rows")
 }
 
+// What a probe says of one more row is no less than the optimum with it, its multipliers prove it,
+// and the solver goes on as if it had not been asked.
+func TestProbe(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 2))
+	kinds := map[string]int{}
+	for range 3000 {
+		p := random(rng)
+		if len(p.A) == 0 {
+			continue
+		}
+		for i := range p.Hi {
+			p.Hi[i] = min(p.Hi[i], p.Lo[i]+1000)
+		}
+		last := len(p.A) - 1
+		short := program{C: p.C, A: p.A[:last], B: p.B[:last], Lo: p.Lo, Hi: p.Hi}
+		s := short.solver()
+		if s.Solve(math.Inf(-1)) != Optimal {
+			continue
+		}
+		before, y := s.Value(), make([]float64, len(p.A))
+		most := s.Probe(p.row(last), y)
+		require.Len(t, s.Rows(), last)
+		cold := p.solver()
+		status := cold.Solve(math.Inf(-1))
+		scale := 1e-6 * (1 + math.Abs(before))
+		require.LessOrEqual(t, most, before+scale)
+		switch {
+		case math.IsInf(most, -1):
+			kinds["none"]++
+			require.Equal(t, Infeasible, status)
+			require.Less(t, p.provenBy(y, make([]float64, len(p.C))), 0.0)
+		case most < before-scale:
+			kinds["less"]++
+			require.InDelta(t, most, p.provenBy(y, p.C), 1e-5*(1+math.Abs(before)))
+		default:
+			kinds["same"]++
+		}
+		if status == Optimal {
+			require.GreaterOrEqual(t, most, cold.Value()-scale)
+		}
+		s.Push(p.row(last))
+		require.Equal(t, status, s.Solve(math.Inf(-1)))
+		if status == Optimal {
+			require.InDelta(t, cold.Value(), s.Value(), scale)
+		}
+	}
+	t.Log(kinds)
+	require.Greater(t, min(kinds["none"], kinds["less"], kinds["same"]), 50)
+}
+
+// provenBy is the bound on an objective that multipliers of the rows prove.
+func (p program) provenBy(y, objective []float64) float64 {
+	sum := 0.0
+	for i, v := range y {
+		sum += v * p.B[i]
+	}
+	for j, c := range objective {
+		for i, v := range y {
+			c -= v * p.A[i][j]
+		}
+		sum += max(c*p.Lo[j], c*p.Hi[j])
+	}
+	return sum
+}
+
 // A cutoff ends the solution only where the optimum does not exceed it.
 func TestCutoff(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 1))
