@@ -23,7 +23,6 @@ type dresser struct {
 	first   int // rows of the program that come before all stages
 	out     map[way]tags
 	until   [maxDepth][]way // by stage: the ways that are ruled out as long as it stands
-	free    []*lp.Solver    // for copies of programs to be made in
 	scratch []float64       // of multipliers
 	work    effort
 }
@@ -103,7 +102,7 @@ func (d *dresser) from(s stage) (ruled tags) {
 		}
 		by := d.from(b.stage)
 		d.forget(b.depth)
-		d.free = append(d.free, b.program)
+		discard(b.program)
 		if !by.has(b.depth) {
 			return by
 		}
@@ -143,7 +142,7 @@ func (d *dresser) mostUrgent(s stage) (next []branch, ruled tags, ok bool) {
 			continue
 		}
 		by := d.blamed(to)
-		d.free = append(d.free, to.program)
+		discard(to.program)
 		if !by.has(to.depth) {
 			return nil, by, false
 		}
@@ -202,7 +201,7 @@ func (d *dresser) forget(depth int) {
 
 // take goes a way; it is not ok where that leaves too little to spare.
 func (d *dresser) take(s stage, w way) (stage, bool) {
-	program := d.copyOf(s.program)
+	program := copyOf(s.program)
 	to := stage{depth: s.depth + 1, spots: slices.Clone(s.spots), depths: slices.Clone(s.depths), dressed: s.dressed}
 	if w.j == toDress {
 		to.spots[w.i].pose = w.pose
@@ -216,23 +215,10 @@ func (d *dresser) take(s stage, w way) (stage, bool) {
 	return d.solved(program, to)
 }
 
-// copyOf is a copy of a program, made in one that is free where there is one.
-func (d *dresser) copyOf(program *lp.Solver) *lp.Solver {
-	if len(d.free) == 0 {
-		d.free = append(d.free, &lp.Solver{})
-	}
-	last := len(d.free) - 1
-	c := d.free[last]
-	d.free = d.free[:last]
-	c.CopyFrom(program)
-	return c
-}
-
 // solved solves the program of a stage, and moves its boxes to where that puts them.
 func (d *dresser) solved(program *lp.Solver, s stage) (stage, bool) {
-	before := program.Work
 	status := program.Solve(d.least + enough)
-	d.work += effort(program.Work - before)
+	d.work += effort(program.Work)
 	s.program = program
 	if status != lp.Optimal {
 		return s, false

@@ -195,15 +195,16 @@ func (v *improver) program() *lp.Solver {
 		}
 	}
 	objective[3*n], lo[3*n], hi[3*n] = 1, -v.size, v.size
-	solver := lp.New(objective, lo, hi)
-	solver.Halt = v.halt
+	solver := newProgram(objective, lo, hi, v.halt)
 	v.push(solver, 0)
 	return solver
 }
 
 // solve solves the program for the greatest spare.
 func (v *improver) solve() ([]spot, bool) {
-	return v.finish(v.program(), math.Inf(-1))
+	program := v.program()
+	defer discard(program)
+	return v.finish(program, math.Inf(-1))
 }
 
 // finish solves a program, adding relations that its answer breaks, and returns the
@@ -234,13 +235,6 @@ func (v *improver) push(solver *lp.Solver, from int) {
 	}
 }
 
-// copyOf is a copy of a program, to go on from.
-func (v *improver) copyOf(solver *lp.Solver) *lp.Solver {
-	c := &lp.Solver{Halt: v.halt}
-	c.CopyFrom(solver)
-	return c
-}
-
 // placesIn gives the places that an answer of a program has for boxes.
 func placesIn(x []float64, spots []spot) []spot {
 	next := slices.Clone(spots)
@@ -255,6 +249,7 @@ func placesIn(x []float64, spots []spot) []spot {
 func (v *improver) flip() bool {
 	v.chooseSides()
 	solver := v.program()
+	defer discard(solver)
 	if _, ok := v.finish(solver, math.Inf(-1)); !ok {
 		return false
 	}
@@ -297,7 +292,8 @@ func (v *improver) noteTight(rows []int) {
 // flipOne does so for one relation, row of a solved program.
 func (v *improver) flipOne(solved *lp.Solver, row int, key [3]int) bool {
 	now := v.sides[key]
-	without, known := v.copyOf(solved), len(v.order)
+	without, known := copyOf(solved), len(v.order)
+	defer discard(without)
 	without.Drop(row)
 	status := without.Solve(v.spare + enough)
 	v.work += effort(without.Work)
@@ -313,10 +309,12 @@ func (v *improver) flipOne(solved *lp.Solver, row int, key [3]int) bool {
 			break
 		}
 		v.sides[key] = side{key[0], key[1], key[2], f}
-		solver := v.copyOf(without)
+		solver := copyOf(without)
 		solver.Push(v.sides[key].row(len(v.spots)))
 		v.push(solver, known)
-		if next, ok := v.finish(solver, v.spare+enough); ok {
+		next, ok := v.finish(solver, v.spare+enough)
+		discard(solver)
+		if ok {
 			if spare := v.sharpLeft(next); spare > v.spare+enough {
 				v.spots, v.spare = next, spare
 				return true

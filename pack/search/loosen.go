@@ -44,9 +44,12 @@ func (v *improver) loosen() bool {
 		v.spots = next
 		if left := v.sharpLeft(next); left > spare+enough {
 			v.spare = left
+			discard(solver)
 			return true
 		}
-		solver, next, ok = v.breakChain(solver, used)
+		last := solver
+		solver, next, ok = v.breakChain(last, used)
+		discard(last)
 	}
 	v.spots, v.spare, v.tight = spots, spare, tight
 	return false
@@ -71,11 +74,12 @@ func (v *improver) breakChain(solved *lp.Solver, used map[[3]int]bool) (*lp.Solv
 // cutoff; else nothing has changed.
 func (v *improver) try(r remedy, solved *lp.Solver, cutoff float64) (*lp.Solver, []spot, bool) {
 	sides, order, spots := maps.Clone(v.sides), slices.Clone(v.order), v.spots
-	solver := v.copyOf(solved)
+	solver := copyOf(solved)
 	v.apply(r, solver)
 	if next, ok := v.finish(solver, cutoff); ok && v.sharpLeft(next) >= cutoff-keep {
 		return solver, next, true
 	}
+	discard(solver)
 	v.sides, v.order, v.spots = sides, order, spots
 	return nil, nil, false
 }

@@ -61,9 +61,17 @@ type Solver struct {
 
 // New returns a solver without rows.
 func New(objective, lo, hi []float64) *Solver {
-	s := &Solver{d: len(objective), objective: slices.Clone(objective), lo: slices.Clone(lo), hi: slices.Clone(hi), ray: -1}
-	s.reset()
+	s := &Solver{}
+	s.Begin(objective, lo, hi)
 	return s
+}
+
+// Begin makes s a solver without rows, as New does.
+func (s *Solver) Begin(objective, lo, hi []float64) {
+	s.d, s.ray = len(objective), -1
+	s.objective, s.lo, s.hi = slices.Clone(objective), slices.Clone(lo), slices.Clone(hi)
+	s.rows = s.rows[:0]
+	s.reset()
 }
 
 func (s *Solver) reset() {
@@ -497,6 +505,9 @@ func (s *Solver) SafeBound(y []float64) float64 {
 	return sum
 }
 
+// more is how many more rows a copy has room for.
+const more = 8
+
 // CopyFrom makes s a copy of o.
 func (s *Solver) CopyFrom(o *Solver) {
 	s.Work += len(o.t) / 4 // a copy is so much cheaper than a step
@@ -508,6 +519,6 @@ func (s *Solver) CopyFrom(o *Solver) {
 	s.cost = append(s.cost[:0], o.cost...)
 	s.basis = append(s.basis[:0], o.basis...)
 	s.beta = append(s.beta[:0], o.beta...)
-	s.t = append(s.t[:0], o.t...)
+	s.t = append(slices.Grow(s.t[:0], len(o.t)+more*s.d), o.t...)
 	s.where = append(s.where[:0], o.where...)
 }

@@ -203,7 +203,7 @@ func TestDroppedRowsDoNotHold(t *testing.T) {
 func TestProbe(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 2))
 	kinds := map[string]int{}
-	for range 3000 {
+	for range 5000 {
 		p := random(rng)
 		if len(p.A) == 0 {
 			continue
