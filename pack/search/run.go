@@ -71,7 +71,7 @@ const (
 	first    = 2   // starts in the first batch
 	batch    = 4   // in the next
 	later    = 8   // after some 64, when there is less to build on
-	calm     = 8   // starts without a better layout after which layouts are looked at without room for tools
+	calm     = 8   // starts without a better layout after which some leave posts out at first
 	idle     = 128 // starts without a better layout after which the proof gets more of the time
 	patient  = 4   // times as much, then
 	fewBoxes = 9   // so few that it gets more from the beginning, where they have no posts; with more it gets little
@@ -246,13 +246,22 @@ func (r *run) start(n int, work *effort) (o outcome) {
 		return o
 	}
 	var c candidate
-	if n%2 == 1 {
+	if r.startsBare(n) {
 		c, o.bare = r.undressed(perStart*n, from[rng.IntN(len(from))], rng, work)
 	} else {
 		c = r.startFrom(n, from, rng, work)
 	}
 	o.found = []candidate{c, r.redressed(perStart*n+perStart/2, c, work)}
 	return o
+}
+
+// startsBare tells whether start n leaves posts out at first: half of them do, and most where there
+// are many boxes, of which one alone, turned or moved, gains less.
+func (r *run) startsBare(n int) bool {
+	if len(r.boxes) > fewBoxes {
+		return n%8 != 0
+	}
+	return n%2 == 1
 }
 
 // startFrom makes a candidate with posts, from one of a list or anew.
