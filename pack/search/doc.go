@@ -27,10 +27,12 @@
 // with the planes that are best where it ends, then with other planes for the relations whose
 // multipliers say that they limit, and, where many alike do, for one after the other, as long as
 // that costs nothing (loosen.go); most of these programs ask for the tools' room as well. Once nothing
-// better has been found for a while, half of the starts leave posts out at first (bare.go): bare boxes
-// that are found to have more to spare than the best answer are given their posts, and tools their
+// better has been found for a while, half of the starts, or most where there are many boxes, leave
+// posts out at first: bare boxes are pushed apart, for up to a little more than the best such layout
+// has (bare.go). Those with more to spare than the best answer are given their posts, and tools their
 // room, in a tree of choices that learns from what does not go, as the proof does; at every branch
-// the program has one plane more, or one box its posts (dress.go).
+// the program has one plane more, or one box its posts (dress.go). What comes near the best answer
+// with posts is given them anew in the same way.
 // Layouts that do not go in, or whose posts no tool reaches, are no answers (enter.go): what
 // is better than the best answer is asked whether it does, and where tools lack room, it is
 // improved again with room for them. What is offered is settled and rounded (settle.go,
