@@ -45,9 +45,17 @@ func commands() []command {
 // GOMEMLIMIT says otherwise: an old laptop has to do.
 const memory = 384 << 20
 
+// garbage is how many percent of what is in use are added before garbage is collected, as long as
+// memory is not short, unless GOGC says otherwise. With the usual 100 the search does a tenth less in
+// the same time.
+const garbage = 400
+
 func main() {
 	if os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetMemoryLimit(memory)
+	}
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(garbage)
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	go func() { // a second signal ends the program at once

@@ -27,7 +27,7 @@
 // with the planes that are best where it ends, then with other planes for the relations whose
 // multipliers say that they limit, and, where many alike do, for one after the other, as long as
 // that costs nothing (loosen.go); most of these programs ask for the tools' room as well. Once nothing
-// better has been found for a while, half of the starts, or most where there are many boxes, leave
+// better has been found for a while, a fourth of the starts, or most where there are many boxes, leave
 // posts out at first: bare boxes are pushed apart, for up to a little more than the best such layout
 // has (bare.go). Those with more to spare than the best answer are given their posts, and tools their
 // room, in a tree of choices that learns from what does not go, as the proof does; at every branch

@@ -50,10 +50,16 @@ type box struct {
 
 // newModel builds the tables. Obstacles come from the frame, in its order.
 func newModel(problem pack.Problem) *model {
-	return modelOf(problem, posesOf)
+	m := modelOf(problem, posesOf)
+	made := faceted{}
+	for k := range m.kinds {
+		m.inner = append(m.inner, m.innerClauses(k, made))
+	}
+	return m
 }
 
-// modelOf is newModel with what lists the poses of a kind given.
+// modelOf is newModel with what lists the poses of a kind given, and without what only the proof
+// needs.
 func modelOf(problem pack.Problem, poses func(kind int, k pack.Kind, worst bool) []*pose) *model {
 	obstacles := problem.Frame.Obstacles(nearer(problem))
 	m := &model{problem: problem, kinds: problem.Pack.Kinds}
@@ -68,12 +74,10 @@ func modelOf(problem pack.Problem, poses func(kind int, k pack.Kind, worst bool)
 			m.sides = append(m.sides, o)
 		}
 	}
-	made := faceted{}
 	for k := range m.kinds {
 		walls, solids := m.againstFrame(k, obstacles)
 		m.walls, m.solids = append(m.walls, walls), append(m.solids, solids)
 		m.square = append(m.square, squarePlanes(walls, solids))
-		m.inner = append(m.inner, m.innerClauses(k, made))
 	}
 	m.numberPoses()
 	m.measureRoom()

@@ -255,13 +255,13 @@ func (r *run) start(n int, work *effort) (o outcome) {
 	return o
 }
 
-// startsBare tells whether start n leaves posts out at first: half of them do, and most where there
+// startsBare tells whether start n leaves posts out at first: one in four does, and most where there
 // are many boxes, of which one alone, turned or moved, gains less.
 func (r *run) startsBare(n int) bool {
 	if len(r.boxes) > fewBoxes {
 		return n%8 != 0
 	}
-	return n%2 == 1
+	return n%4 == 1
 }
 
 // startFrom makes a candidate with posts, from one of a list or anew.
