@@ -80,6 +80,7 @@ const (
 )
 
 func (r *run) search() {
+	defer func() { r.bare, r.bares = nil, pool{} }() // what comes then needs the memory
 	r.bound, r.reason = r.cheapBound()
 	if r.bound < 0 {
 		r.tell("nothing can fit")
