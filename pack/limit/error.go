@@ -7,7 +7,7 @@ import (
 	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // Off returns the problem with every measurement off by e millimetres the wrong way at

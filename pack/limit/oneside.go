@@ -3,7 +3,7 @@ package limit
 import (
 	"math"
 
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // tied is how much a row may leave above the spare, in mm, and still count as limiting

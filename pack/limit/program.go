@@ -8,7 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/pack"
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // Errors of Of.

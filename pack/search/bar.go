@@ -8,7 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/pack/entry"
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // A node whose best arrangement does not go in is not done with: others that agree with its

@@ -13,7 +13,7 @@ import (
 
 	"rackwright/frame"
 	"rackwright/pack/certificate"
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // The places at which a box meets a body are the sum of the body and the box. The branches

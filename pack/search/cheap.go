@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // cheapBound gives an upper bound on the spare of any layout from what can be seen

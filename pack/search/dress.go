@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // dresser gives the boxes of a layout their posts. It goes on from the linear program of the

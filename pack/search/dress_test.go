@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"rackwright/pack"
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // inRow is a run with two boxes 100 by 110 by 40 mm in a chest 260 mm long, each with two posts,

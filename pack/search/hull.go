@@ -5,7 +5,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // As long as the pose of a box is open, the least that any of its poses asks for along each

@@ -6,7 +6,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // side is a relation with the plane chosen for it: a row of the linear program.

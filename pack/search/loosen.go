@@ -7,7 +7,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // Where boxes are alike, many chains of relations limit the spare at once, and no other plane

@@ -5,8 +5,8 @@ import (
 
 	"rackwright/pack"
 	"rackwright/pack/certificate"
+	"rackwright/pack/lp"
 	"rackwright/pack/search/lattice"
-	lp "rackwright/pack/search/simplex"
 )
 
 // namedBounds are the bounds to try before a tree: each fills in a proof that may hold

@@ -6,7 +6,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // node is a state of the proof: which poses each box may still take, which plane has

@@ -3,7 +3,7 @@ package search
 import (
 	"sync"
 
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // Layouts are improved by many short programs. Their memory is used again.

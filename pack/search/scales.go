@@ -3,7 +3,7 @@ package search
 import (
 	"math"
 
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // Dual feasible functions replace the lengths along an axis by others, such that

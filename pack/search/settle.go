@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // The greatest spare seldom fixes every box. Among the places that keep it, settle takes

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"rackwright/pack"
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // shares is what scales make of the lengths of boxes along each axis. A column is the

@@ -8,7 +8,7 @@ import (
 
 	"rackwright/frame"
 	"rackwright/geom"
-	lp "rackwright/pack/search/simplex"
+	"rackwright/pack/lp"
 )
 
 // depthOf is how far the deepest point of some prisms is below a surface that they are

@@ -1,5 +1,6 @@
-// Package simplex is the linear program solver of the search.
-package simplex
+// Package lp solves linear programs by the dual simplex method: small and dense ones, again and
+// again with a row more or less.
+package lp
 
 import (
 	"math"

@@ -1,4 +1,4 @@
-package simplex
+package lp
 
 import (
 	"bufio"
