@@ -45,7 +45,7 @@ func packWith(boxes string) string {
 
 const square = "[0, 0], [900, 0], [900, 900], [0, 900]"
 
-// Every limit of the README: at the limit a file is accepted, beyond it refused with an
+// Every limit of help/limits.md: at the limit a file is accepted, beyond it refused with an
 // error that names place, number and limit, and nothing is done.
 func TestLimits(t *testing.T) {
 	plainFrame, plainPack := frameWith(square, "across: 900", ""), packWith("{name: b, size: [10, 10, 10]}")

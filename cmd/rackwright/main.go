@@ -72,9 +72,11 @@ func run(ctx context.Context, args []string, s streams) int {
 		return exitUsage
 	}
 	switch args[0] {
-	case "--help", "-h", "help":
+	case "--help", "-h":
 		usage(s.out)
 		return exitFits
+	case "help":
+		return help(args[1:], s)
 	case "--version":
 		fmt.Fprintln(s.out, "rackwright", version)
 		return exitFits
@@ -101,7 +103,8 @@ Usage: rackwright COMMAND [OPTIONS] FILES
 		fmt.Fprintf(w, "  %-29s %s\n", c.name+" "+c.args, c.summary)
 	}
 	fmt.Fprint(w, `
-rackwright COMMAND --help tells more of each. Start with:
+rackwright COMMAND --help tells the options of each, rackwright help what there is to read.
+Start with:
 
   rackwright new bike
   rackwright fit bike.frame.yaml bike.pack.yaml
