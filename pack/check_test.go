@@ -415,6 +415,23 @@ func TestWorstAddsUp(t *testing.T) {
 	require.Equal(t, 8.5, relation(t, r, "block 1", "block 2").Gap)
 }
 
+// A box of 100 with a post of 20 on top, both 1 more at the worst, needs 122 and not a
+// thousandth less. A post aside: its radius, place and the case it is measured from are
+// each as far off as they may be, 0.5 + 1 + 0.5.
+func TestWorstOfAPost(t *testing.T) {
+	p := problemOf(crate(300, 300, 122), kindOf("battery", 1, 200, 200, 100))
+	k := &p.Pack.Kinds[0]
+	k.Accuracy = 1
+	k.Posts = []Post{{Name: "plus", Face: Top, At: r2.Point{X: 100, Y: 10}, Diameter: 18, Height: 20}}
+	at := layoutOf(upright("battery", 1, 150, 150, 50.5))
+	require.Zero(t, Check(p.AtWorst(), at).Spare)
+	p.Frame = crate(300, 300, 122-1.0/1024)
+	require.Negative(t, Check(p.AtWorst(), at).Spare)
+	post := relation(t, Check(p, at), "battery 1 plus", "width right")
+	require.Equal(t, 51.0, post.Gap)
+	require.Equal(t, 49.0, relation(t, Check(p.AtWorst(), at), "battery 1 plus", "width right").Gap)
+}
+
 func TestExactlyAsWideAsTheOpening(t *testing.T) {
 	p := blocks(1, Gaps{})
 	p.Frame.Opening.Stations = []frame.Station{{Across: r1.Interval{Lo: -50, Hi: 50}}}

@@ -29,7 +29,7 @@ type kindFile struct {
 	Name        strict.Name    `yaml:"name" jsonschema:"example=battery" jsonschema_description:"Name of the kind of box."`
 	Count       *int           `yaml:"count,omitempty" jsonschema:"minimum=1,maximum=64" jsonschema_description:"How many there are. Default 1."`
 	Size        strict.Point3  `yaml:"size" jsonschema:"exclusiveMinimum=0,maximum=4000" jsonschema_description:"Length, width, height outside: lips included, posts not."`
-	Accuracy    strict.Length  `yaml:"accuracy,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Each size may be larger by this much."`
+	Accuracy    strict.Length  `yaml:"accuracy,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Each size may be larger by this much, and heights, diameters and places of posts off by it."`
 	Swell       strict.Length  `yaml:"swell,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"And by this much again, when cells swell."`
 	Mass        strict.Mass    `yaml:"mass,omitempty" jsonschema:"minimum=0,maximum=5000" jsonschema_description:"Mass of one: kg, or text such as 29 lb."`
 	Stand       strict.Words   `yaml:"stand,omitempty" jsonschema:"enum=upright,enum=on-side,enum=on-end,enum=inverted" jsonschema_description:"Allowed stands: which face is up. Default upright alone. Do not stand flooded batteries other than upright."`

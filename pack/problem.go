@@ -18,7 +18,7 @@ type Problem struct {
 	Pack  *Pack
 	// Worst takes everything at its worst at once: every measured face of the frame
 	// nearer by the frame's accuracy, every size of a box larger by its accuracy and
-	// its swell.
+	// its swell, and heights, diameters and places of posts off by the box's accuracy.
 	Worst bool
 }
 
@@ -109,12 +109,10 @@ type Bodies struct {
 	Posts []geom.Box
 }
 
-// Bodies returns the solids of a placed box. A post stays where it is measured from
-// the middle of its face when the case is larger than measured, and its bar reaches
-// from the face as measured to the end of the post on the larger case. A flush post is
-// flat as measured. It is an error when the pack has no such box, or
-// the orientation or the centre is not usable; the stand and the tilt need not be
-// allowed.
+// Bodies returns the solids of a placed box. With Worst the bar of a post contains the
+// post wherever it may be, from the middle of the case. A flush post is flat as measured.
+// It is an error when the pack has no such box, or the orientation or the centre is not
+// usable; the stand and the tilt need not be allowed.
 func (p Problem) Bodies(at Placement) (Bodies, error) {
 	kind, ok := p.Kind(at.Box)
 	switch {
@@ -130,7 +128,7 @@ func (p Problem) Bodies(at Placement) (Bodies, error) {
 	body := geom.Box{Centre: at.Centre, Axes: at.Axes(), Half: p.Size(kind).Mul(0.5)}
 	bodies := Bodies{Case: body}
 	for _, post := range kind.Posts {
-		bodies.Posts = append(bodies.Posts, post.bar(kind, body))
+		bodies.Posts = append(bodies.Posts, post.bar(kind, body, p.Worst))
 	}
 	return bodies, nil
 }
@@ -142,14 +140,23 @@ func inRange(c r3.Vector) bool {
 	return math.Abs(c.X) <= MaxCentre && math.Abs(c.Y) <= MaxCentre && math.Abs(c.Z) <= MaxCentre
 }
 
-// bar returns the square bar around a post of a kind whose case is body. Where the case
-// may be larger than measured the bar reaches from the face as measured to the far end
-// of the post on the larger one, for the true face may be anywhere between.
-func (t Post) bar(kind Kind, body geom.Box) geom.Box {
+// bar returns the square bar around a post of a kind whose case is body, at the worst
+// wherever the post may be.
+//
+// Along its axis the bar then reaches from the face of the smallest case to the end of the
+// highest post on body. Aside it has, beyond the post as measured, half of the accuracy for
+// the diameter, all of it for the place, and for the corner that the place is measured from
+// half of what the case may be larger: a case that swells to one side alone is moved by as
+// much to stay within body.
+func (t Post) bar(kind Kind, body geom.Box, worst bool) geom.Box {
+	var off, swell float64
+	if worst {
+		off, swell = kind.Accuracy, kind.Swell
+	}
 	normal := t.Face.Normal()
-	r, face := t.Diameter/2, body.Half.Dot(normal.Abs())
-	near := min(face, geom.SnapUp(kind.Size.Dot(normal.Abs()))/2)
-	far := face + t.Height
+	r, face := t.Diameter/2+2*off+swell/2, body.Half.Dot(normal.Abs())
+	near := min(face, (geom.SnapUp(kind.Size.Dot(normal.Abs()))-off)/2)
+	far := face + t.Height + off
 	offset := t.FromMiddle(kind.Size).Add(normal.Mul((near + far) / 2))
 	return geom.Box{
 		Centre: body.Centre.Add(turned(offset, body.Axes)),

@@ -41,6 +41,7 @@ type (
 	judgeBox struct {
 		Size  [3]float64  `json:"size"`
 		More  float64     `json:"more"`
+		Off   float64     `json:"off"`
 		Posts []judgePost `json:"posts"`
 	}
 	judgePost struct {
@@ -99,7 +100,7 @@ func forSecondJudge(p Problem, layout Layout) judgeCase {
 		c.Across = []float64{o.Stations[0].Across.Lo, o.Stations[0].Across.Hi}
 	}
 	for _, k := range p.Pack.Kinds {
-		box := judgeBox{Size: triple(k.Size), More: k.Accuracy + k.Swell, Posts: []judgePost{}}
+		box := judgeBox{Size: triple(k.Size), More: k.Accuracy + k.Swell, Off: k.Accuracy, Posts: []judgePost{}}
 		for _, t := range k.Posts {
 			box.Posts = append(box.Posts, judgePost{t.Name, t.Face.String(), [2]float64{t.At.X, t.At.Y}, t.Diameter, t.Height})
 		}

@@ -12,7 +12,7 @@ import (
 
 // Off returns the problem with every measurement off by e millimetres the wrong way at
 // once: all faces of the frame nearer, all sizes of boxes larger, and swollen as the
-// pack says.
+// pack says, all posts higher, thicker and aside.
 func Off(problem pack.Problem, e float64) pack.Problem {
 	f, p := *problem.Frame, *problem.Pack
 	f.Accuracy = e
@@ -71,7 +71,7 @@ func stretch(problem pack.Problem, layout pack.Layout, e float64) (float64, pack
 		return e, layout, false
 	}
 	n, reach := len(s.places), s.reach()
-	const most = 4 // no row loses more per millimetre: two boxes or a post, and a sharp corner
+	const most = 8 // no row loses more per millimetre: two posts, each 3.2 at its corners, and a case or a sharp corner less
 	rows := near(s.rows(), 4*math.Sqrt(3)*reach+most*reach)
 	objective, lo, hi := moves(n, reach)
 	hi[3*n], lo[3*n] = reach, 0

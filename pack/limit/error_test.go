@@ -2,8 +2,10 @@ package limit_test
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
+	"github.com/golang/geo/r2"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/pack"
@@ -54,7 +56,8 @@ func TestCommonErrorIsTight(t *testing.T) {
 	require.Greater(t, fitting, 30)
 }
 
-// erring has every size and face off by its own random error of at most e.
+// erring has every size and face, and all of a post, off by its own random error of at
+// most e.
 func (g generator) erring(p pack.Problem, e float64) pack.Problem {
 	off := func() float64 { return e * (2*g.Float64() - 1) }
 	for _, s := range p.Frame.Opening.Sides {
@@ -64,13 +67,14 @@ func (g generator) erring(p pack.Problem, e float64) pack.Problem {
 		p = changed(p, limit.Measured{Sort: limit.Width, Of: s}, off())
 	}
 	for i, k := range p.Pack.Kinds {
-		for axis, name := range []string{"length", "width", "height"} {
-			d := off()
-			if len(k.Posts) > 0 {
-				d = max(d, 0) // a box is larger than measured, its posts where they were
-			}
-			p = changed(p, limit.Measured{Sort: limit.Size, Of: k.Name, What: name}, d)
-			keepPosts(p.Pack.Kinds[i].Posts, axis, d/2)
+		for _, name := range []string{"length", "width", "height"} {
+			p = changed(p, limit.Measured{Sort: limit.Size, Of: k.Name, What: name}, off())
+		}
+		p.Pack.Kinds[i].Posts = slices.Clone(p.Pack.Kinds[i].Posts)
+		for n := range k.Posts {
+			t := &p.Pack.Kinds[i].Posts[n]
+			t.At = t.At.Add(r2.Point{X: off(), Y: off()})
+			t.Diameter, t.Height = t.Diameter+off(), max(0, t.Height+off())
 		}
 	}
 	for _, k := range p.Frame.KeepOuts {
@@ -80,18 +84,4 @@ func (g generator) erring(p pack.Problem, e float64) pack.Problem {
 		p = changed(p, limit.Measured{Sort: limit.Rail, Of: "rail", What: "diameter"}, 2*off())
 	}
 	return p
-}
-
-// keepPosts keeps posts where they were from the middle of a box that has grown by
-// twice d along an axis.
-func keepPosts(posts []pack.Post, axis int, d float64) {
-	for i, post := range posts {
-		switch across := post.Face.Axis(); {
-		case across == axis:
-		case axis == 0 || axis == 1 && across == 0:
-			posts[i].At.X += d
-		default:
-			posts[i].At.Y += d
-		}
-	}
 }

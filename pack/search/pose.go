@@ -137,7 +137,7 @@ func newPose(kind int, k pack.Kind, worst bool, up, front pack.Face, tilt s1.Ang
 	half := caseSize(k, worst).Mul(0.5)
 	p.parts = append(p.parts, part{post: caseOnly, half: t.level(half).Abs()})
 	for i, post := range k.Posts {
-		offset, size := postBar(k, post, half)
+		offset, size := postBar(k, post, half, worst)
 		p.parts = append(p.parts, part{
 			post:   i,
 			offset: t.pitch(t.level(offset)),
@@ -158,22 +158,28 @@ func caseSize(k pack.Kind, worst bool) r3.Vector {
 }
 
 // postBar returns the square bar around a post in the box's own axes: its centre,
-// from the case's centre, and its sizes. half is half of the case, as searched; the
-// face may be anywhere from where it was measured to there.
-func postBar(k pack.Kind, post pack.Post, half r3.Vector) (centre, size r3.Vector) {
+// from the case's centre, and its sizes. half is half of the case, as searched. At the
+// worst the face may be anywhere from that of the smallest case to there, and the post
+// as much higher, thicker and aside as its numbers may be off, the place from a corner
+// that may itself be off by half of what the case is.
+func postBar(k pack.Kind, post pack.Post, half r3.Vector, worst bool) (centre, size r3.Vector) {
+	var off, more float64
+	if worst {
+		off, more = k.Accuracy, k.Accuracy+k.Swell
+	}
 	axis, positive := axisOf(post.Face)
 	var c, s [3]float64
 	inFace := []float64{post.At.X, post.At.Y}
 	for i := range 3 {
 		if i == axis {
-			measured := min(component(half, i), geom.SnapUp(component(k.Size, i))/2)
-			end := component(half, i) + post.Height
-			c[i] = sign(positive) * (measured + end) / 2
-			s[i] = end - measured
+			face := min(component(half, i), (geom.SnapUp(component(k.Size, i))-off)/2)
+			end := component(half, i) + post.Height + off
+			c[i] = sign(positive) * (face + end) / 2
+			s[i] = end - face
 			continue
 		}
 		c[i] = inFace[0] - component(k.Size, i)/2
-		s[i] = post.Diameter
+		s[i] = post.Diameter + off + 2*off + more
 		inFace = inFace[1:]
 	}
 	return r3.Vector{X: c[0], Y: c[1], Z: c[2]}, r3.Vector{X: s[0], Y: s[1], Z: s[2]}

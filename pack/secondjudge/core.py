@@ -14,7 +14,7 @@ are rounded against the builder, as the definition of the spare says.
 
 A case: gaps {beside, above, wall, rail, keepout, post, boot}, worst, accuracy,
 outline [[x, z]...], metal, across [right, left] or null, planes [{normal, offset}]
-(limits of a width that changes with height), boxes {name: {size, more, posts}},
+(limits of a width that changes with height), boxes {name: {size, more, off, posts}},
 placements [{box, number, up, front, tilt, centre}], rails [{name, path, diameter,
 gap}], keepouts [{name, metal, gap, box: [low, high] or round: [from, to,
 diameter]}], prisms [{kind: side|width|keepout, name, metal, gap, profile, axis: x|y,
@@ -266,20 +266,25 @@ class Case:
             half = [snap_up(s + (kind["more"] if self.worst else 0)) * HALF for s in size]
             name = "%s %d" % (p["box"], p["number"])
             yield name, [(name, False, box_solid(turn, p["centre"], [-h for h in half], half))] + [
-                (name + " " + t["name"], True, self.post(turn, p["centre"], size, half, t)) for t in kind["posts"]]
+                (name + " " + t["name"], True, self.post(turn, p["centre"], size, half, t, *((kind["off"], kind["more"]) if self.worst else (D(0), D(0)))))
+                for t in kind["posts"]]
 
-    def post(self, turn, centre, size, half, t):
+    def post(self, turn, centre, size, half, t, off, more):
+        """The bar that holds the post, where its numbers may be off either way by off, and
+        those of the case by off less and more."""
         lo, hi, at = [], [], list(t["at"])
         for k, out in enumerate(FACES[t["face"]]):
             if out:
-                # From the face as measured to the end of the post on the larger case.
-                ends = [snap_up(size[k]) * HALF, half[k] + t["height"]]
+                # From the face of the smallest case to the end of the highest post on the largest.
+                ends = [snap_up(size[k]) * HALF - off * HALF, half[k] + t["height"] + off]
                 lo.append(ends[0] if out > 0 else -ends[1])
                 hi.append(ends[1] if out > 0 else -ends[0])
             else:
                 middle = at.pop(0) - size[k] * HALF
-                lo.append(middle - t["diameter"] * HALF)
-                hi.append(middle + t["diameter"] * HALF)
+                # The radius, the place, and the corner that the place is measured from.
+                aside = (t["diameter"] + off) * HALF + off + more * HALF
+                lo.append(middle - aside)
+                hi.append(middle + aside)
         return box_solid(turn, centre, lo, hi)
 
     def note(self, a, b, left):

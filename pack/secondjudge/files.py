@@ -283,6 +283,7 @@ class Job:
         r = self.pack
         return {
             "size": r.point(k["size"]), "more": r.length(k.get("accuracy", 0)) + r.length(k.get("swell", 0)),
+            "off": r.length(k.get("accuracy", 0)),
             "posts": [{"name": t["name"], "face": t["face"], "at": r.point(t["at"]), "diameter": r.length(t["diameter"]),
                        "height": r.length(t.get("height", 0))} for t in k.get("posts") or []],
         }

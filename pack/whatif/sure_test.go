@@ -3,6 +3,7 @@ package whatif_test
 import (
 	"context"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r1"
@@ -108,13 +109,16 @@ func slanted(g *rand.Rand) pack.Problem {
 	k := kind("b", 2, n(90, 120), n(90, 115), n(80, 110))
 	k.Accuracy, k.Swell = n(0, 2), 0.5
 	if g.IntN(2) == 0 {
+		k.Posts = []pack.Post{{Name: "plus", Face: pack.Face(g.IntN(6)), At: r2.Point{X: n(10, 50), Y: n(10, 50)}, Diameter: 10, Height: 8}}
+	}
+	if g.IntN(2) == 0 {
 		k.Tilts = append(k.Tilts, 10*s1.Degree)
 	}
 	return problem(f, k)
 }
 
 // erring is the problem with every corner's two lines, every face and size off by random
-// errors: sizes larger or smaller within the accuracy, and swollen as much as they may.
+// errors: sizes and all of posts within the accuracy, and sizes swollen as much as they may.
 func erring(g *rand.Rand, p pack.Problem) pack.Problem {
 	off := func(most float64) float64 { return most * (2*g.Float64() - 1) }
 	f, k := *p.Frame, *p.Pack
@@ -136,6 +140,12 @@ func erring(g *rand.Rand, p pack.Problem) pack.Problem {
 	kind := k.Kinds[0]
 	size := func(v float64) float64 { return v + off(kind.Accuracy) + kind.Swell*g.Float64() }
 	kind.Size = r3.Vector{X: size(kind.Size.X), Y: size(kind.Size.Y), Z: size(kind.Size.Z)}
+	kind.Posts = slices.Clone(kind.Posts)
+	for i := range kind.Posts {
+		t := &kind.Posts[i]
+		t.At = t.At.Add(r2.Point{X: off(kind.Accuracy), Y: off(kind.Accuracy)})
+		t.Diameter, t.Height = t.Diameter+off(kind.Accuracy), t.Height+off(kind.Accuracy)
+	}
 	k.Kinds = []pack.Kind{kind}
 	p.Frame, p.Pack = &f, &k
 	return p

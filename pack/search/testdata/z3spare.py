@@ -94,7 +94,7 @@ def canonical(axis):
 class Pose:
     """One rotation of a kind, with its bodies."""
 
-    def __init__(self, kind, up, front, tilt, more):
+    def __init__(self, kind, up, front, tilt, more, off):
         forward, upward = face_normal(front), face_normal(up)
         sideways = cross(upward, forward)
         self.up, self.front, self.tilt = up, front, tilt
@@ -102,24 +102,24 @@ class Pose:
         size = [F(s) + more for s in kind["size"]]
         self.bodies = [Body((F(0),) * 3, axes, [s / 2 for s in size], False)]
         for post in kind.get("posts", []):
-            self.bodies.append(post_body(kind, post, axes, more))
+            self.bodies.append(post_body(kind, post, axes, more, off))
 
     def key(self):
         return frozenset((k, b.key()) for k, b in enumerate(self.bodies))
 
 
-def post_body(kind, post, axes, more):
-    """The square bar around a post; on a larger case its end is further out."""
+def post_body(kind, post, axes, more, off):
+    """The square bar around a post; on a larger case its end is further out. off is how far
+    each number of the kind may be off, either way."""
     axis, sign = FACES[post["face"]]
     own = [F(0)] * 3
-    half = [F(post["diameter"]) / 2] * 3
+    half = [(F(post["diameter"]) + off) / 2 + off + more / 2] * 3  # radius, place, and corner
     for k, at in zip([k for k in range(3) if k != axis], post["at"]):
         own[k] = F(at) - F(kind["size"][k]) / 2
-    height = F(post.get("height", 0))
-    if height > 0:
-        height += more / 2
-    own[axis] = sign * (F(kind["size"][axis]) / 2 + height / 2)
-    half[axis] = height / 2
+    size = F(kind["size"][axis])
+    near, far = (size - off) / 2, (size + more) / 2 + F(post.get("height", 0)) + off
+    own[axis] = sign * (near + far) / 2
+    half[axis] = (far - near) / 2
     middle = tuple(sum(own[k] * axes[k][d] for k in range(3)) for d in range(3))
     return Body(middle, axes, half, True)
 
@@ -127,11 +127,12 @@ def post_body(kind, post, axes, more):
 def poses_of(kind, worst):
     """The different rotations that the kind may have."""
     more = F(kind.get("accuracy", 0) + kind.get("swell", 0)) if worst else F(0)
+    off = F(kind.get("accuracy", 0)) if worst else F(0)
     found = {}
     for stand in kind.get("stand", ["upright"]):
         for up, front, tilt in itertools.product(STANDS[stand], FACES, kind.get("tilt", [0])):
             if FACES[up][0] != FACES[front][0]:
-                pose = Pose(kind, up, front, tilt, more)
+                pose = Pose(kind, up, front, tilt, more, off)
                 found.setdefault(pose.key(), pose)
     return list(found.values())
 
