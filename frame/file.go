@@ -14,6 +14,8 @@ type frameFile struct {
 	Rails    []railFile    `yaml:"rails,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Frame tubes in or near the opening."`
 	KeepOuts []keepOutFile `yaml:"keepouts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Solids that boxes must stay clear of. Each has one of: outline and across, box, round."`
 	Mounts   []mountFile   `yaml:"mounts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Existing bolt points of the frame."`
+	Vehicle  *vehicleFile  `yaml:"vehicle,omitempty" jsonschema_description:"Wheels and what they bear, for the balance."`
+	Ground   *groundFile   `yaml:"ground,omitempty" jsonschema_description:"The road under the vehicle."`
 }
 
 type openingFile struct {

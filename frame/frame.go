@@ -21,7 +21,9 @@ type Frame struct {
 	Rails    []Rail
 	KeepOuts []KeepOut
 	Mounts   []Mount
-	Hash     string // SHA-256 of the file, in hexadecimal
+	Vehicle  *Vehicle // nil when the file does not say
+	Ground   *Ground  // nil when the file does not say
+	Hash     string   // SHA-256 of the file, in hexadecimal
 }
 
 // Opening is the clear space: a side-view outline and a width across that may

@@ -70,6 +70,7 @@ func (r *reader) frame() *Frame {
 	return &Frame{
 		Name: string(f.Frame), Unit: r.Unit, Accuracy: float64(f.Accuracy),
 		Opening: r.opening(&f.Opening), Rails: r.rails(), KeepOuts: r.keepOuts(), Mounts: r.mounts(),
+		Vehicle: r.vehicle(), Ground: r.ground(),
 	}
 }
 

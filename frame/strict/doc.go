@@ -26,6 +26,9 @@
 //	  points of a rail                    32   frame.MaxPath
 //	  keep-outs                           64   frame.MaxKeepOuts
 //	  mounts                              64   frame.MaxMounts
+//	  wheels                               3   frame.MaxWheels
+//	  riders                              16   frame.MaxRiders
+//	  lean, degrees                       70   frame.MaxLean
 //	  gap, accuracy, trim, mm           1000   frame.MaxGap
 //	  diameter, mm                      4000   frame.MaxDiameter
 //	  least size and step, mm           0.01   frame.MinLength

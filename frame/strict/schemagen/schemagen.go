@@ -59,6 +59,8 @@ func mapped(t reflect.Type) *jsonschema.Schema {
 		return bounded(length)
 	case reflect.TypeFor[strict.Mass]():
 		return &jsonschema.Schema{Type: "number", Comments: mass}
+	case reflect.TypeFor[strict.Masses]():
+		return &jsonschema.Schema{Type: "object", AdditionalProperties: anyMass()}
 	case reflect.TypeFor[strict.Across]():
 		return bounded(across)
 	case reflect.TypeFor[strict.Words]():
@@ -157,6 +159,11 @@ func limited(s *jsonschema.Schema) *jsonschema.Schema {
 func anyLength() *jsonschema.Schema {
 	free := bounded(length)
 	return either(limited(free), text(lengthPattern, free))
+}
+
+func anyMass() *jsonschema.Schema {
+	free := &jsonschema.Schema{Type: "number", Minimum: "0", Maximum: json.Number(strconv.Itoa(strict.MaxMass))}
+	return either(free, text(massPattern, free))
 }
 
 func either(all ...*jsonschema.Schema) *jsonschema.Schema { return &jsonschema.Schema{AnyOf: all} }
