@@ -4,8 +4,7 @@ package export
 import (
 	"io"
 
-	"rackwright/pack"
-	"rackwright/pack/entry"
+	"rackwright/pack/outcome"
 )
 
 // File is a file to be written: its name within the output folder and what writes its
@@ -16,8 +15,4 @@ type File struct {
 }
 
 // Judged is a layout with what the judge says of it, and how it goes in.
-type Judged struct {
-	Layout pack.Layout
-	Report pack.Report
-	Entry  entry.Answer // zero when it was not asked for
-}
+type Judged = outcome.Found

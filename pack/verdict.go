@@ -6,11 +6,12 @@ type Verdict int
 const (
 	NoFitFound  Verdict = iota // nothing found, and not proven that there is nothing
 	ProvenNoFit                // no layout of the allowed stands, turns and tilts has spare ≥ 0
-	Tight                      // fits as measured, not with everything at its worst
+	Fits                       // fits as measured; how sure that is was not asked
+	Tight                      // fits as measured, and was not found to with everything at its worst
 	Sure                       // fits with everything at its worst at once
 )
 
-var verdictNames = [...]string{"no fit found", "proven no fit", "tight", "sure"}
+var verdictNames = [...]string{"no fit found", "proven no fit", "fits", "tight", "sure"}
 
 // String returns the words said to the user and written in JSON.
 func (v Verdict) String() string { return nameOf(verdictNames[:], int(v)) }
@@ -21,5 +22,5 @@ func ParseVerdict(text string) (Verdict, error) {
 	return Verdict(i), err
 }
 
-// Fits tells whether a layout with spare ≥ 0 is known.
-func (v Verdict) Fits() bool { return v == Tight || v == Sure }
+// Fits tells whether a layout is known that fits as measured.
+func (v Verdict) Fits() bool { return v == Fits || v == Tight || v == Sure }

@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"rackwright/export/answer"
-	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/limit"
 	"rackwright/pack/search"
@@ -47,38 +46,23 @@ func (f *fitFlags) follow(ctx context.Context, in *answer.Input, settings whatif
 	limited, cancel := context.WithTimeout(ctx, f.time/afterShare)
 	defer cancel()
 	if in.Result.Verdict.Fits() {
-		return f.sure(limited, in, settings)
+		return whatif.AskSure(limited, in.Problem, &in.Result, settings)
 	}
 	return f.concede(limited, in, settings)
 }
 
-// whatif are the settings of searches of something changed.
+// whatif are the settings of searches of something changed, told of on a line, if there is one.
 func (f *fitFlags) whatif(line *progress, tool entry.Settings) whatif.Settings {
-	return whatif.Settings{
+	s := whatif.Settings{
 		Search: search.Settings{Seed: f.seed, AnyEntry: f.any(), Tool: tool},
 		Limit: func(ctx context.Context) (context.Context, context.CancelFunc) {
 			return context.WithTimeout(ctx, f.time/share)
 		},
-		Progress: func(what string) { line.note("trying: " + what) },
 	}
-}
-
-// sure says how sure a fit is. A layout that is sure where the others are not is offered
-// after them.
-func (f *fitFlags) sure(ctx context.Context, in *answer.Input, settings whatif.Settings) error {
-	sure, err := whatif.HowSure(ctx, in.Problem, in.Result, settings)
-	if err != nil {
-		return err
+	if line != nil {
+		s.Progress = func(what string) { line.note("trying: " + what) }
 	}
-	in.Sure = &sure
-	in.Result.Verdict = pack.Tight
-	if sure.Sure {
-		in.Result.Verdict = pack.Sure
-	}
-	if sure.Sure && sure.Index < 0 {
-		in.Result.Layouts = append(in.Result.Layouts, search.Found{Layout: sure.Layout, Report: sure.Report, Entry: sure.Entry})
-	}
-	return nil
+	return s
 }
 
 // concede tries the concessions that the frame file allows, where nothing fits. A layout
@@ -89,12 +73,9 @@ func (f *fitFlags) concede(ctx context.Context, in *answer.Input, settings whati
 		in.Conceded = &conceded
 		return err
 	}
-	r := &in.Result
-	r.Verdict, r.Spare = pack.Tight, conceded.Plain.Report.Spare
-	r.Proven = r.Bound-r.Spare <= search.Closed
-	r.Layouts = append([]search.Found{*conceded.Plain}, r.Layouts...)[:min(f.layouts, len(r.Layouts)+1)]
+	in.Result = in.Result.With(*conceded.Plain, f.layouts)
 	f.limits(in)
-	return errors.Join(err, f.sure(ctx, in, settings))
+	return errors.Join(err, whatif.AskSure(ctx, in.Problem, &in.Result, settings))
 }
 
 // limits says what limits the first layout.

@@ -40,7 +40,7 @@ func concessionFiles(in answer.Input) ([]export.File, error) {
 		files = append(files, export.File{Name: name + ".yaml", Write: func(w io.Writer) error {
 			return layoutfile.Write(w, layoutfile.File{Layout: c.Layout, Order: c.Entry.Order})
 		}})
-		judged := []export.Judged{export.Judged(c.Found)}
+		judged := []export.Judged{c.Found}
 		problem := conceded(in.Problem, c)
 		models, err := block.Files(problem, judged)
 		if err != nil {

@@ -101,7 +101,7 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
-	in := answer.Input{Problem: p, Result: result, AnyEntry: f.any()}
+	in := answer.Input{Problem: p, Result: result}
 	if err := f.advise(ctx, s, &in, tool); err != nil {
 		return exitUsage, err
 	}
@@ -173,10 +173,10 @@ func (f *fitFlags) write(ctx context.Context, in answer.Input) ([]string, error)
 }
 
 func statusOf(r search.Result) int {
-	switch r.Verdict {
-	case pack.Sure, pack.Tight:
+	switch {
+	case r.Verdict.Fits():
 		return exitFits
-	case pack.ProvenNoFit:
+	case r.Verdict == pack.ProvenNoFit:
 		return exitNoFit
 	}
 	return exitUnknown

@@ -20,14 +20,10 @@ func mockups(in answer.Input) ([]export.File, error) {
 	if err != nil {
 		return nil, err
 	}
-	var judged []export.Judged
-	for _, l := range in.Result.Layouts {
-		judged = append(judged, export.Judged(l))
-	}
-	layouts, err := block.Files(in.Problem, judged)
+	layouts, err := block.Files(in.Problem, in.Result.Layouts)
 	if err != nil {
 		return nil, err
 	}
-	drawings, err := view.Files(in.Problem, judged)
+	drawings, err := view.Files(in.Problem, in.Result.Layouts)
 	return slices.Concat(made.Files, layouts, drawings), err
 }

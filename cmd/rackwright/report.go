@@ -135,7 +135,7 @@ func (f *reportFlags) found(ctx context.Context, s streams, p pack.Problem, sett
 	if err != nil {
 		return page.Input{}, exitUsage, err
 	}
-	in := answer.Input{Problem: p, Result: result, AnyEntry: f.any()}
+	in := answer.Input{Problem: p, Result: result}
 	if err := f.advise(ctx, s, &in, settings); err != nil {
 		return page.Input{}, exitUsage, err
 	}
@@ -150,14 +150,14 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 		Advice:  func(u geom.Unit) []answer.Advice { return answer.AdviceParts(in, u) },
 	}
 	for i, l := range in.Result.Layouts {
-		one := page.Layout{Judged: export.Judged(l), Name: fmt.Sprintf("Layout %d", i+1)}
+		one := page.Layout{Judged: l, Name: fmt.Sprintf("Layout %d", i+1)}
 		if l.Entry.GoesIn {
 			one.Undo, _ = undos(ctx, in.Problem, l.Layout) // without it after an interrupt
 		}
 		out.Layouts = append(out.Layouts, one)
 	}
 	for i, c := range concessions(in) {
-		one := page.Layout{Judged: export.Judged(c.Found), Name: fmt.Sprintf("Concession %d", i+1), Concession: &c}
+		one := page.Layout{Judged: c.Found, Name: fmt.Sprintf("Concession %d", i+1), Concession: &c}
 		if c.Entry.GoesIn {
 			one.Undo, _ = undos(ctx, conceded(in.Problem, c), c.Layout)
 		}
@@ -175,7 +175,7 @@ func (f *reportFlags) take(ctx context.Context, l *page.Layout, p pack.Problem, 
 	if !ok {
 		return
 	}
-	l.Concession, l.Judged = &c, export.Judged(c.Found)
+	l.Concession, l.Judged = &c, c.Found
 }
 
 // given is the page of layout files.

@@ -163,7 +163,7 @@ func TestImportsPointDown(t *testing.T) {
 			return 5
 		case strings.HasPrefix(path, "rackwright/export"):
 			return 4
-		case strings.HasPrefix(path, "rackwright/pack/search"), strings.HasPrefix(path, "rackwright/pack/limit"), strings.HasPrefix(path, "rackwright/pack/whatif"):
+		case strings.HasPrefix(path, "rackwright/pack/search"), strings.HasPrefix(path, "rackwright/pack/limit"), strings.HasPrefix(path, "rackwright/pack/outcome"), strings.HasPrefix(path, "rackwright/pack/whatif"):
 			return 3
 		case strings.HasPrefix(path, "rackwright/pack"):
 			return 2

@@ -16,7 +16,6 @@ import (
 	"rackwright/frame/strict"
 	"rackwright/pack"
 	"rackwright/pack/entry"
-	"rackwright/pack/search"
 	"rackwright/pack/whatif/sweep"
 )
 
@@ -125,7 +124,7 @@ func (f *fitFlags) searchAll(ctx context.Context, s streams, points []sweep.Poin
 	limit := func(ctx context.Context) (context.Context, context.CancelFunc) {
 		return context.WithTimeout(ctx, f.time)
 	}
-	settings := search.Settings{Seed: f.seed, AnyEntry: f.any(), Tool: tool}
+	settings := f.whatif(nil, tool)
 	line.note(fmt.Sprintf("0 of %d searched", len(points)))
 	return sweep.Run(ctx, points, runtime.GOMAXPROCS(0), settings, limit, func(done int) {
 		line.note(fmt.Sprintf("%d of %d searched", done, len(points)))

@@ -17,6 +17,7 @@ import (
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/search"
+	"rackwright/pack/whatif"
 )
 
 const crate = `
@@ -36,6 +37,7 @@ func inputOf(t *testing.T, packText string, frameText ...string) Input {
 	require.NoError(t, err)
 	r, err := search.Fit(context.Background(), problem, search.Settings{Layouts: 1})
 	require.NoError(t, err)
+	require.NoError(t, whatif.AskSure(context.Background(), problem, &r, whatif.Settings{}))
 	return Input{Problem: problem, Result: r}
 }
 
@@ -53,6 +55,7 @@ func TestTheWholeAnswer(t *testing.T) {
 	require.Equal(t, `load into crate
 It fits, as measured: 1.00 mm to spare.
 Neither file says how far a measurement may be off (accuracy): all count as exact. Give an accuracy before you trust this.
+Every measurement may be off by 0.6 mm the wrong way at once, and the first layout still fits.
 No other layout has more to spare: this is proven.
 
 Tightest (clearance: what there is; gap: what there has to be):
@@ -91,7 +94,7 @@ func TestVerdictsInWords(t *testing.T) {
 	text = words(t, unknown)
 	require.Contains(t, text, "No fit found.\nThat is not a proof that there is none.")
 	require.Contains(t, text, "is not known. The time ran out; --time allows more.")
-	unknown.AnyEntry = true
+	unknown.Result.AnyEntry = true
 	require.Contains(t, words(t, unknown), "was not asked for (--entry any)")
 }
 

@@ -5,20 +5,17 @@ package answer
 import (
 	"rackwright/pack"
 	"rackwright/pack/limit"
-	"rackwright/pack/search"
+	"rackwright/pack/outcome"
 	"rackwright/pack/whatif"
 )
 
 // Input is what there is to tell.
 type Input struct {
 	Problem pack.Problem
-	Result  search.Result
+	Result  outcome.Result
 	Written []string // paths of the files that were written
-	// AnyEntry tells that layouts that cannot be put in were asked for as well.
-	AnyEntry bool
 	// What else is known; nil where it was not asked for.
 	Limit    *limit.Analysis  // of the first layout
-	Sure     *whatif.Sureness // of a fit
 	Conceded *whatif.Conceded // where nothing fits
 	Changes  []whatif.Change  // of the pack
 }

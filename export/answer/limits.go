@@ -235,7 +235,7 @@ func measuredWords(m limit.Measured) string {
 
 // common writes how much every measurement may be off.
 func (p printer) common(in Input) {
-	s := in.Sure
+	s := in.Result.Sure
 	if s == nil || !in.Result.Verdict.Fits() {
 		return
 	}

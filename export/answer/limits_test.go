@@ -30,13 +30,11 @@ func told(t *testing.T, frameText, packText string) (string, map[string]any) {
 	ctx, s := context.Background(), whatif.Settings{Hasty: true, Search: search.Settings{AnyEntry: true}}
 	r, err := search.Fit(ctx, problem, s.Search)
 	require.NoError(t, err)
+	require.NoError(t, whatif.AskSure(ctx, problem, &r, s))
 	in := answer.Input{Problem: problem, Result: r}
 	a, err := limit.Of(problem, r.Layouts[0].Layout)
 	require.NoError(t, err)
 	in.Limit = &a
-	sure, err := whatif.HowSure(ctx, problem, r, s)
-	require.NoError(t, err)
-	in.Sure = &sure
 	if !r.Verdict.Fits() {
 		c, err := whatif.Concessions(ctx, problem, s)
 		require.NoError(t, err)
@@ -126,7 +124,7 @@ func TestAnswerTellsOfMovedBoxes(t *testing.T) {
 		in := answer.Input{
 			Problem: pack.Problem{Pack: &pack.Pack{Name: "boxes"}, Frame: &frame.Frame{Name: "frame"}},
 			Limit:   &limit.Analysis{Spare: best},
-			Result:  search.Result{Verdict: pack.Sure, Spare: 9, Layouts: []search.Found{{Report: pack.Report{Spare: 9}}}},
+			Result:  search.Result{Verdict: pack.Fits, Spare: 9, Layouts: []search.Found{{Report: pack.Report{Spare: 9}}}},
 		}
 		require.NoError(t, answer.Write(&b, in))
 		return b.String()

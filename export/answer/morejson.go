@@ -83,23 +83,21 @@ func chainJSON(c limit.Chain) jsonChain {
 func triple(v r3.Vector) [3]float64 { return [3]float64{v.X + 0, v.Y + 0, v.Z + 0} }
 
 type jsonSure struct {
-	Layout      *int     `json:"layout"` // its number, from 1
+	Layout      *int     `json:"layout"`                 // its number, from 1
+	Stands      *bool    `json:"as_it_stands,omitempty"` // or with its boxes moved
 	ProvenTight bool     `json:"proven_tight"`
 	Error       *float64 `json:"common_error_mm"`
 }
 
 func sureJSON(in Input) *jsonSure {
-	s := in.Sure
+	s := in.Result.Sure
 	if s == nil || !in.Result.Verdict.Fits() {
 		return nil
 	}
 	out := &jsonSure{ProvenTight: s.ProvenTight}
-	if s.Sure {
-		n := s.Index + 1
-		if s.Index < 0 {
-			n = len(in.Result.Layouts)
-		}
-		out.Layout = &n
+	if s.Holds() {
+		n := s.Layout + 1
+		out.Layout, out.Stands = &n, &s.Stands
 	}
 	if s.Error >= 0 {
 		out.Error = &s.Error

@@ -3,6 +3,7 @@ package answer
 import (
 	"bytes"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/golang/geo/r1"
@@ -12,7 +13,7 @@ import (
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
-	"rackwright/pack/whatif"
+	"rackwright/pack/outcome"
 )
 
 // The layout that is sure need not be the one with most to spare; the headline says which
@@ -20,12 +21,13 @@ import (
 func TestWhichLayoutIsSure(t *testing.T) {
 	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50], accuracy: 0.1}]")
 	in.Result.Layouts = append(in.Result.Layouts, in.Result.Layouts[0])
-	for _, index := range []int{1, -1} {
-		in.Sure = &whatif.Sureness{Sure: true, Index: index}
+	for _, stands := range []bool{true, false} {
+		in.Result.Sure = &outcome.Sureness{Layout: 1, Stands: stands}
 		text := words(t, in)
 		require.Contains(t, text, "It fits, for sure as layout 2, which still fits")
 		require.Contains(t, text, "Layout 1 has more to spare as measured, 1.00 mm, but")
 		require.Contains(t, text, "What follows is about layout 1")
+		require.Equal(t, !stands, strings.Contains(text, "its boxes moved a little then"))
 	}
 }
 

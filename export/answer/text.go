@@ -11,7 +11,7 @@ import (
 	"rackwright/export"
 	"rackwright/geom"
 	"rackwright/pack"
-	"rackwright/pack/search"
+	"rackwright/pack/outcome"
 )
 
 // Write prints the answer on about one screen.
@@ -19,7 +19,7 @@ func Write(w io.Writer, in Input) error {
 	b := bufio.NewWriter(w)
 	p := printer{b, in.Problem.Pack.Unit}
 	p.verdict(in)
-	if in.Result.Verdict == pack.Sure && in.Sure != nil && in.Sure.Index != 0 {
+	if s := in.Result.Sure; s != nil && s.Layout > 0 {
 		p.line("What follows is about layout 1; with --out all are written.")
 	}
 	if len(in.Result.Layouts) > 0 {
@@ -89,6 +89,9 @@ func (p printer) verdict(in Input) {
 	case pack.Sure:
 		p.sure(in)
 		p.unsaid(in.Problem)
+	case pack.Fits:
+		p.line("It fits, as measured: %s to spare. How sure that is was not found out.", p.spare(r.Spare))
+		p.unsaid(in.Problem)
 	case pack.Tight:
 		p.line("It fits, but tight: %s to spare as measured, %s.", p.spare(r.Spare), notAtWorst(in))
 		p.unsaid(in.Problem)
@@ -105,7 +108,7 @@ func (p printer) verdict(in Input) {
 	p.nearest(r)
 	p.bound(r)
 	p.barred(r.Barred)
-	if in.AnyEntry {
+	if r.AnyEntry {
 		p.line("Whether the boxes can be put in was not asked for (--entry any).")
 	}
 	if p.unit == geom.Inch {
@@ -120,16 +123,21 @@ func (p printer) sure(in Input) {
 		p.line("It fits, as measured: %s to spare.", spare)
 		return
 	}
-	if in.Sure == nil || in.Sure.Index == 0 {
-		p.line("It fits, for sure: %s to spare, and still fits with every measurement at its worst.", spare)
+	s := in.Result.Sure
+	if s.Layout == 0 {
+		p.line("It fits, for sure: %s to spare, and still fits with every measurement at its worst%s.", spare, whereSure(*s))
 		return
 	}
-	number := in.Sure.Index + 1
-	if in.Sure.Index < 0 { // it was found with everything at its worst
-		number = len(in.Result.Layouts)
-	}
-	p.line("It fits, for sure as layout %d, which still fits with every measurement at its worst.", number)
+	p.line("It fits, for sure as layout %d, which still fits with every measurement at its worst%s.", s.Layout+1, whereSure(*s))
 	p.line("Layout 1 has more to spare as measured, %s, but does not fit with everything at its worst.", spare)
+}
+
+// whereSure says that boxes have to be moved to fit at the worst, where they have.
+func whereSure(s outcome.Sureness) string {
+	if s.Stands {
+		return ""
+	}
+	return ", its boxes moved a little then"
 }
 
 // unsaid says which files give no accuracy: their worst is no worse than what was measured.
@@ -153,13 +161,13 @@ func packExact(p pack.Problem) bool {
 
 // notAtWorst says what is known of the worst case of a tight fit.
 func notAtWorst(in Input) string {
-	if in.Sure != nil && !in.Sure.ProvenTight {
+	if !in.Result.Sure.ProvenTight {
 		return "and no layout was found that still fits with every measurement at its worst"
 	}
 	return "not with every measurement at its worst"
 }
 
-func (p printer) noFit(r search.Result) {
+func (p printer) noFit(r outcome.Result) {
 	if r.Spare >= 0 {
 		p.line("No fit found that can be put in and connected. What was found has %s to spare.", p.spare(r.Spare))
 	} else {
@@ -168,14 +176,14 @@ func (p printer) noFit(r search.Result) {
 	p.line("That is not a proof that there is none.")
 }
 
-func (p printer) nearest(r search.Result) {
+func (p printer) nearest(r outcome.Result) {
 	if r.Spare < 0 && len(r.Layouts) > 0 {
 		p.line("The nearest layout is %s short.", p.short(-r.Spare))
 	}
 }
 
-func (p printer) bound(r search.Result) {
-	stopped := map[search.Stop]string{search.Time: " The time ran out", search.Interrupted: " The search was stopped"}[r.Stopped]
+func (p printer) bound(r outcome.Result) {
+	stopped := map[outcome.Stop]string{outcome.Time: " The time ran out", outcome.Interrupted: " The search was stopped"}[r.Stopped]
 	which := ""
 	if r.Entering {
 		which = " that goes in"
@@ -183,7 +191,7 @@ func (p printer) bound(r search.Result) {
 	switch {
 	case r.Proven && r.Spare >= 0:
 		p.line("No other layout%s has more to spare: this is proven.", which)
-	case r.Bound < 0 && r.Bound-r.Spare <= search.Closed:
+	case r.Bound < 0 && r.Bound-r.Spare <= outcome.Closed:
 		p.line("No layout comes nearer.")
 	case r.Bound < 0 && p.unit == geom.Inch && -r.Bound < p.grain():
 		p.line("Every layout is short, if only by a little.%s", closing(stopped))

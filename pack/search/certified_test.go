@@ -47,7 +47,7 @@ func certifyRandom(t *testing.T, seed uint64) bool {
 	case pack.ProvenNoFit:
 		_, written := writtenProof(t, seed, f, r.Bound)
 		return written
-	case pack.Tight, pack.Sure:
+	case pack.Fits:
 		refuseLarger(t, seed, f)
 		require.False(t, search.NamedBoundHolds(p), f)
 		space, err := certificate.NewSpace(p)

@@ -37,12 +37,12 @@ func TestClosedOnAllSides(t *testing.T) {
 
 	all, err := Fit(context.Background(), p, Settings{AnyEntry: true})
 	require.NoError(t, err)
-	require.Equal(t, pack.Sure, all.Verdict)
+	require.Equal(t, pack.Fits, all.Verdict)
 	require.True(t, all.Proven)
 
 	p.Frame.Opening.Open[2] = true
 	r = fit(t, p)
-	require.Equal(t, pack.Sure, r.Verdict)
+	require.Equal(t, pack.Fits, r.Verdict)
 	require.True(t, r.Layouts[0].Entry.Holds())
 	require.Nil(t, r.Barred)
 	requireOrder(t, p, r.Layouts[0])

@@ -35,7 +35,7 @@ func requireFits(t *testing.T, p pack.Problem) {
 	t.Helper()
 	r := decide(t, p)
 	require.GreaterOrEqual(t, r.Spare, 0.0)
-	require.Equal(t, pack.Sure, r.Verdict)
+	require.Equal(t, pack.Fits, r.Verdict)
 	require.Zero(t, r.Spare, "nothing is to spare in these")
 }
 

@@ -191,7 +191,7 @@ func (r *run) tryBatch(from, to int) bool {
 		r.bares = pool{model: r.bare, limit: parents}
 	}
 	before, all := r.pool.spare(), r.any.spare()
-	made := make([]outcome, to-from)
+	made := make([]started, to-from)
 	took := make([]effort, to-from)
 	r.atOnce(to-from, func(k int) { made[k] = r.start(from+k, &took[k]) })
 	var found []candidate
@@ -227,16 +227,16 @@ func (r *run) atOnce(n int, do func(int)) {
 	wg.Wait()
 }
 
-// outcome is what a start makes: candidates, which have no places where they are of no use, and
+// started is what a start makes: candidates, which have no places where they are of no use, and
 // the bare layout that they come from, if there is one.
-type outcome struct {
+type started struct {
 	found []candidate
 	bare  candidate
 }
 
 // start makes a candidate, and another from it where nothing better has been found for a while. It
 // makes none when the search has to end. What it takes is added to work.
-func (r *run) start(n int, work *effort) (o outcome) {
+func (r *run) start(n int, work *effort) (o started) {
 	if r.ended() && n > 0 {
 		return o
 	}
@@ -372,32 +372,4 @@ func (r *run) shaken(from candidate, rng *rand.Rand, work *effort) []spot {
 	}
 	s.run(patience, work)
 	return s.spots
-}
-
-// holdsAtWorst tells whether the best layout, moved only as far as its own choice of
-// sides allows, still fits with every measured face and size at its worst.
-func (r *run) holdsAtWorst() bool {
-	if r.problem.Worst {
-		return true
-	}
-	worst := r.problem
-	worst.Worst = true
-	m := newModel(worst)
-	v := m.newImprover(m.matching(r.model, r.pool.best[0].spots))
-	v.climb()
-	return v.spare >= 0
-}
-
-// matching carries spots over from the model of the same problem with other sizes.
-func (m *model) matching(from *model, spots []spot) []spot {
-	out := append([]spot(nil), spots...)
-	for i, s := range spots {
-		p := from.poseOf(i, s)
-		for k, q := range m.poses[p.kind] {
-			if q.up == p.up && q.front == p.front && q.tilt == p.tilt {
-				out[i].pose = k
-			}
-		}
-	}
-	return out
 }

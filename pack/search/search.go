@@ -10,6 +10,7 @@ import (
 
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/outcome"
 )
 
 // Settings steer a search. The zero value is valid and means the defaults.
@@ -31,45 +32,20 @@ type Progress struct {
 	Note  string  // what is being done, a few words
 }
 
-// Stop tells why a search ended.
-type Stop int
-
-const (
-	Done        Stop = iota // it had nothing left to do
-	Time                    // the context's deadline passed
-	Interrupted             // the context was cancelled
+// What a search comes to is said by package outcome.
+type (
+	Stop   = outcome.Stop
+	Found  = outcome.Found
+	Result = outcome.Result
 )
 
-// String gives the word used in JSON.
-func (s Stop) String() string { return [...]string{"done", "time", "interrupt"}[s] }
-
-// Found is one layout with the judge's report on it.
-type Found struct {
-	Layout pack.Layout
-	Report pack.Report
-	Entry  entry.Answer // zero where the layout overlaps
-}
-
-// Result is what a search knows when it ends.
-type Result struct {
-	Verdict pack.Verdict
-	Proven  bool    // the first layout's spare is within 0.01 mm of Bound, or Bound is negative
-	Stopped Stop    //
-	Spare   float64 // of the first layout; −Inf with none
-	Bound   float64 // no layout has a greater spare; +Inf when not known
-	// Entering tells that Bound speaks of layouts that go in alone: others may have more.
-	Entering bool
-	Reason   string  // why nothing can fit, in the builder's words, when that is proven
-	Layouts  []Found // best first; what overlaps is given only when nothing was found that fits
-	// Barred is a layout with more to spare than the first that is no answer, for it
-	// cannot be put in or a post of it cannot be reached; nil when there is none. Where
-	// nothing found goes in, Layouts are such themselves and the verdict is NoFitFound.
-	Barred *Found
-}
-
-// Closed is how near in millimetres the spare has to come to the bound to count as
-// proven.
-const Closed = 0.01
+// Of package outcome.
+const (
+	Done        = outcome.Done
+	Time        = outcome.Time
+	Interrupted = outcome.Interrupted
+	Closed      = outcome.Closed
+)
 
 // ErrProblem is returned for a problem without a frame, a pack or boxes.
 var ErrProblem = errors.New("search: the problem has no frame, no pack or no boxes")
@@ -117,7 +93,7 @@ func (s Settings) withDefaults() Settings {
 
 // result judges what the run found.
 func (r *run) result() (Result, error) {
-	res := Result{Stopped: r.stopped(), Spare: math.Inf(-1), Bound: r.told(), Reason: r.reason}
+	res := Result{Stopped: r.stopped(), Bound: r.told(), AnyEntry: r.settings.AnyEntry, Reason: r.reason}
 	res.Entering = r.pool.spare() >= 0 && r.barred > r.bound
 	answers := r.pool.best
 	r.stranded = r.any.spare() >= 0 && r.pool.spare() < 0
@@ -137,11 +113,7 @@ func (r *run) result() (Result, error) {
 	if err := r.addBarred(&res); err != nil {
 		return Result{}, err
 	}
-	if len(res.Layouts) > 0 {
-		res.Spare = res.Layouts[0].Report.Spare
-	}
-	res.Proven = res.Bound < 0 || res.Bound-res.Spare <= Closed && !r.stranded
-	res.Verdict = r.verdict(res)
+	res.Decide()
 	return res, nil
 }
 
@@ -173,18 +145,4 @@ func (r *run) addBarred(res *Result) error {
 		res.Barred = &f
 	}
 	return err
-}
-
-func (r *run) verdict(res Result) pack.Verdict {
-	switch {
-	case r.stranded:
-		return pack.NoFitFound
-	case res.Spare >= 0 && r.holdsAtWorst():
-		return pack.Sure
-	case res.Spare >= 0:
-		return pack.Tight
-	case res.Bound < 0:
-		return pack.ProvenNoFit
-	}
-	return pack.NoFitFound
 }

@@ -17,6 +17,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"rackwright/pack"
+	"rackwright/pack/entry"
+	"rackwright/pack/outcome"
 	"rackwright/pack/search"
 )
 
@@ -216,6 +218,9 @@ func requireSame(t *testing.T, r search.Result, a answer, f files) {
 // layout that is sure shows that there is one; where ours is tight another may be sure.
 func requireSure(t *testing.T, worst answer, r search.Result, f files) {
 	t.Helper()
+	require.NoError(t, r.AskSure(f.problem(t), outcome.Means{GoesIn: func(pack.Problem, pack.Layout) (entry.Answer, bool) {
+		return entry.Answer{}, true
+	}}))
 	t.Logf("%v, at its worst z3 says %s in %.2f s", r.Verdict, worst.Status, worst.Seconds)
 	if r.Verdict == pack.Sure {
 		require.NotEqual(t, "unsat", worst.Status, "sure, and z3 says that at its worst nothing fits\n%v", f)

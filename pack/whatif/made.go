@@ -6,6 +6,7 @@ import (
 
 	"rackwright/pack"
 	"rackwright/pack/limit"
+	"rackwright/pack/outcome"
 	"rackwright/pack/search"
 )
 
@@ -221,6 +222,6 @@ func (t *tryer) judged(c Concession) (Concession, bool) {
 	if c.Entry, ok = t.settings.goesIn(t.ctx, problem, c.Layout); !ok {
 		return c, false
 	}
-	_, c.Sure = limit.Fitting(problem.AtWorst(), c.Layout)
+	_, _, c.Sure = outcome.SurePlaces(problem, c.Layout, t.settings.means(t.ctx))
 	return c, true
 }

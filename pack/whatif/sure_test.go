@@ -16,18 +16,21 @@ import (
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/limit"
+	"rackwright/pack/outcome"
 	"rackwright/pack/search"
 	"rackwright/pack/whatif"
 )
 
-func howSure(t *testing.T, p pack.Problem) (search.Result, whatif.Sureness) {
+func howSure(t *testing.T, p pack.Problem) (search.Result, outcome.Sureness) {
 	t.Helper()
 	s := search.Settings{Seed: 1, AnyEntry: true, Layouts: 1}
 	r, err := search.Fit(context.Background(), p, s)
 	require.NoError(t, err)
-	sure, err := whatif.HowSure(context.Background(), p, r, whatif.Settings{Search: s})
-	require.NoError(t, err)
-	return r, sure
+	require.NoError(t, whatif.AskSure(context.Background(), p, &r, whatif.Settings{Search: s}))
+	if r.Sure == nil {
+		return r, outcome.Sureness{Layout: -1, Error: -1}
+	}
+	return r, *r.Sure
 }
 
 // A row of three boxes in a length L: sure as long as L − 2·(2·accuracy) … at the worst
@@ -41,12 +44,12 @@ func TestSureOfARow(t *testing.T) {
 	// 1000 − 4 − 3·(300 + 1.5 + gap) ≥ 0 up to two gaps of 45.75.
 	p.Pack.Gaps.Beside = 45.7
 	_, sure := howSure(t, p)
-	require.True(t, sure.Sure)
-	require.Equal(t, 0, sure.Index)
+	require.True(t, sure.Holds())
+	require.Equal(t, 0, sure.Layout)
 	p.Pack.Gaps.Beside = 45.8
 	r, sure := howSure(t, p)
-	require.True(t, r.Verdict.Fits())
-	require.False(t, sure.Sure)
+	require.Equal(t, pack.Tight, r.Verdict)
+	require.False(t, sure.Holds())
 	require.True(t, sure.ProvenTight)
 	// 1000 − 2e − 3·(300.5 + e) − 2·45.8 = 0, sizes rounded up to the lattice.
 	require.InDelta(t, (1000-3*300.5-2*45.8)/5, sure.Error, 0.002)
@@ -62,12 +65,14 @@ func TestSureOnlyWithAnotherLayout(t *testing.T) {
 	k.Stands = []pack.Stand{pack.Upright, pack.OnEnd}
 	r, sure := howSure(t, pack.Problem{Frame: f, Pack: &pack.Pack{Kinds: []pack.Kind{k}}})
 	require.InDelta(t, 3, r.Spare, 0.001)
-	require.True(t, sure.Sure)
-	require.Equal(t, -1, sure.Index, "none of the result's layouts")
-	_, spare, err := limit.Best(pack.Problem{Frame: f, Pack: &pack.Pack{Kinds: []pack.Kind{k}}}, sure.Layout)
+	require.True(t, sure.Holds())
+	require.Equal(t, pack.Sure, r.Verdict)
+	require.Len(t, r.Layouts, 2)
+	require.Equal(t, 1, sure.Layout, "one that was added")
+	_, spare, err := limit.Best(pack.Problem{Frame: f, Pack: &pack.Pack{Kinds: []pack.Kind{k}}}, sure.Moved.Layout)
 	require.NoError(t, err)
 	require.InDelta(t, 2.8, spare, 0.001)
-	for _, at := range sure.Layout.Placements {
+	for _, at := range sure.Moved.Layout.Placements {
 		require.Equal(t, pack.OnEnd, at.Stand())
 	}
 	require.InDelta(t, 2, sure.Error, 0.002, "of the first layout: 6 mm are shared by two faces and the box")
@@ -76,7 +81,7 @@ func TestSureOnlyWithAnotherLayout(t *testing.T) {
 // Nothing to say of what does not fit.
 func TestNotSureWhenNothingFits(t *testing.T) {
 	_, sure := howSure(t, problem(chest(100, 100, 100), kind("b", 1, 110, 90, 90)))
-	require.False(t, sure.Sure)
+	require.False(t, sure.Holds())
 	require.Negative(t, sure.Error)
 }
 
@@ -88,13 +93,13 @@ func TestSureAgainstMonteCarlo(t *testing.T) {
 		g := rand.New(rand.NewPCG(seed, 9))
 		p := slanted(g)
 		_, sure := howSure(t, p)
-		if !sure.Sure {
+		if !sure.Holds() {
 			continue
 		}
 		sures++
 		for range 100 {
 			tried++
-			require.GreaterOrEqual(t, pack.Check(erring(g, p), sure.Layout).Spare, -0.005, "seed %d: 5 µm for snapping", seed)
+			require.GreaterOrEqual(t, pack.Check(erring(g, p), sure.Moved.Layout).Spare, -0.005, "seed %d: 5 µm for snapping", seed)
 		}
 	}
 	require.Greater(t, sures, 10)

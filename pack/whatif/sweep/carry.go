@@ -52,20 +52,6 @@ func (p *Point) takes(ctx context.Context, layout pack.Layout, settings search.S
 			return false
 		}
 	}
-	p.take(found)
+	p.Result = p.Result.With(found, 1)
 	return true
-}
-
-// take makes a layout the point's result.
-func (p *Point) take(found search.Found) {
-	r := &p.Result
-	r.Layouts, r.Spare = []search.Found{found}, found.Report.Spare
-	r.Proven = r.Bound < 0 || r.Bound-r.Spare <= search.Closed
-	if r.Spare < 0 {
-		return
-	}
-	r.Verdict = pack.Tight
-	if _, fits := limit.Fitting(p.Problem.AtWorst(), found.Layout); fits {
-		r.Verdict = pack.Sure
-	}
 }

@@ -14,6 +14,7 @@ import (
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/search"
+	"rackwright/pack/whatif"
 )
 
 // MaxValues is the greatest number of values that one sweep may take.
@@ -89,35 +90,46 @@ type Point struct {
 }
 
 // Run searches the problems of all points, workers of them at once, each by one
-// goroutine and within the context that limit gives. progress is told how many are done,
-// never by two goroutines at once. It fails only where search.Fit does.
-func Run(ctx context.Context, points []Point, workers int, settings search.Settings,
+// goroutine and within the context that limit gives, and then asks how sure those are that fit,
+// as settings say. progress is told how many are done, never by two goroutines at once. It
+// fails only where search.Fit does.
+func Run(ctx context.Context, points []Point, workers int, settings whatif.Settings,
 	limit func(context.Context) (context.Context, context.CancelFunc), progress func(done int),
 ) error {
-	if settings.Tool.Tool == (entry.Tool{}) {
-		settings.Tool.Tool = entry.DefaultTool()
+	if settings.Search.Tool.Tool == (entry.Tool{}) {
+		settings.Search.Tool.Tool = entry.DefaultTool()
 	}
-	settings.Layouts, settings.Workers, settings.Progress = 1, 1, nil
-	jobs := make(chan int)
-	var wg sync.WaitGroup
-	var mu sync.Mutex
-	var failed error
+	settings.Search.Layouts, settings.Search.Workers, settings.Search.Progress = 1, 1, nil
 	done := 0
+	var mu sync.Mutex
+	failed := each(ctx, points, workers, func(p *Point) (err error) {
+		limited, cancel := limit(ctx)
+		defer cancel()
+		p.Result, err = search.Fit(limited, p.Problem, settings.Search)
+		p.Done = err == nil
+		mu.Lock()
+		defer mu.Unlock()
+		done++
+		progress(done)
+		return err
+	})
+	carry(ctx, points, settings.Search)
+	return errors.Join(failed, each(ctx, points, workers, func(p *Point) error {
+		return whatif.AskSure(ctx, p.Problem, &p.Result, settings)
+	}))
+}
+
+// each does something with all points, workers of them at once, until ctx ends.
+func each(ctx context.Context, points []Point, workers int, do func(*Point) error) error {
+	jobs := make(chan int)
+	failed := make([]error, len(points))
+	var wg sync.WaitGroup
 	for range max(1, workers) {
 		wg.Go(func() {
 			for i := range jobs {
-				if ctx.Err() != nil {
-					continue
+				if ctx.Err() == nil {
+					failed[i] = do(&points[i])
 				}
-				limited, cancel := limit(ctx)
-				r, err := search.Fit(limited, points[i].Problem, settings)
-				cancel()
-				mu.Lock()
-				points[i].Result, points[i].Done = r, err == nil
-				failed = errors.Join(failed, err)
-				done++
-				progress(done)
-				mu.Unlock()
 			}
 		})
 	}
@@ -126,6 +138,5 @@ func Run(ctx context.Context, points []Point, workers int, settings search.Setti
 	}
 	close(jobs)
 	wg.Wait()
-	carry(ctx, points, settings)
-	return failed
+	return errors.Join(failed...)
 }

@@ -11,6 +11,7 @@ import (
 	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/search"
+	"rackwright/pack/whatif"
 	"rackwright/pack/whatif/sweep"
 )
 
@@ -134,7 +135,7 @@ func TestSweepOfAHeight(t *testing.T) {
 			points = append(points, sweep.Point{Value: v, Problem: problem})
 		}
 		told := 0
-		require.NoError(t, sweep.Run(context.Background(), points, workers, search.Settings{AnyEntry: true}, context.WithCancel, func(done int) {
+		require.NoError(t, sweep.Run(context.Background(), points, workers, whatif.Settings{Search: search.Settings{AnyEntry: true}}, context.WithCancel, func(done int) {
 			told++
 			require.Equal(t, told, done)
 		}))
@@ -147,11 +148,26 @@ func TestSweepOfAHeight(t *testing.T) {
 	}
 }
 
+// Two boxes upright have 3 mm to spare above and below, and lose all 4 of the frame's accuracy.
+// On their ends, in a row, they have (208.4 − 200)/3 = 2.8 mm, and lose 2·4/3 (derived): there is
+// a layout that is sure, though not the best one. A sweep says so as a search by itself does.
+func TestSweepIsAsSureAsASearch(t *testing.T) {
+	f := readFrame(t, []byte(`{format: 1, frame: f, accuracy: 4, opening: {outline: [[0, 0], [208.4, 0], [208.4, 106], [0, 106]], across: 104}}`))
+	p := readPack(t, []byte(`{format: 1, pack: p, gaps: {beside: 0}, boxes: [{name: b, count: 2, size: [80, 90, 100], stand: [upright, on-end]}]}`))
+	problem, err := pack.NewProblem(f, p)
+	require.NoError(t, err)
+	points := []sweep.Point{{Problem: problem}}
+	settings := whatif.Settings{Search: search.Settings{AnyEntry: true}}
+	require.NoError(t, sweep.Run(context.Background(), points, 1, settings, context.WithCancel, func(int) {}))
+	require.InDelta(t, 3, points[0].Result.Spare, 0.001)
+	require.Equal(t, pack.Sure, points[0].Result.Verdict)
+}
+
 func TestSweepEndsWithItsContext(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	points := make([]sweep.Point, 3)
-	require.NoError(t, sweep.Run(ctx, points, 2, search.Settings{}, context.WithCancel, func(int) {}))
+	require.NoError(t, sweep.Run(ctx, points, 2, whatif.Settings{}, context.WithCancel, func(int) {}))
 	for _, p := range points {
 		require.False(t, p.Done)
 	}
@@ -176,7 +192,7 @@ func TestLayoutsAreCarriedOver(t *testing.T) {
 		cancel()
 		return ctx, cancel
 	}
-	require.NoError(t, sweep.Run(context.Background(), points, 2, search.Settings{AnyEntry: true}, atOnce, func(int) {}))
+	require.NoError(t, sweep.Run(context.Background(), points, 2, whatif.Settings{Search: search.Settings{AnyEntry: true}, Limit: atOnce}, atOnce, func(int) {}))
 	for i, p := range points {
 		report := pack.Check(p.Problem, p.Result.Layouts[0].Layout)
 		require.Empty(t, report.Faults)
