@@ -127,12 +127,12 @@ func (r *reader) opening(o *openingFile) Opening {
 	}
 	out.Outline = polygon
 	given := r.sideNames(o, len(polygon.Corners))
-	if given != nil && !sameOrder(o.Outline, polygon) {
-		slices.Reverse(given) // the first corner stays, so the first side becomes the last
-	}
 	out.Sides = given
 	if given == nil {
 		out.Sides = madeNames(polygon)
+	}
+	if !sameOrder(o.Outline, polygon) {
+		slices.Reverse(out.Sides) // the first corner stays, so the first side becomes the last
 	}
 	out.Open = make([]bool, len(out.Sides))
 	if given != nil || !r.Given(&o.Sides) {

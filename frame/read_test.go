@@ -88,7 +88,7 @@ func TestReadsInchesJSONAndEitherWayRound(t *testing.T) {
 	require.Equal(t, geom.Inch, f.Unit)
 	require.InDelta(t, 508.0*254, f.Opening.Outline.Area(), 1e-6)
 	require.InDelta(t, 7.625*25.4, f.Opening.Stations[0].Across.Length(), 1e-9)
-	require.Equal(t, []string{"side 1", "side 2", "side 3", "side 4"}, f.Opening.Sides)
+	require.Equal(t, []string{"side 4", "side 3", "side 2", "side 1"}, f.Opening.Sides, "turned with the corners")
 	require.True(t, f.Opening.Metal, "the default")
 }
 
