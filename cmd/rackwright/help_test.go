@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"rackwright/frame"
 )
 
 // Every command and every file that a user writes has a page; pages fit a terminal of 100
@@ -47,4 +49,16 @@ func TestHelpShowsPages(t *testing.T) {
 	require.Contains(t, shown(exitFits, "fit"), "rackwright fit --help")
 	require.Contains(t, shown(exitFits, "new"), "Usage: rackwright new")
 	require.Contains(t, shown(exitUsage, "sqeeze"), `no page "sqeeze"; there are: start, words`)
+}
+
+// What the starter frame has commented out can be put in by taking the marks away.
+func TestStarterUncommented(t *testing.T) {
+	section := starterFrame[strings.Index(starterFrame, "# vehicle:"):]
+	whole := starterFrame[:len(starterFrame)-len(section)] + strings.ReplaceAll("\n"+section, "\n# ", "\n")
+	f, err := frame.Read(strings.NewReader(whole), "bike.frame.yaml")
+	require.NoError(t, err)
+	require.Len(t, f.Vehicle.Wheels, 2)
+	_, known := f.Vehicle.MassHeight()
+	require.True(t, known)
+	require.NotNil(t, f.Ground)
 }
