@@ -73,4 +73,5 @@ type Post struct {
 	Diameter float64
 	Height   float64
 	Polarity string // "+", "-" or empty
+	Line     int    // of the pack file where it begins, 0 where it was not read from one
 }

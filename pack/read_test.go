@@ -60,8 +60,8 @@ func TestReadsEveryKey(t *testing.T) {
 		require.InDelta(t, want, k.Tilts[i].Degrees(), 1e-12)
 	}
 	require.Equal(t, []Post{
-		{Name: "plus", Face: Top, At: r2.Point{X: 30, Y: 25}, Diameter: 18, Height: 18, Polarity: "+"},
-		{Name: "minus", Face: Front, At: r2.Point{X: 20, Y: 40}, Diameter: 16, Polarity: "-"},
+		{Name: "plus", Face: Top, At: r2.Point{X: 30, Y: 25}, Diameter: 18, Height: 18, Polarity: "+", Line: 16},
+		{Name: "minus", Face: Front, At: r2.Point{X: 20, Y: 40}, Diameter: 16, Polarity: "-", Line: 17},
 	}, k.Posts)
 	charger := p.Kinds[1]
 	require.Equal(t, []any{1, []Stand{Upright}, []s1.Angle{0}}, []any{charger.Count, charger.Stands, charger.Tilts}, "defaults")

@@ -10,6 +10,7 @@ import (
 
 	"rackwright/export/answer"
 	"rackwright/pack"
+	"rackwright/pack/entry"
 	"rackwright/pack/limit"
 	"rackwright/pack/whatif"
 )
@@ -63,7 +64,7 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 		}
 	}
 	if !f.quiet {
-		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), writeTaken(ctx, s.out, p, file.Layout, report, f.unsearched(settings)), answer.WriteEntry(s.out, p, in), writeLimits(s.out, p, file.Layout, report), answer.WriteInShort(s.out, p, report, in)); err != nil {
+		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), writeTaken(ctx, s.out, p, file.Layout, report, f.unsearched(settings)), answer.WriteEntry(s.out, p, in), f.writeHidden(s.out, p, args[1], settings), writeLimits(s.out, p, file.Layout, report), answer.WriteInShort(s.out, p, report, in)); err != nil {
 			return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 		}
 	}
@@ -95,4 +96,13 @@ func writeLimits(w io.Writer, p pack.Problem, layout pack.Layout, report pack.Re
 		return nil // nothing limits it
 	}
 	return answer.WriteLimits(w, p, report, a)
+}
+
+// writeHidden writes which posts no layout lets the tool reach.
+func (f *checkFlags) writeHidden(w io.Writer, p pack.Problem, packPath string, tool entry.Settings) error {
+	if err := f.hidden(p, packPath, tool); err != nil {
+		_, err = fmt.Fprintf(w, "\n%v\n", err)
+		return err
+	}
+	return nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"github.com/spf13/pflag"
@@ -42,6 +43,19 @@ func (f *entryFlags) settings() (entry.Settings, error) {
 	}
 	tool, err := toolOf(f.tool)
 	return entry.Settings{Tool: tool}, err
+}
+
+// hidden is an error that names posts of the pack file that the tool reaches in no layout,
+// for posts of their own box are in the way; nil where all layouts are answers.
+func (f *entryFlags) hidden(p pack.Problem, packPath string, tool entry.Settings) error {
+	if f.any() {
+		return nil
+	}
+	var errs []error
+	for _, h := range entry.HiddenPosts(p, tool) {
+		errs = append(errs, fmt.Errorf("%s:%d: %s", packPath, h.Post.Line, answer.HiddenWords(h, tool.Tool)))
+	}
+	return errors.Join(errs...)
 }
 
 // maxTool is the largest room for a tool in millimetres.

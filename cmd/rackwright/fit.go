@@ -94,7 +94,7 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
-	if err := errors.Join(f.refuseProof(), f.refusePage()); err != nil {
+	if err := errors.Join(f.refuseProof(), f.refusePage(), f.hidden(p, args[1], tool)); err != nil {
 		return exitUsage, err
 	}
 	result, err := f.search(ctx, s, p, tool, prefer)

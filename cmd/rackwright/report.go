@@ -97,6 +97,9 @@ func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, e
 	var in page.Input
 	var status int
 	if len(args) == 2 {
+		if err := f.hidden(p, args[1], settings); err != nil {
+			return exitUsage, err
+		}
 		in, status, err = f.found(ctx, s, p, settings)
 	} else {
 		in, status, err = f.given(ctx, p, args[2:], settings)

@@ -36,6 +36,9 @@ func (f *fitFlags) runSweep(ctx context.Context, s streams, args []string, tool 
 	if err != nil {
 		return exitUsage, err
 	}
+	if err := f.hiddenAll(p, points, args[1], tool); err != nil {
+		return exitUsage, err
+	}
 	if err := f.searchAll(ctx, s, points, tool); err != nil {
 		return exitUsage, err
 	}
@@ -44,6 +47,16 @@ func (f *fitFlags) runSweep(ctx context.Context, s streams, args []string, tool 
 		return exitUsage, err
 	}
 	return statusOfSweep(points), nil
+}
+
+// hiddenAll is an error where the tool reaches some post of the files at none of the values.
+func (f *fitFlags) hiddenAll(p pack.Problem, points []sweep.Point, packPath string, tool entry.Settings) error {
+	for _, point := range points {
+		if f.hidden(point.Problem, packPath, tool) == nil {
+			return nil
+		}
+	}
+	return f.hidden(p, packPath, tool)
 }
 
 // sweepPoints reads the two files once for each value. The number is looked for in the

@@ -76,6 +76,19 @@ func (d *Decoder) Given(at any) bool {
 	return ok
 }
 
+// Line returns the line, counted from 1, of the value that was decoded into the variable at
+// points to; 0 where its key is not in the file.
+func (d *Decoder) Line(at any) int {
+	p, ok := d.places[at]
+	if !ok {
+		return 0
+	}
+	if t := start(p.node); t != nil && t.Position != nil {
+		return t.Position.Line
+	}
+	return 0
+}
+
 // Sound tells whether what the variables at point to was decoded without errors, so
 // that it makes sense to compare them.
 func (d *Decoder) Sound(at ...any) bool {

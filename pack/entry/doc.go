@@ -54,6 +54,7 @@
 //	plan.go     the choice among orders, and what is off
 //	subset.go   the smallest subset that is enough
 //	tool.go     Reaches: room for a spanner at each post
+//	hidden.go   posts that no layout lets a tool reach
 //	undo.go     what has to come out to reach one box
 //	barred.go   whether nothing near a layout goes in either
 //	verify.go   the check of a given order, apart from the search

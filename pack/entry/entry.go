@@ -15,9 +15,8 @@ type Settings struct {
 	Tool Tool // zero means DefaultTool
 }
 
-// Tool is the room that a spanner or socket takes around a post: a cylinder about
-// the post's axis, in millimetres. It begins at the face that the post stands on and
-// ends Length beyond the end of the post, for a socket has to come over it.
+// Tool is the room that a spanner or socket takes over a post: a cylinder about the
+// post's axis, in millimetres. It begins at the post's tip and ends Length beyond it.
 type Tool struct{ Diameter, Length float64 }
 
 // DefaultTool returns the room for a common socket: 30 mm across, 80 mm long.

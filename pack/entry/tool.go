@@ -31,13 +31,11 @@ func (s *scene) toolRooms(tool Tool) []toolRoom {
 	return list
 }
 
-// cylinder returns the tool's room at post n of a box. The post's solid stands on
-// the face, so the axis runs from the case outward.
+// cylinder returns the tool's room at post n of a box: from the post's tip outward.
 func (s *scene) cylinder(b boxAt, n int, tool Tool) geom.Cylinder {
 	axis, post := b.outward(n), b.posts[n]
-	from := post.Centre.Add(axis.Mul(b.body.Extent(axis).Hi - axis.Dot(post.Centre)))
-	end := post.Extent(axis).Hi - axis.Dot(from)
-	return geom.Cylinder{From: from, To: from.Add(axis.Mul(end + tool.Length)), Radius: tool.Diameter / 2}
+	tip := post.Centre.Add(axis.Mul(post.Extent(axis).Hi - axis.Dot(post.Centre)))
+	return geom.Cylinder{From: tip, To: tip.Add(axis.Mul(tool.Length)), Radius: tool.Diameter / 2}
 }
 
 // outward returns the outward normal of the face that a post stands on.

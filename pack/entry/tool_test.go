@@ -2,10 +2,12 @@ package entry
 
 import (
 	"context"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -17,7 +19,7 @@ func post(name string, face pack.Face, x, y float64) pack.Post {
 }
 
 // A post 20 high on top of a box at 100: the tool's room is 30 across and reaches
-// from 100 to 200, 80 beyond the post's end at 120.
+// from the post's tip at 120 to 200, 80 beyond it.
 func lidOver(z float64) *stage {
 	return square(400).open(3).across(-100, 100).
 		box("a", v(50, -50, 0), v(150, 50, 100), post("plus", pack.Top, 50, 50)).
@@ -108,19 +110,80 @@ func TestPostUnderATankThatLiftsOff(t *testing.T) {
 	assert.Equal(t, []string{"lid"}, a.Reach[0].Things)
 }
 
-func TestTwoPostsTooCloseForTheTool(t *testing.T) {
+// A tool comes over a post from its tip on: what ends no higher is not in its way.
+func TestRoomBeginsAtTheTip(t *testing.T) {
+	s := square(400).open(3).across(-100, 100).box("a", v(50, -50, 0), v(150, 50, 100), post("plus", pack.Top, 50, 50))
+	for z, want := range map[float64]Moment{119: Always, 120: Always, 121: Never} {
+		s.problem.Frame.KeepOuts = nil
+		s.keepOut("cheek", v(112, -50, 0), v(150, 50, z)) // 12 from the axis at 100, the tool's radius is 15
+		assert.Equal(t, want, s.plan(t).Reach[0].When, "%v", z)
+	}
+}
+
+// Two posts 20 mm apart: of 18 across each, 11 from the one's axis the other begins, where
+// the tool needs 15. Only the higher one is in the way.
+func TestOnlyHigherPostsOfTheSameBoxAreInTheWay(t *testing.T) {
 	s := square(400).open(3).box("a", v(0, -50, 0), v(100, 50, 100),
 		post("plus", pack.Top, 30, 50), post("minus", pack.Top, 50, 50))
+	assert.Empty(t, s.plan(t).Unreachable(), "as high as each other")
+	assert.Empty(t, HiddenPosts(s.problem, Settings{}))
+	s.problem.Pack.Kinds[0].Posts[1].Height = 25
 	a := s.plan(t)
-	assert.Len(t, a.Unreachable(), 2, "20 apart, the tool's 15 and half of 18 need 24")
+	require.Len(t, a.Unreachable(), 1)
+	assert.Equal(t, "a 1 plus", a.Unreachable()[0].Post.String())
 	assert.Equal(t, []string{"a 1"}, partNames(a.Reach[0].Boxes))
+	hidden := HiddenPosts(s.problem, Settings{})
+	require.Len(t, hidden, 1)
+	assert.Equal(t, "plus", hidden[0].Post.Name)
+	assert.Equal(t, []string{"minus"}, hidden[0].By)
+	assert.Equal(t, 22.0, hidden[0].Widest, "20 between the axes, less half of 18, twice")
+	for _, c := range []struct {
+		diameter float64
+		hidden   int
+	}{{22, 0}, {22.1, 1}} {
+		tool := Settings{Tool: Tool{Diameter: c.diameter, Length: 80}}
+		assert.Len(t, HiddenPosts(s.problem, tool), c.hidden)
+		a, err := Plan(context.Background(), s.problem, s.layout, tool)
+		require.NoError(t, err)
+		assert.Len(t, a.Unreachable(), c.hidden, "and so says the plan")
+	}
+}
+
+// What is hidden is so in every orientation, and what is not is reached in free space:
+// compared with plans of the box alone in a wide opening, over random posts.
+func TestHiddenPostsAreThoseThatNoPlanReaches(t *testing.T) {
+	g := rand.New(rand.NewPCG(15, 1))
+	hiddenOnes := 0
+	for range 300 {
+		posts := make([]pack.Post, 3)
+		for i := range posts {
+			posts[i] = post(string(rune('a'+i)), pack.Face(2*g.IntN(3)), 20+float64(g.IntN(60)), 20+float64(g.IntN(60)))
+			posts[i].Height = float64(10 * g.IntN(4))
+		}
+		s := square(2000).open(3).across(-1000, 1000).box("a", v(900, -50, 900), v(1000, 50, 1000), posts...)
+		s.layout.Placements[0].Up = []pack.Face{pack.Top, pack.Left}[g.IntN(2)]
+		if g.IntN(3) == 0 {
+			s.layout.Placements[0].Tilt = 12 * s1.Degree
+			s.problem.Pack.Kinds[0].Tilts = []s1.Angle{12 * s1.Degree}
+		}
+		var want, got []string
+		for _, r := range s.plan(t).Unreachable() {
+			want = append(want, r.Post.Post)
+		}
+		for _, h := range HiddenPosts(s.problem, Settings{}) {
+			got = append(got, h.Post.Name)
+		}
+		require.Equal(t, want, got, "%v", posts)
+		hiddenOnes += len(got)
+	}
+	require.Greater(t, hiddenOnes, 50)
 }
 
 // The room turns and tilts with its box.
 func TestToolOfATurnedBox(t *testing.T) {
 	s := square(400).open(3).across(-200, 200).
 		box("a", v(100, -50, 100), v(200, 50, 200), post("plus", pack.Top, 50, 50)).
-		keepOut("beside", v(100, 60, 100), v(200, 70, 200))
+		keepOut("beside", v(100, 80, 100), v(200, 90, 200))
 	assert.Equal(t, Always, s.plan(t).Reach[0].When)
 	s.layout.Placements[0].Up, s.layout.Placements[0].Front = pack.Right, pack.Front // top to the left
 	a := s.plan(t)

@@ -57,15 +57,14 @@ func (r *run) toolRoom(p *pose, k int, at r3.Vector) geom.Box {
 	axis, positive := axisOf(r.kinds[p.kind].Posts[q.post].Face)
 	out := p.direction(axis, sign(positive))
 	half := math.Abs(out.Dot(p.axes[0]))*q.half.X + math.Abs(out.Dot(p.axes[1]))*q.half.Y + math.Abs(out.Dot(p.axes[2]))*q.half.Z
-	middle := at.Add(q.offset)
 	side := r3.Vector{X: tool.Diameter / 2, Y: tool.Diameter / 2, Z: tool.Diameter / 2}
-	length := half + tool.Length/2
 	for i, u := range p.axes {
 		if math.Abs(u.Dot(out)) > 0.5 {
-			side = setComponent(side, i, length)
+			side = setComponent(side, i, tool.Length/2)
 		}
 	}
-	return geom.Box{Centre: middle.Add(out.Mul(tool.Length / 2)), Axes: p.axes, Half: side}
+	tip := at.Add(q.offset).Add(out.Mul(half))
+	return geom.Box{Centre: tip.Add(out.Mul(tool.Length / 2)), Axes: p.axes, Half: side}
 }
 
 // direction is where an own axis of the box points, in the vehicle's axes.
