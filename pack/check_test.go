@@ -437,3 +437,15 @@ func TestExactlyAsWideAsTheOpening(t *testing.T) {
 	p.Frame.Opening.Stations = []frame.Station{{Across: r1.Interval{Lo: -50, Hi: 50}}}
 	require.Zero(t, Check(p, layoutOf(upright("block", 1, 0, 0, 0))).Spare)
 }
+
+// What rounding takes, up to geom.Tolerance, is not lacking; twice as much is.
+func TestWhatRoundingTakesIsNotLacking(t *testing.T) {
+	p := blocks(1, Gaps{})
+	p.Frame.Opening.Stations = []frame.Station{{Across: r1.Interval{Lo: -50, Hi: 50}}}
+	off := Check(p, layoutOf(upright("block", 1, 0, geom.Tolerance/2, 0)))
+	require.Zero(t, off.Spare)
+	require.True(t, off.Holds())
+	off = Check(p, layoutOf(upright("block", 1, 0, 2*geom.Tolerance, 0)))
+	require.Negative(t, off.Spare)
+	require.False(t, off.Holds())
+}

@@ -108,7 +108,7 @@ func (j *judge) between(a, b body) Relation {
 // directions, without its parts and its shortest distance.
 func flat(rule Rule, required float64, a, b geom.Solid) Relation {
 	gap, normal := geom.SheetGap(a, b)
-	return Relation{Rule: rule, Required: required, Gap: gap, Left: gap - required, Normal: normal}
+	return Relation{Rule: rule, Required: required, Gap: gap, Left: leaves(gap, required), Normal: normal}
 }
 
 // cases returns the relation of two cases: of the sheets between them the one that
@@ -119,7 +119,7 @@ func (g Gaps) cases(a, b geom.Box) Relation {
 	for _, n := range geom.SheetNormals(a, b) {
 		rule, required := g.betweenCases(n)
 		gap := geom.GapAlong(a, b, n)
-		r := Relation{Rule: rule, Required: required, Gap: gap, Left: gap - required, Normal: n}
+		r := Relation{Rule: rule, Required: required, Gap: gap, Left: leaves(gap, required), Normal: n}
 		if r.Left > best.Left || r.Left == best.Left && before(n, best.Normal) {
 			best = r
 		}

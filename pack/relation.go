@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/frame"
+	"rackwright/geom"
 )
 
 // Rule names the required gap that a relation has to keep.
@@ -39,8 +40,18 @@ type Relation struct {
 	Required float64   // required gap along Normal
 	Gap      float64   // clearance as the spare counts it: the sheet gap, or the shortest distance to a round solid
 	Distance float64   // shortest distance, never less than Gap; negative where the parts overlap
-	Left     float64   // Gap − Required, the greatest over the sheet's directions
+	Left     float64   // Gap − Required, the greatest over the sheet's directions; see leaves
 	Normal   r3.Vector // the sheet's normal, from A to B
+}
+
+// leaves returns what a clearance leaves of a required gap. What lacks no more than rounding may
+// have taken, geom.Tolerance, lacks nothing: exactly 0 to spare is a fit.
+func leaves(gap, required float64) float64 {
+	left := gap - required
+	if left < 0 && left >= -geom.Tolerance {
+		return 0
+	}
+	return left
 }
 
 // lies tells whether a sheet of unit normal n is lying: n more than 45° up or down.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"rackwright/geom"
 	"rackwright/pack/lp"
 )
 
@@ -25,7 +26,7 @@ func (m *model) cheapBound() (bound float64, reason string) {
 		bound = b
 		reason = "the boxes are too long, side by side, for the opening in every mixture of stands"
 	}
-	if bound >= 0 {
+	if bound = orNothing(bound, geom.Tolerance); bound >= 0 {
 		reason = ""
 	}
 	return bound, reason

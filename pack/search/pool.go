@@ -106,7 +106,7 @@ func (m *model) smallSide(i int) float64 {
 // after the point, which cost nothing that counts and are easier to read than sixteen.
 func (m *model) rounded(spots []spot, spare float64) ([]spot, float64) {
 	for _, perMM := range []float64{1, 2, 4, 10, 20, 1024, 2048} {
-		if next, left := m.roundedTo(spots, perMM); left >= spare-keep {
+		if next, left := m.roundedTo(spots, perMM); left >= spare-keep && (left >= 0) == (spare >= 0) {
 			return next, left
 		}
 	}

