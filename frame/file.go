@@ -42,26 +42,12 @@ type railFile struct {
 }
 
 type keepOutFile struct {
-	Name     strict.Name     `yaml:"name" jsonschema:"example=tank" jsonschema_description:"Name of the keep-out."`
-	Outline  []strict.Point2 `yaml:"outline,omitempty" jsonschema:"minItems=3,maxItems=64,oneof_required=outline" jsonschema_description:"Corners [x, z] of its side view."`
-	Across   *strict.Across  `yaml:"across,omitempty" jsonschema:"exclusiveMinimum=0,oneof_required=outline" jsonschema_description:"Width across of the outline: the whole, or [right, left]."`
-	Box      *cornersFile    `yaml:"box,omitempty" jsonschema:"oneof_required=box" jsonschema_description:"An upright box by its low and high corner."`
-	Round    *roundFile      `yaml:"round,omitempty" jsonschema:"oneof_required=round" jsonschema_description:"A round bar with flat ends, such as a motor."`
-	Metal    *bool           `yaml:"metal,omitempty" jsonschema_description:"Whether it is metal. Default true."`
-	LiftsOff bool            `yaml:"lifts_off,omitempty" jsonschema_description:"true: it lifts off, and is off while boxes go in."`
-	Trim     strict.Length   `yaml:"trim,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"It may be notched this deep if nothing else helps."`
-	Gap      *strict.Length  `yaml:"gap,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Required gap to it instead of gaps.keepout of the pack file."`
-}
-
-type cornersFile struct {
-	Low  strict.Point3 `yaml:"low" jsonschema_description:"The corner [x, y, z] with the least of each."`
-	High strict.Point3 `yaml:"high" jsonschema_description:"The corner with the most of each."`
-}
-
-type roundFile struct {
-	From     strict.Point3 `yaml:"from" jsonschema_description:"Middle [x, y, z] of one end."`
-	To       strict.Point3 `yaml:"to" jsonschema_description:"Middle of the other end."`
-	Diameter strict.Length `yaml:"diameter" jsonschema:"exclusiveMinimum=0,maximum=4000" jsonschema_description:"Its diameter."`
+	Name strict.Name `yaml:"name" jsonschema:"example=tank" jsonschema_description:"Name of the keep-out."`
+	shapeFile
+	Metal    *bool          `yaml:"metal,omitempty" jsonschema_description:"Whether it is metal. Default true."`
+	LiftsOff bool           `yaml:"lifts_off,omitempty" jsonschema_description:"true: it lifts off, and is off while boxes go in."`
+	Trim     strict.Length  `yaml:"trim,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"It may be notched this deep if nothing else helps."`
+	Gap      *strict.Length `yaml:"gap,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Required gap to it instead of gaps.keepout of the pack file."`
 }
 
 type mountFile struct {

@@ -66,21 +66,6 @@ type KeepOut struct {
 	Gap      *float64
 }
 
-// Profile is a side-view outline, not always convex, swept across.
-type Profile struct {
-	Outline geom.Polygon
-	Across  r1.Interval
-}
-
-// Corners are the low and the high corner of an axis-parallel box.
-type Corners struct{ Low, High r3.Vector }
-
-// Round is a round bar with flat ends whose centres are From and To.
-type Round struct {
-	From, To r3.Vector
-	Diameter float64
-}
-
 // Mount is an existing bolt point.
 type Mount struct {
 	Name   string

@@ -3,7 +3,6 @@ package frame
 import (
 	"slices"
 
-	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
 
 	"rackwright/geom"
@@ -102,47 +101,11 @@ func mirror(p r3.Vector, mirrored bool) r3.Vector {
 func (k KeepOut) obstacles(source int, nearer float64) []Obstacle {
 	o := Obstacle{Name: k.Name, Kind: KeptOut, Metal: k.Metal, Gap: k.Gap, Source: source, LiftsOff: k.LiftsOff}
 	var all []Obstacle
-	for _, s := range k.solids(nearer) {
-		o.Solid = s
-		all = append(all, o)
+	if shape := k.Shape(); shape != nil {
+		for _, s := range shape.Solids(nearer) {
+			o.Solid = s
+			all = append(all, o)
+		}
 	}
 	return all
-}
-
-func (k KeepOut) solids(nearer float64) []geom.Solid {
-	out := r3.Vector{X: nearer, Y: nearer, Z: nearer}
-	switch {
-	case k.Box != nil:
-		return []geom.Solid{geom.BoxFromCorners(each(k.Box.Low, geom.SnapDown).Sub(out), each(k.Box.High, geom.SnapUp).Add(out))}
-	case k.Round != nil:
-		along := k.Round.To.Sub(k.Round.From).Normalize().Mul(nearer)
-		return []geom.Solid{geom.Cylinder{
-			From: k.Round.From.Sub(along), To: k.Round.To.Add(along), Radius: geom.SnapUp(k.Round.Diameter/2) + nearer,
-		}}
-	case k.Piece != nil:
-		return []geom.Solid{k.Piece.Grown(nearer)}
-	}
-	var all []geom.Solid
-	depth := r1.Interval{Lo: geom.SnapDown(k.Profile.Across.Lo) - nearer, Hi: geom.SnapUp(k.Profile.Across.Hi) + nearer}
-	for _, p := range snapSolid(k.Profile.Outline).ConvexPieces() {
-		all = append(all, geom.Prism{Profile: grown(p, nearer), View: geom.SideView, Depth: depth})
-	}
-	return all
-}
-
-func each(v r3.Vector, f func(float64) float64) r3.Vector {
-	return r3.Vector{X: f(v.X), Y: f(v.Y), Z: f(v.Z)}
-}
-
-// grown is a convex polygon with every side moved out by d. Of a thing that is not
-// convex each piece is grown by itself. At a corner where a cut has made a piece sharper
-// than the thing, that reaches further than the thing's own sides moved out would: on
-// the safe side, and with the same faces at every d, so that a layout never has more to
-// spare with everything nearer.
-func grown(p geom.Polygon, d float64) geom.Polygon {
-	if d == 0 {
-		return p
-	}
-	g, _ := p.Offset(d)
-	return g
 }

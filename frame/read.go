@@ -301,21 +301,8 @@ func (r *reader) keepOut(f *keepOutFile) KeepOut {
 		Trim: float64(f.Trim), Gap: r.gap(f.Gap),
 	}
 	r.between(&f.Trim, float64(f.Trim), 0, MaxGap, "a trim")
-	forms := 0
-	for _, given := range []bool{r.Given(&f.Outline) || r.Given(&f.Across), f.Box != nil, f.Round != nil} {
-		if given {
-			forms++
-		}
-	}
-	switch {
-	case forms != 1:
-		r.At(f, strict.BadValue, "a keep-out is given by exactly one of: outline with across, box, round")
-	case f.Box != nil:
-		out.Box = r.corners(f.Box)
-	case f.Round != nil:
-		out.Round = r.round(f.Round)
-	default:
-		out.Profile = r.profile(f)
+	if shape := r.shape(f, &f.shapeFile, "a keep-out"); shape != nil {
+		out = out.withShape(shape)
 	}
 	r.trim(f, out)
 	return out
@@ -323,39 +310,12 @@ func (r *reader) keepOut(f *keepOutFile) KeepOut {
 
 // trim refuses a notch that would cut through.
 func (r *reader) trim(f *keepOutFile, k KeepOut) {
-	if !(k.Trim > 0 && k.Trim <= MaxGap) || !r.Sound(f) || k.Round == nil && k.Box == nil && (k.Profile == nil || len(k.Profile.Outline.Corners) < 3) {
+	if !(k.Trim > 0 && k.Trim <= MaxGap) || !r.Sound(f) || k.Shape() == nil {
 		return
 	}
 	if t := k.Thickness(); k.Trim >= t/2 {
 		r.At(&f.Trim, strict.OutOfRange, "a notch %g mm deep would cut through, for the keep-out is only %g mm thick; a trim here has to be less than %g", k.Trim, t, t/2)
 	}
-}
-
-func (r *reader) profile(f *keepOutFile) *Profile {
-	if !r.Given(&f.Outline) || !r.Given(&f.Across) {
-		r.At(f, strict.MissingKey, "outline and across go together")
-		return nil
-	}
-	p, _ := r.outline(&f.Outline, f.Outline)
-	return &Profile{Outline: p, Across: interval(*f.Across)}
-}
-
-func (r *reader) corners(f *cornersFile) *Corners {
-	for axis := range 3 {
-		if f.High[axis]-f.Low[axis] < MinLength && r.Sound(&f.Low) {
-			r.At(&f.High, strict.BadValue, "each number of high has to be more than that of low")
-			break
-		}
-	}
-	return &Corners{Low: vector(f.Low), High: vector(f.High)}
-}
-
-func (r *reader) round(f *roundFile) *Round {
-	r.diameter(&f.Diameter)
-	if near(f.From, f.To) && r.Sound(&f.From) {
-		r.At(&f.To, strict.BadValue, "from and to are the same point: the bar has no length")
-	}
-	return &Round{From: vector(f.From), To: vector(f.To), Diameter: float64(f.Diameter)}
 }
 
 func (r *reader) mounts() []Mount {

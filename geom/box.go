@@ -73,3 +73,36 @@ func (b Box) squareTo(other Box) bool {
 	}
 	return true
 }
+
+// Surface implements Shape.
+func (b Box) Surface(int) []Face {
+	x, y, z := b.Axes[0].Mul(b.Half.X), b.Axes[1].Mul(b.Half.Y), b.Axes[2].Mul(b.Half.Z)
+	low := b.Centre.Sub(z)
+	loop := []r3.Vector{low.Sub(x).Sub(y), low.Add(x).Sub(y), low.Add(x).Add(y), low.Sub(x).Add(y)}
+	return Swept(loop, z.Mul(2))
+}
+
+// Spine implements Shape: along its first axis.
+func (b Box) Spine() (from, to r3.Vector) {
+	x := b.Axes[0].Mul(b.Half.X)
+	return b.Centre.Sub(x), b.Centre.Add(x)
+}
+
+func (b Box) support(u r3.Vector) r3.Vector {
+	p := b.Centre
+	for i, h := range []float64{b.Half.X, b.Half.Y, b.Half.Z} {
+		p = p.Add(b.Axes[i].Mul(h * sign(u.Dot(b.Axes[i]))))
+	}
+	return p
+}
+
+func (b Box) moved(v r3.Vector) Solid {
+	b.Centre = b.Centre.Add(v)
+	return b
+}
+
+func (b Box) core() (core, bool) {
+	return core{solid: b, normals: b.Normals(), directions: b.Axes[:]}, true
+}
+
+func (b Box) features(Solid) polytope { return b.polytope() }

@@ -408,13 +408,15 @@ func TestCylinderExtentAndNormals(t *testing.T) {
 }
 
 // A solid of another package is measured by its extents.
-type hemisphere struct{ Tube }
+type hemisphere struct{ ball Tube }
+
+func (hemisphere) Round() bool { return true }
 
 func (h hemisphere) Extent(u r3.Vector) r1.Interval {
-	e := h.Tube.Extent(u)
-	flat := u.Dot(h.From) + h.Radius*u.Sub(r3.Vector{Z: u.Z}).Norm()
+	e := h.ball.Extent(u)
+	flat := u.Dot(h.ball.From) + h.ball.Radius*u.Sub(r3.Vector{Z: u.Z}).Norm()
 	if u.Z > 0 {
-		e.Lo = 2*u.Dot(h.From) - flat
+		e.Lo = 2*u.Dot(h.ball.From) - flat
 	} else {
 		e.Hi = flat
 	}
@@ -453,7 +455,10 @@ func TestNearestPointOfAPrism(t *testing.T) {
 }
 
 // everywhere is a solid that nothing is outside of.
-type everywhere struct{ Tube }
+type everywhere struct{}
+
+func (everywhere) Normals() []r3.Vector { return nil }
+func (everywhere) Round() bool          { return true }
 
 func (everywhere) Extent(r3.Vector) r1.Interval { return endless() }
 

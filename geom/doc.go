@@ -27,15 +27,18 @@
 //	solid.go      the Solid interface; GapAlong
 //	sheet.go      SheetGap and the normals it is taken over
 //	measure.go    Distance and Nearest: which solids are measured how
+//	surface.go    Shape: what each kind of solid tells besides, with its faces and hull
 //	box.go        Box, an oriented box
 //	prism.go      Prism, a convex outline swept along the x or y axis
-//	round.go      Tube (round ends) and Cylinder (flat ends)
+//	tube.go       Tube, a round bar with round ends
+//	cylinder.go   Cylinder, a round bar with flat ends
 //	halfspace.go  HalfSpace
 //	polyhedron.go Polyhedron: flat faces any way, and cutting it
+//	vector.go     unit vectors
 //	around.go     blocks and regular polygons around bodies
 //	polytope.go   corners, edges and faces of flat bodies
 //	flat.go       distance of flat bodies and tubes
-//	cylinder.go   distance of a cylinder from those
+//	roundgap.go   distance of a cylinder from those
 //	smooth.go     distance of two cylinders, or of solids of other packages
 //	polygon.go    Polygon: orientation, containment, offset
 //	simple.go     what makes corners a polygon; hull

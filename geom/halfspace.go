@@ -35,3 +35,21 @@ func (h HalfSpace) Other() HalfSpace { return HalfSpace{h.Normal.Mul(-1), -h.Off
 
 // Round implements Solid; it is false.
 func (h HalfSpace) Round() bool { return false }
+
+// Surface implements Shape: a half-space has no end.
+func (h HalfSpace) Surface(int) []Face { return nil }
+
+// Spine implements Shape.
+func (h HalfSpace) Spine() (from, to r3.Vector) { return from, to }
+
+func (h HalfSpace) support(r3.Vector) r3.Vector { return h.Normal.Mul(h.Offset) }
+
+func (h HalfSpace) moved(v r3.Vector) Solid {
+	h.Offset += h.Normal.Dot(v)
+	return h
+}
+
+// core tells that it has none: what is near to a half-space is found along its normal.
+func (h HalfSpace) core() (core, bool) { return core{}, false }
+
+func (h HalfSpace) features(Solid) polytope { return polytope{} }

@@ -1,12 +1,8 @@
 package geom
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
-	"github.com/golang/geo/r1"
-	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 )
 
@@ -100,40 +96,20 @@ func separateHalfSpace(h HalfSpace, b Solid) separation {
 	return s
 }
 
-// support returns a point of s that is farthest along u, in the middle of all such
-// points where that is easy.
+// support returns a point of s that is farthest along u, see Shape.
 func support(s Solid, u r3.Vector) r3.Vector {
-	switch s := s.(type) {
-	case Box:
-		p := s.Centre
-		for i, h := range []float64{s.Half.X, s.Half.Y, s.Half.Z} {
-			p = p.Add(s.Axes[i].Mul(h * sign(u.Dot(s.Axes[i]))))
-		}
-		return p
-	case Prism:
-		return s.support(u)
-	case Polyhedron:
-		return slices.MaxFunc(s.shape.corners, func(a, b r3.Vector) int { return cmp.Compare(u.Dot(a), u.Dot(b)) })
-	case Tube:
-		m := s.From.Add(s.To).Mul(0.5)
-		return m.Add(s.To.Sub(m).Mul(sign(u.Dot(s.To.Sub(s.From))))).Add(u.Mul(s.Radius))
-	case Cylinder:
-		m, axis := s.From.Add(s.To).Mul(0.5), s.Axis()
-		rim := unit(axis.Cross(u).Cross(axis))
-		return m.Add(s.To.Sub(m).Mul(sign(u.Dot(axis)))).Add(rim.Mul(s.Radius))
-	case HalfSpace:
-		return s.Normal.Mul(s.Offset)
+	if shape, ok := s.(Shape); ok {
+		return shape.support(u)
 	}
 	return r3.Vector{}
 }
 
-func (p Prism) support(u r3.Vector) r3.Vector {
-	flat, along := p.View.Flatten(u)
-	p = p.bounded(r1.Interval{})
-	best := slices.MaxFunc(p.Profile.Corners, func(c, d r2.Point) int {
-		return cmp.Compare(dot(flat, c), dot(flat, d))
-	})
-	return p.View.Point(best, p.Depth.Center()+sign(along)*p.Depth.Length()/2)
+// moved returns s displaced by v; a solid of another package stays.
+func moved(s Solid, v r3.Vector) Solid {
+	if shape, ok := s.(Shape); ok {
+		return shape.moved(v)
+	}
+	return s
 }
 
 // sign returns −1, 0 or 1 for use as a factor.
@@ -142,39 +118,4 @@ func sign(x float64) float64 {
 		return 0
 	}
 	return math.Copysign(1, x)
-}
-
-// moved returns s displaced by v.
-func moved(s Solid, v r3.Vector) Solid {
-	switch s := s.(type) {
-	case Box:
-		s.Centre = s.Centre.Add(v)
-		return s
-	case Prism:
-		flat, along := s.View.Flatten(v)
-		corners := make([]r2.Point, len(s.Profile.Corners))
-		for i, c := range s.Profile.Corners {
-			corners[i] = c.Add(flat)
-		}
-		s.Profile = Polygon{Corners: corners}
-		s.Depth.Lo += along
-		s.Depth.Hi += along
-		return s
-	case Polyhedron:
-		s.shape.corners = slices.Clone(s.shape.corners)
-		for i, c := range s.shape.corners {
-			s.shape.corners[i] = c.Add(v)
-		}
-		return s
-	case Tube:
-		s.From, s.To = s.From.Add(v), s.To.Add(v)
-		return s
-	case Cylinder:
-		s.From, s.To = s.From.Add(v), s.To.Add(v)
-		return s
-	case HalfSpace:
-		s.Offset += s.Normal.Dot(v)
-		return s
-	}
-	return s
 }

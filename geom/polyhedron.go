@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -116,6 +117,25 @@ func (p Polyhedron) Grown(d float64) Polyhedron {
 		out = out.Clipped(HalfSpace{Normal: n, Offset: p.Extent(n).Hi + d})
 	}
 	return out
+}
+
+// PolyhedronOf returns a bounded solid with its faces, see Surface, as a polyhedron.
+func PolyhedronOf(s Solid, around int) Polyhedron {
+	switch s := s.(type) {
+	case Polyhedron:
+		return s
+	case Box:
+		return PolyhedronFromBox(s)
+	case Prism:
+		return PolyhedronFromPrism(s)
+	}
+	low, high := Bounds(s)
+	more := r3.Vector{X: 1, Y: 1, Z: 1}
+	p := PolyhedronFromBox(BoxFromCorners(low.Sub(more), high.Add(more)))
+	for _, f := range Surface(s, around) {
+		p = p.Clipped(HalfSpace{Normal: f.Normal, Offset: f.Normal.Dot(f.Corners[0])})
+	}
+	return p
 }
 
 // Without returns what is left of the body when the part in all of some half-spaces is
@@ -283,3 +303,42 @@ func (p polytope) directions() []r3.Vector {
 	}
 	return list
 }
+
+// Surface implements Shape.
+func (p Polyhedron) Surface(int) []Face {
+	var list []Face
+	for _, f := range p.shape.faces {
+		list = append(list, Face{p.loop(f), f.normal})
+	}
+	return list
+}
+
+// Spine implements Shape: between the two corners that are farthest apart.
+func (p Polyhedron) Spine() (from, to r3.Vector) {
+	for _, a := range p.shape.corners {
+		for _, b := range p.shape.corners {
+			if b.Sub(a).Norm2() > to.Sub(from).Norm2() {
+				from, to = a, b
+			}
+		}
+	}
+	return from, to
+}
+
+func (p Polyhedron) support(u r3.Vector) r3.Vector {
+	return slices.MaxFunc(p.shape.corners, func(a, b r3.Vector) int { return cmp.Compare(u.Dot(a), u.Dot(b)) })
+}
+
+func (p Polyhedron) moved(v r3.Vector) Solid {
+	p.shape.corners = slices.Clone(p.shape.corners)
+	for i, c := range p.shape.corners {
+		p.shape.corners[i] = c.Add(v)
+	}
+	return p
+}
+
+func (p Polyhedron) core() (core, bool) {
+	return core{solid: p, normals: p.Normals(), directions: p.shape.directions()}, true
+}
+
+func (p Polyhedron) features(Solid) polytope { return p.shape }

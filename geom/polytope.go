@@ -151,31 +151,12 @@ type core struct {
 	radius     float64
 }
 
-// coreOf returns the core of a Box, a Prism, a Polyhedron or a Tube, and whether s is one
-// of these.
+// coreOf returns the core of a solid, and whether it has flat faces only.
 func coreOf(s Solid) (core, bool) {
-	switch s := s.(type) {
-	case Box:
-		return core{solid: s, normals: s.Normals(), directions: s.Axes[:]}, true
-	case Prism:
-		return core{solid: s, normals: s.Normals(), directions: s.directions()}, true
-	case Polyhedron:
-		return core{solid: s, normals: s.Normals(), directions: s.shape.directions()}, true
-	case Tube:
-		axes := axesAlong(direction(s.From, s.To))
-		normals := Box{Axes: axes}.Normals()
-		return core{solid: Tube{From: s.From, To: s.To}, normals: normals, directions: axes[:], radius: s.Radius}, true
+	if shape, ok := s.(Shape); ok {
+		return shape.core()
 	}
 	return core{}, false
-}
-
-func (p Prism) directions() []r3.Vector {
-	list := []r3.Vector{p.View.Axis()}
-	for i, c := range p.Profile.Corners {
-		side := p.Profile.Corners[p.Profile.next(i)].Sub(c)
-		list = append(list, unit(p.View.Point(side, 0)))
-	}
-	return list
 }
 
 // axesAlong returns three perpendicular unit vectors, the first one along d; the
@@ -188,18 +169,10 @@ func axesAlong(d r3.Vector) [3]r3.Vector {
 	return [3]r3.Vector{d, p, unit(d.Cross(p))}
 }
 
-// features returns the corners, edges and faces of c, cut to what matters beside
-// other.
+// features returns the corners, edges and faces of c, cut to what matters beside other.
 func (c core) features(other Solid) polytope {
-	switch s := c.solid.(type) {
-	case Box:
-		return s.polytope()
-	case Prism:
-		return s.bounded(other.Extent(s.View.Axis())).polytope()
-	case Polyhedron:
-		return s.shape
-	case Tube:
-		return polytope{corners: []r3.Vector{s.From, s.To}, edges: []edge{{to: 1}}}
+	if shape, ok := c.solid.(Shape); ok {
+		return shape.features(other)
 	}
 	return polytope{}
 }

@@ -1,7 +1,9 @@
 package geom
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -94,4 +96,73 @@ func appendNew(list []r3.Vector, v r3.Vector) []r3.Vector {
 		}
 	}
 	return append(list, v)
+}
+
+// Surface implements Shape.
+func (p Prism) Surface(int) []Face {
+	if p.Depth.IsEmpty() || math.IsInf(p.Depth.Length(), 1) || len(p.Profile.Corners) < 3 {
+		return nil
+	}
+	// Seen from the right a side view runs counter-clockwise, so it is swept from the left
+	// towards the eye; seen from the front, a front view from the rear.
+	from, to := p.Depth.Hi, p.Depth.Lo
+	if p.View == FrontView {
+		from, to = to, from
+	}
+	var loop []r3.Vector
+	for _, c := range p.Profile.Corners {
+		loop = append(loop, p.View.Point(c, from))
+	}
+	return Swept(loop, p.View.Axis().Mul(to-from))
+}
+
+// Spine implements Shape: from one end to the other.
+func (p Prism) Spine() (from, to r3.Vector) {
+	if math.IsInf(p.Depth.Length(), 1) {
+		return from, to
+	}
+	var sum r2.Point
+	for _, c := range p.Profile.Corners {
+		sum = sum.Add(c)
+	}
+	middle := sum.Mul(1 / float64(len(p.Profile.Corners)))
+	return p.View.Point(middle, p.Depth.Lo), p.View.Point(middle, p.Depth.Hi)
+}
+
+func (p Prism) support(u r3.Vector) r3.Vector {
+	flat, along := p.View.Flatten(u)
+	p = p.bounded(r1.Interval{})
+	best := slices.MaxFunc(p.Profile.Corners, func(c, d r2.Point) int {
+		return cmp.Compare(dot(flat, c), dot(flat, d))
+	})
+	return p.View.Point(best, p.Depth.Center()+sign(along)*p.Depth.Length()/2)
+}
+
+func (p Prism) moved(v r3.Vector) Solid {
+	flat, along := p.View.Flatten(v)
+	corners := make([]r2.Point, len(p.Profile.Corners))
+	for i, c := range p.Profile.Corners {
+		corners[i] = c.Add(flat)
+	}
+	p.Profile = Polygon{Corners: corners}
+	p.Depth.Lo += along
+	p.Depth.Hi += along
+	return p
+}
+
+func (p Prism) core() (core, bool) {
+	return core{solid: p, normals: p.Normals(), directions: p.directions()}, true
+}
+
+func (p Prism) directions() []r3.Vector {
+	list := []r3.Vector{p.View.Axis()}
+	for i, c := range p.Profile.Corners {
+		side := p.Profile.Corners[p.Profile.next(i)].Sub(c)
+		list = append(list, unit(p.View.Point(side, 0)))
+	}
+	return list
+}
+
+func (p Prism) features(other Solid) polytope {
+	return p.bounded(other.Extent(p.View.Axis())).polytope()
 }

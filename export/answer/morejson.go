@@ -178,20 +178,19 @@ func notchJSON(n whatif.Notch) jsonNotch {
 
 func partJSON(s geom.Solid) jsonPart {
 	var part jsonPart
-	switch s := s.(type) {
-	case geom.Prism:
-		part.Across = &[2]float64{s.Depth.Lo, s.Depth.Hi}
-		for _, c := range s.Profile.Corners {
+	if p, ok := s.(geom.Prism); ok {
+		part.Across = &[2]float64{p.Depth.Lo, p.Depth.Hi}
+		for _, c := range p.Profile.Corners {
 			part.Outline = append(part.Outline, [2]float64{c.X, c.Y})
 		}
-	case geom.Polyhedron:
-		for _, face := range s.Faces() {
-			var loop [][3]float64
-			for _, c := range face {
-				loop = append(loop, triple(c))
-			}
-			part.Faces = append(part.Faces, loop)
+		return part
+	}
+	for _, face := range geom.Surface(s, 0) {
+		var loop [][3]float64
+		for _, c := range face.Corners {
+			loop = append(loop, triple(c))
 		}
+		part.Faces = append(part.Faces, loop)
 	}
 	return part
 }

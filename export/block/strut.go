@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
 	"rackwright/frame"
@@ -138,48 +137,26 @@ func spine(s geom.Solid) []r3.Vector {
 		}
 		return list
 	}
-	switch s := s.(type) {
-	case geom.Tube:
-		return along(s.From, s.To)
-	case geom.Cylinder:
-		return along(s.From, s.To)
-	case geom.Box:
-		x := s.Axes[0].Mul(s.Half.X)
-		return along(s.Centre.Sub(x), s.Centre.Add(x))
-	case geom.Polyhedron:
-		return along(farthest(s.Corners()))
-	case geom.Prism:
-		b := s.Profile.Bounds()
-		middle := s.Depth.Center()
-		var list []r3.Vector
-		for _, p := range along(r3.Vector{X: b.X.Lo, Z: b.Y.Center()}, r3.Vector{X: b.X.Hi, Z: b.Y.Center()}) {
-			q, _ := s.View.Flatten(p)
-			if s.View == geom.SideView && s.Profile.InteriorContains(q) {
-				list = append(list, s.View.Point(q, middle))
-			}
+	if p, ok := s.(geom.Prism); ok {
+		if list := inProfile(p, along); len(list) > 0 {
+			return list
 		}
-		if len(list) == 0 { // a slanted sliver
-			var sum r2.Point
-			for _, c := range s.Profile.Corners {
-				sum = sum.Add(c)
-			}
-			list = append(list, s.View.Point(sum.Mul(1/float64(len(s.Profile.Corners))), middle))
-		}
-		return list
 	}
-	return nil
+	return along(geom.Spine(s))
 }
 
-// farthest are the two of some points that are farthest apart.
-func farthest(points []r3.Vector) (a, b r3.Vector) {
-	for _, p := range points {
-		for _, q := range points {
-			if q.Sub(p).Norm2() > b.Sub(a).Norm2() {
-				a, b = p, q
-			}
+// inProfile are those of the points lengthwise through the middle of a side view that are in
+// it; none in a slanted sliver.
+func inProfile(s geom.Prism, along func(a, b r3.Vector) []r3.Vector) []r3.Vector {
+	b := s.Profile.Bounds()
+	var list []r3.Vector
+	for _, p := range along(r3.Vector{X: b.X.Lo, Z: b.Y.Center()}, r3.Vector{X: b.X.Hi, Z: b.Y.Center()}) {
+		q, _ := s.View.Flatten(p)
+		if s.View == geom.SideView && s.Profile.InteriorContains(q) {
+			list = append(list, s.View.Point(q, s.Depth.Center()))
 		}
 	}
-	return a, b
+	return list
 }
 
 // barred is a solid that struts keep clear of, with the low and the high corner of the block

@@ -14,31 +14,13 @@ import (
 // seen from outside.
 type convex struct{ faces [][]r3.Vector }
 
-// body is the sweep as a convex body.
-func (s sweep) body() convex {
-	var c convex
-	n := len(s.outline)
-	var top, bottom []r3.Vector
-	for i, p := range s.outline {
-		top = append(top, s.at(p, s.high))
-		bottom = append(bottom, s.at(s.outline[n-1-i], s.low))
-		q := s.outline[(i+1)%n]
-		c.faces = append(c.faces, []r3.Vector{s.at(p, s.low), s.at(q, s.low), s.at(q, s.high), s.at(p, s.high)})
-	}
-	c.faces = append(c.faces, top, bottom)
-	return c
-}
-
 // bodyOf is a solid of the frame as a convex body; false for half-spaces.
 func bodyOf(s geom.Solid) (convex, bool) {
-	if p, ok := s.(geom.Polyhedron); ok {
-		return convex{p.Faces()}, true
+	var c convex
+	for _, face := range geom.Surface(s, barCorners) {
+		c.faces = append(c.faces, face.Corners)
 	}
-	w, ok := sweepOf(s)
-	if !ok {
-		return convex{}, false
-	}
-	return w.body(), true
+	return c, len(c.faces) > 0
 }
 
 // merged is the surface around solids of the frame, and true. Where they only just touch,
@@ -54,11 +36,7 @@ func merged(solids []geom.Solid) (m Mesh, one bool, err error) {
 		return m, true, nil
 	}
 	for _, s := range solids {
-		own, err := ofSolid(s)
-		if err != nil {
-			return m, false, err
-		}
-		m.join(own)
+		m.join(ofSolid(s))
 	}
 	return m, len(bodies) == 1, nil
 }

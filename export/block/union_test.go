@@ -4,21 +4,21 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/require"
 
+	"rackwright/geom"
 	"rackwright/pack"
 )
 
 // brickBody is a box of a size, turned about y and moved.
 func brickBody(size, by r3.Vector, tilt s1.Angle) convex {
 	axes := pack.Orientation{Up: pack.Top, Front: pack.Front, Tilt: tilt}.Axes()
-	outline := []r2.Point{{}, {X: size.X}, {X: size.X, Y: size.Y}, {Y: size.Y}}
-	return sweep{outline, 0, size.Z, func(p r2.Point, h float64) r3.Vector {
-		return by.Add(axes[0].Mul(p.X)).Add(axes[1].Mul(p.Y)).Add(axes[2].Mul(h))
-	}}.body()
+	half := size.Mul(0.5)
+	centre := by.Add(axes[0].Mul(half.X)).Add(axes[1].Mul(half.Y)).Add(axes[2].Mul(half.Z))
+	body, _ := bodyOf(geom.Box{Centre: centre, Axes: axes, Half: half})
+	return body
 }
 
 // Derived: two cubes of 10 that share a cube of 5, and a third in the same planes.

@@ -85,14 +85,8 @@ func volume(cuts []geom.Solid) float64 {
 	return sum
 }
 
-// polyhedron is a part of a notch as one.
-func polyhedron(part geom.Solid) geom.Polyhedron {
-	if p, ok := part.(geom.Prism); ok {
-		return geom.PolyhedronFromPrism(p)
-	}
-	p, _ := part.(geom.Polyhedron)
-	return p
-}
+// polyhedron is a part of a notch, which has flat faces, as one.
+func polyhedron(part geom.Solid) geom.Polyhedron { return geom.PolyhedronOf(part, 0) }
 
 // Drawing is the template: the shape to cut with the keep-out's outline from the side,
 // and beside it the same from the front with the middle of the bike. Of a slanted drum

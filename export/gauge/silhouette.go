@@ -12,7 +12,6 @@ package gauge
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -107,41 +106,10 @@ const roundCorners = 96
 // solids are given by corners that lie on them.
 func shadow(v view, s geom.Solid) []r2.Point {
 	var points []r2.Point
-	for _, p := range corners(s) {
+	for _, p := range geom.Corners(s, roundCorners) {
 		points = append(points, v.flat(p))
 	}
 	return geom.Polygon{Corners: points}.Hull().Corners
-}
-
-// corners are points that span a solid.
-func corners(s geom.Solid) []r3.Vector {
-	switch s := s.(type) {
-	case geom.Box:
-		return geom.PolyhedronFromBox(s).Corners()
-	case geom.Prism:
-		return geom.PolyhedronFromPrism(s).Corners()
-	case geom.Polyhedron:
-		return s.Corners()
-	case geom.Cylinder:
-		return rims(s.From, s.To, s.Radius)
-	case geom.Tube: // as cut off square at its ends, which is how a tube ends
-		return rims(s.From, s.To, s.Radius)
-	}
-	return nil
-}
-
-// rims are points on the rims of a round bar's ends.
-func rims(from, to r3.Vector, radius float64) []r3.Vector {
-	axis := to.Sub(from).Normalize()
-	u := axis.Ortho()
-	w := axis.Cross(u)
-	var all []r3.Vector
-	for i := range roundCorners {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / roundCorners)
-		out := u.Mul(radius * cos).Add(w.Mul(radius * sin))
-		all = append(all, from.Add(out), to.Add(out))
-	}
-	return all
 }
 
 // OfKeepOut are the silhouettes of a keep-out as measured.

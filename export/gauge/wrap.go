@@ -124,8 +124,9 @@ func (n Notch) wrap() drawing.Drawing {
 	count := 0.0
 	var parts []geom.Polyhedron
 	for _, c := range n.cuts {
-		parts = append(parts, polyhedron(c))
-		for _, q := range corners(c) {
+		part := polyhedron(c)
+		parts = append(parts, part)
+		for _, q := range part.Corners() {
 			middle, count = middle.Add(q), count+1
 		}
 	}

@@ -111,14 +111,16 @@ func solids(f *frame.Frame, gaps pack.Gaps) []sceneSolid {
 		case geom.Box:
 			low, high := pointOf(v.Centre.Sub(v.Half)), pointOf(v.Centre.Add(v.Half))
 			s.Low, s.High = &low, &high
-		case geom.Polyhedron:
-			s.polyhedron(v)
-		default:
+		case geom.HalfSpace:
+			continue // walls are drawn as rims
+		case geom.Prism:
 			if o.Kind != frame.KeptOut || profiles[o.Source] {
 				continue
 			}
 			profiles[o.Source] = true // one outline, however many convex pieces it has
 			s.profile(f.KeepOuts[o.Source].Profile)
+		default:
+			s.faces(v)
 		}
 		if list, pieces := edges[s.Name]; pieces && !s.Rail {
 			s.Piece = true
@@ -137,15 +139,19 @@ func (s *sceneSolid) bar(from, to r3.Vector, radius float64) {
 	s.From, s.To, s.Radius = &a, &b, rounded(radius)
 }
 
-func (s *sceneSolid) polyhedron(p geom.Polyhedron) {
-	s.Faces, s.Around = facesOf(p), facesOf(p.Grown(s.Gap))
+// around is how many corners stand for a circle where the page does not draw it round.
+const around = 24
+
+// faces draws a solid by its faces, and one around it that is larger by the gap.
+func (s *sceneSolid) faces(of geom.Solid) {
+	s.Faces, s.Around = facesOf(of), facesOf(geom.PolyhedronOf(of, around).Grown(s.Gap))
 }
 
-func facesOf(p geom.Polyhedron) [][]point {
+func facesOf(s geom.Solid) [][]point {
 	var faces [][]point
-	for _, face := range p.Faces() {
+	for _, face := range geom.Surface(s, around) {
 		var loop []point
-		for _, c := range face {
+		for _, c := range face.Corners {
 			loop = append(loop, pointOf(c))
 		}
 		faces = append(faces, loop)

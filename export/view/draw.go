@@ -116,11 +116,11 @@ func (d *drawing) silhouette(b body) string {
 	var all []r2.Point
 	for _, f := range b.faces {
 		var loop []r2.Point
-		for _, c := range f.corners {
+		for _, c := range f.Corners {
 			loop = append(loop, d.px(d.dir.flat(c)))
 		}
 		all = append(all, loop...)
-		if f.normal.Dot(d.dir.eye()) > 1e-9 {
+		if f.Normal.Dot(d.dir.eye()) > 1e-9 {
 			path.WriteString(pathOf(loop) + "z")
 		}
 	}
@@ -236,8 +236,8 @@ func (d *drawing) polarities() {
 		end := b.faces[0]
 		c := d.px(b.bounds(d.dir).Center())
 		r := max(4, b.bounds(d.dir).Size().X*d.scene.scale/2-1)
-		middle := end.corners[0].Add(end.corners[len(end.corners)/2]).Mul(0.5)
-		if end.normal.Dot(eye) < 0.9 || !d.scene.seen(middle.Add(eye.Mul(0.1)), eye) {
+		middle := end.Corners[0].Add(end.Corners[len(end.Corners)/2]).Mul(0.5)
+		if end.Normal.Dot(eye) < 0.9 || !d.scene.seen(middle.Add(eye.Mul(0.1)), eye) {
 			continue
 		}
 		d.line("rw-line", r2.Point{X: c.X - r*0.7, Y: c.Y}, r2.Point{X: c.X + r*0.7, Y: c.Y})

@@ -26,8 +26,8 @@ func (b body) edges(eye r3.Vector) []edge {
 func (b body) allEdges() []edge {
 	var all []edge
 	for _, f := range b.faces {
-		for i, c := range f.corners {
-			all = withFace(all, c, f.corners[(i+1)%len(f.corners)], f.normal)
+		for i, c := range f.Corners {
+			all = withFace(all, c, f.Corners[(i+1)%len(f.Corners)], f.Normal)
 		}
 	}
 	return all

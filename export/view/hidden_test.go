@@ -48,14 +48,14 @@ func TestShadowAgainstWalking(t *testing.T) {
 		}
 		from, to := at(), at()
 		for _, d := range Directions {
-			shadow := solidOf(boxFaces(b)).shadow(from, to, d.eye())
+			shadow := solidOf(b.Surface(0)).shadow(from, to, d.eye())
 			for i := 1; i < 10; i++ {
 				x := float64(i) / 10
 				if math.Abs(x-shadow.Lo) < 0.02 || math.Abs(x-shadow.Hi) < 0.02 {
 					continue
 				}
 				want := hides(b, from.Add(to.Sub(from).Mul(x)), d.eye())
-				require.Equal(t, want, solidOf(boxFaces(b)).hides(from.Add(to.Sub(from).Mul(x)), d.eye()))
+				require.Equal(t, want, solidOf(b.Surface(0)).hides(from.Add(to.Sub(from).Mul(x)), d.eye()))
 				require.Equal(t, want, shadow.InteriorContains(x), "box %+v, %v to %v at %g %v", b, from, to, x, d)
 				if want {
 					hidden++
@@ -72,7 +72,7 @@ func TestStretchesMakeTheEdge(t *testing.T) {
 	for range 50 {
 		var bodies []body
 		for range 6 {
-			f := boxFaces(randomBox(rng))
+			f := randomBox(rng).Surface(0)
 			bodies = append(bodies, body{role: boxBody, faces: f, solids: []convex{solidOf(f)}})
 		}
 		for _, e := range bodies[0].edges(FromRight.eye()) {
@@ -93,7 +93,7 @@ func TestStretchesMakeTheEdge(t *testing.T) {
 func TestEdgesThatShow(t *testing.T) {
 	for tilt, want := range map[s1.Angle][3]int{0: {4, 4, 4}, 0.3: {4, 7, 7}} {
 		o := pack.Orientation{Up: pack.Top, Tilt: tilt}
-		b := body{faces: boxFaces(geom.Box{Axes: o.Axes(), Half: r3.Vector{X: 1, Y: 2, Z: 3}})}
+		b := body{faces: geom.Surface(geom.Box{Axes: o.Axes(), Half: r3.Vector{X: 1, Y: 2, Z: 3}}, 0)}
 		for i, d := range Directions {
 			require.Len(t, b.edges(d.eye()), want[i], "%v %v", tilt, d)
 		}
@@ -102,18 +102,18 @@ func TestEdgesThatShow(t *testing.T) {
 
 // Faces look outward: by the divergence theorem they enclose the volume.
 func TestFacesEncloseTheVolume(t *testing.T) {
-	volume := func(faces []face) float64 {
+	volume := func(faces []geom.Face) float64 {
 		sum := 0.0
 		for _, f := range faces {
-			for i := 2; i < len(f.corners); i++ {
-				sum += f.corners[0].Dot(f.corners[i-1].Cross(f.corners[i])) / 6
+			for i := 2; i < len(f.Corners); i++ {
+				sum += f.Corners[0].Dot(f.Corners[i-1].Cross(f.Corners[i])) / 6
 			}
 		}
 		return sum
 	}
-	require.InDelta(t, 8*1*2*3, volume(boxFaces(geom.Box{Axes: pack.Orientation{Up: pack.Top}.Axes(), Half: r3.Vector{X: 1, Y: 2, Z: 3}})), 1e-9)
+	require.InDelta(t, 8*1*2*3, volume(geom.Surface(geom.Box{Axes: pack.Orientation{Up: pack.Top}.Axes(), Half: r3.Vector{X: 1, Y: 2, Z: 3}}, 0)), 1e-9)
 	n := float64(roundCorners) // a regular polygon swept
-	require.InDelta(t, n/2*25*math.Sin(2*math.Pi/n)*10, volume(bar(r3.Vector{X: 1}, r3.Vector{X: 1, Y: 6, Z: 8}, 5)), 1e-9)
+	require.InDelta(t, n/2*25*math.Sin(2*math.Pi/n)*10, volume(geom.Surface(geom.Cylinder{From: r3.Vector{X: 1}, To: r3.Vector{X: 1, Y: 6, Z: 8}, Radius: 5}, roundCorners)), 1e-9)
 }
 
 // Labels keep their order and their distance, and move as little as they can: the sum of

@@ -162,7 +162,7 @@ func (d *drawing) onNear(b body, q r2.Point) r3.Vector {
 	flat := r2.Point{X: d.window.X.Lo + (q.X-d.at.X)/d.scene.scale, Y: d.window.Y.Hi - (q.Y-d.at.Y)/d.scene.scale}
 	near := math.Inf(-1)
 	for _, f := range b.faces {
-		for _, c := range f.corners {
+		for _, c := range f.Corners {
 			_, n := d.dir.flatten(c)
 			near = math.Max(near, n)
 		}

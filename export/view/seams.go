@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/frame"
+	"rackwright/geom"
 )
 
 // aside in millimetres is how far beside an edge is looked for what goes on there: more
@@ -113,4 +114,4 @@ func (s *Scene) pieces(b body) []convex {
 	return all
 }
 
-func sameFace(a, b face) bool { return slices.Equal(a.corners, b.corners) }
+func sameFace(a, b geom.Face) bool { return slices.Equal(a.Corners, b.Corners) }

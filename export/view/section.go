@@ -43,7 +43,7 @@ func (s *Scene) at(z float64) *Scene {
 		whole.faces, whole.solids = nil, nil
 		for _, solid := range b.solids {
 			if loop := solid.level(b, z); len(loop) > 2 {
-				slab := sweep(loop, r3.Vector{Z: 0.1})
+				slab := geom.Swept(loop, r3.Vector{Z: 0.1})
 				whole.faces = append(whole.faces, slab...)
 				whole.solids = append(whole.solids, solidOf(slab))
 			}

@@ -179,15 +179,22 @@ func (d *Decoder) boolean(v reflect.Value, n ast.Node) {
 type field struct {
 	key      string
 	optional bool
-	index    int
+	index    []int // see reflect.Value.FieldByIndex
 }
 
+// fieldsOf lists the keys of a struct, those of an embedded one in its place.
 func fieldsOf(t reflect.Type) []field {
 	var all []field
 	for i := range t.NumField() {
+		if t.Field(i).Anonymous {
+			for _, f := range fieldsOf(t.Field(i).Type) {
+				all = append(all, field{f.key, f.optional, append([]int{i}, f.index...)})
+			}
+			continue
+		}
 		key, rest, _ := strings.Cut(t.Field(i).Tag.Get("yaml"), ",")
 		if key != "" && key != "-" {
-			all = append(all, field{key, strings.Contains(rest, "omitempty"), i})
+			all = append(all, field{key, strings.Contains(rest, "omitempty"), []int{i}})
 		}
 	}
 	return all
@@ -220,7 +227,7 @@ func (d *Decoder) object(v reflect.Value, n ast.Node) {
 			d.at(kv.Key, RepeatedKey, "the key %s stands here a second time", key)
 		default:
 			seen[key] = true
-			d.value(v.Field(fields[i].index), kv.Value)
+			d.value(v.FieldByIndex(fields[i].index), kv.Value)
 		}
 	}
 	for _, f := range fields {

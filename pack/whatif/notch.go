@@ -35,12 +35,7 @@ func (n Notch) Size() r3.Vector {
 func (n Notch) Volume() float64 {
 	sum := 0.0
 	for _, s := range n.Solids {
-		switch s := s.(type) {
-		case geom.Prism:
-			sum += s.Profile.Area() * s.Depth.Length()
-		case geom.Polyhedron:
-			sum += s.Volume()
-		}
+		sum += geom.PolyhedronOf(s, 0).Volume()
 	}
 	return sum
 }

@@ -39,20 +39,12 @@ func (m *Mover) leastBarrier(owner int, moving geom.Box, standing geom.Solid) *b
 // innerSides is how many flat sides the body inside a round one has.
 const innerSides = 6
 
-// within returns a flat body inside a tube or a cylinder.
+// within returns a flat body inside a round one.
 func within(s geom.Solid) (geom.Polyhedron, bool) {
-	var c geom.Cylinder
-	switch s := s.(type) {
-	case geom.Tube:
-		c = geom.Cylinder(s)
-	case geom.Cylinder:
-		c = s
-	}
-	if c.From == c.To {
+	if from, to := geom.Spine(s); from == to {
 		return geom.Polyhedron{}, false
 	}
-	c.Radius *= math.Cos(math.Pi / innerSides)
-	p := geom.PolyhedronAround(c, innerSides)
+	p := geom.PolyhedronOf(s, innerSides)
 	p.Curved = false
 	return p, true
 }

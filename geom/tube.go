@@ -1,0 +1,51 @@
+package geom
+
+import (
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+)
+
+// Tube is all points within Radius of the segment From–To: a round tube with round
+// ends. From may equal To.
+type Tube struct {
+	From, To r3.Vector
+	Radius   float64
+}
+
+// Extent implements Solid.
+func (t Tube) Extent(u r3.Vector) r1.Interval {
+	return r1.IntervalFromPoint(u.Dot(t.From)).AddPoint(u.Dot(t.To)).Expanded(t.Radius)
+}
+
+// Normals implements Solid; a tube has no flat face.
+func (t Tube) Normals() []r3.Vector { return nil }
+
+// Round implements Solid; it is true.
+func (t Tube) Round() bool { return true }
+
+// Surface implements Shape: that of the bar without its round ends.
+func (t Tube) Surface(around int) []Face { return Cylinder(t).Surface(around) }
+
+// Spine implements Shape.
+func (t Tube) Spine() (from, to r3.Vector) { return t.From, t.To }
+
+func (t Tube) support(u r3.Vector) r3.Vector {
+	m := t.From.Add(t.To).Mul(0.5)
+	return m.Add(t.To.Sub(m).Mul(sign(u.Dot(t.To.Sub(t.From))))).Add(u.Mul(t.Radius))
+}
+
+func (t Tube) moved(v r3.Vector) Solid {
+	t.From, t.To = t.From.Add(v), t.To.Add(v)
+	return t
+}
+
+func (t Tube) core() (core, bool) {
+	axes := axesAlong(direction(t.From, t.To))
+	normals := Box{Axes: axes}.Normals()
+	return core{solid: Tube{From: t.From, To: t.To}, normals: normals, directions: axes[:], radius: t.Radius}, true
+}
+
+// features are those of its segment.
+func (t Tube) features(Solid) polytope {
+	return polytope{corners: []r3.Vector{t.From, t.To}, edges: []edge{{to: 1}}}
+}
