@@ -150,7 +150,7 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 	out := page.Input{
 		Problem: in.Problem,
 		Verdict: func(u geom.Unit) []string { return answer.VerdictLines(in, u) },
-		Advice:  func(u geom.Unit) []answer.Advice { return answer.AdviceParts(in, u) },
+		Advice:  func(u geom.Unit) []answer.Part { return answer.Advice(in, u) },
 	}
 	for i, l := range in.Result.Layouts {
 		one := page.Layout{Judged: l, Name: fmt.Sprintf("Layout %d", i+1)}
@@ -213,8 +213,7 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 	in.Verdict = func(u geom.Unit) []string {
 		var lines []string
 		for _, l := range in.Layouts {
-			all := answer.CheckLines(l.Report, u)
-			line := l.Name + ": " + all[len(all)-1]
+			line := l.Name + ": " + answer.HoldsWords(l.Report, u)
 			if l.Concession != nil {
 				line = l.Name + ": The layout does not hold in the frame as it is. " + answer.TakenWords(*l.Concession, u)
 			}

@@ -31,14 +31,18 @@ func (p printer) judgement(r pack.Report) {
 	for _, f := range r.Faults {
 		p.line("Fault: %s", f.Text)
 	}
+	p.line("%s", p.holds(r))
+}
+
+// holds says whether a layout holds.
+func (p printer) holds(r pack.Report) string {
 	switch {
 	case r.Holds():
-		p.line("The layout holds: %s to spare.", p.spare(r.Spare))
+		return fmt.Sprintf("The layout holds: %s to spare.", p.spare(r.Spare))
 	case r.Spare < 0:
-		p.line("The layout does not hold: it is %s short.", p.short(-r.Spare))
-	default:
-		p.line("The layout does not hold.")
+		return fmt.Sprintf("The layout does not hold: it is %s short.", p.short(-r.Spare))
 	}
+	return "The layout does not hold."
 }
 
 func (p printer) relations(all []pack.Relation) {

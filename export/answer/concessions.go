@@ -37,49 +37,62 @@ const (
 	mostNotches     = 4
 )
 
-// conceded writes what would make it fit.
-func (p printer) conceded(problem pack.Problem, c *whatif.Conceded) {
+// conceded is what would make it fit.
+func (p printer) conceded(problem pack.Problem, c *whatif.Conceded) []Part {
 	if c == nil {
-		return
+		return nil
 	}
-	p.line("\nWhat you said may change (removable rails, keep-outs with trim):")
+	part := Part{Title: "What you said may change (removable rails, keep-outs with trim)"}
+	say := func(format string, args ...any) {
+		part.Lines = append(part.Lines, plain(fmt.Sprintf(format, args...))...)
+	}
 	switch {
 	case len(c.Fits) > 0:
-		for i, fit := range c.Fits[:min(len(c.Fits), mostConcessions)] {
-			p.line("  %d. %s", i+1, p.concession(problem, fit))
-			lines := p.notches(fit)
-			for _, line := range lines[:min(len(lines), mostNotches)] {
-				p.line("     %s", line)
-			}
-			if more := len(lines) - mostNotches; more > 0 {
-				p.line("     and %d more; the page and --json tell all.", more)
-			}
-			if fit.Surer != nil {
-				p.line("     Sure from %s deep on: then %s.", p.more(fit.Surer.Depth()), SpareWords(fit.Surer.Report.Spare, p.unit))
-			}
-		}
-		if more := len(c.Fits) - mostConcessions; more > 0 {
-			p.line("  And %d more ways; the page and --json tell all.", more)
-		}
-		for _, caution := range ConcessionCautions(c.Fits) {
-			p.line("  Caution: %s", caution)
-		}
+		part.Lines = p.fits(problem, c.Fits)
 	case c.Hopeless:
-		p.line("  Even all of it together does not help: this is proven.")
+		say("Even all of it together does not help: this is proven.")
 	case c.None:
-		p.line("  The frame file names nothing of the kind that is in the way.")
+		say("The frame file names nothing of the kind that is in the way.")
 	default:
-		p.line("  Nothing was found that helps; that is not a proof.")
+		say("Nothing was found that helps; that is not a proof.")
 	}
 	for _, why := range c.Refused {
-		p.line("  Not tried: %s.", why)
+		say("Not tried: %s.", why)
 	}
 	for _, note := range c.Notes {
-		p.line("  %s.", upper(note))
+		say("%s.", upper(note))
 	}
 	if len(c.Open) > 0 && len(c.Fits) > 0 {
-		p.line("  Undecided: %s.", strings.Join(c.Open, "; "))
+		say("Undecided: %s.", strings.Join(c.Open, "; "))
 	}
+	return []Part{part}
+}
+
+// fits are the first concessions with which it fits, and the cautions that go with all.
+func (p printer) fits(problem pack.Problem, fits []whatif.Concession) []Line {
+	var lines []Line
+	for i, fit := range fits[:min(len(fits), mostConcessions)] {
+		lines = append(lines, Line{Number: i + 1, Text: p.concession(problem, fit), Under: p.under(fit)})
+	}
+	if more := len(fits) - mostConcessions; more > 0 {
+		lines = append(lines, plain(fmt.Sprintf("And %d more ways; the page and --json tell all.", more))...)
+	}
+	for _, caution := range ConcessionCautions(fits) {
+		lines = append(lines, plain("Caution: "+caution)...)
+	}
+	return lines
+}
+
+// under is what is told of one concession: its notches, and how deep it is sure.
+func (p printer) under(c whatif.Concession) []string {
+	lines := p.notches(c)
+	if more := len(lines) - mostNotches; more > 0 {
+		lines = append(lines[:mostNotches:mostNotches], fmt.Sprintf("and %d more; the page and --json tell all.", more))
+	}
+	if c.Surer != nil {
+		lines = append(lines, fmt.Sprintf("Sure from %s deep on: then %s.", p.more(c.Surer.Depth()), SpareWords(c.Surer.Report.Spare, p.unit)))
+	}
+	return lines
 }
 
 func (p printer) concession(problem pack.Problem, c whatif.Concession) string {
@@ -165,32 +178,32 @@ func (p printer) notch(n whatif.Notch, of string) string {
 // more is a length rounded up.
 func (p printer) more(mm float64) string { return export.AtLeast(mm, p.unit) }
 
-// changes writes what was tried of the pack.
-func (p printer) changes(in Input) {
+// changes is what was tried of the pack.
+func (p printer) changes(in Input) []Part {
 	if in.Changes == nil {
-		return
+		return nil
 	}
-	p.line("\nTried besides:")
+	var lines, not []string
 	if len(in.Changes) == 0 {
-		p.line("  Nothing: the search was stopped before.")
+		lines = append(lines, "Nothing: the search was stopped before.")
 	}
-	var not []string
 	for _, c := range in.Changes {
 		r := c.Result
 		switch {
 		case r.Verdict.Fits() && in.Result.Verdict.Fits() && r.Spare <= in.Result.Spare+leastGain:
 			not = append(not, c.What)
 		case r.Verdict.Fits():
-			p.line("  %s: it fits, %s%s.", upper(c.What), SpareWords(r.Spare, p.unit), caution(c))
+			lines = append(lines, fmt.Sprintf("%s: it fits, %s%s.", upper(c.What), SpareWords(r.Spare, p.unit), caution(c)))
 		case r.Verdict == pack.ProvenNoFit:
-			p.line("  %s: proven not to fit.", upper(c.What))
+			lines = append(lines, fmt.Sprintf("%s: proven not to fit.", upper(c.What)))
 		default:
 			not = append(not, c.What)
 		}
 	}
 	if len(not) > 0 {
-		p.line("  Nothing better was found with: %s.", strings.Join(not, "; "))
+		lines = append(lines, fmt.Sprintf("Nothing better was found with: %s.", strings.Join(not, "; ")))
 	}
+	return []Part{{Title: "Tried besides", Lines: plain(lines...)}}
 }
 
 func caution(c whatif.Change) string {

@@ -24,27 +24,16 @@ const (
 // leastGain is the change of the spare in mm, for a millimetre, below which nothing is said.
 const leastGain = 0.005
 
-// advice writes all that follows from the result beside its layouts.
-func (p printer) advice(in Input) {
-	if in.Limit != nil && len(in.Result.Layouts) > 0 {
-		p.moved(in.Result.Spare, in.Limit, ", but then tools may lack room over posts, or a box its way in: the rest of this tells of the boxes moved so")
+// limits are what decides, what would help, and what to measure again.
+func (p printer) limits(problem pack.Problem, a *limit.Analysis) []Part {
+	if a == nil {
+		return nil
 	}
-	p.limits(in)
-	p.conceded(in.Problem, in.Conceded)
-	p.changes(in)
-}
-
-// limits writes what decides, what would help, and what to measure again.
-func (p printer) limits(in Input) {
-	if in.Limit == nil {
-		return
+	parts := []Part{{Title: "What decides", Lines: plain(p.chain(a))}}
+	if lines := p.helps(problem, a); len(lines) > 0 {
+		parts = append(parts, Part{Title: fmt.Sprintf("What %s does to the spare of this layout", p.length(p.grain())), Lines: plain(lines...)})
 	}
-	p.line("\nWhat decides:")
-	p.line("  %s", p.chain(in.Limit))
-	if lines := p.helps(in.Problem, in.Limit); len(lines) > 0 {
-		p.line("\nWhat %s does to the spare of this layout:\n  %s", p.length(p.grain()), strings.Join(lines, "\n  "))
-	}
-	p.again(in.Limit)
+	return append(parts, p.again(a)...)
 }
 
 // WriteLimits writes what limits a layout that was given, and what it would have to spare
@@ -52,22 +41,23 @@ func (p printer) limits(in Input) {
 func WriteLimits(w io.Writer, problem pack.Problem, report pack.Report, a limit.Analysis) error {
 	b := bufio.NewWriter(w)
 	p := printer{b, problem.Pack.Unit}
-	p.moved(report.Spare, &a, "")
-	p.limits(Input{Problem: problem, Limit: &a})
+	for _, part := range append(p.moved(report.Spare, &a, ""), p.limits(problem, &a)...) {
+		p.part(part)
+	}
 	return b.Flush()
 }
 
-// moved writes what a layout would have to spare with its boxes moved, where that is worth
+// moved says what a layout would have to spare with its boxes moved, where that is worth
 // telling.
-func (p printer) moved(spare float64, a *limit.Analysis, but string) {
+func (p printer) moved(spare float64, a *limit.Analysis, but string) []Part {
 	if a.Spare <= spare+worthMoving {
-		return
+		return nil
 	}
 	verb := "have"
 	if a.Spare < 0 {
 		verb = "still be"
 	}
-	p.line("\nWith its boxes moved, their neighbours kept, it would %s %s%s.", verb, SpareWords(a.Spare, p.unit), but)
+	return []Part{{Title: fmt.Sprintf("With its boxes moved, their neighbours kept, it would %s %s%s.", verb, SpareWords(a.Spare, p.unit), but)}}
 }
 
 // worthMoving is the gain in mm from which it is told that boxes could stand better.
@@ -192,16 +182,18 @@ func (p printer) effect(e limit.Effect, way string) string {
 	return fmt.Sprintf("%s %s %s", more, step, way)
 }
 
-// again writes the measurements worth taking again.
-func (p printer) again(a *limit.Analysis) {
+// again are the measurements worth taking again.
+func (p printer) again(a *limit.Analysis) []Part {
 	list := a.Again(againShown)
 	if len(list) == 0 || a.Spare < -mayDecide(a) {
-		return
+		return nil
 	}
-	p.line("\nWorth measuring again, what decides most first (each off by its accuracy, the wrong way):")
+	part := Part{Title: "Worth measuring again, what decides most first (each off by its accuracy, the wrong way)"}
 	for i, e := range list {
-		p.line("  %d. %s (%s off takes %s of the spare)", i+1, measuredWords(e.Measured), p.given(e.Accuracy), p.fine(e.Decides()))
+		text := fmt.Sprintf("%s (%s off takes %s of the spare)", measuredWords(e.Measured), p.given(e.Accuracy), p.fine(e.Decides()))
+		part.Lines = append(part.Lines, Line{Number: i + 1, Text: text})
 	}
+	return []Part{part}
 }
 
 // mayDecide is what all measurements together, each off by its accuracy, do to the spare:
@@ -233,16 +225,18 @@ func measuredWords(m limit.Measured) string {
 	return more
 }
 
-// common writes how much every measurement may be off.
-func (p printer) common(in Input) {
+// common says how much every measurement may be off.
+func (p printer) common(in Input) []string {
 	s := in.Result.Sure
 	if s == nil || !in.Result.Verdict.Fits() {
-		return
+		return nil
 	}
+	var lines []string
 	if s.Error >= 0 && !math.IsNaN(s.Error) {
-		p.line("Every measurement may be off by %s the wrong way at once, and the first layout still fits.", p.less(s.Error))
+		lines = append(lines, fmt.Sprintf("Every measurement may be off by %s the wrong way at once, and the first layout still fits.", p.less(s.Error)))
 	}
 	if s.ProvenTight {
-		p.line("No layout fits with everything at its worst: this is proven.")
+		lines = append(lines, "No layout fits with everything at its worst: this is proven.")
 	}
+	return lines
 }

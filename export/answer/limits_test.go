@@ -11,6 +11,7 @@ import (
 
 	"rackwright/export/answer"
 	"rackwright/frame"
+	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/limit"
 	"rackwright/pack/search"
@@ -20,6 +21,18 @@ import (
 // told searches a problem and gives the printed answer and the JSON with all that is
 // known.
 func told(t *testing.T, frameText, packText string) (string, map[string]any) {
+	t.Helper()
+	in := solved(t, frameText, packText)
+	var text, j bytes.Buffer
+	require.NoError(t, answer.Write(&text, in))
+	require.NoError(t, answer.WriteJSON(&j, in))
+	var object map[string]any
+	require.NoError(t, json.Unmarshal(j.Bytes(), &object))
+	return text.String(), object
+}
+
+// solved is all that is known of a problem.
+func solved(t *testing.T, frameText, packText string) answer.Input {
 	t.Helper()
 	f, err := frame.Read(strings.NewReader(frameText), "frame")
 	require.NoError(t, err)
@@ -42,12 +55,7 @@ func told(t *testing.T, frameText, packText string) (string, map[string]any) {
 	}
 	in.Changes, err = whatif.Try(ctx, whatif.Changes(problem), s)
 	require.NoError(t, err)
-	var text, j bytes.Buffer
-	require.NoError(t, answer.Write(&text, in))
-	require.NoError(t, answer.WriteJSON(&j, in))
-	var object map[string]any
-	require.NoError(t, json.Unmarshal(j.Bytes(), &object))
-	return text.String(), object
+	return in
 }
 
 // Two boxes of 197 and the gap of 3 between them need 397; the opening has 392.7 (our own
@@ -92,6 +100,24 @@ func TestHeldFromSeveralSides(t *testing.T) {
 	require.Nil(t, j["limit"].(map[string]any)["chain"].(map[string]any)["room_mm"])
 	require.Contains(t, text, "Every measurement may be off by")
 	require.NotNil(t, j["sure"].(map[string]any)["common_error_mm"])
+}
+
+// A name that looks like the number of a line is told whole, in print and elsewhere.
+func TestNamesAreNoNumbersOfLines(t *testing.T) {
+	in := solved(t, `{format: 1, frame: f, accuracy: 1, opening: {outline: [[0, 0], [120, 0], [120, 60], [0, 60]], across: 80}}`,
+		`{format: 1, pack: p, boxes: [{name: 2. cell, size: [100, 70, 40], accuracy: 1}]}`)
+	var lines []string
+	for _, part := range answer.Advice(in, geom.Millimetre) {
+		for _, line := range part.Lines {
+			lines = append(lines, line.Text)
+		}
+	}
+	require.Contains(t, lines, "2. cell width 1 mm less: 0.50 mm more to spare")
+	var text bytes.Buffer
+	require.NoError(t, answer.Write(&text, in))
+	for _, line := range lines {
+		require.Contains(t, text.String(), line+"\n")
+	}
 }
 
 // Whatever takes off or cuts a member says that it carries load.

@@ -10,7 +10,7 @@ import (
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
-	"rackwright/pack/search"
+	"rackwright/pack/outcome"
 )
 
 // order writes how the boxes go in and which posts have their moment, or why they do
@@ -109,10 +109,11 @@ func briefly(a entry.Answer) string {
 }
 
 // barred tells of a layout that would have more to spare.
-func (p printer) barred(f *search.Found) {
-	if f != nil {
-		p.line("Another layout would have %s to spare, but %s.", p.spare(f.Report.Spare), briefly(f.Entry))
+func (p printer) barred(f *outcome.Found) []string {
+	if f == nil {
+		return nil
 	}
+	return []string{fmt.Sprintf("Another layout would have %s to spare, but %s.", p.spare(f.Report.Spare), briefly(f.Entry))}
 }
 
 // Entry is what there is to tell of a layout's way in.

@@ -18,7 +18,8 @@ import (
 func Write(w io.Writer, in Input) error {
 	b := bufio.NewWriter(w)
 	p := printer{b, in.Problem.Pack.Unit}
-	p.verdict(in)
+	p.line("%s into %s", in.Problem.Pack.Name, in.Problem.Frame.Name)
+	p.lines(p.verdict(in))
 	if s := in.Result.Sure; s != nil && s.Layout > 0 {
 		p.line("What follows is about layout 1; with --out all are written.")
 	}
@@ -32,7 +33,9 @@ func Write(w io.Writer, in Input) error {
 		p.order(in.Result.Layouts[0].Entry)
 		p.others(in)
 	}
-	p.advice(in)
+	for _, part := range p.advice(in) {
+		p.part(part)
+	}
 	p.written(in.Written)
 	p.cautions(in)
 	return b.Flush()
@@ -45,6 +48,12 @@ type printer struct {
 }
 
 func (p printer) line(format string, args ...any) { fmt.Fprintf(p, format+"\n", args...) }
+
+func (p printer) lines(all []string) {
+	for _, line := range all {
+		p.line("%s", line)
+	}
+}
 
 // spare writes what is to spare, never more than there is.
 //
@@ -82,54 +91,61 @@ func (p printer) short(mm float64) string {
 	return export.AtLeast(mm, p.unit)
 }
 
-func (p printer) verdict(in Input) {
+// verdict is the verdict, the spare, and what is known of better layouts, a sentence or two
+// each, the headline first.
+func (p printer) verdict(in Input) []string {
 	r := in.Result
-	p.line("%s into %s", in.Problem.Pack.Name, in.Problem.Frame.Name)
-	switch r.Verdict {
-	case pack.Sure:
-		p.sure(in)
-		p.unsaid(in.Problem)
-	case pack.Fits:
-		p.line("It fits, as measured: %s to spare. How sure that is was not found out.", p.spare(r.Spare))
-		p.unsaid(in.Problem)
-	case pack.Tight:
-		p.line("It fits, but tight: %s to spare as measured, %s.", p.spare(r.Spare), notAtWorst(in))
-		p.unsaid(in.Problem)
-		p.line("Measure again what is tightest before you trust it.")
-	case pack.ProvenNoFit:
-		p.line("It does not fit. This is proven: no arrangement of the allowed stands, turns and tilts goes in.")
-		if r.Reason != "" {
-			p.line("Why: %s.", r.Reason)
-		}
-	default:
-		p.noFit(r)
-	}
-	p.common(in)
-	p.nearest(r)
-	p.bound(r)
-	p.barred(r.Barred)
+	lines := p.headline(in)
+	lines = append(lines, p.common(in)...)
+	lines = append(lines, p.nearest(r)...)
+	lines = append(lines, p.bound(r))
+	lines = append(lines, p.barred(r.Barred)...)
 	if r.AnyEntry {
-		p.line("Whether the boxes can be put in was not asked for (--entry any).")
+		lines = append(lines, "Whether the boxes can be put in was not asked for (--entry any).")
 	}
 	if p.unit == geom.Inch {
-		p.line("%s", export.InchRounding)
+		lines = append(lines, export.InchRounding)
 	}
+	return lines
+}
+
+// headline is whether it fits, and how sure that is.
+func (p printer) headline(in Input) []string {
+	r := in.Result
+	switch r.Verdict {
+	case pack.Sure:
+		return append(p.sure(in), unsaid(in.Problem)...)
+	case pack.Fits:
+		line := fmt.Sprintf("It fits, as measured: %s to spare. How sure that is was not found out.", p.spare(r.Spare))
+		return append([]string{line}, unsaid(in.Problem)...)
+	case pack.Tight:
+		line := fmt.Sprintf("It fits, but tight: %s to spare as measured, %s.", p.spare(r.Spare), notAtWorst(in))
+		lines := append([]string{line}, unsaid(in.Problem)...)
+		return append(lines, "Measure again what is tightest before you trust it.")
+	case pack.ProvenNoFit:
+		lines := []string{"It does not fit. This is proven: no arrangement of the allowed stands, turns and tilts goes in."}
+		if r.Reason != "" {
+			lines = append(lines, fmt.Sprintf("Why: %s.", r.Reason))
+		}
+		return lines
+	}
+	return p.noFit(r)
 }
 
 // sure says which layout is sure, where that is not the one with most to spare.
-func (p printer) sure(in Input) {
+func (p printer) sure(in Input) []string {
 	spare := p.spare(in.Result.Spare)
-	if frameExact(in.Problem) && packExact(in.Problem) {
-		p.line("It fits, as measured: %s to spare.", spare)
-		return
+	if exact(in.Problem) {
+		return []string{fmt.Sprintf("It fits, as measured: %s to spare.", spare)}
 	}
 	s := in.Result.Sure
 	if s.Layout == 0 {
-		p.line("It fits, for sure: %s to spare, and still fits with every measurement at its worst%s.", spare, whereSure(*s))
-		return
+		return []string{fmt.Sprintf("It fits, for sure: %s to spare, and still fits with every measurement at its worst%s.", spare, whereSure(*s))}
 	}
-	p.line("It fits, for sure as layout %d, which still fits with every measurement at its worst%s.", s.Layout+1, whereSure(*s))
-	p.line("Layout 1 has more to spare as measured, %s, but does not fit with everything at its worst.", spare)
+	return []string{
+		fmt.Sprintf("It fits, for sure as layout %d, which still fits with every measurement at its worst%s.", s.Layout+1, whereSure(*s)),
+		fmt.Sprintf("Layout 1 has more to spare as measured, %s, but does not fit with everything at its worst.", spare),
+	}
 }
 
 // whereSure says that boxes have to be moved to fit at the worst, where they have.
@@ -141,17 +157,21 @@ func whereSure(s outcome.Sureness) string {
 }
 
 // unsaid says which files give no accuracy: their worst is no worse than what was measured.
-func (p printer) unsaid(problem pack.Problem) {
+func unsaid(problem pack.Problem) []string {
 	const so = "count as exact. Give an accuracy before you trust this."
 	switch onFrame, onPack := frameExact(problem), packExact(problem); {
 	case onFrame && onPack:
-		p.line("Neither file says how far a measurement may be off (accuracy): all %s", so)
+		return []string{"Neither file says how far a measurement may be off (accuracy): all " + so}
 	case onFrame:
-		p.line("The frame file does not say how far its measurements may be off (accuracy): they %s", so)
+		return []string{"The frame file does not say how far its measurements may be off (accuracy): they " + so}
 	case onPack:
-		p.line("The pack file does not say how far the sizes of boxes may be off (accuracy): they %s", so)
+		return []string{"The pack file does not say how far the sizes of boxes may be off (accuracy): they " + so}
 	}
+	return nil
 }
+
+// exact tells whether neither file says how far a measurement may be off.
+func exact(p pack.Problem) bool { return frameExact(p) && packExact(p) }
 
 func frameExact(p pack.Problem) bool { return p.Frame.Accuracy == 0 }
 
@@ -167,22 +187,22 @@ func notAtWorst(in Input) string {
 	return "not with every measurement at its worst"
 }
 
-func (p printer) noFit(r outcome.Result) {
+func (p printer) noFit(r outcome.Result) []string {
+	found := "No fit found."
 	if r.Spare >= 0 {
-		p.line("No fit found that can be put in and connected. What was found has %s to spare.", p.spare(r.Spare))
-	} else {
-		p.line("No fit found.")
+		found = fmt.Sprintf("No fit found that can be put in and connected. What was found has %s to spare.", p.spare(r.Spare))
 	}
-	p.line("That is not a proof that there is none.")
+	return []string{found, "That is not a proof that there is none."}
 }
 
-func (p printer) nearest(r outcome.Result) {
+func (p printer) nearest(r outcome.Result) []string {
 	if r.Spare < 0 && len(r.Layouts) > 0 {
-		p.line("The nearest layout is %s short.", p.short(-r.Spare))
+		return []string{fmt.Sprintf("The nearest layout is %s short.", p.short(-r.Spare))}
 	}
+	return nil
 }
 
-func (p printer) bound(r outcome.Result) {
+func (p printer) bound(r outcome.Result) string {
 	stopped := map[outcome.Stop]string{outcome.Time: " The time ran out", outcome.Interrupted: " The search was stopped"}[r.Stopped]
 	which := ""
 	if r.Entering {
@@ -190,18 +210,17 @@ func (p printer) bound(r outcome.Result) {
 	}
 	switch {
 	case r.Proven && r.Spare >= 0:
-		p.line("No other layout%s has more to spare: this is proven.", which)
+		return fmt.Sprintf("No other layout%s has more to spare: this is proven.", which)
 	case r.Bound < 0 && r.Bound-r.Spare <= outcome.Closed:
-		p.line("No layout comes nearer.")
+		return "No layout comes nearer."
 	case r.Bound < 0 && p.unit == geom.Inch && -r.Bound < p.grain():
-		p.line("Every layout is short, if only by a little.%s", closing(stopped))
+		return "Every layout is short, if only by a little." + closing(stopped)
 	case r.Bound < 0:
-		p.line("Every layout is at least %s short.%s", p.spare(-r.Bound), closing(stopped))
+		return fmt.Sprintf("Every layout is at least %s short.%s", p.spare(-r.Bound), closing(stopped))
 	case math.IsInf(r.Bound, 1):
-		p.line("How much better another layout could be is not known.%s", closing(stopped))
-	default:
-		p.line("More than %s to spare is not possible%s; whether there is a layout in between is not known.%s", p.short(r.Bound), forLayouts(which), closing(stopped))
+		return "How much better another layout could be is not known." + closing(stopped)
 	}
+	return fmt.Sprintf("More than %s to spare is not possible%s; whether there is a layout in between is not known.%s", p.short(r.Bound), forLayouts(which), closing(stopped))
 }
 
 // forLayouts says of which layouts something is said, where it is not of all.

@@ -103,10 +103,19 @@ func documentOf(in Input) (document, error) {
 }
 
 // adviceOf puts the same parts in two units together: they differ in lengths alone.
-func adviceOf(mm, in []answer.Advice) []advice {
+func adviceOf(mm, in []answer.Part) []advice {
 	var all []advice
 	for i, a := range mm[:min(len(mm), len(in))] {
-		all = append(all, advice{both{Mm: a.Title, In: in[i].Title}, pairs(a.Lines, in[i].Lines)})
+		all = append(all, advice{both{Mm: a.Title, In: in[i].Title}, pairs(texts(a), texts(in[i]))})
+	}
+	return all
+}
+
+// texts are the lines of a part, each followed by what belongs to it.
+func texts(a answer.Part) []string {
+	var all []string
+	for _, line := range a.Lines {
+		all = append(append(all, line.Text), line.Under...)
 	}
 	return all
 }

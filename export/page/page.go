@@ -27,7 +27,7 @@ type Input struct {
 	// Verdict are the words on the whole in lengths of a unit, the headline first.
 	Verdict func(geom.Unit) []string
 	// Advice is what follows from a search, in lengths of a unit; nil without one.
-	Advice  func(geom.Unit) []answer.Advice
+	Advice  func(geom.Unit) []answer.Part
 	Layouts []Layout
 	Written []string // paths of the files that were written
 	Date    string   // as it is to be shown; none when empty
