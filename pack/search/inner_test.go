@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
+	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
 )
@@ -75,4 +76,19 @@ func TestFloorIsWhereInnerBodiesEnd(t *testing.T) {
 	require.True(t, math.IsInf(m.floor(), -1), "no round solid, no floor")
 	m.inner = [][][]clause{{{tube, cylinder}}}
 	require.InDelta(t, -inset, m.floor(), 1e-12)
+}
+
+// A body inside a drum that needs 5 mm around it proves nothing of boxes that reach into the drum
+// itself, so no bound may be below −5 mm, less what the body is smaller by: here every layout is
+// far shorter than that, and only that nothing fits is known.
+func TestNoBoundBelowWhatBodiesInsideRoundOnesProve(t *testing.T) {
+	p := bare(chest(300, 200, 300), upright(boxes("b", 1, 200, 150, 200)))
+	p.Frame.KeepOuts = []frame.KeepOut{{Name: "drum", Round: &frame.Round{
+		From: r3.Vector{X: 150, Y: 20, Z: 150}, To: r3.Vector{X: 150, Y: 180, Z: 150}, Diameter: 180,
+	}}}
+	p.Pack.Gaps.KeepOut = 5
+	r := fit(t, p)
+	require.Equal(t, pack.ProvenNoFit, r.Verdict)
+	require.Less(t, r.Spare, -20.0)
+	require.GreaterOrEqual(t, r.Bound, -5-inset)
 }

@@ -64,7 +64,7 @@ const decisionBytes = int(unsafe.Sizeof(decision{}))
 
 func (r *run) newProof() *proof {
 	p := &proof{
-		run: r, floor: r.floor(), stuck: r.floor(),
+		run: r, floor: r.model.floor(), stuck: r.model.floor(),
 		provers: make([]*prover, tasksARound), found: firstOfProof,
 		halvings: mostHalvings, fell: progress{bound: r.bound},
 	}

@@ -291,7 +291,7 @@ const forSpare = 8
 // improved runs an improver, and gives what it reaches as candidate number n, and what it
 // reaches at first as number n+1.
 func (r *run) improved(n int, v *improver, work *effort) candidate {
-	spots, spare := v.run(r.floor())
+	spots, spare := v.run(r.leastPromising())
 	*work += v.work
 	c := candidate{spots: v.spots, spare: v.spare, tight: v.tight, start: n}
 	if spare < c.spare {
@@ -325,8 +325,8 @@ func builtBefore(n int) int {
 // be tried.
 const promising = 0.9
 
-// floor is the spare below which other planes are not tried.
-func (r *run) floor() float64 {
+// leastPromising is the spare below which other planes are not tried.
+func (r *run) leastPromising() float64 {
 	if s := r.toBeat(); s > 0 {
 		return promising * s
 	}
