@@ -39,6 +39,7 @@ type railFile struct {
 	Mirror    bool            `yaml:"mirror,omitempty" jsonschema_description:"true: a second one stands at -y."`
 	Removable bool            `yaml:"removable,omitempty" jsonschema_description:"true: it unbolts, and is off while boxes go in."`
 	Gap       *strict.Length  `yaml:"gap,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Required gap to this rail instead of gaps.rail of the pack file."`
+	Clamps    bool            `yaml:"clamps,omitempty" jsonschema_description:"true: two-piece clamps of the rack may hold on to it."`
 }
 
 type keepOutFile struct {
@@ -48,11 +49,6 @@ type keepOutFile struct {
 	LiftsOff bool           `yaml:"lifts_off,omitempty" jsonschema_description:"true: it lifts off, and is off while boxes go in."`
 	Trim     strict.Length  `yaml:"trim,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"It may be notched this deep if nothing else helps."`
 	Gap      *strict.Length `yaml:"gap,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Required gap to it instead of gaps.keepout of the pack file."`
-}
-
-type mountFile struct {
-	Name   strict.Name   `yaml:"name" jsonschema_description:"Name of the bolt point."`
-	At     strict.Point3 `yaml:"at" jsonschema_description:"Where it is [x, y, z]."`
-	Bolt   strict.Name   `yaml:"bolt,omitempty" jsonschema:"example=M10" jsonschema_description:"Its bolt."`
-	Mirror bool          `yaml:"mirror,omitempty" jsonschema_description:"true: a second one is at -y."`
+	Mass     strict.Mass    `yaml:"mass,omitempty" jsonschema:"minimum=0,maximum=5000" jsonschema_description:"Its mass, where it hangs on the rack: kg, or text such as 29 lb."`
+	Hangs    []hangFile     `yaml:"hangs_on_rack,omitempty" jsonschema:"maxItems=8" jsonschema_description:"Points at which it hangs on the rack."`
 }

@@ -50,6 +50,7 @@ type Rail struct {
 	Mirror    bool // a second one stands at −y
 	Removable bool // unbolts: a concession, and off while boxes go in
 	Gap       *float64
+	Clamps    bool // clamps of a rack may hold on to it
 }
 
 // KeepOut is a solid that boxes must stay clear of. Exactly one of Profile, Box, Round and
@@ -64,12 +65,6 @@ type KeepOut struct {
 	LiftsOff bool    // off while boxes go in
 	Trim     float64 // may be notched this deep: a concession
 	Gap      *float64
-}
-
-// Mount is an existing bolt point.
-type Mount struct {
-	Name   string
-	At     r3.Vector
-	Bolt   string
-	Mirror bool
+	Mass     float64 // kg, 0 when not given; counts where it hangs on the rack
+	Hangs    []Hang  // where it hangs on the rack
 }

@@ -259,7 +259,7 @@ func (r *reader) rail(f *railFile) Rail {
 	r.limit(&f.Path, len(f.Path), MaxPath, "points")
 	out := Rail{
 		Name: string(f.Name), Diameter: float64(f.Diameter), Mirror: f.Mirror,
-		Removable: f.Removable, Gap: r.gap(f.Gap),
+		Removable: f.Removable, Gap: r.gap(f.Gap), Clamps: f.Clamps,
 	}
 	for i, p := range f.Path {
 		if i > 0 && near(p, f.Path[i-1]) && r.Sound(&f.Path[i-1]) {
@@ -298,7 +298,7 @@ func (r *reader) keepOut(f *keepOutFile) KeepOut {
 	r.claim(&f.Name, "a keep-out", string(f.Name))
 	out := KeepOut{
 		Name: string(f.Name), Metal: f.Metal == nil || *f.Metal, LiftsOff: f.LiftsOff,
-		Trim: float64(f.Trim), Gap: r.gap(f.Gap),
+		Trim: float64(f.Trim), Gap: r.gap(f.Gap), Mass: float64(f.Mass), Hangs: r.hangs(f),
 	}
 	r.between(&f.Trim, float64(f.Trim), 0, MaxGap, "a trim")
 	if shape := r.shape(f, &f.shapeFile, "a keep-out"); shape != nil {
@@ -316,16 +316,4 @@ func (r *reader) trim(f *keepOutFile, k KeepOut) {
 	if t := k.Thickness(); k.Trim >= t/2 {
 		r.At(&f.Trim, strict.OutOfRange, "a notch %g mm deep would cut through, for the keep-out is only %g mm thick; a trim here has to be less than %g", k.Trim, t, t/2)
 	}
-}
-
-func (r *reader) mounts() []Mount {
-	files := r.file.Mounts
-	r.limit(&r.file.Mounts, len(files), MaxMounts, "mounts")
-	var all []Mount
-	for i := range files {
-		m := &files[i]
-		r.claim(&m.Name, "a mount", string(m.Name))
-		all = append(all, Mount{Name: string(m.Name), At: vector(m.At), Bolt: string(m.Bolt), Mirror: m.Mirror})
-	}
-	return all
 }

@@ -23,6 +23,7 @@ type gapsFile struct {
 	Post    *strict.Length `yaml:"post,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Between a live post and any metal. Default 25 mm: a strapped battery may shift by an inch."`
 	Boot    *strict.Length `yaml:"boot,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Between a post with its boot and another box's case. Default 3 mm."`
 	Entry   *strict.Length `yaml:"entry,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Air around a box while it goes in. Default 2 mm."`
+	Bar     *strict.Length `yaml:"bar,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Between a live post and the rack's metal that holds its box. Default 10 mm: five times what the foam gives."`
 }
 
 type kindFile struct {

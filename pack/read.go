@@ -74,7 +74,7 @@ func (r *reader) pack() *Pack {
 func (f *gapsFile) fields(g *Gaps) map[*float64]*strict.Length {
 	return map[*float64]*strict.Length{
 		&g.Beside: f.Beside, &g.Above: f.Above, &g.Wall: f.Wall, &g.Rail: f.Rail,
-		&g.KeepOut: f.KeepOut, &g.Post: f.Post, &g.Boot: f.Boot, &g.Entry: f.Entry,
+		&g.KeepOut: f.KeepOut, &g.Post: f.Post, &g.Boot: f.Boot, &g.Entry: f.Entry, &g.Bar: f.Bar,
 	}
 }
 
@@ -100,7 +100,7 @@ func (r *reader) floor(f *gapsFile, floor, gaps Gaps) {
 }
 
 func (g *Gaps) list() []*float64 {
-	return []*float64{&g.Beside, &g.Above, &g.Wall, &g.Rail, &g.KeepOut, &g.Post, &g.Boot, &g.Entry}
+	return []*float64{&g.Beside, &g.Above, &g.Wall, &g.Rail, &g.KeepOut, &g.Post, &g.Boot, &g.Entry, &g.Bar}
 }
 
 // between checks that a number is within lo and hi.

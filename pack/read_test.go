@@ -21,7 +21,7 @@ import (
 const whole = `format: 1
 pack: four blocks
 units: mm
-gaps: {beside: 4, above: 7, wall: 1, rail: 6, keepout: 8, post: 30, boot: 5, entry: 3}
+gaps: {beside: 4, above: 7, wall: 1, rail: 6, keepout: 8, post: 30, boot: 5, entry: 3, bar: 12}
 gaps_floor: {beside: 1, above: 2}
 boxes:
   - name: battery
@@ -46,7 +46,7 @@ func TestReadsEveryKey(t *testing.T) {
 	p, err := Read(strings.NewReader(whole), "p.yaml")
 	require.NoError(t, err)
 	require.Equal(t, "four blocks", p.Name)
-	require.Equal(t, Gaps{Beside: 4, Above: 7, Wall: 1, Rail: 6, KeepOut: 8, Post: 30, Boot: 5, Entry: 3}, p.Gaps)
+	require.Equal(t, Gaps{Beside: 4, Above: 7, Wall: 1, Rail: 6, KeepOut: 8, Post: 30, Boot: 5, Entry: 3, Bar: 12}, p.Gaps)
 	require.NotNil(t, p.Floor)
 	require.Equal(t, []float64{1, 2, 1}, []float64{p.Floor.Beside, p.Floor.Above, p.Floor.Wall}, "what the floor does not give stays")
 	require.Len(t, p.Kinds, 2)

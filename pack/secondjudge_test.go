@@ -316,7 +316,7 @@ func (s scenes) problem(outline []r2.Point, tilts []s1.Angle, sloped, round bool
 		})
 	}
 	p := problemOf(f, s.kind("battery", tilts), s.kind("charger", tilts))
-	p.Pack.Gaps = Gaps{s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 30), s.eighth(0, 8), 0}
+	p.Pack.Gaps = Gaps{s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 30), s.eighth(0, 8), 0, 0}
 	p.Worst = s.IntN(2) == 0
 	return p
 }

@@ -49,6 +49,7 @@ const (
 	numbers = "numbers"
 	point2  = "point2"
 	point3  = "point3"
+	heading = "direction"
 )
 
 func mapped(t reflect.Type) *jsonschema.Schema {
@@ -71,6 +72,8 @@ func mapped(t reflect.Type) *jsonschema.Schema {
 		return bounded(point2)
 	case reflect.TypeFor[strict.Point3]():
 		return bounded(point3)
+	case reflect.TypeFor[strict.Direction]():
+		return &jsonschema.Schema{Type: "string", Comments: heading}
 	}
 	return nil
 }
@@ -127,6 +130,8 @@ func whole(s *jsonschema.Schema) *jsonschema.Schema {
 		return list(either(limited(s), text(lengthPattern, s)), 2, 2)
 	case point3:
 		return list(either(limited(s), text(lengthPattern, s)), 3, 3)
+	case heading:
+		return either(&jsonschema.Schema{Type: "string", Enum: []any{"left", "right", "front", "back", "up", "down"}}, list(&jsonschema.Schema{Type: "number"}, 3, 3))
 	}
 	return nil
 }
