@@ -153,4 +153,3 @@ func sum(list []float64) float64 {
 	}
 	return total
 }
-
