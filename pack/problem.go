@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -68,6 +69,22 @@ func NewProblem(f *frame.Frame, p *Pack) (Problem, error) {
 func (p Problem) AtWorst() Problem {
 	p.Worst = true
 	return p
+}
+
+// GivesAccuracy tells whether either file says that a measurement may be off. Where none
+// does there is no worst case to speak of: nobody measures exactly.
+func (p Problem) GivesAccuracy() bool {
+	return p.Frame.Accuracy > 0 || slices.ContainsFunc(p.Pack.Kinds, func(k Kind) bool { return k.Accuracy > 0 })
+}
+
+// LeastAccuracy returns by how much every measurement may be off at least, in mm: the
+// least accuracy that the files give, 0 where something counts as exact.
+func (p Problem) LeastAccuracy() float64 {
+	least := p.Frame.Accuracy
+	for _, k := range p.Pack.Kinds {
+		least = min(least, k.Accuracy)
+	}
+	return least
 }
 
 // Obstacles returns the solids of the frame, at their worst with Worst.

@@ -53,7 +53,7 @@ func TestTheWholeAnswer(t *testing.T) {
 	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")
 	in.Written = []string{"out/layout-1.yaml"}
 	require.Equal(t, `load into crate
-It fits, as measured: 1.00 mm to spare.
+It fits, but tight: 1.00 mm to spare as measured, and no accuracy is given to say how sure that is.
 Neither file says how far a measurement may be off (accuracy): all count as exact. Give an accuracy before you trust this.
 Every measurement may be off by 0.6 mm the wrong way at once, and the first layout still fits.
 No other layout has more to spare: this is proven.
@@ -125,7 +125,7 @@ func TestRoundedToTheSafeSide(t *testing.T) {
 
 func TestJSONIsWhatTheWordsSay(t *testing.T) {
 	var b bytes.Buffer
-	require.NoError(t, WriteJSON(&b, inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")))
+	require.NoError(t, WriteJSON(&b, inputOf(t, "boxes: [{name: box, size: [100, 70, 50], accuracy: 0.1}]")))
 	var got map[string]any
 	require.NoError(t, json.Unmarshal(b.Bytes(), &got))
 	require.Equal(t, "sure", got["verdict"])
@@ -151,9 +151,10 @@ func TestAnAccuracyThatIsMissingIsSaid(t *testing.T) {
 	const sure = "It fits, for sure"
 	for _, c := range []struct{ frame, box, has, not string }{
 		{"", "", "Neither file says", sure},
+		{"", "", "but tight: 1.00 mm to spare as measured, and no accuracy is given", "Measure again"},
 		{"accuracy: 0.1\n", "", "The pack file does not say", "frame file"},
 		{"", ", accuracy: 0.1", "The frame file does not say", "pack file"},
-		{"", ", swell: 0.1", sure, "pack file"},
+		{"", ", swell: 0.1", "but tight", sure},
 		{"accuracy: 0.1\n", ", accuracy: 0.1", sure, "count as exact"},
 		{"", ", accuracy: 3", "but tight", "Neither"},
 		{"", ", accuracy: 3", "The frame file does not say", sure},

@@ -98,7 +98,7 @@ func (p printer) under(c whatif.Concession) []string {
 func (p printer) concession(problem pack.Problem, c whatif.Concession) string {
 	sure := "tight"
 	switch {
-	case c.Sure && frameExact(problem) && packExact(problem):
+	case !problem.GivesAccuracy():
 		sure = "as measured"
 	case c.Sure:
 		sure = "sure"

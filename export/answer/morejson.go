@@ -86,6 +86,7 @@ type jsonSure struct {
 	Layout      *int     `json:"layout"`                 // its number, from 1
 	Stands      *bool    `json:"as_it_stands,omitempty"` // or with its boxes moved
 	ProvenTight bool     `json:"proven_tight"`
+	NoAccuracy  bool     `json:"no_accuracy,omitempty"` // neither file gives one: there is no worst case
 	Error       *float64 `json:"common_error_mm"`
 }
 
@@ -94,7 +95,7 @@ func sureJSON(in Input) *jsonSure {
 	if s == nil || !in.Result.Verdict.Fits() {
 		return nil
 	}
-	out := &jsonSure{ProvenTight: s.ProvenTight}
+	out := &jsonSure{ProvenTight: s.ProvenTight, NoAccuracy: s.Exact}
 	if s.Holds() {
 		n := s.Layout + 1
 		out.Layout, out.Stands = &n, &s.Stands

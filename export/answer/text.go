@@ -121,6 +121,9 @@ func (p printer) headline(in Input) []string {
 	case pack.Tight:
 		line := fmt.Sprintf("It fits, but tight: %s to spare as measured, %s.", p.spare(r.Spare), notAtWorst(in))
 		lines := append([]string{line}, unsaid(in.Problem)...)
+		if r.Sure.Exact {
+			return lines
+		}
 		return append(lines, "Measure again what is tightest before you trust it.")
 	case pack.ProvenNoFit:
 		lines := []string{"It does not fit. This is proven: no arrangement of the allowed stands, turns and tilts goes in."}
@@ -135,9 +138,6 @@ func (p printer) headline(in Input) []string {
 // sure says which layout is sure, where that is not the one with most to spare.
 func (p printer) sure(in Input) []string {
 	spare := p.spare(in.Result.Spare)
-	if exact(in.Problem) {
-		return []string{fmt.Sprintf("It fits, as measured: %s to spare.", spare)}
-	}
 	s := in.Result.Sure
 	if s.Layout == 0 {
 		return []string{fmt.Sprintf("It fits, for sure: %s to spare, and still fits with every measurement at its worst%s.", spare, whereSure(*s))}
@@ -170,17 +170,17 @@ func unsaid(problem pack.Problem) []string {
 	return nil
 }
 
-// exact tells whether neither file says how far a measurement may be off.
-func exact(p pack.Problem) bool { return frameExact(p) && packExact(p) }
-
 func frameExact(p pack.Problem) bool { return p.Frame.Accuracy == 0 }
 
 func packExact(p pack.Problem) bool {
-	return !anyKind(p.Pack, func(k pack.Kind) bool { return k.Accuracy+k.Swell > 0 })
+	return !anyKind(p.Pack, func(k pack.Kind) bool { return k.Accuracy > 0 })
 }
 
 // notAtWorst says what is known of the worst case of a tight fit.
 func notAtWorst(in Input) string {
+	if in.Result.Sure.Exact {
+		return "and no accuracy is given to say how sure that is"
+	}
 	if !in.Result.Sure.ProvenTight {
 		return "and no layout was found that still fits with every measurement at its worst"
 	}

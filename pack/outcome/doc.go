@@ -10,7 +10,8 @@
 //
 //   - of a result: is there a layout whose boxes have somewhere to be, whatever the true
 //     measurements are? They may be moved for it, their orientations kept, as a builder moves
-//     boxes until they go in (result.go, sure.go);
+//     boxes until they go in (result.go, sure.go). By how much every measurement may be off is
+//     asked in the same way: gaps, ways in and tools (error.go);
 //   - of a layout that was given: do its boxes still have their gaps exactly where they stand
 //     (given.go)?
 package outcome

@@ -22,8 +22,12 @@ type Sureness struct {
 	Stands bool
 	// ProvenTight tells that no layout fits at the worst.
 	ProvenTight bool
-	// Error is how much every measurement may be off the wrong way at once, in mm, with
-	// the result's first layout still fitting, its boxes moved; negative where it does not fit.
+	// Exact tells that neither file gives an accuracy: then there is no worst case, and the fit
+	// is tight.
+	Exact bool
+	// Error is how much every measurement may be off the wrong way at once, in mm, with the
+	// result's first layout still an answer, its boxes moved; negative where it is none with the
+	// boxes swollen. It asks what Layout asks: gaps, ways in and tools.
 	Error float64
 }
 
@@ -41,73 +45,95 @@ type Means struct {
 
 // AskSure finds out how sure a fit is, and decides the result anew. First the layouts of the
 // result are looked at with everything at its worst, as they stand and moved; where none of them
-// holds, the problem is searched again like that, and a layout that is found so becomes the
-// result's last. Of a result that does not fit there is nothing to ask. It fails only where
+// is an answer then, the problem is searched again like that, and a layout that is found so becomes
+// the result's last. Of a result that does not fit there is nothing to ask. It fails only where
 // Means.Again does.
 func (r *Result) AskSure(problem pack.Problem, means Means) error {
 	if !r.Verdict.Fits() {
 		return nil
 	}
-	s := Sureness{Layout: -1, Error: -1}
-	defer func() {
-		r.Sure = &s
-		r.Decide()
-	}()
-	if e, _, err := limit.CommonError(problem, r.Layouts[0].Layout); err == nil {
-		s.Error = e
+	s := Sureness{Layout: -1, Exact: !problem.GivesAccuracy()}
+	first := r.Layouts[0].Layout
+	var furthest pack.Layout
+	s.Error, furthest = means.commonError(problem, first)
+	var err error
+	if !s.Exact && !s.take(problem, r.Layouts, furthest, means) && means.Again != nil {
+		err = r.searchAtWorst(problem, &s, means)
 	}
-	for i, l := range r.Layouts {
-		if s.take(problem, l.Layout, means) {
-			s.Layout = i
-			return nil
+	if s.Layout == 0 { // it bears at least what every measurement may be off
+		s.Error = max(s.Error, problem.LeastAccuracy())
+	}
+	r.Sure = &s
+	r.Decide()
+	return err
+}
+
+// take looks at the layouts of a result, and at where the first bears the greatest common
+// error, for one that is sure.
+func (s *Sureness) take(problem pack.Problem, layouts []Found, furthest pack.Layout, means Means) bool {
+	for i, l := range layouts {
+		at, stands, ok := SurePlaces(problem, l.Layout, means)
+		if !ok && i == 0 {
+			at, ok = means.answer(problem, problem.AtWorst(), furthest)
+		}
+		if ok {
+			s.Layout, s.Moved, s.Stands = i, at, stands
+			return true
 		}
 	}
-	if means.Again == nil {
-		return nil
-	}
+	return false
+}
+
+// searchAtWorst searches with everything at its worst.
+func (r *Result) searchAtWorst(problem pack.Problem, s *Sureness, means Means) error {
 	again, err := means.Again(problem.AtWorst())
 	if err != nil {
 		return err
 	}
 	s.ProvenTight = again.Verdict == pack.ProvenNoFit
-	if again.Verdict.Fits() && s.take(problem, again.Layouts[0].Layout, means) {
-		r.Layouts = append(r.Layouts, s.Moved)
-		s.Layout = len(r.Layouts) - 1
+	if !again.Verdict.Fits() {
+		return nil
+	}
+	if at, stands, ok := SurePlaces(problem, again.Layouts[0].Layout, means); ok {
+		r.Layouts = append(r.Layouts, at)
+		s.Layout, s.Moved, s.Stands = len(r.Layouts)-1, at, stands
 	}
 	return nil
 }
 
-// take looks at a layout and tells whether it is sure.
-func (s *Sureness) take(problem pack.Problem, layout pack.Layout, means Means) bool {
-	at, stands, ok := SurePlaces(problem, layout, means)
-	if ok {
-		s.Moved, s.Stands = at, stands
-	}
-	return ok
-}
-
-// SurePlaces is where the boxes of a layout still fit with everything at its worst, if there is
-// such a place: as measured they have their gaps there as well, and go in. They stay where they
-// stand if they can, and are else moved to where they have the most to spare at the worst, their
-// orientations kept.
+// SurePlaces is where the boxes of a layout are still an answer with everything at its worst, if
+// there is such a place: they have their gaps, go in, and their posts are reached, as measured and
+// at the worst. They stay where they stand if they can, and are else moved to where they have the
+// most to spare at the worst, their orientations kept. Where no accuracy is given there is no worst.
 func SurePlaces(problem pack.Problem, layout pack.Layout, means Means) (at Found, stands, ok bool) {
-	if at, ok = sureAt(problem, layout, means); ok {
+	if !problem.GivesAccuracy() {
+		return Found{}, false, false
+	}
+	worst := problem.AtWorst()
+	if at, ok = means.answer(problem, worst, layout); ok {
 		return at, true, true
 	}
-	moved, fits := limit.Fitting(problem.AtWorst(), layout)
+	moved, fits := limit.Fitting(worst, layout)
 	if !fits {
 		return Found{}, false, false
 	}
-	at, ok = sureAt(problem, moved, means)
+	at, ok = means.answer(problem, worst, moved)
 	return at, false, ok
 }
 
-// sureAt asks the judge of a layout as it stands.
-func sureAt(problem pack.Problem, layout pack.Layout, means Means) (Found, bool) {
-	given := Judge(problem, layout)
-	if !given.Sure() {
+// answer tells whether a layout is an answer to a problem as measured and as well to the
+// same with its measurements off: the one question that is asked of every worst case.
+func (m Means) answer(problem, off pack.Problem, layout pack.Layout) (Found, bool) {
+	if !pack.Check(off, layout).Holds() {
 		return Found{}, false
 	}
-	way, ok := means.GoesIn(problem, layout)
-	return Found{Layout: layout, Report: given.Report, Entry: way}, ok
+	report := pack.Check(problem, layout)
+	if !report.Holds() {
+		return Found{}, false
+	}
+	way, ok := m.GoesIn(problem, layout)
+	if ok {
+		_, ok = m.GoesIn(off, layout)
+	}
+	return Found{Layout: layout, Report: report, Entry: way}, ok
 }
