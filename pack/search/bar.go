@@ -26,20 +26,17 @@ const (
 // narrow is the range in mm of a coordinate that is not halved any more.
 const narrow = 0.02
 
-// halving is the number of the relation in decisions that halve places: there is none.
-const halving = -1
-
 // gate answers whether arrangements go in. It is nil for a search that does not ask.
 type gate struct{ run *run }
 
 // goesIn tells whether an arrangement goes in, and which boxes are stuck in it.
 func (g *gate) goesIn(spots []spot) (ok bool, stuck []int) {
 	ctx := context.WithoutCancel(g.run.ctx)
-	ok, why, err := entry.GoesIn(ctx, g.run.problem, g.run.layout(spots))
+	ok, why, err := entry.GoesIn(ctx, g.run.m.problem, g.run.m.layout(spots))
 	if err != nil {
 		return true, nil
 	}
-	for i, at := range g.run.layout(spots).Placements {
+	for i, at := range g.run.m.layout(spots).Placements {
 		for _, part := range why.Boxes {
 			if part == at.Part() {
 				stuck = append(stuck, i)
@@ -57,7 +54,7 @@ func (g *gate) barred(spots []spot, ranges [][3]r1.Interval, clear float64) bool
 		spots[i].at = r3.Vector{X: e[0].Center(), Y: e[1].Center(), Z: e[2].Center()}
 		slack[i] = r3.Vector{X: e[0].Length(), Y: e[1].Length(), Z: e[2].Length()}.Mul(0.5).Add(pad)
 	}
-	ok, err := entry.Barred(context.WithoutCancel(g.run.ctx), g.run.problem, g.run.layout(spots), slack, math.Max(0, clear-clearError))
+	ok, err := entry.Barred(context.WithoutCancel(g.run.ctx), g.run.m.problem, g.run.m.layout(spots), slack, math.Max(0, clear-clearError))
 	return err == nil && ok
 }
 
@@ -75,7 +72,7 @@ func (v *prover) bar(n *node, depth, level int) (used tags, whole bool) {
 		return v.giveUp(n), true
 	}
 	spots := n.spots()
-	if v.adopt(spots, v.sharpLeft(spots)) {
+	if v.adopt(spots, v.m.sharpLeft(spots)) {
 		if used, shut := v.refute(n, v.cutoff); shut {
 			return used, true
 		}
@@ -99,7 +96,7 @@ func (v *prover) bar(n *node, depth, level int) (used tags, whole bool) {
 	at := ranges[i][axis].Center()
 	for _, f := range []plane{{n: up, d: at}, {n: up.Mul(-1), d: -at}} {
 		_, one := v.into(n, child{decision: decision{
-			box: -1, choice: choice{i: i, j: onFrame, which: halving, n: f.n, least: f.d, fixed: true},
+			choice: choice{of: relation{sort: ofPlace, i: i}, n: f.n, least: f.d, fixed: true},
 		}}, depth, level)
 		whole = whole && one
 	}

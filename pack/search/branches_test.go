@@ -36,11 +36,11 @@ func TestBranchesNameAllFaces(t *testing.T) {
 		p := bare(f, load)
 		space, err := certificate.NewSpace(p)
 		require.NoError(t, err)
-		w, err := newScribe(testContext, newModel(p), space, -1)
+		w, err := newScribe(testContext, modelOf(p), space, -1)
 		require.NoError(t, err)
 		require.Len(t, w.bodies, 1)
-		for k, q := range w.model.poses[0] {
-			planes := w.model.inner[0][k][0].planes
+		for k, q := range w.prover.m.poses[0] {
+			planes := w.prover.rel.inner[0][k][0].planes
 			require.NotEmpty(t, planes)
 			requireSum(t, rng, planes, q, w.bodies[0])
 		}

@@ -28,8 +28,9 @@ var ErrUncertified = errors.New("the proof could not be written out")
 // missing for the flat bodies inside round solids, or for lengths that the search has
 // rounded to the lattice.
 func Certify(ctx context.Context, problem pack.Problem, bound float64) (certificate.Proof, error) {
-	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
-		return certificate.Proof{}, ErrProblem
+	m, err := newModel(problem, options{})
+	if err != nil {
+		return certificate.Proof{}, err
 	}
 	space, err := certificate.NewSpace(problem)
 	if err != nil {
@@ -38,7 +39,6 @@ func Certify(ctx context.Context, problem pack.Problem, bound float64) (certific
 	blank := certificate.Proof{
 		Format: 1, Claim: certificate.Claim, FrameHash: problem.Frame.Hash, PackHash: problem.Pack.Hash,
 	}
-	m := newModel(problem)
 	var tooMuch error
 	for _, named := range namedBounds(space, m) {
 		p := blank
@@ -91,7 +91,7 @@ func names(clear []int, solid int) bool { return len(clear) == 3 && clear[2] == 
 
 // scribe goes through the tree of choices and records it.
 type scribe struct {
-	*prover
+	prover *prover
 	space  *certificate.Space
 	order  int
 	bodies []certificate.Body
@@ -113,7 +113,7 @@ const aside = 0.02
 // bound. A proof that nothing fits gains nothing by knowing which of two branches is the
 // farther from being refuted, and where it looks at that it may be led astray for long.
 func mostOf(r *run) float64 {
-	cheap, _ := r.cheapBound()
+	cheap, _ := cheapBound(r.m)
 	if cheap <= 0 {
 		return math.Inf(1)
 	}
@@ -121,7 +121,7 @@ func mostOf(r *run) float64 {
 }
 
 func newScribe(ctx context.Context, m *model, space *certificate.Space, bound float64) (*scribe, error) {
-	r := &run{model: m, ctx: ctx}
+	r := &run{m: m, inner: innerOf(m), ctx: ctx}
 	if !r.provable() {
 		return nil, fmt.Errorf("%w: a box has too many poses", ErrUncertified)
 	}
@@ -130,13 +130,13 @@ func newScribe(ctx context.Context, m *model, space *certificate.Space, bound fl
 		w.poses = append(w.poses, posesNamed(space, k, kind, m.poses[k]))
 		w.parts = append(w.parts, 1+len(kind.Posts))
 	}
-	w.addBodies(m)
+	w.addBodies(m, r.inner)
 	w.prover = r.newProver()
-	w.useHull()
-	w.mirrored = false
-	w.reset(max(-aside, bound/2), math.MaxInt64)
+	w.prover.useHull()
+	w.prover.mirrored = false
+	w.prover.reset(max(-aside, bound/2), math.MaxInt64)
 	w.most = mostOf(r)
-	if w.sortBy.Z != 0 {
+	if w.prover.sortBy.Z != 0 {
 		w.order = 2
 	}
 	return w, nil
@@ -177,9 +177,9 @@ func (w *scribe) namedIn(kind int, set poseSet) certificate.PoseSet {
 }
 
 // addBodies puts flat bodies inside the round solids that the certificate can speak of,
-// in place of those of the model.
-func (w *scribe) addBodies(m *model) {
-	for k, poses := range m.inner {
+// in place of those that are there.
+func (w *scribe) addBodies(m *model, inner [][][]clause) {
+	for k, poses := range inner {
 		parts := w.parts[k]
 		box := m.boxesOf(k)[0]
 		for p, clauses := range poses {

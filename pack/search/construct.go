@@ -27,16 +27,16 @@ type recipe struct {
 
 // newRecipe draws a recipe. The first few are not random: they build upwards from
 // the four lower corners, large boxes first.
-func (m *model) newRecipe(n int, rng *rand.Rand) recipe {
+func newRecipe(m *model, n int, rng *rand.Rand) recipe {
 	r := recipe{
-		order:   m.bySize(),
+		order:   bySize(m),
 		towards: r3.Vector{X: sign(n%2 == 0), Y: sign(n/2%2 == 0) * 1e-2, Z: 1},
 		rows:    n%3 != 2,
 		moody:   n%4 >= 2,
 		grid:    n%8 == 3,
 	}
 	for i, b := range m.boxes {
-		shape := m.poses[b.kind][m.anyPose(b.kind, rng)].shape
+		shape := m.poses[b.kind][anyPose(m, b.kind, rng)].shape
 		if alike := i > 0 && m.boxes[i-1].kind == b.kind; alike && n%8 != 7 {
 			shape = r.favour[i-1]
 		}
@@ -46,32 +46,32 @@ func (m *model) newRecipe(n int, rng *rand.Rand) recipe {
 		r.towards.X *= []float64{1e-3, 1}[n/4]
 		return r
 	}
-	m.shuffleOrder(r.order, rng)
+	shuffleOrder(m, r.order, rng)
 	r.towards = r3.Vector{X: rng.NormFloat64(), Y: rng.NormFloat64() / 2, Z: rng.NormFloat64() + 0.7}
 	r.slide = rng.IntN(3)
 	return r
 }
 
 // bySize orders the boxes by volume, large ones first, kinds together.
-func (m *model) bySize() []int {
+func bySize(m *model) []int {
 	order := make([]int, len(m.boxes))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(i, j int) int {
-		return cmp.Compare(m.caseVolume(m.boxes[j].kind), m.caseVolume(m.boxes[i].kind))
+		return cmp.Compare(caseVolume(m, m.boxes[j].kind), caseVolume(m, m.boxes[i].kind))
 	})
 	return order
 }
 
 // caseVolume is that of the case of a kind, in mm³.
-func (m *model) caseVolume(kind int) float64 {
+func caseVolume(m *model, kind int) float64 {
 	s := m.kinds[kind].Size
 	return s.X * s.Y * s.Z
 }
 
 // shuffleOrder disturbs an order: a few swaps most times, a full shuffle now and then.
-func (m *model) shuffleOrder(order []int, rng *rand.Rand) {
+func shuffleOrder(m *model, order []int, rng *rand.Rand) {
 	if rng.IntN(4) == 0 {
 		rng.Shuffle(len(order), func(i, j int) { order[i], order[j] = order[j], order[i] })
 		return
@@ -84,7 +84,7 @@ func (m *model) shuffleOrder(order []int, rng *rand.Rand) {
 
 // builder builds one layout by a recipe.
 type builder struct {
-	*model
+	m *model
 	recipe
 	rng    *rand.Rand
 	spots  []spot
@@ -94,8 +94,8 @@ type builder struct {
 
 // build places every box; where one has no free spot it goes where it overlaps least.
 // What it takes is added to work.
-func (m *model) build(r recipe, rng *rand.Rand, work *effort) []spot {
-	b := &builder{model: m, recipe: r, rng: rng, spots: make([]spot, len(m.boxes))}
+func build(m *model, r recipe, rng *rand.Rand, work *effort) []spot {
+	b := &builder{m: m, recipe: r, rng: rng, spots: make([]spot, len(m.boxes))}
 	if r.grid {
 		b.startWithGrid()
 	}
@@ -110,19 +110,19 @@ func (m *model) build(r recipe, rng *rand.Rand, work *effort) []spot {
 // startWithGrid places the kind of the most boxes in a grid, and leaves the others.
 func (b *builder) startWithGrid() {
 	kind := 0
-	for k := range b.kinds {
-		if b.kinds[k].Count > b.kinds[kind].Count {
+	for k := range b.m.kinds {
+		if b.m.kinds[k].Count > b.m.kinds[kind].Count {
 			kind = k
 		}
 	}
-	spots, ok := b.gridLayout(kind, b.rng)
+	spots, ok := gridLayout(b.m, kind, b.rng)
 	if !ok {
 		return
 	}
 	b.spots = spots
 	var others []int
 	for _, i := range b.order {
-		if b.boxes[i].kind == kind {
+		if b.m.boxes[i].kind == kind {
 			b.placed = append(b.placed, i)
 		} else {
 			others = append(others, i)
@@ -137,7 +137,7 @@ func (b *builder) choose(i int) spot {
 		return s
 	}
 	best, least := spot{}, math.Inf(1)
-	for _, pose := range b.useful[b.boxes[i].kind] {
+	for _, pose := range b.m.useful[b.m.boxes[i].kind] {
 		best, least = b.lower(i, pose, best, least)
 	}
 	if math.IsInf(least, 1) {
@@ -149,13 +149,13 @@ func (b *builder) choose(i int) spot {
 // base is the part of a spot's rank that does not depend on where it is. The rank is this
 // and the place weighted by towards; less is better.
 func (b *builder) base(i, pose int) float64 {
-	p := b.poses[b.boxes[i].kind][pose]
+	p := b.m.poses[b.m.boxes[i].kind][pose]
 	base := 0.5 * b.towards.Abs().Dot(p.parts[0].half)
 	for axis, u := range axesOfVehicle {
 		base -= math.Abs(component(b.towards, axis)) * p.reach(0, u)
 	}
 	if b.moody && p.shape != b.favour[i] {
-		base += b.size
+		base += b.m.size
 	}
 	return base
 }
@@ -188,7 +188,7 @@ func (b *builder) lower(i, pose int, best spot, least float64) (spot, float64) {
 // leastSlide is the least that the coordinate reached by sliding can add to a rank.
 func (b *builder) leastSlide(i, pose int) float64 {
 	room := r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
-	for _, f := range b.walls[b.boxes[i].kind][pose] {
+	for _, f := range b.m.walls[b.m.boxes[i].kind][pose] {
 		if c := component(f.n, b.slide); c == 1 || c == -1 {
 			room = room.Intersection(holds(f, r3.Vector{}, b.slide, b.target))
 		}
@@ -219,11 +219,11 @@ func (b *builder) nextInRow(i int) (spot, bool) {
 		return spot{}, false
 	}
 	last := b.placed[len(b.placed)-1]
-	if b.boxes[last].kind != b.boxes[i].kind {
+	if b.m.boxes[last].kind != b.m.boxes[i].kind {
 		return spot{}, false
 	}
 	from := b.spots[last]
-	for _, c := range b.pairClauses(last, from, i, from)[:1] {
+	for _, c := range b.m.pairClauses(last, from, i, from)[:1] {
 		for _, f := range b.rowOrder(c.planes) {
 			s := spot{from.pose, from.at.Add(f.n.Mul(f.d + b.target))}
 			if b.free(i, s) {
@@ -246,11 +246,11 @@ func (b *builder) rowOrder(planes []plane) []plane {
 
 // free tells whether box i keeps the target from the frame and from all placed boxes.
 func (b *builder) free(i int, s spot) bool {
-	if b.loneLeft(i, s) < b.target-geom.Tolerance {
+	if b.m.loneLeft(i, s) < b.target-geom.Tolerance {
 		return false
 	}
 	for _, j := range b.placed {
-		if !b.pairLeaves(j, b.spots[j], i, s, b.target-geom.Tolerance) {
+		if !b.m.pairLeaves(j, b.spots[j], i, s, b.target-geom.Tolerance) {
 			return false
 		}
 	}
@@ -269,13 +269,13 @@ func (b *builder) coordinates(i, pose, axis int) []float64 {
 			all = append(all, c*(d+b.target))
 		}
 	}
-	kind := b.boxes[i].kind
-	for _, f := range b.square[kind][pose][axis] {
+	kind := b.m.boxes[i].kind
+	for _, f := range b.m.square[kind][pose][axis] {
 		add(f.n, f.d)
 	}
 	for _, j := range b.placed {
 		from := component(b.spots[j].at, axis)
-		for _, f := range b.pairClauses(j, b.spots[j], i, spot{pose: pose})[0].planes {
+		for _, f := range b.m.pairClauses(j, b.spots[j], i, spot{pose: pose})[0].planes {
 			add(f.n, f.d+from*component(f.n, axis))
 		}
 	}
@@ -292,9 +292,9 @@ func (b *builder) corners(pose, kind, axis int) []float64 {
 	if axis == 1 {
 		return nil
 	}
-	half := component(b.poses[kind][pose].parts[0].half, axis)
+	half := component(b.m.poses[kind][pose].parts[0].half, axis)
 	var all []float64
-	for _, c := range b.problem.Frame.Opening.Outline.Corners {
+	for _, c := range b.m.problem.Frame.Opening.Outline.Corners {
 		v := c.X
 		if axis == 2 {
 			v = c.Y
@@ -306,10 +306,10 @@ func (b *builder) corners(pose, kind, axis int) []float64 {
 
 // stops lists the ends of the free stretches along an axis through s.
 func (b *builder) stops(i int, s spot, axis int) []float64 {
-	kind := b.boxes[i].kind
-	b.work.relations(len(b.walls[kind][s.pose]) + len(b.solids[kind][s.pose]) + len(b.placed))
+	kind := b.m.boxes[i].kind
+	b.work.relations(len(b.m.walls[kind][s.pose]) + len(b.m.solids[kind][s.pose]) + len(b.placed))
 	room := r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
-	for _, f := range b.walls[kind][s.pose] {
+	for _, f := range b.m.walls[kind][s.pose] {
 		room = room.Intersection(holds(f, s.at, axis, b.target))
 	}
 	if room.IsEmpty() || math.IsInf(room.Length(), 1) {
@@ -323,10 +323,10 @@ func (b *builder) stops(i int, s spot, axis int) []float64 {
 			}
 		}
 	}
-	block(b.solids[kind][s.pose], s.at, 0)
+	block(b.m.solids[kind][s.pose], s.at, 0)
 	for _, j := range b.placed {
 		d := s.at.Sub(b.spots[j].at)
-		block(b.pairClauses(j, b.spots[j], i, s), setComponent(d, axis, 0), component(b.spots[j].at, axis))
+		block(b.m.pairClauses(j, b.spots[j], i, s), setComponent(d, axis, 0), component(b.spots[j].at, axis))
 	}
 	return freeEnds(room, shut)
 }
@@ -389,10 +389,10 @@ func freeEnds(room r1.Interval, shut []r1.Interval) []float64 {
 func (b *builder) leastOverlap(i int) spot {
 	best, most := spot{}, math.Inf(-1)
 	for range 64 {
-		s := b.randomSpot(i, b.rng)
-		left := b.loneLeft(i, s)
+		s := randomSpot(b.m, i, b.rng)
+		left := b.m.loneLeft(i, s)
 		for _, j := range b.placed {
-			left = min(left, b.pairLeft(j, b.spots[j], i, s))
+			left = min(left, b.m.pairLeft(j, b.spots[j], i, s))
 		}
 		if left > most {
 			best, most = s, left
@@ -402,15 +402,15 @@ func (b *builder) leastOverlap(i int) spot {
 }
 
 // randomSpot draws a pose and a place in the room.
-func (m *model) randomSpot(i int, rng *rand.Rand) spot {
+func randomSpot(m *model, i int, rng *rand.Rand) spot {
 	draw := func(in r1.Interval) float64 { return in.Lo + rng.Float64()*in.Length() }
 	return spot{
-		pose: m.anyPose(m.boxes[i].kind, rng),
+		pose: anyPose(m, m.boxes[i].kind, rng),
 		at:   r3.Vector{X: draw(m.room[0]), Y: draw(m.room[1]), Z: draw(m.room[2])},
 	}
 }
 
 // anyPose draws a useful pose of a kind.
-func (m *model) anyPose(kind int, rng *rand.Rand) int {
+func anyPose(m *model, kind int, rng *rand.Rand) int {
 	return m.useful[kind][rng.IntN(len(m.useful[kind]))]
 }

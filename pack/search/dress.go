@@ -17,7 +17,7 @@ import (
 // the stages to go back to (Prosser, Computational Intelligence 9 (1993)); and a way that has been
 // ruled out is not tried again as long as the stages stand that rule it out.
 type dresser struct {
-	*model
+	m       *model
 	least   float64 // the spare to exceed, that of what has been found where something has
 	found   []spot
 	first   int // rows of the program that come before all stages
@@ -39,18 +39,17 @@ type stage struct {
 // need is something that has to be done: a relation that is broken to be mended, or a box to be
 // dressed.
 type need struct {
-	i, j, which int     // as in side; j is toDress for a box
-	lack        float64 // in mm
+	of    relation // with dress, i is the box
+	dress bool
+	lack  float64 // in mm
 }
-
-// toDress stands for the other box in a need to dress one.
-const toDress = -3
 
 // way is a way to meet a need: a plane of the relation, or a pose.
 type way struct {
-	i, j, which int
-	plane       plane
-	pose        int
+	of    relation
+	plane plane
+	dress bool
+	pose  int
 }
 
 // mostDressing is the work that dressing one layout may take.
@@ -61,7 +60,7 @@ const mostDressing = 20_000_000
 func (v *improver) dress(least float64, work *effort) ([]spot, bool) {
 	v.chooseSides()
 	v.keepFirm()
-	d := &dresser{model: v.model, least: least, first: len(v.order), out: map[way]tags{}}
+	d := &dresser{m: v.m, least: least, first: len(v.order), out: map[way]tags{}}
 	root, ok := d.solved(v.program(), stage{spots: v.spots, dressed: make([]int, len(v.spots))})
 	*work += v.work
 	if !ok {
@@ -79,8 +78,8 @@ const firm = 20
 
 // keepFirm keeps the sides that have no other plane that lacks little.
 func (v *improver) keepFirm() {
-	v.order = slices.DeleteFunc(v.order, func(key [3]int) bool {
-		return key[2] >= 0 && slices.ContainsFunc(v.otherPlanes(key, v.spare, nil), func(r remedy) bool { return r.lack < firm })
+	v.order = slices.DeleteFunc(v.order, func(of relation) bool {
+		return of.open() && slices.ContainsFunc(v.otherPlanes(of, v.spare, nil), func(r remedy) bool { return r.lack < firm })
 	})
 }
 
@@ -97,7 +96,7 @@ func (d *dresser) from(s stage) (ruled tags) {
 	}
 	slices.SortStableFunc(next, func(a, b branch) int { return cmp.Compare(b.program.Value(), a.program.Value()) })
 	for _, b := range next {
-		if s.depth+1 == maxDepth-1 || d.work > mostDressing || d.ended() {
+		if s.depth+1 == maxDepth-1 || d.work > mostDressing || d.m.ended() {
 			return tags{}.inverted()
 		}
 		by := d.from(b.stage)
@@ -175,8 +174,11 @@ func (d *dresser) open(s stage, n need, enough int) (ways []way, ruled tags) {
 
 // dressedAt is the stages that made a relation what it is: those that gave its boxes their posts.
 func (d *dresser) dressedAt(s stage, n need) (why tags) {
-	for _, box := range [2]int{n.i, n.j} {
-		if box >= 0 && n.j != toDress && s.dressed[box] > 0 {
+	if n.dress {
+		return why
+	}
+	for _, box := range n.of.boxes() {
+		if s.dressed[box] > 0 {
 			why = why.or(tag(s.dressed[box]))
 		}
 	}
@@ -203,10 +205,10 @@ func (d *dresser) forget(depth int) {
 func (d *dresser) take(s stage, w way) (stage, bool) {
 	program := copyOf(s.program)
 	to := stage{depth: s.depth + 1, spots: slices.Clone(s.spots), depths: slices.Clone(s.depths), dressed: s.dressed}
-	if w.j == toDress {
-		to.spots[w.i].pose = w.pose
+	if w.dress {
+		to.spots[w.of.i].pose = w.pose
 		to.dressed = slices.Clone(s.dressed)
-		to.dressed[w.i] = to.depth
+		to.dressed[w.of.i] = to.depth
 	}
 	for _, side := range d.sidesOf(s, w) {
 		program.Push(side.row(len(s.spots)))
@@ -273,7 +275,7 @@ func (d *dresser) needs(s stage) []need {
 		list = d.bare(s)
 	}
 	slices.SortStableFunc(list, func(a, b need) int { return cmp.Compare(b.lack, a.lack) })
-	if len(list) > looked && list[0].j != toDress {
+	if len(list) > looked && !list[0].dress {
 		list = list[:looked]
 	}
 	return list
@@ -282,30 +284,30 @@ func (d *dresser) needs(s stage) []need {
 // broken lists the relations that a layout breaks.
 func (d *dresser) broken(s stage) (list []need) {
 	spare := s.program.Value()
-	note := func(i, j, which int, lack float64) {
+	note := func(of relation, lack float64) {
 		if lack > lacks {
-			list = append(list, need{i, j, which, lack})
+			list = append(list, need{of: of, lack: lack})
 		}
 	}
 	for i, at := range s.spots {
-		solids, reach := d.solids[d.boxes[i].kind][at.pose], d.reach[d.boxes[i].kind][at.pose]
+		solids, reach := d.m.solids[d.m.boxes[i].kind][at.pose], d.m.reach[d.m.boxes[i].kind][at.pose]
 		d.work.relations(len(solids) + len(reach) + i)
 		for k := range solids {
-			note(i, onFrame, k, spare-solids[k].left(at.at))
+			note(relation{sort: ofSolid, i: i, which: k}, spare-solids[k].left(at.at))
 		}
 		for k := range reach {
-			note(i, onFrame, firstTool+k, -reach[k].left(at.at))
+			note(relation{sort: ofReach, i: i, which: k}, -reach[k].left(at.at))
 		}
 		for j := range i {
-			pair, p := d.pairingIn(j, s.spots[j], i, at), at.at.Sub(s.spots[j].at)
+			pair, p := d.m.pairingIn(j, s.spots[j], i, at), at.at.Sub(s.spots[j].at)
 			if pair.apart.left(p) >= spare {
 				continue
 			}
 			for k := range pair.clauses {
-				note(i, j, k, spare-pair.clauses[k].left(p))
+				note(relation{sort: ofBoxes, i: i, j: j, which: k}, spare-pair.clauses[k].left(p))
 			}
 			left, _ := pair.toolsLeft(p)
-			note(i, j, firstTool, -left)
+			note(relation{sort: ofTool, i: i, j: j}, -left)
 		}
 	}
 	return list
@@ -316,16 +318,16 @@ const lacks = 1e-6
 
 // bare lists the boxes without their posts, with what they lack in the pose that lacks least.
 func (d *dresser) bare(s stage) (list []need) {
-	v := &improver{model: d.model, spots: s.spots, spare: s.program.Value()}
+	v := &improver{m: d.m, spots: s.spots, spare: s.program.Value()}
 	for i := range s.spots {
-		if !d.isBare(d.poseOf(i, s.spots[i])) {
+		if !d.m.isBare(d.m.poseOf(i, s.spots[i])) {
 			continue
 		}
 		least := math.Inf(1)
 		for _, pose := range d.posesTo(s, i) {
 			least = min(least, v.lackAt(i, spot{pose, s.spots[i].at}))
 		}
-		list = append(list, need{i: i, j: toDress, lack: least})
+		list = append(list, need{of: relation{i: i}, dress: true, lack: least})
 	}
 	d.work += v.work
 	return list
@@ -334,10 +336,10 @@ func (d *dresser) bare(s stage) (list []need) {
 // posesTo lists the poses that a bare box may be given: those that have the same case, of any with
 // posts in about the same places the first.
 func (d *dresser) posesTo(s stage, i int) (list []int) {
-	kind, now := d.boxes[i].kind, d.poseOf(i, s.spots[i])
-	for _, pose := range d.dressed[kind] {
-		p := d.poses[kind][pose]
-		if p.sameCase(now) && !slices.ContainsFunc(list, func(o int) bool { return p.samePosts(d.poses[kind][o]) }) {
+	kind, now := d.m.boxes[i].kind, d.m.poseOf(i, s.spots[i])
+	for _, pose := range d.m.dressed[kind] {
+		p := d.m.poses[kind][pose]
+		if p.sameCase(now) && !slices.ContainsFunc(list, func(o int) bool { return p.samePosts(d.m.poses[kind][o]) }) {
 			list = append(list, pose)
 		}
 	}
@@ -346,29 +348,28 @@ func (d *dresser) posesTo(s stage, i int) (list []int) {
 
 // waysTo lists the ways to meet a need.
 func (d *dresser) waysTo(s stage, n need) (list []way) {
-	kind, at := d.boxes[n.i].kind, s.spots[n.i]
-	add := func(planes []plane, which int) {
+	if n.dress {
+		for _, pose := range d.posesTo(s, n.of.i) {
+			list = append(list, way{of: n.of, dress: true, pose: pose})
+		}
+		return list
+	}
+	add := func(planes []plane, of relation) {
 		for _, f := range planes {
-			list = append(list, way{i: n.i, j: n.j, which: which, plane: f})
+			list = append(list, way{of: of, plane: f})
 		}
 	}
-	switch {
-	case n.j == toDress:
-		for _, pose := range d.posesTo(s, n.i) {
-			list = append(list, way{i: n.i, j: n.j, pose: pose})
-		}
-	case n.j == onFrame && n.which >= firstTool:
-		add(d.reach[kind][at.pose][n.which-firstTool].nearest(at.at, waysOut, nil), n.which)
-	case n.j == onFrame:
-		add(d.solids[kind][at.pose][n.which].nearest(at.at, waysOut, nil), n.which)
-	default:
-		pair := d.pairingIn(n.j, s.spots[n.j], n.i, at)
-		if n.which < firstTool {
-			add(pair.clauses[n.which].planes, n.which)
-			break
-		}
-		for whose, clauses := range pair.tools {
-			add(clauses[0].planes[:6], firstTool+whose)
+	clause := d.m.clauseOf(n.of, s.spots)
+	switch n.of.sort {
+	case ofSolid, ofReach:
+		add(clause.nearest(s.spots[n.of.i].at, waysOut, nil), n.of)
+	case ofBoxes:
+		add(clause.planes, n.of)
+	case ofTool:
+		for whose := range 2 {
+			of := n.of
+			of.whose = whose
+			add(d.m.clauseOf(of, s.spots).planes[:6], of)
 		}
 	}
 	return list
@@ -377,26 +378,25 @@ func (d *dresser) waysTo(s stage, n need) (list []way) {
 // sidesOf gives the sides that a way chooses: of tools over several posts of a box, all of them
 // the same way along an axis.
 func (d *dresser) sidesOf(s stage, w way) []side {
-	switch {
-	case w.j == toDress:
-		var list []side
-		for k, f := range d.walls[d.boxes[w.i].kind][w.pose] {
-			list = append(list, side{w.i, onFrame, -1 - k, f})
-		}
-		return list
-	case w.which < firstTool:
-		return []side{{w.i, w.j, w.which, w.plane}}
-	case w.j == onFrame:
-		w.plane.k = 0
-		return []side{{w.i, w.j, w.which, w.plane}}
-	}
-	tools := d.pairingIn(w.j, s.spots[w.j], w.i, s.spots[w.i]).tools[w.which-firstTool]
-	along := slices.Index(tools[0].planes, w.plane)
 	var list []side
-	for k := range tools {
-		f := tools[k].planes[along]
-		f.k = 0
-		list = append(list, side{w.i, w.j, w.which, f})
+	switch {
+	case w.dress:
+		for k, f := range d.m.walls[d.m.boxes[w.of.i].kind][w.pose] {
+			list = append(list, side{relation{sort: ofWall, i: w.of.i, which: k}, f})
+		}
+	case w.of.sort == ofReach:
+		w.plane.k = 0
+		list = append(list, side{w.of, w.plane})
+	case w.of.sort == ofTool:
+		tools := d.m.pairingIn(w.of.j, s.spots[w.of.j], w.of.i, s.spots[w.of.i]).tools[w.of.whose]
+		along := slices.Index(tools[0].planes, w.plane)
+		for k := range tools {
+			f := tools[k].planes[along]
+			f.k = 0
+			list = append(list, side{w.of, f})
+		}
+	default:
+		list = append(list, side{w.of, w.plane})
 	}
 	return list
 }

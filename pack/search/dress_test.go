@@ -22,16 +22,16 @@ func inRow(across, high float64) *run {
 	}
 	f := chest(260, across, high)
 	f.Opening.Open = []bool{true, true, true, true}
-	r := newRun(testContext, bare(f, k), Settings{}.withDefaults())
-	r.bare = r.newBareModel()
+	r := runOf(testContext, bare(f, k), Settings{}.withDefaults())
+	r.bare = r.m.bare()
 	return r
 }
 
 // lengthwise is the bare layout with one box behind the other.
 func lengthwise(r *run) *improver {
-	across, high := r.room[1].Center(), r.room[2].Center()
+	across, high := r.m.room[1].Center(), r.m.room[2].Center()
 	pose := slices.IndexFunc(r.bare.poses[0], func(p *pose) bool { return r.bare.isBare(p) && p.parts[0].half.X == 50 })
-	v := r.bare.newImprover([]spot{{pose, r3.Vector{X: 66, Y: across, Z: high}}, {pose, r3.Vector{X: 194, Y: across, Z: high}}})
+	v := newImprover(r.bare, []spot{{pose, r3.Vector{X: 66, Y: across, Z: high}}, {pose, r3.Vector{X: 194, Y: across, Z: high}}})
 	v.climb()
 	return v
 }
@@ -44,7 +44,7 @@ func TestDressedBoxesMakeRoomForPosts(t *testing.T) {
 	require.InDelta(t, 20, v.spare, 1e-6)
 	spots, ok := v.dress(2.5, new(effort))
 	require.True(t, ok)
-	require.InDelta(t, 20, r.sharpLeft(spots), 1e-6)
+	require.InDelta(t, 20, r.m.sharpLeft(spots), 1e-6)
 	require.True(t, roomy(r, spots))
 }
 
@@ -54,7 +54,7 @@ func TestDressedBoxesLookWhereToolsReach(t *testing.T) {
 	r := inRow(150, 80)
 	spots, ok := lengthwise(r).dress(10, new(effort))
 	require.True(t, ok)
-	require.InDelta(t, 16, r.sharpLeft(spots), 1e-6)
+	require.InDelta(t, 16, r.m.sharpLeft(spots), 1e-6)
 	require.True(t, roomy(r, spots))
 	spots, ok = lengthwise(r).dress(16.1, new(effort))
 	require.False(t, ok, "%v", spots)
@@ -67,7 +67,7 @@ func TestDressedLayoutsHoldWithPosts(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 10))
 	dressed, not := 0, 0
 	for range 500 {
-		v := r.bare.newImprover([]spot{r.bare.randomSpot(0, rng), r.bare.randomSpot(1, rng)})
+		v := newImprover(r.bare, []spot{randomSpot(r.bare, 0, rng), randomSpot(r.bare, 1, rng)})
 		v.climb()
 		least := v.spare * (0.5 + rng.Float64()/2)
 		if least < 0 {
@@ -79,7 +79,7 @@ func TestDressedLayoutsHoldWithPosts(t *testing.T) {
 			continue
 		}
 		dressed++
-		require.Greater(t, r.sharpLeft(spots), least)
+		require.Greater(t, r.m.sharpLeft(spots), least)
 		require.True(t, roomy(r, spots), "%v", spots)
 	}
 	t.Logf("%d dressed, %d not", dressed, not)
@@ -93,25 +93,25 @@ func TestDresserAgainstPlainTree(t *testing.T) {
 	k.Posts = []pack.Post{{Face: pack.Front, At: r2.Point{X: 15, Y: 20}, Diameter: 10, Height: 8}}
 	f := chest(185, 118, 62)
 	f.Opening.Open = []bool{true, true, true, true}
-	r := newRun(testContext, bare(f, k), Settings{}.withDefaults())
-	r.bare = r.newBareModel()
+	r := runOf(testContext, bare(f, k), Settings{}.withDefaults())
+	r.bare = r.m.bare()
 	rng := rand.New(rand.NewPCG(13, 14))
 	gains := 0
 	for n := range 60 {
-		v := r.bare.newImprover([]spot{r.bare.randomSpot(0, rng), r.bare.randomSpot(1, rng), r.bare.randomSpot(2, rng)})
+		v := newImprover(r.bare, []spot{randomSpot(r.bare, 0, rng), randomSpot(r.bare, 1, rng), randomSpot(r.bare, 2, rng)})
 		v.climb()
 		if v.spare < 1 {
 			continue
 		}
 		v.chooseSides()
 		v.keepFirm()
-		p := &plainTree{model: r.bare, best: 0}
+		p := &plainTree{m: r.bare, best: 0}
 		p.dress(v.program(), v.spots, 0)
 		spots, ok := v.dress(0, new(effort))
 		require.Equal(t, p.best > 0, ok, "layout %d: %v", n, p.best)
 		if ok {
 			gains++
-			require.InDelta(t, p.best, r.sharpLeft(spots), 1e-6, "layout %d", n)
+			require.InDelta(t, p.best, r.m.sharpLeft(spots), 1e-6, "layout %d", n)
 		}
 	}
 	t.Logf("%d layouts", gains)
@@ -120,7 +120,7 @@ func TestDresserAgainstPlainTree(t *testing.T) {
 
 // plainTree tries every pose for every box, and then every plane of every relation of two boxes.
 type plainTree struct {
-	*model
+	m    *model
 	best float64
 }
 
@@ -128,7 +128,7 @@ func (p *plainTree) with(program *lp.Solver, sides ...side) (*lp.Solver, bool) {
 	c := &lp.Solver{}
 	c.CopyFrom(program)
 	for _, s := range sides {
-		c.Push(s.row(len(p.boxes)))
+		c.Push(s.row(len(p.m.boxes)))
 	}
 	return c, c.Solve(p.best+enough) == lp.Optimal
 }
@@ -138,15 +138,15 @@ func (p *plainTree) dress(program *lp.Solver, spots []spot, i int) {
 		p.clauses(program, spots, 1, 0, 0)
 		return
 	}
-	for _, pose := range p.dressed[0] {
-		if !p.poses[0][pose].sameCase(p.poseOf(i, spots[i])) {
+	for _, pose := range p.m.dressed[0] {
+		if !p.m.poses[0][pose].sameCase(p.m.poseOf(i, spots[i])) {
 			continue
 		}
 		next := slices.Clone(spots)
 		next[i].pose = pose
 		var sides []side
-		for w, f := range p.walls[0][pose] {
-			sides = append(sides, side{i, onFrame, -1 - w, f})
+		for w, f := range p.m.walls[0][pose] {
+			sides = append(sides, side{relation{sort: ofWall, i: i, which: w}, f})
 		}
 		if c, ok := p.with(program, sides...); ok {
 			p.dress(c, next, i+1)
@@ -159,17 +159,17 @@ func (p *plainTree) clauses(program *lp.Solver, spots []spot, i, j, k int) {
 		p.best = max(p.best, program.Value())
 		return
 	}
-	pair := p.pairingIn(j, spots[j], i, spots[i])
+	pair := p.m.pairingIn(j, spots[j], i, spots[i])
 	var ways [][]side
 	if k < len(pair.clauses) {
 		for _, f := range pair.clauses[k].planes {
-			ways = append(ways, []side{{i, j, k, f}})
+			ways = append(ways, []side{{relation{sort: ofBoxes, i: i, j: j, which: k}, f}})
 		}
 	} else {
 		for _, tools := range pair.tools {
 			for _, f := range tools[0].planes {
 				f.k = 0
-				ways = append(ways, []side{{i, j, firstTool, f}})
+				ways = append(ways, []side{{relation{sort: ofTool, i: i, j: j}, f}})
 			}
 		}
 	}
@@ -194,7 +194,7 @@ func TestUndressedBeatsTheBest(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 12))
 	undressed, redressed := 0, 0
 	for range 300 {
-		v := r.newImprover([]spot{r.randomSpot(0, rng), r.randomSpot(1, rng)})
+		v := newImprover(r.m, []spot{randomSpot(r.m, 0, rng), randomSpot(r.m, 1, rng)})
 		v.forTools()
 		c := r.improved(0, v, new(effort))
 		if v.lacking || c.spare < 0 {

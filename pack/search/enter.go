@@ -74,7 +74,7 @@ func (r *run) askWaiting() {
 func (r *run) wasRefused(c candidate) bool {
 	equal := func(p, q *pose) bool { return p == q }
 	return slices.ContainsFunc(r.refused, func(o candidate) bool {
-		return math.Abs(o.spare-c.spare) < tie && r.match(o.spots, c.spots, equal)
+		return math.Abs(o.spare-c.spare) < tie && match(r.m, o.spots, c.spots, equal)
 	})
 }
 
@@ -91,7 +91,7 @@ func (r *run) answers(c candidate, work *effort) []candidate {
 	if list[0].entry != no || r.wasRefused(c) {
 		return list
 	}
-	v := r.newImprover(c.spots)
+	v := newImprover(r.m, c.spots)
 	if v.forTools(); !v.lacking {
 		return list
 	}
@@ -155,14 +155,14 @@ func (r *run) enters(spots []spot, spare float64, work *effort) bool {
 		return true
 	}
 	*work += perEntry * effort(len(spots))
-	ok, err := entry.Holds(context.WithoutCancel(r.ctx), r.problem, r.layout(spots), r.settings.Tool)
+	ok, err := entry.Holds(context.WithoutCancel(r.ctx), r.m.problem, r.m.layout(spots), r.settings.Tool)
 	return err == nil && ok
 }
 
 // entry plans how the boxes of an arrangement go in. It is part of every answer, so the
 // end of the run's time does not stop it: it takes milliseconds.
 func (r *run) entry(spots []spot) (entry.Answer, error) {
-	return entry.Plan(context.WithoutCancel(r.ctx), r.problem, r.layout(spots), r.settings.Tool)
+	return entry.Plan(context.WithoutCancel(r.ctx), r.m.problem, r.m.layout(spots), r.settings.Tool)
 }
 
 // tidyAll settles and rounds what the result tells of, but for answers that then would not
@@ -181,9 +181,9 @@ func (r *run) tidyAll() {
 func (r *run) tidy(p *pool, good func(spots []spot, spare float64) bool) {
 	r.atOnce(len(p.best), func(i int) {
 		c := &p.best[i]
-		if spots, spare := r.rounded(r.settle(c.spots, c.spare), c.spare); good(spots, spare) {
+		if spots, spare := rounded(r.m, settle(r.m, r.settings.Prefer, c.spots, c.spare), c.spare); good(spots, spare) {
 			c.spots, c.spare = spots, spare
 		}
 	})
-	slices.SortStableFunc(p.best, r.rank)
+	slices.SortStableFunc(p.best, p.rank)
 }

@@ -95,7 +95,7 @@ func requireOrder(t *testing.T, p pack.Problem, f Found) {
 
 // Starts build on more layouts than a result tells of.
 func TestResultsTellOfNoMoreThanAsked(t *testing.T) {
-	r := newRun(testContext, withPosts(), Settings{AnyEntry: true}.withDefaults())
+	r := runOf(testContext, withPosts(), Settings{AnyEntry: true}.withDefaults())
 	for n := range 4 {
 		r.tryBatch(4*n, 4*n+4)
 	}

@@ -20,21 +20,21 @@ const exactSteps = 300_000_000
 // exactly decides such a problem: it offers a layout, or lowers the bound below 0 and
 // says so.
 func (r *run) exactly() (cannotFit bool) {
-	t, ok := r.asLattice()
+	t, ok := asLattice(r.m)
 	if !ok {
 		return false
 	}
-	verdict, places := lattice.Solve(t.problem, exactSteps, r.ended)
+	verdict, places := lattice.Solve(t.problem, exactSteps, r.m.ended)
 	switch verdict {
 	case lattice.Fits:
-		spots, spare := r.improve(t.spots(r.model, places), new(effort))
+		spots, spare := raise(r.m, t.spots(r.m, places), new(effort))
 		r.offer(candidate{spots: spots, spare: spare, start: firstOfProof - 1})
 	case lattice.CannotFit:
 		// Had a layout a spare of −ε, the sizes along any chain of at most n boxes from wall
 		// to wall would add up to no more than the opening and (n + 1)·ε. With ε less than
 		// unit/(n + 1), all being multiples of unit, they fit as they are, and what keeps
 		// every chain is a layout with a spare of 0.
-		r.bound = min(r.bound, -t.unit/float64(len(r.boxes)+1))
+		r.bound = min(r.bound, -t.unit/float64(len(r.m.boxes)+1))
 		r.reason = "the boxes do not go together in any way, which trying all places in steps of their common measure has shown"
 		return true
 	}
@@ -55,10 +55,10 @@ type translation struct {
 const ticks = 2048
 
 // asLattice translates the problem, if it can be.
-func (m *model) asLattice() (translation, bool) {
+func asLattice(m *model) (translation, bool) {
 	g := m.problem.Pack.Gaps
 	gaps := r3.Vector{X: g.Beside, Y: g.Beside, Z: g.Above}
-	room, ok := m.chestRoom()
+	room, ok := chestRoom(m)
 	if !ok {
 		return translation{}, false
 	}
@@ -66,7 +66,7 @@ func (m *model) asLattice() (translation, bool) {
 	size := r3.Vector{X: room[0].Length(), Y: room[1].Length(), Z: room[2].Length()}.Add(gaps)
 	lengths := []r3.Vector{size}
 	for k := range m.kinds {
-		for _, p := range m.shapesOf(k) {
+		for _, p := range shapesOf(m, k) {
 			lengths = append(lengths, m.poses[k][p].parts[0].half.Mul(2).Add(gaps))
 		}
 	}
@@ -77,7 +77,7 @@ func (m *model) asLattice() (translation, bool) {
 	t.unit = float64(unit) / ticks
 	t.problem.Size = t.inUnits(size)
 	for k, kind := range m.kinds {
-		shapes := m.shapesOf(k)
+		shapes := shapesOf(m, k)
 		t.poses = append(t.poses, shapes)
 		out := lattice.Kind{Count: kind.Count}
 		for _, p := range shapes {
@@ -114,7 +114,7 @@ func (m *model) boxesOf(kind int) []int {
 // chestRoom is the room that the walls leave cases at a spare of 0, if it is a chest:
 // straight, with nothing in it, and the same for all poses, none of which has posts or
 // a tilt.
-func (m *model) chestRoom() (room [3]r1.Interval, ok bool) {
+func chestRoom(m *model) (room [3]r1.Interval, ok bool) {
 	for k := range m.kinds {
 		for n, p := range m.useful[k] {
 			q := m.poses[k][p]
@@ -154,7 +154,7 @@ func roomOf(walls []plane, half r3.Vector) (room [3]r1.Interval, straight bool) 
 }
 
 // shapesOf lists the useful poses of a kind that differ in shape.
-func (m *model) shapesOf(kind int) []int {
+func shapesOf(m *model, kind int) []int {
 	var list []int
 	for _, p := range m.useful[kind] {
 		if !slices.ContainsFunc(list, func(o int) bool { return m.poses[kind][o].shape == m.poses[kind][p].shape }) {

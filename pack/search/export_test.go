@@ -13,7 +13,7 @@ func Bodies(p pack.Problem) []certificate.Body {
 	if err != nil {
 		panic(err)
 	}
-	w, err := newScribe(context.Background(), newModel(p), space, -1)
+	w, err := newScribe(context.Background(), modelOf(p), space, -1)
 	if err != nil {
 		panic(err)
 	}
@@ -26,7 +26,7 @@ func NamedBoundHolds(p pack.Problem) bool {
 	if err != nil {
 		panic(err)
 	}
-	for _, named := range namedBounds(space, newModel(p)) {
+	for _, named := range namedBounds(space, modelOf(p)) {
 		proof := certificate.Proof{Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash}
 		named(&proof)
 		if certificate.Verify(p, proof) == nil {

@@ -73,13 +73,13 @@ func TestWorkersDoNotMatter(t *testing.T) {
 func TestLayoutsDiffer(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), time.Second)
 	defer cancel()
-	r := newRun(ctx, slanted(4), Settings{Layouts: 4}.withDefaults())
+	r := runOf(ctx, slanted(4), Settings{Layouts: 4}.withDefaults())
 	r.search()
 	require.Greater(t, len(r.pool.best), 1)
 	for i, a := range r.pool.best {
 		for _, b := range r.pool.best[:i] {
 			require.GreaterOrEqual(t, b.spare, a.spare-tie)
-			require.False(t, r.alike(b.spots, a.spots))
+			require.False(t, alike(r.m, b.spots, a.spots))
 		}
 	}
 }
@@ -125,7 +125,8 @@ func TestMeasureIsTheJudges(t *testing.T) {
 	p := slanted(3)
 	p.Pack.Kinds[0].Tilts = []s1.Angle{0, 15 * s1.Degree, -20 * s1.Degree}
 	p.Pack.Kinds[0].Posts = append(p.Pack.Kinds[0].Posts, pack.Post{Name: "minus", Face: pack.Left, At: r2.Point{X: 150, Y: 140}, Diameter: 12, Height: 6})
-	m := newModel(p)
+	m := modelOf(p)
+	inner := innerOf(m)
 	rapid.Check(t, func(t *rapid.T) {
 		var spots []spot
 		for range m.boxes {
@@ -142,7 +143,7 @@ func TestMeasureIsTheJudges(t *testing.T) {
 		require.InDelta(t, want, m.sharpLeft(spots), 1e-7)
 		require.LessOrEqual(t, m.left(spots), want+1e-7, "flat bodies around round ones claim too much")
 		for i, s := range spots {
-			for k, c := range m.inner[0][s.pose] {
+			for k, c := range inner[0][s.pose] {
 				if c.round == nil {
 					continue
 				}
@@ -159,7 +160,7 @@ func TestVerdictWords(t *testing.T) {
 	require.Equal(t, "done", Done.String())
 	require.Equal(t, "time", Time.String())
 	require.Equal(t, "interrupt", Interrupted.String())
-	require.True(t, math.IsInf(newModel(bare(chest(1, 1, 1), boxes("b", 1, 1, 1, 1))).volumeBound(), 1) == false)
+	require.True(t, math.IsInf(volumeBound(modelOf(bare(chest(1, 1, 1), boxes("b", 1, 1, 1, 1)))), 1) == false)
 }
 
 // Boxes tilted by 45°, grown by 5 along their own axes, reach 5·√2 farther forward and up,
@@ -167,9 +168,9 @@ func TestVerdictWords(t *testing.T) {
 func TestVolumeAroundTiltedBoxes(t *testing.T) {
 	b := upright(boxes("b", 2, 10, 10, 10))
 	b.Tilts = []s1.Angle{45 * s1.Degree}
-	m := newModel(bare(chest(100, 100, 100), b))
+	m := modelOf(bare(chest(100, 100, 100), b))
 	side := 100 + 2*5*math.Sqrt2
-	require.InDelta(t, side*side*110, m.volume(0, 5), 1e-6)
+	require.InDelta(t, side*side*110, volume(m, 0, 5), 1e-6)
 }
 
 // Seven squares of side 1 miss a right triangle of legs 4.99 by so little that spare and

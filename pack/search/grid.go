@@ -15,7 +15,7 @@ import (
 
 // grid is one search for such a layout.
 type grid struct {
-	*model
+	m       *model
 	kind    int
 	shapes  []r3.Vector // with the gap added
 	poses   []int       // one for each shape
@@ -33,12 +33,12 @@ const gridSteps = 1000000
 
 // gridLayout places all boxes of one kind in a grid with turns mixed; ok is false where
 // none is found. The others are not placed: their entries are zero.
-func (m *model) gridLayout(kind int, rng *rand.Rand) (spots []spot, ok bool) {
+func gridLayout(m *model, kind int, rng *rand.Rand) (spots []spot, ok bool) {
 	n := m.kinds[kind].Count
 	counts := factors(n)
 	rng.Shuffle(len(counts), func(i, j int) { counts[i], counts[j] = counts[j], counts[i] })
 	for _, count := range counts {
-		g := m.newGrid(kind, count, rng)
+		g := newGrid(m, kind, count, rng)
 		if g.place(0) {
 			return g.spots(), true
 		}
@@ -59,10 +59,10 @@ func factors(n int) [][3]int {
 	return all
 }
 
-func (m *model) newGrid(kind int, count [3]int, rng *rand.Rand) *grid {
+func newGrid(m *model, kind int, count [3]int, rng *rand.Rand) *grid {
 	gaps := m.problem.Pack.Gaps
 	gap := r3.Vector{X: gaps.Beside, Y: gaps.Beside, Z: gaps.Above}
-	g := &grid{model: m, kind: kind, count: count, patient: gridSteps}
+	g := &grid{m: m, kind: kind, count: count, patient: gridSteps}
 	g.room = r3.Vector{X: m.room[0].Length(), Y: m.room[1].Length(), Z: m.room[2].Length()}.Add(gap)
 	for axis, n := range count {
 		g.slack += component(g.room, axis) * float64(count[0]*count[1]*count[2]/n)
@@ -167,13 +167,13 @@ func meet(a, aSize, b, bSize r3.Vector) bool {
 }
 
 func (g *grid) spots() []spot {
-	spots := make([]spot, len(g.boxes))
-	corner := r3.Vector{X: g.model.room[0].Lo, Y: g.model.room[1].Lo, Z: g.model.room[2].Lo}
+	spots := make([]spot, len(g.m.boxes))
+	corner := r3.Vector{X: g.m.room[0].Lo, Y: g.m.room[1].Lo, Z: g.m.room[2].Lo}
 	cell := 0
-	for i, b := range g.boxes {
+	for i, b := range g.m.boxes {
 		if b.kind == g.kind {
 			pose := g.poses[g.chosen[cell]]
-			half := g.model.poses[g.kind][pose].parts[0].half
+			half := g.m.poses[g.kind][pose].parts[0].half
 			spots[i] = spot{pose, corner.Add(g.low[cell]).Add(half)}
 			cell++
 		}

@@ -35,7 +35,7 @@ const mostWeights = 72
 const whole = 1024
 
 // newHull lays out the weights; nil where there are too many.
-func (m *model) newHull() *hull {
+func newHull(m *model) *hull {
 	h := &hull{columns: 3*len(m.boxes) + 1, demands: map[demandKey]demand{}}
 	for _, ps := range m.poses {
 		shapes := 0
@@ -61,14 +61,14 @@ func (m *model) newHull() *hull {
 
 // useHull has the programs of a prover work with weights.
 func (v *prover) useHull() {
-	if v.hull = v.newHull(); v.hull != nil {
+	if v.hull = newHull(v.m); v.hull != nil {
 		v.x = make([]float64, v.hull.columns)
 	}
 }
 
 // limits are the bounds of the columns of a node's program.
 func (v *prover) limits() (lo, hi []float64) {
-	lo, hi = v.lows(len(v.boxes)), v.highs(len(v.boxes))
+	lo, hi = v.m.lows(len(v.m.boxes)), v.m.highs(len(v.m.boxes))
 	if v.hull != nil {
 		for range v.hull.columns - len(lo) {
 			lo, hi = append(lo, 0), append(hi, whole)
@@ -79,7 +79,7 @@ func (v *prover) limits() (lo, hi []float64) {
 
 // pushWeights writes that the weights of a box are a whole together.
 func (v *prover) pushWeights(n *node, i int) {
-	shapes := v.hull.shapes[v.boxes[i].kind]
+	shapes := v.hull.shapes[v.m.boxes[i].kind]
 	if shapes == 0 {
 		return
 	}
@@ -92,12 +92,12 @@ func (v *prover) pushWeights(n *node, i int) {
 
 // dropWeights writes that shapes which no pose of a set has are not taken by box i.
 func (v *prover) dropWeights(n *node, i int, set poseSet, t tags) {
-	kind := v.boxes[i].kind
+	kind := v.m.boxes[i].kind
 	taken := make([]bool, v.hull.shapes[kind])
 	if len(taken) == 0 {
 		return
 	}
-	set.each(func(p int) { taken[v.poses[kind][p].shape] = true })
+	set.each(func(p int) { taken[v.m.poses[kind][p].shape] = true })
 	var r lp.Row
 	for s, is := range taken {
 		if !is {
@@ -118,16 +118,11 @@ type demand struct {
 // demandKey names a plane: of two cases, for one of them, or of a wall or a clause of the
 // frame.
 type demandKey struct {
-	of, kind, which int
-	n               r3.Vector
-	k               float64
+	sort        sort
+	kind, which int
+	n           r3.Vector
+	k           float64
 }
-
-const (
-	ofCases = iota
-	ofWall
-	ofSolid
-)
 
 // demandOf finds what the poses of a kind ask for. Of a shape it is the least of its poses
 // that have the plane. Where none has, nothing is asked beyond the least: the plane is no
@@ -146,7 +141,7 @@ func (v *prover) demandOf(key demandKey, asks func(pose int) (d float64, has boo
 			return
 		}
 		d.least = min(d.least, a)
-		if s := v.poses[key.kind][p].shape; s < len(d.beyond) {
+		if s := v.m.poses[key.kind][p].shape; s < len(d.beyond) {
 			d.beyond[s] = min(d.beyond[s], a)
 		}
 	})
@@ -172,20 +167,20 @@ func (h *hull) ask(r *lp.Row, i int, d demand) {
 
 // reachDemand is how far the cases of a kind extend along u.
 func (v *prover) reachDemand(kind int, u r3.Vector) demand {
-	return v.demandOf(demandKey{ofCases, kind, 0, u, 1}, func(p int) (float64, bool) {
-		return v.poses[kind][p].reach(0, u), true
+	return v.demandOf(demandKey{ofBoxes, kind, 0, u, 1}, func(p int) (float64, bool) {
+		return v.m.poses[kind][p].reach(0, u), true
 	})
 }
 
 func (v *prover) wallDemand(kind, wall int) demand {
 	return v.demandOf(demandKey{ofWall, kind, wall, r3.Vector{}, 1}, func(p int) (float64, bool) {
-		return v.walls[kind][p][wall].d, true
+		return v.m.walls[kind][p][wall].d, true
 	})
 }
 
 func (v *prover) solidDemand(kind, which int, n r3.Vector, k float64) demand {
 	return v.demandOf(demandKey{ofSolid, kind, which, n, k}, func(p int) (float64, bool) {
-		for _, f := range v.inner[kind][p][which].planes {
+		for _, f := range v.rel.inner[kind][p][which].planes {
 			if f.n == n && f.k == k {
 				return f.d, true
 			}
@@ -196,10 +191,10 @@ func (v *prover) solidDemand(kind, which int, n r3.Vector, k float64) demand {
 
 // pushWallsOfAll writes the walls of box i for whatever pose it takes.
 func (v *prover) pushWallsOfAll(n *node, i int) {
-	kind := v.boxes[i].kind
+	kind := v.m.boxes[i].kind
 	for k, f := range n.boxes[i].walls {
 		f.d = 0
-		r := side{i: i, j: onFrame, plane: f}.row(len(v.boxes))
+		r := side{relation{sort: ofWall, i: i}, f}.row(len(v.m.boxes))
 		v.hull.ask(&r, i, v.wallDemand(kind, k))
 		v.pushRow(n, r, row{says: saysWall, box: i, which: k})
 	}
@@ -211,22 +206,22 @@ func (v *prover) weighs(c choice) bool {
 	switch {
 	case v.hull == nil || c.fixed:
 		return false
-	case c.j != onFrame:
-		return c.which == 0
+	case c.of.sort == ofBoxes:
+		return c.of.which == 0
 	}
-	return v.inner[v.boxes[c.i].kind][0][c.which].part == 0
+	return v.rel.inner[v.m.boxes[c.of.i].kind][0][c.of.which].part == 0
 }
 
 // pushWeighed writes such a plane.
 func (v *prover) pushWeighed(n *node, c choice) {
-	r := side{i: c.i, j: c.j, plane: plane{n: c.n, k: c.k}}.row(len(v.boxes))
-	kind := v.boxes[c.i].kind
-	if c.j == onFrame {
-		v.hull.ask(&r, c.i, v.solidDemand(kind, c.which, c.n, c.k))
+	r := side{c.of, plane{n: c.n, k: c.k}}.row(len(v.m.boxes))
+	kind := v.m.boxes[c.of.i].kind
+	if c.of.sort == ofBoxes {
+		v.hull.ask(&r, c.of.i, v.reachDemand(kind, c.n.Mul(-1)))
+		v.hull.ask(&r, c.of.j, v.reachDemand(v.m.boxes[c.of.j].kind, c.n))
+		r.Bound -= caseGap(v.m.problem.Pack.Gaps)(c.n)
 	} else {
-		v.hull.ask(&r, c.i, v.reachDemand(kind, c.n.Mul(-1)))
-		v.hull.ask(&r, c.j, v.reachDemand(v.boxes[c.j].kind, c.n))
-		r.Bound -= caseGap(v.problem.Pack.Gaps)(c.n)
+		v.hull.ask(&r, c.of.i, v.solidDemand(kind, c.of.which, c.n, c.k))
 	}
 	v.pushRow(n, r, row{says: saysChoice, which: c.depth, rests: tag(c.depth)})
 }

@@ -49,11 +49,11 @@ func newGuided(t *testing.T, r *run, rng *rand.Rand, hull bool) *guided {
 		require.NotNil(t, g.hull)
 	}
 	g.n = g.root()
-	for i := range r.boxes {
-		g.spots = append(g.spots, r.randomSpot(i, rng))
+	for i := range r.m.boxes {
+		g.spots = append(g.spots, randomSpot(r.m, i, rng))
 	}
-	for i := 1; i < len(r.boxes); i++ { // boxes alike are in order
-		if a, b := &g.spots[i-1], &g.spots[i]; r.boxes[i].kind == r.boxes[i-1].kind && g.sortBy.Dot(a.at) > g.sortBy.Dot(b.at) {
+	for i := 1; i < len(r.m.boxes); i++ { // boxes alike are in order
+		if a, b := &g.spots[i-1], &g.spots[i]; r.m.boxes[i].kind == r.m.boxes[i-1].kind && g.sortBy.Dot(a.at) > g.sortBy.Dot(b.at) {
 			*a, *b = *b, *a
 		}
 	}
@@ -64,17 +64,17 @@ func newGuided(t *testing.T, r *run, rng *rand.Rand, hull bool) *guided {
 func (g *guided) spare() float64 {
 	left := math.Inf(1)
 	for i, s := range g.spots {
-		kind := g.boxes[i].kind
-		for _, f := range g.walls[kind][s.pose] {
+		kind := g.m.boxes[i].kind
+		for _, f := range g.m.walls[kind][s.pose] {
 			left = min(left, f.left(s.at))
 		}
-		for _, c := range g.inner[kind][s.pose] {
+		for _, c := range g.rel.inner[kind][s.pose] {
 			if len(c.planes) > 0 {
 				left = min(left, c.left(s.at))
 			}
 		}
 		for j := range i {
-			left = min(left, g.pairLeft(j, g.spots[j], i, s))
+			left = min(left, g.m.pairLeft(j, g.spots[j], i, s))
 		}
 	}
 	return left
@@ -94,28 +94,29 @@ func (g *guided) narrow(i int, rng *rand.Rand, all bool) {
 			set.add(p)
 		}
 	}
-	g.take(decision{box: i, set: set})
+	g.take(decision{turn: true, box: i, set: set})
 }
 
 // choosePlanes takes, for every relation of a box with another or the frame, the plane by
 // which the arrangement keeps clear.
-func (g *guided) choosePlanes(t *testing.T, i, j int) {
+func (g *guided) choosePlanes(t *testing.T, of relation) {
 	t.Helper()
-	p := g.spots[i].at
-	own := g.inner[g.boxes[i].kind][g.spots[i].pose]
-	if j != onFrame {
-		p = p.Sub(g.spots[j].at)
-		own = g.pairClauses(j, g.spots[j], i, g.spots[i])
+	p := g.spots[of.i].at
+	own := g.rel.inner[g.m.boxes[of.i].kind][g.spots[of.i].pose]
+	if of.sort == ofBoxes {
+		p = p.Sub(g.spots[of.j].at)
+		own = g.m.pairClauses(of.j, g.spots[of.j], of.i, g.spots[of.i])
 	}
-	for which, c := range g.clausesFor(g.n, i, j) {
+	for which, c := range g.clausesFor(g.n, of) {
 		if len(c.planes) == 0 {
 			continue
 		}
+		of.which = which
 		_, best := own[which].best(p)
 		found := false
 		for _, f := range c.planes {
 			if f.n == best.n && f.k == best.k {
-				g.take(decision{box: -1, choice: choice{i: i, j: j, which: which, n: f.n, k: f.k, least: f.d}})
+				g.take(decision{choice: choice{of: of, n: f.n, k: f.k, least: f.d}})
 				found = true
 			}
 		}
@@ -128,8 +129,8 @@ func (g *guided) excess() float64 {
 	x := make([]float64, len(g.x))
 	for i, s := range g.spots {
 		x[3*i], x[3*i+1], x[3*i+2] = s.at.X, s.at.Y, s.at.Z
-		if kind := g.boxes[i].kind; g.hull != nil && g.hull.shapes[kind] > 0 {
-			x[g.hull.first[i]+g.poses[kind][s.pose].shape] = whole
+		if kind := g.m.boxes[i].kind; g.hull != nil && g.hull.shapes[kind] > 0 {
+			x[g.hull.first[i]+g.m.poses[kind][s.pose].shape] = whole
 		}
 	}
 	x[3*len(g.spots)] = g.spare()
@@ -150,15 +151,15 @@ func (g *guided) excess() float64 {
 func TestEveryArrangementSatisfiesTheRows(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 9))
 	for range 150 {
-		r := newRun(context.Background(), slantedProblem(rng), Settings{}.withDefaults())
+		r := runOf(context.Background(), slantedProblem(rng), Settings{}.withDefaults())
 		for _, hull := range []bool{false, true} {
 			g := newGuided(t, r, rng, hull)
-			for _, k := range rng.Perm(len(r.boxes) * len(r.boxes)) {
-				switch i, j := k/len(r.boxes), k%len(r.boxes); {
+			for _, k := range rng.Perm(len(r.m.boxes) * len(r.m.boxes)) {
+				switch i, j := k/len(r.m.boxes), k%len(r.m.boxes); {
 				case j < i:
-					g.choosePlanes(t, i, j)
+					g.choosePlanes(t, relation{sort: ofBoxes, i: i, j: j})
 				case j == i:
-					g.choosePlanes(t, i, onFrame)
+					g.choosePlanes(t, relation{sort: ofSolid, i: i})
 				default:
 					g.narrow(j, rng, rng.IntN(3) == 0)
 				}
@@ -174,16 +175,16 @@ func TestWeightsOnlyLowerTheBound(t *testing.T) {
 	lower := 0
 	for range 40 {
 		seed := rng.Uint64()
-		r := newRun(context.Background(), slantedProblem(rng), Settings{}.withDefaults())
+		r := runOf(context.Background(), slantedProblem(rng), Settings{}.withDefaults())
 		var value [2]float64
 		for k := range value {
 			again := rand.New(rand.NewPCG(seed, 0))
 			g := newGuided(t, r, again, k == 1)
-			for i := range r.boxes {
+			for i := range r.m.boxes {
 				g.narrow(i, again, false)
 				for j := range i {
 					if again.IntN(2) == 0 {
-						g.choosePlanes(t, i, j)
+						g.choosePlanes(t, relation{sort: ofBoxes, i: i, j: j})
 					}
 				}
 			}

@@ -9,36 +9,6 @@ import (
 	"rackwright/pack/lp"
 )
 
-// side is a relation with the plane chosen for it: a row of the linear program.
-type side struct {
-	i, j  int // boxes; j is onFrame for a relation of i with the frame
-	which int // clause of the pair or of the pose; wall planes have which < 0
-	plane plane
-}
-
-const onFrame = -1
-
-// row writes a side as a row over the positions of the boxes and, last, the spare:
-// −n·p + k·s ≤ −d. For a pair p is the place of i less that of j.
-func (s side) row(boxes int) lp.Row {
-	r := lp.Row{Bound: -s.plane.d}
-	put := func(box int, scale float64) {
-		for axis := range 3 {
-			if c := component(s.plane.n, axis); c != 0 {
-				r.Index = append(r.Index, 3*box+axis)
-				r.Coef = append(r.Coef, scale*c)
-			}
-		}
-	}
-	put(s.i, -1)
-	if s.j != onFrame {
-		put(s.j, 1)
-	}
-	r.Index = append(r.Index, 3*boxes)
-	r.Coef = append(r.Coef, s.plane.k)
-	return r
-}
-
 // improver raises the spare of an arrangement: it chooses, for every relation, the plane
 // that leaves most now, solves the linear program of those choices for the greatest spare,
 // and starts over from there. Each round keeps what the last one reached, so the spare never
@@ -46,14 +16,14 @@ func (s side) row(boxes int) lp.Row {
 // multipliers name as limiting, one alone (flip) or for one after the other (loosen). Boxes
 // keep their shapes; only loosening turns them, in their places.
 type improver struct {
-	*model
+	m     *model
 	spots []spot
 	spare float64
-	sides map[[3]int]side // chosen planes by boxes and clause
-	order [][3]int        // keys in the order they were added
-	tight []int           // boxes of the relations that limited the spare when flip last looked
-	held  []wish          // what settling has reached
-	grace int             // numbers that may still be worked out once the search has to end; 0 for all
+	sides map[relation]side // chosen planes
+	order []relation        // in the order they were added
+	tight []int             // boxes of the relations that limited the spare when flip last looked
+	held  []wish            // what settling has reached
+	grace int               // numbers that may still be worked out once the search has to end; 0 for all
 	// counted tells that they count from the beginning, not from the end of the search.
 	counted bool
 	// tools tells that the tools over posts are to have their room, lacking that they do not yet.
@@ -63,15 +33,15 @@ type improver struct {
 
 // improve returns a better arrangement of the same shapes, and its spare. What it takes is
 // added to work.
-func (m *model) improve(spots []spot, work *effort) ([]spot, float64) {
-	v := m.newImprover(spots)
+func raise(m *model, spots []spot, work *effort) ([]spot, float64) {
+	v := newImprover(m, spots)
 	v.run(math.Inf(-1))
 	*work += v.work
 	return v.spots, v.spare
 }
 
-func (m *model) newImprover(spots []spot) *improver {
-	return &improver{model: m, spots: slices.Clone(spots), spare: m.sharpLeft(spots), grace: grace}
+func newImprover(m *model, spots []spot) *improver {
+	return &improver{m: m, spots: slices.Clone(spots), spare: m.sharpLeft(spots), grace: grace}
 }
 
 // run climbs and tries other planes in turns. They are not tried for arrangements that the
@@ -96,7 +66,7 @@ const grace = 200_000_000
 
 // halt tells whether the improvement has to end for the search has to.
 func (v *improver) halt(work int) bool {
-	if v.grace == 0 || !v.counted && !v.ended() {
+	if v.grace == 0 || !v.counted && !v.m.ended() {
 		return false
 	}
 	v.grace = max(v.grace-work, 1)
@@ -114,7 +84,7 @@ func (v *improver) climb() {
 		if !ok {
 			return
 		}
-		spare := v.sharpLeft(next)
+		spare := v.m.sharpLeft(next)
 		if spare <= v.spare && !v.lacking {
 			return
 		}
@@ -133,7 +103,7 @@ const margin = 60
 
 // chooseSides takes the plane that leaves most for every relation within the margin.
 func (v *improver) chooseSides() {
-	v.sides, v.order = map[[3]int]side{}, nil
+	v.sides, v.order = map[relation]side{}, nil
 	v.addBroken(v.spots, v.spare, margin)
 }
 
@@ -144,17 +114,17 @@ func (v *improver) chooseSides() {
 func (v *improver) addBroken(spots []spot, spare, room float64) bool {
 	before, limit := len(v.order), spare+room
 	for i, s := range spots {
-		p := v.poseOf(i, s)
-		v.work.relations(len(v.walls[p.kind][s.pose]) + len(v.solids[p.kind][s.pose]) + i)
-		for w, f := range v.walls[p.kind][s.pose] {
+		p := v.m.poseOf(i, s)
+		v.work.relations(len(v.m.walls[p.kind][s.pose]) + len(v.m.solids[p.kind][s.pose]) + i)
+		for w, f := range v.m.walls[p.kind][s.pose] {
 			if f.left(s.at) < limit {
-				v.add(side{i: i, j: onFrame, which: -1 - w, plane: f})
+				v.add(side{relation{sort: ofWall, i: i, which: w}, f})
 			}
 		}
-		for k, c := range v.solids[p.kind][s.pose] {
+		for k, c := range v.m.solids[p.kind][s.pose] {
 			if c.left(s.at) < limit {
 				_, f := c.sharp(p, v.spots[i].at)
-				v.add(side{i: i, j: onFrame, which: k, plane: f})
+				v.add(side{relation{sort: ofSolid, i: i, which: k}, f})
 			}
 		}
 		for j := range i {
@@ -169,19 +139,18 @@ func (v *improver) addBroken(spots []spot, spare, room float64) bool {
 
 func (v *improver) addPair(spots []spot, i, j int, limit float64) {
 	d := spots[i].at.Sub(spots[j].at)
-	for k, c := range v.pairClauses(j, spots[j], i, spots[i]) {
+	for k, c := range v.m.pairClauses(j, spots[j], i, spots[i]) {
 		if c.left(d) < limit {
 			_, f := c.best(v.spots[i].at.Sub(v.spots[j].at))
-			v.add(side{i: i, j: j, which: k, plane: f})
+			v.add(side{relation{sort: ofBoxes, i: i, j: j, which: k}, f})
 		}
 	}
 }
 
 func (v *improver) add(s side) {
-	key := [3]int{s.i, s.j, s.which}
-	if _, there := v.sides[key]; !there {
-		v.sides[key] = s
-		v.order = append(v.order, key)
+	if _, there := v.sides[s.of]; !there {
+		v.sides[s.of] = s
+		v.order = append(v.order, s.of)
 	}
 }
 
@@ -190,11 +159,11 @@ func (v *improver) program() *lp.Solver {
 	n := len(v.spots)
 	objective, lo, hi := make([]float64, 3*n+1), make([]float64, 3*n+1), make([]float64, 3*n+1)
 	for i := range n {
-		for axis, in := range v.room {
-			lo[3*i+axis], hi[3*i+axis] = in.Lo-v.size, in.Hi+v.size
+		for axis, in := range v.m.room {
+			lo[3*i+axis], hi[3*i+axis] = in.Lo-v.m.size, in.Hi+v.m.size
 		}
 	}
-	objective[3*n], lo[3*n], hi[3*n] = 1, -v.size, v.size
+	objective[3*n], lo[3*n], hi[3*n] = 1, -v.m.size, v.m.size
 	solver := newProgram(objective, lo, hi, v.halt)
 	v.push(solver, 0)
 	return solver
@@ -230,8 +199,8 @@ func (v *improver) finish(solver *lp.Solver, cutoff float64) ([]spot, bool) {
 
 // push adds the rows of the sides to a program, from one of the order on.
 func (v *improver) push(solver *lp.Solver, from int) {
-	for _, key := range v.order[from:] {
-		solver.Push(v.sides[key].row(len(v.spots)))
+	for _, of := range v.order[from:] {
+		solver.Push(v.sides[of].row(len(v.spots)))
 	}
 }
 
@@ -256,7 +225,7 @@ func (v *improver) flip() bool {
 	rows := v.limiting(solver)
 	v.noteTight(rows)
 	for _, row := range rows {
-		if key := v.order[row]; key[2] >= 0 && v.flipOne(solver, row, key) {
+		if of := v.order[row]; of.open() && v.flipOne(solver, row, of) {
 			return true
 		}
 	}
@@ -281,8 +250,12 @@ func (v *improver) limiting(solved *lp.Solver) []int {
 func (v *improver) noteTight(rows []int) {
 	v.tight = nil
 	for _, row := range rows {
-		for _, i := range v.order[row][:2] {
-			if i != onFrame && !slices.Contains(v.tight, i) {
+		of := v.order[row]
+		if of.sort == noRelation {
+			continue
+		}
+		for _, i := range of.boxes() {
+			if !slices.Contains(v.tight, i) {
 				v.tight = append(v.tight, i)
 			}
 		}
@@ -290,8 +263,8 @@ func (v *improver) noteTight(rows []int) {
 }
 
 // flipOne does so for one relation, row of a solved program.
-func (v *improver) flipOne(solved *lp.Solver, row int, key [3]int) bool {
-	now := v.sides[key]
+func (v *improver) flipOne(solved *lp.Solver, row int, of relation) bool {
+	now := v.sides[of]
 	without, known := copyOf(solved), len(v.order)
 	defer discard(without)
 	without.Drop(row)
@@ -300,7 +273,7 @@ func (v *improver) flipOne(solved *lp.Solver, row int, key [3]int) bool {
 	if status != lp.Optimal {
 		return false // no plane in its stead allows more
 	}
-	for _, f := range v.clauseOf(key).planes {
+	for _, f := range v.m.clauseOf(of, v.spots).planes {
 		f.k *= now.plane.k // 0 for a tool
 		if f == now.plane {
 			continue
@@ -308,30 +281,19 @@ func (v *improver) flipOne(solved *lp.Solver, row int, key [3]int) bool {
 		if v.halt(0) {
 			break
 		}
-		v.sides[key] = side{key[0], key[1], key[2], f}
+		v.sides[of] = side{of, f}
 		solver := copyOf(without)
-		solver.Push(v.sides[key].row(len(v.spots)))
+		solver.Push(v.sides[of].row(len(v.spots)))
 		v.push(solver, known)
 		next, ok := v.finish(solver, v.spare+enough)
 		discard(solver)
 		if ok {
-			if spare := v.sharpLeft(next); spare > v.spare+enough {
+			if spare := v.m.sharpLeft(next); spare > v.spare+enough {
 				v.spots, v.spare = next, spare
 				return true
 			}
 		}
 	}
-	v.sides[key] = now
+	v.sides[of] = now
 	return false
-}
-
-func (v *improver) clauseOf(key [3]int) clause {
-	i, j := key[0], key[1]
-	if key[2] >= firstTool {
-		return v.toolClause(i, j, key[2]-firstTool)
-	}
-	if j == onFrame {
-		return v.solids[v.boxes[i].kind][v.spots[i].pose][key[2]]
-	}
-	return v.pairClauses(j, v.spots[j], i, v.spots[i])[key[2]]
 }

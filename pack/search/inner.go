@@ -34,19 +34,23 @@ type hullBody struct {
 // that needs more adds them where it needs them.
 const innerSteps = 16
 
-// innerClauses makes, for every pose of a kind, the clauses of solids with flat bodies
-// inside the round ones.
-func (m *model) innerClauses(kind int, made faceted) [][]clause {
-	all := make([][]clause, len(m.solids[kind]))
-	for p, clauses := range m.solids[kind] {
-		for _, c := range clauses {
-			if c.round != nil {
-				c = made.clause(m.poses[kind][p], c, ringAngles(nil))
+// innerOf makes, by kind and pose, the clauses of the model's solids with flat bodies inside the
+// round ones.
+func innerOf(m *model) [][][]clause {
+	made := faceted{}
+	inner := make([][][]clause, len(m.solids))
+	for kind, poses := range m.solids {
+		inner[kind] = make([][]clause, len(poses))
+		for p, clauses := range poses {
+			for _, c := range clauses {
+				if c.round != nil {
+					c = made.clause(m.poses[kind][p], c, ringAngles(nil))
+				}
+				inner[kind][p] = append(inner[kind][p], c)
 			}
-			all[p] = append(all[p], c)
 		}
 	}
-	return all
+	return inner
 }
 
 // faceted keeps the bodies inside round solids and the normals of their sums with boxes,
@@ -137,9 +141,9 @@ func coreOf(c clause) core {
 
 // floor is the spare down to which the clauses with flat bodies inside round solids
 // are true. No bound may be claimed below it.
-func (m *model) floor() float64 {
+func floorOf(inner [][][]clause) float64 {
 	least := math.Inf(-1)
-	for _, poses := range m.inner {
+	for _, poses := range inner {
 		for _, clauses := range poses {
 			for _, c := range clauses {
 				if c.round != nil {

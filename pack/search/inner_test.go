@@ -72,10 +72,8 @@ func TestFloorIsWhereInnerBodiesEnd(t *testing.T) {
 	cylinder := clause{round: geom.Cylinder{To: r3.Vector{X: 100}, Radius: 90}, gap: 0}
 	require.InDelta(t, inset, coreOf(cylinder).grow, 1e-12)
 	require.InDelta(t, 90-inset, coreOf(cylinder).radius, 1e-12)
-	var m model
-	require.True(t, math.IsInf(m.floor(), -1), "no round solid, no floor")
-	m.inner = [][][]clause{{{tube, cylinder}}}
-	require.InDelta(t, -inset, m.floor(), 1e-12)
+	require.True(t, math.IsInf(floorOf(nil), -1), "no round solid, no floor")
+	require.InDelta(t, -inset, floorOf([][][]clause{{{tube, cylinder}}}), 1e-12)
 }
 
 // A body inside a drum that needs 5 mm around it proves nothing of boxes that reach into the drum

@@ -15,20 +15,21 @@ import (
 
 // fact is a decision without what depends on when it was taken.
 type fact struct {
-	i, j, which int
-	n           r3.Vector
-	k           float64
-	fixed       float64 // what a plane of a finer body asks for, which tells it from later ones
-	box         int
-	set         poseSet
+	of    relation
+	n     r3.Vector
+	k     float64
+	fixed float64 // what a plane of a finer body asks for, which tells it from later ones
+	turn  bool
+	box   int
+	set   poseSet
 }
 
 func factOf(d decision) fact {
-	if d.box >= 0 {
-		return fact{box: d.box, set: d.set}
+	if d.turn {
+		return fact{turn: true, box: d.box, set: d.set}
 	}
 	c := d.choice
-	f := fact{i: c.i, j: c.j, which: c.which, n: c.n, k: c.k, box: -1}
+	f := fact{of: c.of, n: c.n, k: c.k}
 	if c.fixed {
 		f.fixed = c.least
 	}

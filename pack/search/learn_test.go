@@ -8,7 +8,7 @@ import (
 )
 
 func chosen(i, j int, n r3.Vector) decision {
-	return decision{box: -1, choice: choice{i: i, j: j, n: n, k: 1}}
+	return decision{choice: choice{of: relation{sort: ofBoxes, i: i, j: j}, n: n, k: 1}}
 }
 
 // What was refuted once is refuted wherever the same decisions come together, in any

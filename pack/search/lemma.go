@@ -23,18 +23,18 @@ type lemma struct {
 // the branch.
 func (w *scribe) learn(tree limb, used tags) limb {
 	var l lemma
-	for depth, d := range w.path {
+	for depth, d := range w.prover.path {
 		if !used.has(depth) {
 			continue
 		}
-		if d.box < 0 {
+		if !d.turn {
 			if _, ok := w.wayOf(d.choice); !ok {
 				return tree
 			}
 		}
 		l.facts, l.depths = append(l.facts, d), append(l.depths, depth)
 	}
-	g := w.learnt.learn(used, w.path, nil)
+	g := w.prover.learnt.learn(used, w.prover.path, nil)
 	if g == nil {
 		return tree
 	}
@@ -54,13 +54,13 @@ type wayName struct {
 // wayOf names the direction of a choice. It is not ok where there are several, which are
 // parallel but for rounding: a branch is then written down once for each.
 func (w *scribe) wayOf(c choice) (name wayName, ok bool) {
-	key := factOf(decision{box: -1, choice: c})
+	key := factOf(decision{choice: c})
 	if name, there := w.ways[key]; there {
 		return name, name.long > 0
 	}
 	set := func(i int) certificate.PoseSet {
-		kind := w.boxes[i].kind
-		return w.namedIn(kind, w.allowed[kind])
+		kind := w.prover.m.boxes[i].kind
+		return w.namedIn(kind, w.prover.allowed[kind])
 	}
 	for k, u := range w.directions(c, set) {
 		if !parallel(c.n, u) {
@@ -81,7 +81,7 @@ func parallel(n, u r3.Vector) bool { return n.Dot(u) > (1-1e-9)*u.Norm() }
 
 // author writes down a tree and its lemmas.
 type author struct {
-	*scribe
+	w     *scribe
 	cited map[*lemma]int // with its number
 }
 
@@ -121,12 +121,12 @@ func (a *author) lemma(l *lemma) certificate.Lemma {
 	var q certificate.Lemma
 	choices := map[int]choiceName{}
 	for k, d := range l.facts {
-		if d.box >= 0 {
-			q.Turns = append(q.Turns, certificate.Poses{Box: d.box, Poses: a.posesIn(d.box, d.set)})
+		if d.turn {
+			q.Turns = append(q.Turns, certificate.Poses{Box: d.box, Poses: a.w.posesIn(d.box, d.set)})
 			continue
 		}
-		name, _ := a.wayOf(d.choice)
-		of := a.named(d.choice)
+		name, _ := a.w.wayOf(d.choice)
+		of := a.w.named(d.choice)
 		choices[l.depths[k]] = choiceName{len(q.Choices), name.long}
 		q.Choices = append(q.Choices, certificate.Choice{Apart: of.Apart, Clear: of.Clear, Way: name.way})
 	}
@@ -168,7 +168,7 @@ func (a *author) numbered(l limb, choices map[int]choiceName) certificate.Node {
 func (a *author) term(q weight, choices map[int]choiceName) certificate.Term {
 	switch q.says {
 	case saysWall:
-		return certificate.Term{Wall: []int{q.box, q.which}, Times: q.times / a.walls[q.which].Norm()}
+		return certificate.Term{Wall: []int{q.box, q.which}, Times: q.times / a.w.walls[q.which].Norm()}
 	case saysOrder:
 		return certificate.Term{Order: &q.box, Times: q.times}
 	}

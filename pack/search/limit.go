@@ -3,13 +3,11 @@ package search
 import (
 	"errors"
 	"fmt"
-
-	"rackwright/pack"
 )
 
-// ErrTooLarge is wrapped by the error for a problem that would take more memory than a
+// errTooLarge is wrapped by the error for a problem that would take more memory than a
 // search may have.
-var ErrTooLarge = errors.New("search: this is too much to search")
+var errTooLarge = errors.New("search: this is too much to search")
 
 // A model holds a clause for every part of every pose against every solid of the frame.
 // Measured, one against a flat solid takes about 1 KiB with all that the collector of
@@ -35,10 +33,10 @@ type tables struct {
 	cost, poses, parts, solids int
 }
 
-func tablesOf(problem pack.Problem) tables {
+func (m *model) tables() tables {
 	var t tables
 	each := 0
-	for _, o := range problem.Obstacles() {
+	for _, o := range m.obstacles {
 		t.solids++
 		if o.Solid.Round() {
 			each += roundCost
@@ -46,8 +44,8 @@ func tablesOf(problem pack.Problem) tables {
 			each += flatCost
 		}
 	}
-	for k, kind := range problem.Pack.Kinds {
-		n := len(posesOf(k, kind, problem.Worst))
+	for k, kind := range m.kinds {
+		n := len(m.poses[k])
 		t.poses += n
 		t.parts += n * (1 + len(kind.Posts))
 	}
@@ -55,11 +53,11 @@ func tablesOf(problem pack.Problem) tables {
 	return t
 }
 
-// checkSize refuses problems whose tables are beyond maxTables.
-func checkSize(problem pack.Problem) error {
-	if t := tablesOf(problem); t.cost > maxTables {
+// check refuses tables beyond maxTables.
+func (t tables) check() error {
+	if t.cost > maxTables {
 		return fmt.Errorf("%w: the boxes stand in %d ways with %d parts, each to be held against %d parts of the frame, and that is %.1f times what is possible; allow fewer tilts or stands, or leave out posts, points of rails or keep-outs far from the boxes",
-			ErrTooLarge, t.poses, t.parts, t.solids, float64(t.cost)/maxTables)
+			errTooLarge, t.poses, t.parts, t.solids, float64(t.cost)/maxTables)
 	}
 	return nil
 }

@@ -18,16 +18,20 @@ import (
 // remedy is what may break a chain: another plane for one of its relations, or another pose of
 // one of its boxes that leaves the case in its place.
 type remedy struct {
-	key  [3]int // the relation; of a turn {box, turned}
+	of   relation // whose plane is to be another; of a turn, i is the box
 	to   plane
-	pose int
+	turn bool
+	pose int     // of a turn
 	lack float64 // what the present places leave too little for it, in mm
 }
 
-// turned stands for the other box in the key of a remedy that turns one.
-const turned = -2
+// use is what a remedy is for: each relation, and each box that may turn, has its turn once.
+type use struct {
+	of   relation
+	turn bool
+}
 
-func (r *remedy) turns() bool { return r.key[1] == turned }
+func (r *remedy) use() use { return use{r.of, r.turn} }
 
 // remedies is how many remedies are tried for a chain.
 const remedies = 8
@@ -36,13 +40,13 @@ const remedies = 8
 // nothing has changed.
 func (v *improver) loosen() bool {
 	spots, spare, tight := v.spots, v.spare, v.tight
-	used := map[[3]int]bool{}
+	used := map[use]bool{}
 	v.chooseSides()
 	solver := v.program()
 	next, ok := v.finish(solver, v.spare-keep)
 	for ok {
 		v.spots = next
-		if left := v.sharpLeft(next); left > spare+enough {
+		if left := v.m.sharpLeft(next); left > spare+enough {
 			v.spare = left
 			discard(solver)
 			return true
@@ -57,13 +61,13 @@ func (v *improver) loosen() bool {
 
 // breakChain tries remedies for what limits the spare in a solved program, and gives the
 // program and the places with the first that costs no spare.
-func (v *improver) breakChain(solved *lp.Solver, used map[[3]int]bool) (*lp.Solver, []spot, bool) {
+func (v *improver) breakChain(solved *lp.Solver, used map[use]bool) (*lp.Solver, []spot, bool) {
 	for _, r := range v.remedies(solved, used) {
 		if v.halt(0) {
 			break
 		}
 		if solver, next, ok := v.try(r, solved, v.spare-keep); ok {
-			used[r.key] = true
+			used[r.use()] = true
 			return solver, next, true
 		}
 	}
@@ -76,7 +80,7 @@ func (v *improver) try(r remedy, solved *lp.Solver, cutoff float64) (*lp.Solver,
 	sides, order, spots := maps.Clone(v.sides), slices.Clone(v.order), v.spots
 	solver := copyOf(solved)
 	v.apply(r, solver)
-	if next, ok := v.finish(solver, cutoff); ok && v.sharpLeft(next) >= cutoff-keep {
+	if next, ok := v.finish(solver, cutoff); ok && v.m.sharpLeft(next) >= cutoff-keep {
 		return solver, next, true
 	}
 	discard(solver)
@@ -87,46 +91,43 @@ func (v *improver) try(r remedy, solved *lp.Solver, cutoff float64) (*lp.Solver,
 // apply changes sides, places and a program of them as a remedy asks.
 func (v *improver) apply(r remedy, solver *lp.Solver) {
 	from := len(v.order)
-	if r.turns() {
-		box := r.key[0]
+	if r.turn {
+		box := r.of.i
 		v.spots = slices.Clone(v.spots)
 		v.spots[box].pose = r.pose
-		for row, key := range v.order {
-			if key[0] == box || key[1] == box {
+		for row, of := range v.order {
+			if of.sort != noRelation && slices.Contains(of.boxes(), box) {
 				v.drop(row, solver)
 			}
 		}
 		v.addBroken(v.spots, v.spare, margin)
 	} else {
-		v.drop(slices.Index(v.order, r.key), solver)
-		v.add(side{r.key[0], r.key[1], r.key[2], r.to})
+		v.drop(slices.Index(v.order, r.of), solver)
+		v.add(side{r.of, r.to})
 	}
 	v.push(solver, from)
 }
 
-// none is no relation.
-var none = [3]int{-1, -1, -1}
-
 // drop takes a relation out of the sides and its row out of the program.
 func (v *improver) drop(row int, solver *lp.Solver) {
 	delete(v.sides, v.order[row])
-	v.order[row] = none
+	v.order[row] = relation{}
 	solver.Drop(row)
 }
 
 // remedies lists the remedies for what limits the spare in a solved program, those first that
 // are tried first. Each relation and each box has its turn once.
-func (v *improver) remedies(solved *lp.Solver, used map[[3]int]bool) []remedy {
+func (v *improver) remedies(solved *lp.Solver, used map[use]bool) []remedy {
 	rows := v.limiting(solved)
 	v.noteTight(rows)
 	var all []remedy
 	for _, row := range rows {
-		if key := v.order[row]; key[2] >= 0 && !used[key] {
-			all = v.otherPlanes(key, v.spare, all)
+		if of := v.order[row]; of.open() && !used[use{of: of}] {
+			all = v.otherPlanes(of, v.spare, all)
 		}
 	}
 	for _, i := range v.tight {
-		if !used[[3]int{i, turned}] {
+		if !used[use{of: relation{i: i}, turn: true}] {
 			all = v.otherPoses(i, all)
 		}
 	}
@@ -138,9 +139,9 @@ func (v *improver) remedies(solved *lp.Solver, used map[[3]int]bool) []remedy {
 // of others those that lack more.
 func inTurn(a, b remedy) int {
 	switch {
-	case a.turns() == b.turns():
+	case a.turn == b.turn:
 		return cmp.Compare(a.lack, b.lack)
-	case b.turns():
+	case b.turn:
 		return -1
 	}
 	return 1
@@ -148,16 +149,16 @@ func inTurn(a, b remedy) int {
 
 // otherPlanes adds every other plane for a relation to a list, with what the places lack of a
 // spare for it.
-func (v *improver) otherPlanes(key [3]int, spare float64, list []remedy) []remedy {
-	p := v.spots[key[0]].at
-	if key[1] != onFrame {
-		p = p.Sub(v.spots[key[1]].at)
+func (v *improver) otherPlanes(of relation, spare float64, list []remedy) []remedy {
+	p := v.spots[of.i].at
+	if of.ofTwo() {
+		p = p.Sub(v.spots[of.j].at)
 	}
-	now := v.sides[key].plane
-	for _, f := range v.clauseOf(key).planes {
+	now := v.sides[of].plane
+	for _, f := range v.m.clauseOf(of, v.spots).planes {
 		f.k *= now.k // 0 for a tool
 		if f != now {
-			list = append(list, remedy{key: key, to: f, lack: f.k*spare - f.left(p)})
+			list = append(list, remedy{of: of, to: f, lack: f.k*spare - f.left(p)})
 		}
 	}
 	return list
@@ -166,11 +167,11 @@ func (v *improver) otherPlanes(key [3]int, spare float64, list []remedy) []remed
 // otherPoses adds to a list every pose of box i that leaves its case where it is and has its
 // posts elsewhere.
 func (v *improver) otherPoses(i int, list []remedy) []remedy {
-	now := v.poseOf(i, v.spots[i])
-	for _, pose := range v.useful[v.boxes[i].kind] {
+	now := v.m.poseOf(i, v.spots[i])
+	for _, pose := range v.m.useful[v.m.boxes[i].kind] {
 		to := spot{pose, v.spots[i].at}
-		if p := v.poseOf(i, to); p.sameCase(now) && !p.samePosts(now) {
-			list = append(list, remedy{key: [3]int{i, turned}, pose: pose, lack: v.lackAt(i, to)})
+		if p := v.m.poseOf(i, to); p.sameCase(now) && !p.samePosts(now) {
+			list = append(list, remedy{of: relation{i: i}, turn: true, pose: pose, lack: v.lackAt(i, to)})
 		}
 	}
 	return list
@@ -190,9 +191,9 @@ func (p *pose) samePosts(q *pose) bool {
 
 // lackAt is the sum of what the relations of box i lack of the spare at a spot.
 func (v *improver) lackAt(i int, at spot) float64 {
-	kind, sum := v.boxes[i].kind, 0.0
-	v.work.relations(len(v.walls[kind][at.pose]) + len(v.solids[kind][at.pose]) + len(v.spots))
-	for _, f := range v.walls[kind][at.pose] {
+	kind, sum := v.m.boxes[i].kind, 0.0
+	v.work.relations(len(v.m.walls[kind][at.pose]) + len(v.m.solids[kind][at.pose]) + len(v.spots))
+	for _, f := range v.m.walls[kind][at.pose] {
 		sum += max(0, v.spare-f.left(at.at))
 	}
 	lack := func(clauses []clause, p r3.Vector) {
@@ -200,10 +201,10 @@ func (v *improver) lackAt(i int, at spot) float64 {
 			sum += max(0, v.spare-clauses[k].left(p))
 		}
 	}
-	lack(v.solids[kind][at.pose], at.at)
+	lack(v.m.solids[kind][at.pose], at.at)
 	for j, s := range v.spots {
 		if j != i {
-			lack(v.pairClauses(j, s, i, at), at.at.Sub(s.at))
+			lack(v.m.pairClauses(j, s, i, at), at.at.Sub(s.at))
 		}
 	}
 	return sum

@@ -17,7 +17,7 @@ import (
 func headOn(across float64) (*model, []spot) {
 	k := upright(boxes("block", 4, 100, 110, 40))
 	k.Posts = []pack.Post{{Face: pack.Front, At: r2.Point{X: 55, Y: 20}, Diameter: 10, Height: 6}}
-	m := newModel(bare(chest(260, across, 80), k))
+	m := modelOf(bare(chest(260, across, 80), k))
 	towards := func(way float64) int {
 		return slices.IndexFunc(m.poses[0], func(p *pose) bool { return p.parts[1].offset.X*way > 50 })
 	}
@@ -36,7 +36,7 @@ func headOn(across float64) (*model, []spot) {
 // pair alone gains nothing, for the other pair limits the spare as well.
 func TestLoosenBreaksChainsThatAreAlike(t *testing.T) {
 	m, spots := headOn(360)
-	v := m.newImprover(spots)
+	v := newImprover(m, spots)
 	v.climb()
 	require.InDelta(t, 16, v.spare, 1e-6)
 	require.False(t, v.flip())
@@ -52,7 +52,7 @@ func TestLoosenBreaksChainsThatAreAlike(t *testing.T) {
 func TestLoosenTurnsBoxes(t *testing.T) {
 	m, spots := headOn(360)
 	spots[0].pose, spots[1].pose = spots[1].pose, spots[0].pose
-	v := m.newImprover(spots)
+	v := newImprover(m, spots)
 	v.climb()
 	require.InDelta(t, 16, v.spare, 1e-6)
 	require.False(t, v.flip())
@@ -63,7 +63,7 @@ func TestLoosenTurnsBoxes(t *testing.T) {
 // In a chest too narrow for posts beside one another nothing changes: neither places nor spare.
 func TestLoosenLeavesWhatItCannotBetter(t *testing.T) {
 	m, spots := headOn(280)
-	v := m.newImprover(spots)
+	v := newImprover(m, spots)
 	v.climb()
 	before, spare := slices.Clone(v.spots), v.spare
 	require.False(t, v.loosen())

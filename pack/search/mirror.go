@@ -12,10 +12,10 @@ import (
 
 // mirrorPlane tells whether the problem is its own mirror image left to right, and
 // about which y. It says no when in doubt.
-func (m *model) mirrorPlane(obstacles []frame.Obstacle) (middle float64, ok bool) {
+func (m *model) mirrorPlane() (middle float64, ok bool) {
 	middle = m.room[1].Center()
-	for _, o := range obstacles {
-		if !slices.ContainsFunc(obstacles, func(q frame.Obstacle) bool { return mirrorOf(o, q, middle) }) {
+	for _, o := range m.obstacles {
+		if !slices.ContainsFunc(m.obstacles, func(q frame.Obstacle) bool { return mirrorOf(o, q, middle) }) {
 			return 0, false
 		}
 	}

@@ -21,7 +21,7 @@ func TestMirrorImagesComeOffAlike(t *testing.T) {
 			{Name: "left", Path: []r3.Vector{{Y: 130}, {X: 200, Y: 130}}, Diameter: 20},
 		}
 		change(&f.Rails[1], &f.Rails[0])
-		return newRun(context.Background(), bare(f, boxes("b", 2, 40, 30, 20)), Settings{}.withDefaults()).mirrored
+		return runOf(context.Background(), bare(f, boxes("b", 2, 40, 30, 20)), Settings{}.withDefaults()).m.mirrored
 	}
 	require.True(t, mirrored(func(_, _ *frame.Rail) {}))
 	require.True(t, mirrored(func(left, right *frame.Rail) { left.Removable, right.Removable = true, true }))

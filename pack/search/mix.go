@@ -17,7 +17,7 @@ func namedBounds(space *certificate.Space, m *model) []func(*certificate.Proof) 
 		all = append(all, func(p *certificate.Proof) { p.Points = &certificate.Points{N: n[:]} })
 	}
 	all = append(all, func(p *certificate.Proof) { p.Scales = newMixer(space, m.kinds).mix() })
-	if t, ok := m.asLattice(); ok {
+	if t, ok := asLattice(m); ok {
 		step := []float64{t.unit, t.unit, t.unit}
 		for block := 1; block <= lattice.MostBlock; block++ {
 			all = append(all, func(p *certificate.Proof) { p.Cells = &certificate.Cells{Step: step, Block: block} })
@@ -48,7 +48,7 @@ func grids(boxes int) [][3]int {
 // mixer looks for a mix of scaled volumes that no choice of poses keeps, as scaleBound
 // does, with the scales of the certificate.
 type mixer struct {
-	shares
+	shares shares
 	poses  []int                  // by column
 	scales [3][]certificate.Scale // by axis: those that differ
 }
@@ -58,7 +58,7 @@ func newMixer(space *certificate.Space, kinds []pack.Kind) *mixer {
 	for k, n := range space.Poses() {
 		for pose := range n {
 			if space.Fits(k, pose) {
-				m.kind, m.poses = append(m.kind, k), append(m.poses, pose)
+				m.shares.kind, m.poses = append(m.shares.kind, k), append(m.poses, pose)
 			}
 		}
 	}
@@ -75,7 +75,7 @@ func (m *mixer) candidates() []certificate.Scale {
 	for n := 1; n <= 4; n++ {
 		all = append(all, certificate.Scale{By: "points", N: n})
 	}
-	for c, k := range m.kind {
+	for c, k := range m.shares.kind {
 		pose := m.poses[c]
 		all = append(all, certificate.Scale{By: "steps", Kind: k, Pose: pose}, certificate.Scale{By: "cut", Kind: k, Pose: pose})
 	}
@@ -85,34 +85,34 @@ func (m *mixer) candidates() []certificate.Scale {
 // try adds a scale along an axis where it is one there.
 func (m *mixer) try(space *certificate.Space, axis int, f certificate.Scale) {
 	var row []float64
-	for c, k := range m.kind {
+	for c, k := range m.shares.kind {
 		share, ok := space.Share(f, axis, k, m.poses[c])
 		if !ok {
 			return
 		}
 		row = append(row, share)
 	}
-	if m.add(axis, row) {
+	if m.shares.add(axis, row) {
 		m.scales[axis] = append(m.scales[axis], f)
 	}
 }
 
 // mix is the mix that asks for most, whether or not that is too much.
 func (m *mixer) mix() []certificate.Mix {
-	program, ok := m.program()
+	program, ok := m.shares.program()
 	if !ok { // a box that is too long in every pose needs no mix, but a proof is not empty
 		plain := certificate.Scale{By: "plain"}
 		return []certificate.Mix{{Along: []certificate.Scale{plain, plain, plain}, Times: 1}}
 	}
 	const rounds = 200
 	var along [][3]int
-	x, y := make([]float64, len(m.kind)+1), make([]float64, len(m.counts)+rounds)
+	x, y := make([]float64, len(m.shares.kind)+1), make([]float64, len(m.shares.counts)+rounds)
 	for range rounds {
 		if program.Solve(math.Inf(-1)) != lp.Optimal {
 			break
 		}
 		program.X(x)
-		row, by, excess := m.worst(x)
+		row, by, excess := m.shares.worst(x)
 		if excess <= 1e-9 {
 			break
 		}
@@ -123,7 +123,7 @@ func (m *mixer) mix() []certificate.Mix {
 	program.Dual(y)
 	var mixes []certificate.Mix
 	for k, by := range along {
-		if times := y[len(m.counts)+k]; times > lp.Tiny {
+		if times := y[len(m.shares.counts)+k]; times > lp.Tiny {
 			mix := certificate.Mix{Times: times}
 			for axis, f := range by {
 				mix.Along = append(mix.Along, m.scales[axis][f])

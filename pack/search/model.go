@@ -1,6 +1,7 @@
 package search
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"sync/atomic"
@@ -11,35 +12,45 @@ import (
 	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/entry"
 )
 
 // model is a problem in the search's own terms: boxes, the poses each may take, and
-// for every pose and pair of poses the clauses that have to hold. It is not changed
-// once built, so workers share it.
+// for every pose and pair of poses the clauses that have to hold. It is made once and then
+// only read, so workers share it; what it keeps of pairs is made when first asked for, and
+// the same whoever asks.
 type model struct {
 	problem   pack.Problem
 	kinds     []pack.Kind
 	boxes     []box
-	poses     [][]*pose                 // by kind
-	sides     []frame.Obstacle          // half-spaces around the opening
-	walls     [][][]plane               // by kind and pose: against half-spaces
-	alone     [][]float64               // by kind and pose: bound on the spare of a layout with it; see poseBound
-	useful    [][]int                   // by kind: poses that a layout worth finding can have
-	dressed   [][]int                   // of a model of bare boxes, by kind: those with posts; see newBareModel
-	solids    [][][]clause              // by kind and pose: against all else, flat bodies around round ones
-	reach     [][][]clause              // by kind and pose: for room over the posts for tools, against what never comes off; nil where that is not asked
+	poses     [][]*pose        // by kind
+	sides     []frame.Obstacle // half-spaces around the opening
+	walls     [][][]plane      // by kind and pose: against half-spaces
+	alone     [][]float64      // by kind and pose: bound on the spare of a layout with it; see poseBound
+	useful    [][]int          // by kind: poses that a layout worth finding can have
+	dressed   [][]int          // of a model of bare boxes, by kind: those with posts; see bare
+	solids    [][][]clause     // by kind and pose: against all else, flat bodies around round ones
+	reach     [][][]clause     // by kind and pose: for room over the posts for tools, against what never comes off; nil where that is not asked
+	square    [][][3][]plane   // by kind, pose and axis: those planes of walls and solids that are square to it
+	room      [3]r1.Interval   // where the centre of any box can be, roughly
+	size      float64          // a length that everything fits into
+	mirrored  bool             // the problem is its own mirror image about y = middle
+	middle    float64
+	options   options
+	obstacles []frame.Obstacle          // of the frame, in its order
 	bars      [][]*pose                 // by pose id: the tools over the posts, as poses of one part; nil as reach is
-	square    [][][3][]plane            // by kind, pose and axis: those planes of walls and solids that are square to it
-	inner     [][][]clause              // like solids, with flat bodies inside round ones
 	pairs     []atomic.Pointer[pairing] // by two pose ids; see pairing
 	stored    atomic.Int64              // planes in pairs
-	asked     func() bool               // asks whether the search has to end; nil for never
 	poseCount int
-	room      [3]r1.Interval // where the centre of any box can be, roughly
-	size      float64        // a length that everything fits into
-	mirrored  bool           // the problem is its own mirror image about y = middle
-	middle    float64
-	prefer    []Preference
+}
+
+// options say what else a model is to have.
+type options struct {
+	// tool is what needs room over the posts; nil where no room is asked for. Problems whose
+	// tables are large do without it.
+	tool *entry.Tool
+	// stop tells whether the search has to end; nil for never.
+	stop func() bool
 }
 
 // box is one box to place.
@@ -48,42 +59,60 @@ type box struct {
 	number int // from 1
 }
 
-// newModel builds the tables. Obstacles come from the frame, in its order.
-func newModel(problem pack.Problem) *model {
-	m := modelOf(problem, posesOf)
-	made := faceted{}
-	for k := range m.kinds {
-		m.inner = append(m.inner, m.innerClauses(k, made))
+// errProblem is returned for a problem without a frame, a pack or boxes.
+var errProblem = errors.New("search: the problem has no frame, no pack or no boxes")
+
+// newModel makes the model of a problem. It is an error when there is no problem (errProblem) or
+// when its tables would be too large (errTooLarge).
+func newModel(problem pack.Problem, o options) (*model, error) {
+	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
+		return nil, errProblem
+	}
+	m := posed(problem, problem.Obstacles(), o, posesOf)
+	size := m.tables()
+	if err := size.check(); err != nil {
+		return nil, err
+	}
+	if size.cost > maxReach {
+		m.options.tool = nil
+	}
+	m.build()
+	return m, nil
+}
+
+// posed is a model with its poses, and nothing of them yet.
+func posed(problem pack.Problem, obstacles []frame.Obstacle, o options, poses func(kind int, k pack.Kind, worst bool) []*pose) *model {
+	m := &model{problem: problem, kinds: problem.Pack.Kinds, options: o, obstacles: obstacles}
+	for k, kind := range m.kinds {
+		m.poses = append(m.poses, poses(k, kind, problem.Worst))
 	}
 	return m
 }
 
-// modelOf is newModel with what lists the poses of a kind given, and without what only the proof
-// needs.
-func modelOf(problem pack.Problem, poses func(kind int, k pack.Kind, worst bool) []*pose) *model {
-	obstacles := problem.Frame.Obstacles(nearer(problem))
-	m := &model{problem: problem, kinds: problem.Pack.Kinds}
+// build makes the tables of the poses.
+func (m *model) build() {
 	for k, kind := range m.kinds {
-		m.poses = append(m.poses, poses(k, kind, problem.Worst))
 		for n := range kind.Count {
 			m.boxes = append(m.boxes, box{kind: k, number: n + 1})
 		}
 	}
-	for _, o := range obstacles {
+	for _, o := range m.obstacles {
 		if _, ok := o.Solid.(geom.HalfSpace); ok {
 			m.sides = append(m.sides, o)
 		}
 	}
 	for k := range m.kinds {
-		walls, solids := m.againstFrame(k, obstacles)
+		walls, solids := m.againstFrame(k)
 		m.walls, m.solids = append(m.walls, walls), append(m.solids, solids)
 		m.square = append(m.square, squarePlanes(walls, solids))
 	}
 	m.numberPoses()
 	m.measureRoom()
 	m.boundPoses()
-	m.middle, m.mirrored = m.mirrorPlane(obstacles)
-	return m
+	m.middle, m.mirrored = m.mirrorPlane()
+	if m.options.tool != nil {
+		m.giveTools()
+	}
 }
 
 func (m *model) numberPoses() {
@@ -96,20 +125,13 @@ func (m *model) numberPoses() {
 	m.pairs = make([]atomic.Pointer[pairing], m.poseCount*m.poseCount)
 }
 
-func nearer(problem pack.Problem) float64 {
-	if problem.Worst {
-		return problem.Frame.Accuracy
-	}
-	return 0
-}
-
 // againstFrame makes the clauses of every pose of a kind: those of one plane apart,
 // since they hold for any layout.
-func (m *model) againstFrame(kind int, obstacles []frame.Obstacle) (walls [][]plane, solids [][]clause) {
+func (m *model) againstFrame(kind int) (walls [][]plane, solids [][]clause) {
 	for _, p := range m.poses[kind] {
 		var w []plane
 		var s []clause
-		for _, o := range obstacles {
+		for _, o := range m.obstacles {
 			for i, part := range p.parts {
 				c := p.againstSolid(i, o.Solid, m.frameGap(o, part.post != caseOnly))
 				if len(c.planes) == 1 {
@@ -146,9 +168,13 @@ func squarePlanes(walls [][]plane, solids [][]clause) [][3][]plane {
 // frameGap is the gap that the pack requires between a case or a post and an obstacle.
 func (m *model) frameGap(o frame.Obstacle, post bool) float64 {
 	g := m.problem.Pack.Gaps
-	gap := map[frame.ObstacleKind]float64{
-		frame.Side: g.Wall, frame.Width: g.Wall, frame.RailTube: g.Rail, frame.KeptOut: g.KeepOut,
-	}[o.Kind]
+	gap := g.Wall
+	switch o.Kind {
+	case frame.RailTube:
+		gap = g.Rail
+	case frame.KeptOut:
+		gap = g.KeepOut
+	}
 	if o.Gap != nil {
 		gap = *o.Gap
 	}
@@ -249,4 +275,4 @@ func (m *model) layout(spots []spot) pack.Layout {
 }
 
 // ended tells whether the search has to end.
-func (m *model) ended() bool { return m.asked != nil && m.asked() }
+func (m *model) ended() bool { return m.options.stop != nil && m.options.stop() }

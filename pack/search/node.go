@@ -42,8 +42,7 @@ const (
 // choice is a plane chosen for a relation: by normal, since what it asks for grows as
 // poses are settled.
 type choice struct {
-	i, j  int // as in side
-	which int
+	of    relation
 	n     r3.Vector
 	k     float64
 	least float64 // what it asked for when it was chosen; narrower sets ask for no less
@@ -56,7 +55,8 @@ type choice struct {
 // poses for a box.
 type decision struct {
 	choice choice
-	box    int // for a narrower set, else -1
+	turn   bool // for a narrower set
+	box    int
 	set    poseSet
 }
 
@@ -76,7 +76,7 @@ func (n *node) copyFrom(o *node) {
 // root makes the node without any decision: walls, the order of boxes alike, and the
 // mirror half.
 func (v *prover) root() *node {
-	boxes := len(v.boxes)
+	boxes := len(v.m.boxes)
 	lo, hi := v.limits()
 	objective := make([]float64, len(lo))
 	objective[3*boxes] = 1
@@ -85,8 +85,8 @@ func (v *prover) root() *node {
 		at:   make([]r3.Vector, boxes),
 		lp:   lp.New(objective, lo, hi),
 	}
-	for i, b := range v.boxes {
-		n.boxes = append(n.boxes, v.of(b.kind, v.allowed[b.kind]))
+	for i, b := range v.m.boxes {
+		n.boxes = append(n.boxes, v.rel.of(b.kind, v.allowed[b.kind]))
 		if v.hull == nil {
 			v.pushWalls(n, i)
 			continue
@@ -99,7 +99,7 @@ func (v *prover) root() *node {
 }
 
 func (v *prover) push(n *node, s side, of row) {
-	v.pushRow(n, s.row(len(v.boxes)), of)
+	v.pushRow(n, s.row(len(v.m.boxes)), of)
 }
 
 func (v *prover) pushRow(n *node, r lp.Row, of row) {
@@ -109,27 +109,27 @@ func (v *prover) pushRow(n *node, r lp.Row, of row) {
 
 func (v *prover) pushWalls(n *node, i int) {
 	for k, f := range n.boxes[i].walls {
-		v.push(n, side{i: i, j: onFrame, plane: f}, row{says: saysWall, box: i, which: k, rests: n.mask[i]})
+		v.push(n, side{relation{sort: ofWall, i: i}, f}, row{says: saysWall, box: i, which: k, rests: n.mask[i]})
 	}
 }
 
 // pushSymmetry orders boxes of one kind along x: any layout can be renumbered so. In
 // a space with two equal halves it also puts the first box into the left one.
 func (v *prover) pushSymmetry(n *node) {
-	for i := 1; i < len(v.boxes); i++ {
-		if v.boxes[i].kind == v.boxes[i-1].kind {
+	for i := 1; i < len(v.m.boxes); i++ {
+		if v.m.boxes[i].kind == v.m.boxes[i-1].kind {
 			// x of i less x of i-1 is at least 0; the spare has no part in it.
-			v.push(n, side{i: i, j: i - 1, plane: plane{n: v.sortBy}}, row{says: saysOrder, box: i})
+			v.push(n, side{relation{sort: ofBoxes, i: i, j: i - 1}, plane{n: v.sortBy}}, row{says: saysOrder, box: i})
 		}
 	}
 	if v.mirrored {
-		v.push(n, side{i: 0, j: onFrame, plane: plane{n: r3.Vector{Y: 1}, d: v.middle}}, row{says: saysMirror})
+		v.push(n, side{relation{sort: ofWall}, plane{n: r3.Vector{Y: 1}, d: v.middle}}, row{says: saysMirror})
 	}
 }
 
 // apply carries out a decision at a depth. It only adds rows; solve comes after.
 func (v *prover) apply(n *node, d decision, depth int) {
-	if d.box < 0 {
+	if !d.turn {
 		c := d.choice
 		c.depth = depth
 		c.d = math.Inf(-1)
@@ -142,16 +142,16 @@ func (v *prover) apply(n *node, d decision, depth int) {
 		return
 	}
 	i := d.box
-	n.boxes[i] = v.of(v.boxes[i].kind, d.set)
+	n.boxes[i] = v.rel.of(v.m.boxes[i].kind, d.set)
 	n.mask[i] = n.mask[i].or(tag(depth))
 	if v.hull != nil {
 		v.dropWeights(n, i, d.set, tag(depth))
 	}
-	if v.hull == nil || len(v.poses[v.boxes[i].kind][0].parts) > 1 { // posts are not of the shape
+	if v.hull == nil || len(v.m.poses[v.m.boxes[i].kind][0].parts) > 1 { // posts are not of the shape
 		v.pushWalls(n, i)
 	}
 	for k, c := range n.chosen {
-		if (c.i == i || c.j == i) && !v.weighs(c) {
+		if slices.Contains(c.of.boxes(), i) && !v.weighs(c) {
 			v.tighten(n, k)
 		}
 	}
@@ -161,16 +161,13 @@ func (v *prover) apply(n *node, d decision, depth int) {
 // more than was written before.
 func (v *prover) tighten(n *node, k int) {
 	c := &n.chosen[k]
-	t := tag(c.depth).or(n.mask[c.i])
-	if c.j != onFrame {
-		t = t.or(n.mask[c.j])
-	}
+	t := tag(c.depth).or(n.masks(c.of))
 	d := v.demand(n, *c)
 	if d <= c.d {
 		return
 	}
 	c.d = d
-	v.push(n, side{i: c.i, j: c.j, plane: plane{n: c.n, d: d, k: c.k}}, row{says: saysChoice, which: c.depth, rests: t})
+	v.push(n, side{c.of, plane{n: c.n, d: d, k: c.k}}, row{says: saysChoice, which: c.depth, rests: t})
 }
 
 // demand is what the present poses ask of a chosen plane: no less than when it was
@@ -179,32 +176,40 @@ func (v *prover) demand(n *node, c choice) float64 {
 	if c.fixed {
 		return c.least
 	}
-	clauses := v.clausesFor(n, c.i, c.j)
-	if c.which >= len(clauses) {
+	clauses := v.clausesFor(n, c.of)
+	if c.of.which >= len(clauses) {
 		return c.least
 	}
-	k := slices.IndexFunc(clauses[c.which].planes, func(f plane) bool { return f.n == c.n && f.k == c.k })
+	k := slices.IndexFunc(clauses[c.of.which].planes, func(f plane) bool { return f.n == c.n && f.k == c.k })
 	if k < 0 {
 		return c.least
 	}
-	return max(c.least, clauses[c.which].planes[k].d)
+	return max(c.least, clauses[c.of.which].planes[k].d)
 }
 
-// clausesFor are the clauses of box i with the frame or with box j, on i's place
-// less j's.
-func (v *prover) clausesFor(n *node, i, j int) []clause {
-	if j == onFrame {
-		return n.boxes[i].solids
+// clausesFor are the clauses of two boxes, on the place of i less that of j, or of a box with the
+// frame.
+func (v *prover) clausesFor(n *node, of relation) []clause {
+	if of.sort == ofBoxes {
+		return v.rel.pair(n.boxes[of.j], n.boxes[of.i])
 	}
-	return v.pair(n.boxes[j], n.boxes[i])
+	return n.boxes[of.i].solids
 }
 
-// place is what the clauses of i with j are measured at.
-func (n *node) place(i, j int) r3.Vector {
-	if j == onFrame {
-		return n.at[i]
+// place is what the clauses of a relation are measured at.
+func (n *node) place(of relation) r3.Vector {
+	if of.sort == ofBoxes {
+		return n.at[of.i].Sub(n.at[of.j])
 	}
-	return n.at[i].Sub(n.at[j])
+	return n.at[of.i]
+}
+
+// masks are the decisions that narrowed the poses of the boxes of a relation.
+func (n *node) masks(of relation) (t tags) {
+	for _, i := range of.boxes() {
+		t = t.or(n.mask[i])
+	}
+	return t
 }
 
 // solve solves the program of the node. It is not open where the value does not

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -28,9 +29,10 @@ const (
 
 // pool keeps the best candidates that differ from one another, best first.
 type pool struct {
-	*model
-	limit int
-	best  []candidate
+	m      *model
+	prefer []Preference
+	limit  int
+	best   []candidate
 }
 
 // spare is that of the best candidate, −Inf with none.
@@ -44,7 +46,7 @@ func (p *pool) spare() float64 {
 // add keeps c if it is better than one that a builder would call the same, or among
 // the best that differ.
 func (p *pool) add(c candidate) {
-	alike := slices.IndexFunc(p.best, func(o candidate) bool { return p.alike(o.spots, c.spots) })
+	alike := slices.IndexFunc(p.best, func(o candidate) bool { return alike(p.m, o.spots, c.spots) })
 	if alike >= 0 {
 		if p.best[alike].spare >= c.spare {
 			return
@@ -57,6 +59,19 @@ func (p *pool) add(c candidate) {
 	p.best = p.best[:min(len(p.best), p.limit)]
 }
 
+// rank compares candidates: the greater spare first, then as preferred, then the earlier.
+func (p *pool) rank(a, b candidate) int {
+	if c := cmp.Compare(math.Round(b.spare/tie), math.Round(a.spare/tie)); c != 0 {
+		return c
+	}
+	for _, want := range p.prefer {
+		if c := cmp.Compare(math.Round(measure(p.m, want, a.spots)/tie), math.Round(measure(p.m, want, b.spots)/tie)); c != 0 {
+			return c
+		}
+	}
+	return cmp.Compare(a.start, b.start)
+}
+
 // dropAlike removes what is like c and worse: c may stand between two that differ.
 func (p *pool) dropAlike(c candidate) {
 	seen := false
@@ -65,19 +80,19 @@ func (p *pool) dropAlike(c candidate) {
 			seen = true
 			return false
 		}
-		return seen && p.alike(o.spots, c.spots)
+		return seen && alike(p.m, o.spots, c.spots)
 	})
 }
 
 // alike tells whether a builder would call two arrangements the same: boxes of each
 // kind can be matched so that each stands alike and is within half its smallest side
 // of its match.
-func (m *model) alike(a, b []spot) bool { return m.match(a, b, (*pose).sameCase) }
+func alike(m *model, a, b []spot) bool { return match(m, a, b, (*pose).sameCase) }
 
 // match tells whether boxes of each kind can be matched so that the poses of each pair are
 // alike and the places within half the smallest side. Boxes are matched greedily, nearest
 // first.
-func (m *model) match(a, b []spot, alike func(p, q *pose) bool) bool {
+func match(m *model, a, b []spot, alike func(p, q *pose) bool) bool {
 	used := make([]bool, len(b))
 	for i, s := range a {
 		match, near := -1, math.Inf(1)
@@ -89,7 +104,7 @@ func (m *model) match(a, b []spot, alike func(p, q *pose) bool) bool {
 				match, near = j, d
 			}
 		}
-		if match < 0 || near > m.smallSide(i)/2 {
+		if match < 0 || near > smallSide(m, i)/2 {
 			return false
 		}
 		used[match] = true
@@ -97,26 +112,26 @@ func (m *model) match(a, b []spot, alike func(p, q *pose) bool) bool {
 	return true
 }
 
-func (m *model) smallSide(i int) float64 {
+func smallSide(m *model, i int) float64 {
 	s := m.kinds[m.boxes[i].kind].Size
 	return min(s.X, s.Y, s.Z)
 }
 
 // rounded rounds all places to the coarsest step that keeps the spare, or to seven digits
 // after the point, which cost nothing that counts and are easier to read than sixteen.
-func (m *model) rounded(spots []spot, spare float64) ([]spot, float64) {
+func rounded(m *model, spots []spot, spare float64) ([]spot, float64) {
 	for _, perMM := range []float64{1, 2, 4, 10, 20, 1024, 2048} {
-		if next, left := m.roundedTo(spots, perMM); left >= spare-keep && (left >= 0) == (spare >= 0) {
+		if next, left := roundedTo(m, spots, perMM); left >= spare-keep && (left >= 0) == (spare >= 0) {
 			return next, left
 		}
 	}
-	if next, left := m.roundedTo(spots, 1e7); left >= spare-1e3*keep && (left >= 0) == (spare >= 0) {
+	if next, left := roundedTo(m, spots, 1e7); left >= spare-1e3*keep && (left >= 0) == (spare >= 0) {
 		return next, left
 	}
 	return spots, spare
 }
 
-func (m *model) roundedTo(spots []spot, perMM float64) ([]spot, float64) {
+func roundedTo(m *model, spots []spot, perMM float64) ([]spot, float64) {
 	next := slices.Clone(spots)
 	for i, s := range next {
 		next[i].at = r3.Vector{X: math.Round(s.at.X*perMM) / perMM, Y: math.Round(s.at.Y*perMM) / perMM, Z: math.Round(s.at.Z*perMM) / perMM}

@@ -33,48 +33,35 @@ func Preferences() []Preference { return []Preference{Low, Centred, FewStands, R
 // the same of what a preference measures.
 const tie = 1e-6
 
-// rank compares candidates: the greater spare first, then as preferred, then the earlier.
-func (m *model) rank(a, b candidate) int {
-	if c := cmp.Compare(math.Round(b.spare/tie), math.Round(a.spare/tie)); c != 0 {
-		return c
-	}
-	for _, p := range m.prefer {
-		if c := cmp.Compare(math.Round(m.measure(p, a.spots)/tie), math.Round(m.measure(p, b.spots)/tie)); c != 0 {
-			return c
-		}
-	}
-	return cmp.Compare(a.start, b.start)
-}
-
 // measure is what a preference wants to be small.
-func (m *model) measure(p Preference, spots []spot) float64 {
+func measure(m *model, p Preference, spots []spot) float64 {
 	switch p {
 	case Low:
-		return m.massCentre(spots).Z
+		return massCentre(m, spots).Z
 	case Centred:
-		return math.Abs(m.massCentre(spots).Y)
+		return math.Abs(massCentre(m, spots).Y)
 	case FewStands:
-		return float64(m.standsIn(spots))
+		return float64(standsIn(m, spots))
 	default:
-		return float64(m.planesIn(spots))
+		return float64(planesIn(m, spots))
 	}
 }
 
-func (m *model) massCentre(spots []spot) r3.Vector {
+func massCentre(m *model, spots []spot) r3.Vector {
 	var sum r3.Vector
 	whole := 0.0
 	for i, s := range spots {
-		w := m.massOf(i)
+		w := massOf(m, i)
 		sum, whole = sum.Add(s.at.Mul(w)), whole+w
 	}
 	return sum.Mul(1 / whole)
 }
 
 // massOf is the mass of a box; one without any counts a little, so that it lies low too.
-func (m *model) massOf(i int) float64 { return max(m.kinds[m.boxes[i].kind].Mass, 0.01) }
+func massOf(m *model, i int) float64 { return max(m.kinds[m.boxes[i].kind].Mass, 0.01) }
 
 // standsIn counts the stands in which the boxes of each kind are.
-func (m *model) standsIn(spots []spot) int {
+func standsIn(m *model, spots []spot) int {
 	type standing struct {
 		kind  int
 		stand pack.Stand
@@ -88,7 +75,7 @@ func (m *model) standsIn(spots []spot) int {
 }
 
 // planesIn counts the planes across each axis that faces of boxes lie in.
-func (m *model) planesIn(spots []spot) int {
+func planesIn(m *model, spots []spot) int {
 	seen := map[[3]int]bool{}
 	for i, s := range spots {
 		for axis, u := range axesOfVehicle {
@@ -103,7 +90,7 @@ func (m *model) planesIn(spots []spot) int {
 
 // alignments lists wishes that bring two faces that look the same way into one plane,
 // the nearest first: at most mostAligned, of those within alignReach.
-func (m *model) alignments(spots []spot) []wish {
+func alignments(m *model, spots []spot) []wish {
 	type pair struct {
 		wish wish
 		off  float64

@@ -33,8 +33,7 @@ func TestPreferencesDecideWhatTheSpareLeavesOpen(t *testing.T) {
 // scattered ones have four.
 func TestRowsLineUp(t *testing.T) {
 	p := bare(chest(230, 220, 60), upright(boxes("b", 4, 100, 100, 50)))
-	m := newModel(p)
-	m.prefer = []Preference{Rows}
+	m := modelOf(p)
 	spots := []spot{
 		{0, r3.Vector{X: 56, Y: 55, Z: 30}},
 		{0, r3.Vector{X: 58, Y: 164, Z: 30}},
@@ -42,27 +41,27 @@ func TestRowsLineUp(t *testing.T) {
 		{0, r3.Vector{X: 173, Y: 165, Z: 30}},
 	}
 	spare := m.left(spots)
-	settled := m.settle(spots, spare)
+	settled := settle(m, []Preference{Rows}, spots, spare)
 	require.GreaterOrEqual(t, m.left(settled), spare-keep)
-	require.Less(t, m.planesIn(settled), m.planesIn(spots))
-	require.Equal(t, 2*(2+2+1), m.planesIn(settled))
+	require.Less(t, planesIn(m, settled), planesIn(m, spots))
+	require.Equal(t, 2*(2+2+1), planesIn(m, settled))
 }
 
 // The first preference decides; with the order turned round the other does.
 func TestRankFollowsTheOrder(t *testing.T) {
 	p := bare(chest(300, 300, 300), boxes("b", 1, 100, 60, 40))
-	m := newModel(p)
+	by := &pool{m: modelOf(p)}
 	low := candidate{spots: []spot{{0, r3.Vector{X: 150, Y: 50, Z: 50}}}, spare: 1, start: 2}
 	mid := candidate{spots: []spot{{0, r3.Vector{X: 150, Y: 0, Z: 80}}}, spare: 1, start: 1}
-	m.prefer = []Preference{Low, Centred}
-	require.Negative(t, m.rank(low, mid))
-	m.prefer = []Preference{Centred, Low}
-	require.Positive(t, m.rank(low, mid))
+	by.prefer = []Preference{Low, Centred}
+	require.Negative(t, by.rank(low, mid))
+	by.prefer = []Preference{Centred, Low}
+	require.Positive(t, by.rank(low, mid))
 	mid.spare = 0.5
-	require.Negative(t, m.rank(low, mid), "the spare comes first")
-	m.prefer = nil
+	require.Negative(t, by.rank(low, mid), "the spare comes first")
+	by.prefer = nil
 	mid.spare = 1
-	require.Positive(t, m.rank(low, mid), "nothing preferred: the earlier")
+	require.Positive(t, by.rank(low, mid), "nothing preferred: the earlier")
 }
 
 // Whatever is preferred, the spare is the same.

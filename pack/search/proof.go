@@ -27,7 +27,7 @@ const mostPairs = 20000
 // proof is how far the proof has come. Its rounds lower the run's bound and raise its
 // spare until they meet.
 type proof struct {
-	*run
+	run     *run
 	tasks   []task  // what is not explored, greatest bound first
 	floor   float64 // below it the bodies inside round solids prove nothing
 	stuck   float64 // the greatest bound of what could not be decided
@@ -64,7 +64,7 @@ const decisionBytes = int(unsafe.Sizeof(decision{}))
 
 func (r *run) newProof() *proof {
 	p := &proof{
-		run: r, floor: r.model.floor(), stuck: r.model.floor(),
+		run: r, floor: floorOf(r.inner), stuck: floorOf(r.inner),
 		provers: make([]*prover, tasksARound), found: firstOfProof,
 		halvings: mostHalvings, fell: progress{bound: r.bound},
 	}
@@ -90,20 +90,20 @@ func (p *proof) cutoff() float64 {
 	if p.decides {
 		return max(-Closed, p.floor)
 	}
-	return max(p.toBeat()+provenWithin, p.floor)
+	return max(p.run.toBeat()+provenWithin, p.floor)
 }
 
 // over tells whether no round has anything left to do, or the tasks take far more
 // memory than they may.
 func (p *proof) over() bool {
-	return len(p.tasks) == 0 || p.taken > 2*p.settings.Memory || p.decides && (p.stuck >= 0 || p.any.spare() >= -Closed)
+	return len(p.tasks) == 0 || p.taken > 2*p.run.settings.Memory || p.decides && (p.stuck >= 0 || p.run.any.spare() >= -Closed)
 }
 
 // next takes tasks out: those with the greatest bounds, or, while the list takes more
 // memory than it may, those with the least, which are soonest done.
 func (p *proof) next() (now, rest []task) {
 	n := min(len(p.tasks), tasksARound)
-	if p.decides || p.taken > p.settings.Memory {
+	if p.decides || p.taken > p.run.settings.Memory {
 		at := len(p.tasks) - n
 		return p.tasks[at:], slices.Clone(p.tasks[:at])
 	}
@@ -112,7 +112,7 @@ func (p *proof) next() (now, rest []task) {
 
 // keepUp makes rounds until they have taken so much work, or are over.
 func (p *proof) keepUp(with effort) {
-	for p.work < with && !p.over() && p.open() {
+	for p.work < with && !p.over() && p.run.open() {
 		p.round(max(perRound, with-p.work))
 	}
 }
@@ -121,9 +121,9 @@ func (p *proof) keepUp(with effort) {
 func (p *proof) round(work effort) {
 	now, rest := p.next()
 	halvings := min(halvingsATask, p.halvings/len(now))
-	p.atOnce(len(now), func(k int) {
+	p.run.atOnce(len(now), func(k int) {
 		if p.provers[k] == nil {
-			p.provers[k] = p.newProver()
+			p.provers[k] = p.run.newProver()
 			p.provers[k].useHull()
 		}
 		p.provers[k].reset(p.cutoff(), work/effort(len(now)))
@@ -144,7 +144,7 @@ func (p *proof) round(work effort) {
 		rest = append(rest, v.open...)
 		p.stuck = max(p.stuck, v.stuck)
 		p.halvings -= halvings - v.halvings
-		p.barred = max(p.barred, v.barred)
+		p.run.barred = max(p.run.barred, v.barred)
 	}
 	if !p.decides {
 		slices.SortStableFunc(rest, func(a, b task) int { return cmp.Compare(b.bound, a.bound) })
@@ -154,24 +154,24 @@ func (p *proof) round(work effort) {
 		p.taken += len(t.path) * decisionBytes
 	}
 	p.lower()
-	p.tell("narrowing the bound")
+	p.run.tell("narrowing the bound")
 }
 
 // lower sets the bound to the greatest of what is not explored, undecided or found.
 func (p *proof) lower() {
 	if p.decides {
-		if len(p.tasks) == 0 && p.stuck < 0 && p.any.spare() < -Closed {
-			p.bound = min(p.bound, max(p.stuck, p.cutoff()))
+		if len(p.tasks) == 0 && p.stuck < 0 && p.run.any.spare() < -Closed {
+			p.run.bound = min(p.run.bound, max(p.stuck, p.cutoff()))
 		}
 		return
 	}
-	bound := max(p.stuck, p.toBeat()+provenWithin)
+	bound := max(p.stuck, p.run.toBeat()+provenWithin)
 	if len(p.tasks) > 0 {
 		bound = max(bound, p.tasks[0].bound)
 	}
-	p.bound = min(p.bound, orNothing(bound, geom.Tolerance))
-	if best := p.toBeat(); p.bound-best < (1-fair)*(p.fell.bound-best) {
-		p.fell = progress{p.bound, p.work}
+	p.run.bound = min(p.run.bound, orNothing(bound, geom.Tolerance))
+	if best := p.run.toBeat(); p.run.bound-best < (1-fair)*(p.fell.bound-best) {
+		p.fell = progress{p.run.bound, p.work}
 	}
 }
 
@@ -180,13 +180,13 @@ func (p *proof) take(c candidate) {
 	if c.spots != nil {
 		c.start = p.found
 		p.found++
-		p.offer(c)
+		p.run.offer(c)
 	}
 }
 
 // provable tells whether the tables of the proof can hold the problem.
 func (r *run) provable() bool {
-	for _, ps := range r.poses {
+	for _, ps := range r.m.poses {
 		if len(ps) == 0 || len(ps) > maxPoses {
 			return false
 		}
@@ -196,17 +196,17 @@ func (r *run) provable() bool {
 
 func (r *run) newProver() *prover {
 	v := &prover{
-		relaxation: newRelaxation(r.model), ctx: r.ctx, sortBy: r.sortAxis(),
-		x: make([]float64, 3*len(r.boxes)+1), enters: r.enters, learnt: newMemory(),
+		m: r.m, rel: newRelaxation(r.m, r.inner), ctx: r.ctx, sortBy: sortAxis(r.m),
+		x: make([]float64, 3*len(r.m.boxes)+1), enters: r.enters, learnt: newMemory(),
 	}
-	for _, ps := range r.poses {
+	for _, ps := range r.m.poses {
 		var all poseSet
 		for p := range ps {
 			all.add(p)
 		}
 		v.allowed = append(v.allowed, all)
 	}
-	v.middle, v.mirrored = r.middle, r.mirrored
+	v.middle, v.mirrored = r.m.middle, r.m.mirrored
 	if !r.settings.AnyEntry {
 		v.gate = &gate{r}
 	}
@@ -218,14 +218,14 @@ func (v *prover) reset(cutoff float64, limit effort) {
 	v.cutoff = cutoff
 	v.work, v.limit = 0, limit
 	v.open, v.stuck, v.barred = nil, math.Inf(-1), math.Inf(-1)
-	if len(v.pairs) > mostPairs {
-		clear(v.sets)
-		clear(v.pairs)
+	if len(v.rel.pairs) > mostPairs {
+		clear(v.rel.sets)
+		clear(v.rel.pairs)
 	}
 }
 
 // sortAxis is the longer of the opening's x and z: boxes of a kind are ordered along it.
-func (m *model) sortAxis() r3.Vector {
+func sortAxis(m *model) r3.Vector {
 	if m.room[2].Length() > m.room[0].Length() {
 		return r3.Vector{Z: 1}
 	}

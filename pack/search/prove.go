@@ -17,7 +17,8 @@ import (
 // not tried in another way (conflict-directed backjumping, Prosser, Computational
 // Intelligence 9 (1993)).
 type prover struct {
-	*relaxation
+	m        *model
+	rel      *relaxation
 	ctx      context.Context
 	allowed  []poseSet
 	sortBy   r3.Vector
@@ -160,7 +161,7 @@ func (v *prover) handBack(bound float64) {
 // spare falls short of the node's value, bodies inside round solids are refined. Where it
 // is no answer for not going in, see bar.
 func (v *prover) accept(n *node, depth, level int) (used tags, whole bool) {
-	spots, spare := v.improve(n.spots(), &v.work)
+	spots, spare := raise(v.m, n.spots(), &v.work)
 	v.adopt(spots, spare)
 	if used, shut := v.refute(n, v.cutoff); shut {
 		return used, true
@@ -212,7 +213,7 @@ func (v *prover) choose(n *node, depth, level int) (best branching, broken bool)
 		return b.score == 0
 	}
 	for _, r := range relations[:min(len(relations), lookahead)] {
-		if consider(v.byPlanes(n, r)) {
+		if consider(v.byPlanes(n, r.of)) {
 			return best, true
 		}
 	}
@@ -227,50 +228,48 @@ func (v *prover) choose(n *node, depth, level int) (best branching, broken bool)
 	return best, !math.IsInf(best.score, 1)
 }
 
-// relation is a clause that the places of a node break, and by how much.
-type relation struct {
-	i, j, which int
-	lack        float64
+// breach is a clause that the places of a node break, and by how much.
+type breach struct {
+	of   relation
+	lack float64
 }
 
-// breach is the least lack in millimetres that counts.
-const breach = 1e-7
+// leastBreach is the least lack in millimetres that counts.
+const leastBreach = 1e-7
 
 // broken lists the broken relations, worst first.
-func (v *prover) broken(n *node) []relation {
-	var all []relation
-	v.work.relations(len(n.boxes) * (len(n.boxes) + len(v.inner[n.boxes[0].kind][0])))
-	look := func(i, j int) {
-		p := n.place(i, j)
-		for which, c := range v.clausesFor(n, i, j) {
+func (v *prover) broken(n *node) []breach {
+	var all []breach
+	v.work.relations(len(n.boxes) * (len(n.boxes) + len(v.rel.inner[n.boxes[0].kind][0])))
+	look := func(of relation) {
+		p := n.place(of)
+		for which, c := range v.clausesFor(n, of) {
 			if len(c.planes) == 0 {
 				continue
 			}
-			if lack := n.value - c.left(p); lack > breach {
-				all = append(all, relation{i, j, which, lack})
+			if lack := n.value - c.left(p); lack > leastBreach {
+				of.which = which
+				all = append(all, breach{of, lack})
 			}
 		}
 	}
 	for i := range n.boxes {
-		look(i, onFrame)
+		look(relation{sort: ofSolid, i: i})
 		for j := range i {
-			look(i, j)
+			look(relation{sort: ofBoxes, i: i, j: j})
 		}
 	}
-	slices.SortStableFunc(all, func(a, b relation) int { return cmp.Compare(b.lack, a.lack) })
+	slices.SortStableFunc(all, func(a, b breach) int { return cmp.Compare(b.lack, a.lack) })
 	return all
 }
 
 // byPlanes branches on the planes of a relation.
-func (v *prover) byPlanes(n *node, r relation) branching {
-	b := branching{rests: n.mask[r.i]}
-	if r.j != onFrame {
-		b.rests = b.rests.or(n.mask[r.j])
-	}
-	fixed := r.j == onFrame && v.refined(n.boxes[r.i].kind, r.which)
-	for _, f := range v.clausesFor(n, r.i, r.j)[r.which].planes {
+func (v *prover) byPlanes(n *node, of relation) branching {
+	b := branching{rests: n.masks(of)}
+	fixed := of.sort == ofSolid && v.rel.refined(n.boxes[of.i].kind, of.which)
+	for _, f := range v.clausesFor(n, of)[of.which].planes {
 		b.children = append(b.children, child{decision: decision{
-			box: -1, choice: choice{i: r.i, j: r.j, which: r.which, n: f.n, k: f.k, least: f.d, fixed: fixed},
+			choice: choice{of: of, n: f.n, k: f.k, least: f.d, fixed: fixed},
 		}})
 	}
 	return b
@@ -311,7 +310,7 @@ func (x *relaxed) apart() []poseSet {
 func (v *prover) bySets(n *node, i int, parts []poseSet) branching {
 	b := branching{rests: n.mask[i]}
 	for _, s := range parts {
-		b.children = append(b.children, child{decision: decision{box: i, set: s}})
+		b.children = append(b.children, child{decision: decision{turn: true, box: i, set: s}})
 	}
 	return b
 }
@@ -326,7 +325,7 @@ func (v *prover) split(x *relaxed, axis int) []poseSet {
 	var keys []key
 	var parts []poseSet
 	for _, p := range x.poses {
-		q := v.poses[x.kind][p]
+		q := v.m.poses[x.kind][p]
 		k := key{component(q.parts[0].half, axis), q.axes}
 		i := slices.Index(keys, k)
 		if i < 0 {

@@ -57,13 +57,13 @@ func TestOneBoxBetweenACornerAndATube(t *testing.T) {
 func TestUnitSquaresInARightTriangle(t *testing.T) {
 	f := opening(r1.Interval{Lo: 0, Hi: 1024}, r2.Point{}, r2.Point{X: 5120}, r2.Point{Y: 5120})
 	p := bare(f, upright(boxes("square", 10, 1024, 1024, 1024)))
-	m := newModel(p)
+	m := modelOf(p)
 	require.InDelta(t, 0, bestOfStarts(m, 40), 1e-9)
 }
 
 // bestOfStarts is the best spare of building alone, without a proof.
 func bestOfStarts(m *model, starts int) float64 {
-	r := newRun(testContext, m.problem, Settings{Seed: 1}.withDefaults())
+	r := runOf(testContext, m.problem, Settings{Seed: 1}.withDefaults())
 	for from := 0; from < starts; from += batch {
 		r.tryBatch(from, from+batch)
 	}
@@ -99,8 +99,8 @@ func TestOneBoxTooLong(t *testing.T) {
 
 // More volume than the opening has.
 func TestTooMuchVolume(t *testing.T) {
-	m := newModel(bare(chest(300, 300, 300), boxes("b", 9, 150, 150, 151)))
-	bound, reason := m.cheapBound()
+	m := modelOf(bare(chest(300, 300, 300), boxes("b", 9, 150, 150, 151)))
+	bound, reason := cheapBound(m)
 	require.Negative(t, bound)
 	require.NotEmpty(t, reason)
 }
@@ -114,18 +114,18 @@ func TestHoffmanBounds(t *testing.T) {
 		bare(chest(15, 15, 15), boxes("b", 28, 4, 5, 6)),
 		bare(chest(14.99, 14.99, 14.99), boxes("b", 27, 4, 5, 6)),
 	} {
-		bound, _ := newModel(p).cheapBound()
+		bound, _ := cheapBound(modelOf(p))
 		require.Negative(t, bound)
 	}
-	bound, _ := newModel(bare(chest(15, 15, 15), boxes("b", 27, 4, 5, 6))).cheapBound()
+	bound, _ := cheapBound(modelOf(bare(chest(15, 15, 15), boxes("b", 27, 4, 5, 6))))
 	require.GreaterOrEqual(t, bound, 0.0)
 }
 
 // Nine 2×2×3 do not go into the cube of side 5: sizes 2 and 3 both count half of 5, so
 // at most eight do. Derived.
 func TestNineBricks(t *testing.T) {
-	bound, _ := newModel(bare(chest(5, 5, 5), boxes("b", 9, 2, 2, 3))).cheapBound()
+	bound, _ := cheapBound(modelOf(bare(chest(5, 5, 5), boxes("b", 9, 2, 2, 3))))
 	require.Negative(t, bound)
-	bound, _ = newModel(bare(chest(5, 5, 5), boxes("b", 8, 2, 2, 3))).cheapBound()
+	bound, _ = cheapBound(modelOf(bare(chest(5, 5, 5), boxes("b", 8, 2, 2, 3))))
 	require.GreaterOrEqual(t, bound, 0.0)
 }

@@ -36,21 +36,21 @@ func withPosts() pack.Problem {
 // Where the clauses of the tools' reach hold, geom measures that no tool is in the frame; where
 // they lack much, one nearly always is: of a slanted tube they know some directions only.
 func TestReachIsRoomForTools(t *testing.T) {
-	r := newRun(testContext, withPosts(), Settings{}.withDefaults())
-	require.NotNil(t, r.reach)
+	r := runOf(testContext, withPosts(), Settings{}.withDefaults())
+	require.NotNil(t, r.m.reach)
 	rng := rand.New(rand.NewPCG(1, 2))
 	free, blocked, wrong := 0, 0, 0
 	for range 4000 {
-		s := r.randomSpot(0, rng)
-		p, left := r.poseOf(0, s), math.Inf(1)
-		for _, c := range r.reach[0][s.pose] {
+		s := randomSpot(r.m, 0, rng)
+		p, left := r.m.poseOf(0, s), math.Inf(1)
+		for _, c := range r.m.reach[0][s.pose] {
 			left = min(left, c.left(s.at))
 		}
 		distance := math.Inf(1)
 		for k, q := range p.parts {
-			for _, o := range r.fixed {
+			for _, o := range r.m.fixed() {
 				if q.post != caseOnly {
-					distance = min(distance, geom.Distance(r.toolRoom(p, k, s.at), o))
+					distance = min(distance, geom.Distance(r.m.toolRoom(p, k, s.at), o))
 				}
 			}
 		}
@@ -73,22 +73,22 @@ func TestReachIsRoomForTools(t *testing.T) {
 // What the clauses say of the tools of two boxes is what geom measures: something is lacking
 // just where each case is in the way of a tool over a post of the other.
 func TestToolsOfTwoBoxes(t *testing.T) {
-	r := newRun(testContext, withPosts(), Settings{}.withDefaults())
+	r := runOf(testContext, withPosts(), Settings{}.withDefaults())
 	rng := rand.New(rand.NewPCG(5, 6))
 	inTheWay := func(i int, a spot, j int, b spot) bool {
-		p, least := r.poseOf(i, a), math.Inf(1)
+		p, least := r.m.poseOf(i, a), math.Inf(1)
 		for k, q := range p.parts {
 			if q.post != caseOnly {
-				least = min(least, geom.Distance(r.toolRoom(p, k, a.at), r.poseOf(j, b).solid(0, b.at)))
+				least = min(least, geom.Distance(r.m.toolRoom(p, k, a.at), r.m.poseOf(j, b).solid(0, b.at)))
 			}
 		}
 		return least < 0
 	}
-	s := r.newSeparator([]spot{{}, {}}, 0, rng)
+	s := newSeparator(r.m, []spot{{}, {}}, 0, rng)
 	both, one, none := 0, 0, 0
 	for range 20000 {
-		a, b := r.randomSpot(0, rng), r.randomSpot(1, rng)
-		pair, o := r.pairingIn(0, a, 1, b), offsetOf(b.at.Sub(a.at))
+		a, b := randomSpot(r.m, 0, rng), randomSpot(r.m, 1, rng)
+		pair, o := r.m.pairingIn(0, a, 1, b), offsetOf(b.at.Sub(a.at))
 		lack, _ := pair.toolLack(&o, &s.beside[1][0])
 		first, second := inTheWay(0, a, 1, b), inTheWay(1, b, 0, a)
 		require.Equal(t, first && second, lack > 0, "%v %v", a, b)
@@ -111,16 +111,16 @@ func TestToolsOfTwoBoxes(t *testing.T) {
 func roomy(r *run, spots []spot) bool {
 	blocked := [2]bool{}
 	for i, s := range spots {
-		p, other := r.poseOf(i, s), spots[1-i]
+		p, other := r.m.poseOf(i, s), spots[1-i]
 		for k, q := range p.parts {
 			if q.post == caseOnly {
 				continue
 			}
-			room := r.toolRoom(p, k, s.at)
-			if slices.ContainsFunc(r.fixed, func(o geom.Solid) bool { return geom.Distance(room, o) < -1e-6 }) {
+			room := r.m.toolRoom(p, k, s.at)
+			if slices.ContainsFunc(r.m.fixed(), func(o geom.Solid) bool { return geom.Distance(room, o) < -1e-6 }) {
 				return false
 			}
-			blocked[i] = blocked[i] || geom.Distance(room, r.poseOf(1-i, other).solid(0, other.at)) < -1e-6
+			blocked[i] = blocked[i] || geom.Distance(room, r.m.poseOf(1-i, other).solid(0, other.at)) < -1e-6
 		}
 	}
 	return !blocked[0] || !blocked[1]
@@ -129,12 +129,12 @@ func roomy(r *run, spots []spot) bool {
 // An improvement for tools ends where geom measures that they have their room, or changes
 // nothing; others end in their way now and then.
 func TestImprovementForTools(t *testing.T) {
-	r := newRun(testContext, withPosts(), Settings{}.withDefaults())
+	r := runOf(testContext, withPosts(), Settings{}.withDefaults())
 	rng := rand.New(rand.NewPCG(7, 8))
 	mended, inTheWay, lacking := 0, 0, 0
 	for range 1500 {
-		spots := []spot{r.randomSpot(0, rng), r.randomSpot(1, rng)}
-		v := r.newImprover(spots)
+		spots := []spot{randomSpot(r.m, 0, rng), randomSpot(r.m, 1, rng)}
+		v := newImprover(r.m, spots)
 		v.forTools()
 		before, lacked := v.spare, v.lacking
 		v.run(math.Inf(-1))
@@ -149,7 +149,7 @@ func TestImprovementForTools(t *testing.T) {
 		} else {
 			require.GreaterOrEqual(t, v.spare, before)
 		}
-		if plain, _ := r.improve(spots, new(effort)); !roomy(r, plain) {
+		if plain, _ := raise(r.m, spots, new(effort)); !roomy(r, plain) {
 			inTheWay++
 		}
 	}
@@ -160,31 +160,30 @@ func TestImprovementForTools(t *testing.T) {
 // The tables of the tools' reach are not made where every layout is an answer, nor where
 // the others are large already.
 func TestReachIsLeftOut(t *testing.T) {
-	require.Nil(t, newRun(testContext, withPosts(), Settings{AnyEntry: true}.withDefaults()).reach)
+	require.Nil(t, runOf(testContext, withPosts(), Settings{AnyEntry: true}.withDefaults()).m.reach)
 	p := withPosts()
 	kind := p.Pack.Kinds[0]
 	for len(kind.Posts) < pack.MaxPosts {
 		kind.Posts = append(kind.Posts, kind.Posts[0])
 	}
 	p.Pack.Kinds = nil
-	for tablesOf(p).cost <= maxReach {
+	for posed(p, p.Obstacles(), options{}, posesOf).tables().cost <= maxReach {
 		p.Pack.Kinds = append(p.Pack.Kinds, kind)
 		if len(p.Pack.Kinds) > pack.MaxKinds {
 			p.Frame.Rails[0].Path = append(p.Frame.Rails[0].Path, r3.Vector{X: 200, Y: 60, Z: 300 + 10*float64(len(p.Frame.Rails[0].Path))})
 			p.Pack.Kinds = p.Pack.Kinds[:pack.MaxKinds]
 		}
 	}
-	require.NoError(t, checkSize(p))
-	require.Nil(t, newRun(testContext, p, Settings{}.withDefaults()).reach)
+	require.Nil(t, runOf(testContext, p, Settings{}.withDefaults()).m.reach)
 }
 
 // Square clauses say what their planes do.
 func TestSquareClausesAreTheirPlanes(t *testing.T) {
-	m := newModel(withPosts())
+	m := modelOf(withPosts())
 	rng := rand.New(rand.NewPCG(3, 4))
 	square := 0
 	for range 2000 {
-		a, b := m.randomSpot(0, rng), m.randomSpot(1, rng)
+		a, b := randomSpot(m, 0, rng), randomSpot(m, 1, rng)
 		pair := m.pairingIn(0, a, 1, b)
 		for _, c := range append([]clause{pair.apart}, pair.clauses...) {
 			require.True(t, c.isSquare)
@@ -199,7 +198,7 @@ func TestSquareClausesAreTheirPlanes(t *testing.T) {
 	}
 	tilted := slanted(2)
 	tilted.Pack.Kinds[0].Tilts = append(tilted.Pack.Kinds[0].Tilts, 0.1)
-	n := newModel(tilted)
+	n := modelOf(tilted)
 	for _, p := range n.poses[0] {
 		for _, q := range n.poses[0] {
 			require.Equal(t, p.tilt == 0 && q.tilt == 0, n.pairingOf(p, q).clauses[0].isSquare)

@@ -34,8 +34,8 @@ const mostLeaves = 150_000
 
 // write records the whole tree, and the lemmas that more than one branch rests on.
 func (w *scribe) write(p *certificate.Proof) error {
-	n := w.scratch(&w.nodes, 0)
-	n.copyFrom(w.root())
+	n := w.prover.scratch(&w.prover.nodes, 0)
+	n.copyFrom(w.prover.root())
 	tree, _, err := w.record(n, 0)
 	if err != nil {
 		return err
@@ -58,24 +58,24 @@ func nearest(all []r3.Vector, u r3.Vector) int {
 // record decides everything below a node that may not be solved yet, as descend does. It
 // returns the tree and the decisions it rests on.
 func (w *scribe) record(n *node, depth int) (limb, tags, error) {
-	if open, used := w.solve(n, w.cutoff); !open {
+	if open, used := w.prover.solve(n, w.prover.cutoff); !open {
 		return w.leaf(n), used, nil
 	}
 	n.value = min(n.value, w.most)
-	if n.value <= w.cutoff {
-		if used, shut := w.refute(n, w.cutoff); shut {
+	if n.value <= w.prover.cutoff {
+		if used, shut := w.prover.refute(n, w.prover.cutoff); shut {
 			return w.leaf(n), used, nil
 		}
 	}
 	switch {
-	case w.ctx.Err() != nil:
-		return limb{}, tags{}, fmt.Errorf("there was not time enough: give more with --time (%w)", w.ctx.Err())
+	case w.prover.ctx.Err() != nil:
+		return limb{}, tags{}, fmt.Errorf("there was not time enough: give more with --time (%w)", w.prover.ctx.Err())
 	case w.leaves >= mostLeaves:
 		return limb{}, tags{}, fmt.Errorf("it would have more than %d ends", mostLeaves)
 	case depth >= maxDepth-1:
 		return limb{}, tags{}, errors.New("it would be too deep")
 	}
-	b, broken := w.choose(n, depth, depth)
+	b, broken := w.prover.choose(n, depth, depth)
 	if !broken {
 		return limb{}, tags{}, errors.New("too little is missing for the flat bodies that it puts inside round tubes and drums, or for the posts")
 	}
@@ -107,14 +107,14 @@ func (w *scribe) child(n *node, c child, depth int) (limb, tags, error) {
 	if c.by != nil && c.by.lemma != nil {
 		return limb{lemma: c.by.lemma}, c.used, nil
 	}
-	next := w.scratch(&w.nodes, depth+1)
+	next := w.prover.scratch(&w.prover.nodes, depth+1)
 	next.copyFrom(n)
-	w.apply(next, c.decision, depth)
-	w.path = append(w.path, c.decision)
-	w.learnt.enter(c.decision, depth)
+	w.prover.apply(next, c.decision, depth)
+	w.prover.path = append(w.prover.path, c.decision)
+	w.prover.learnt.enter(c.decision, depth)
 	defer func() {
-		w.path = w.path[:depth]
-		w.learnt.leave(c.decision, depth)
+		w.prover.path = w.prover.path[:depth]
+		w.prover.learnt.leave(c.decision, depth)
 	}()
 	return w.record(next, depth+1)
 }
@@ -122,10 +122,10 @@ func (w *scribe) child(n *node, c child, depth int) (limb, tags, error) {
 // directions are the certificate's for the relation of a choice, with sets of poses of its
 // boxes.
 func (w *scribe) directions(c choice, set func(box int) certificate.PoseSet) []r3.Vector {
-	if c.j != onFrame {
-		return w.space.Apart(c.i, set(c.i), c.j, set(c.j))
+	if c.of.sort == ofBoxes {
+		return w.space.Apart(c.of.i, set(c.of.i), c.of.j, set(c.of.j))
 	}
-	return w.space.Clear(c.which/w.parts[w.boxes[c.i].kind], c.i, set(c.i))
+	return w.space.Clear(c.of.which/w.parts[w.prover.m.boxes[c.of.i].kind], c.of.i, set(c.of.i))
 }
 
 // leaf keeps the multipliers that the node was refuted with. What several rows say of the
@@ -135,7 +135,7 @@ func (w *scribe) leaf(n *node) limb {
 	var sum []weight
 	at := map[weight]int{}
 	for k, r := range n.rows {
-		if w.y[k] <= 0 || r.says == saysWeights {
+		if w.prover.y[k] <= 0 || r.says == saysWeights {
 			continue
 		}
 		q := w.weightOf(n, r)
@@ -145,7 +145,7 @@ func (w *scribe) leaf(n *node) limb {
 			at[q] = i
 			sum = append(sum, q)
 		}
-		sum[i].times += w.y[k]
+		sum[i].times += w.prover.y[k]
 	}
 	return limb{sum: slices.Clip(sum)}
 }
@@ -163,7 +163,7 @@ func (w *scribe) weightOf(n *node, r row) weight {
 func (w *scribe) joined(n *node, b branching, below []limb, depth int) (limb, error) {
 	first := b.children[0].decision
 	tree := limb{depth: depth}
-	if first.box >= 0 {
+	if first.turn {
 		turn := &certificate.Turn{Box: first.box}
 		for _, c := range b.children {
 			turn.Sets = append(turn.Sets, w.posesIn(first.box, c.decision.set))
@@ -198,17 +198,17 @@ func childAlong(all []child, u r3.Vector) (best int, ok bool) {
 
 // named names the relation of a choice.
 func (w *scribe) named(c choice) certificate.Node {
-	mine := w.parts[w.boxes[c.i].kind]
-	if c.j == onFrame {
-		return certificate.Node{Clear: []int{c.i, c.which % mine, c.which / mine}}
+	of, mine := c.of, w.parts[w.prover.m.boxes[c.of.i].kind]
+	if of.sort != ofBoxes {
+		return certificate.Node{Clear: []int{of.i, of.which % mine, of.which / mine}}
 	}
 	// The clauses of two boxes are by the parts of j and, for each, those of i.
-	return certificate.Node{Apart: []int{c.i, c.which % mine, c.j, c.which / mine}}
+	return certificate.Node{Apart: []int{of.i, of.which % mine, of.j, of.which / mine}}
 }
 
 // posesIn lists the certificate's poses of a set.
 func (w *scribe) posesIn(box int, set poseSet) []int {
-	named := w.namedIn(w.boxes[box].kind, set)
+	named := w.namedIn(w.prover.m.boxes[box].kind, set)
 	var list []int
 	for k := range 64 * len(named) {
 		if named.Has(k) {

@@ -32,12 +32,12 @@ func (v *prover) refine(n *node) bool {
 	refined := false
 	for i, x := range n.boxes {
 		p := x.poses[0]
-		for k, c := range v.solids[x.kind][p] {
+		for k, c := range v.m.solids[x.kind][p] {
 			if c.round == nil {
 				continue
 			}
-			if left, f := c.sharp(v.poses[x.kind][p], n.at[i]); n.value-left > breach {
-				refined = v.refineOne(x, k, f.n, n.at[i], n.value) || refined
+			if left, f := c.sharp(v.m.poses[x.kind][p], n.at[i]); n.value-left > leastBreach {
+				refined = v.rel.refineOne(x, k, f.n, n.at[i], n.value) || refined
 			}
 		}
 	}
@@ -47,14 +47,14 @@ func (v *prover) refine(n *node) bool {
 // refineOne adds a clause for solid k of a box that touches it in direction u, seen
 // from the solid. It tells whether a box at a place breaks the clause at a spare.
 func (r *relaxation) refineOne(x *relaxed, k int, u, at r3.Vector, spare float64) bool {
-	outer := r.solids[x.kind][x.poses[0]][k]
+	outer := r.m.solids[x.kind][x.poses[0]][k]
 	key := roundKey{outer.round, outer.gap}
 	if len(r.near[key]) >= mostPoints {
 		return false
 	}
 	r.near[key] = append(r.near[key], angleAround(outer, u))
-	c := faceted{}.clause(r.poses[x.kind][x.poses[0]], outer, ringAngles(r.near[key]))
-	if spare-c.left(at) <= breach {
+	c := faceted{}.clause(r.m.poses[x.kind][x.poses[0]], outer, ringAngles(r.near[key]))
+	if spare-c.left(at) <= leastBreach {
 		return false
 	}
 	if all := 2 * len(r.inner[x.kind][0]); len(x.solids) < all {

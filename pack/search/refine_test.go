@@ -18,11 +18,11 @@ func betweenRails(t *testing.T) (*prover, *relaxed, []int) {
 		{Name: "rear", Path: []r3.Vector{{X: 60, Y: -100, Z: 100}, {X: 60, Y: 600, Z: 100}}, Diameter: 40},
 		{Name: "front", Path: []r3.Vector{{X: 340, Y: -100, Z: 100}, {X: 340, Y: 600, Z: 100}}, Diameter: 40},
 	}
-	r := newRun(context.Background(), bare(f, upright(boxes("b", 1, 40, 300, 30))), Settings{}.withDefaults())
+	r := runOf(context.Background(), bare(f, upright(boxes("b", 1, 40, 300, 30))), Settings{}.withDefaults())
 	v := r.newProver()
-	x := v.of(0, v.allowed[0])
+	x := v.rel.of(0, v.allowed[0])
 	var round []int
-	for k, c := range r.solids[0][x.poses[0]] {
+	for k, c := range r.m.solids[0][x.poses[0]] {
 		if c.round != nil {
 			round = append(round, k)
 		}
@@ -44,22 +44,22 @@ func TestFurtherClausesHaveOnePlace(t *testing.T) {
 	a, inA, round := betweenRails(t)
 	b, inB, _ := betweenRails(t)
 	other := r3.Vector{X: 304, Y: 250, Z: 128}
-	require.True(t, a.refineOne(inA, round[0], slant, touch, 1e3))
-	require.True(t, a.refineOne(inA, round[1], r3.Vector{X: -0.8, Z: 0.6}, other, 1e3))
-	require.True(t, b.refineOne(inB, round[1], r3.Vector{X: -0.8, Z: 0.6}, other, 1e3))
-	require.True(t, b.refineOne(inB, round[0], slant, touch, 1e3))
+	require.True(t, a.rel.refineOne(inA, round[0], slant, touch, 1e3))
+	require.True(t, a.rel.refineOne(inA, round[1], r3.Vector{X: -0.8, Z: 0.6}, other, 1e3))
+	require.True(t, b.rel.refineOne(inB, round[1], r3.Vector{X: -0.8, Z: 0.6}, other, 1e3))
+	require.True(t, b.rel.refineOne(inB, round[0], slant, touch, 1e3))
 	require.Equal(t, inA.solids, inB.solids)
-	require.NotEqual(t, a.further(0, round[0]), a.further(0, round[1]))
+	require.NotEqual(t, a.rel.further(0, round[0]), a.rel.further(0, round[1]))
 }
 
 // A body that grows again asks nothing more of a plane that was chosen before: what keeps
 // clear by a plane that only the grown body has was counted to the old plane's branch.
 func TestAGrowingBodyAsksNothingMoreOfAChosenPlane(t *testing.T) {
 	v, x, round := betweenRails(t)
-	require.True(t, v.refineOne(x, round[0], slant, touch, 1e3))
+	require.True(t, v.rel.refineOne(x, round[0], slant, touch, 1e3))
 	n := v.root()
-	which := v.further(0, round[0])
-	before := v.byPlanes(n, relation{i: 0, j: onFrame, which: which})
+	which := v.rel.further(0, round[0])
+	before := v.byPlanes(n, relation{sort: ofSolid, which: which})
 	for k := range x.solids[which].planes {
 		x.solids[which].planes[k].d++ // as if the body had grown
 	}

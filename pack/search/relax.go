@@ -35,9 +35,10 @@ func (x *relaxed) single() bool { return len(x.poses) == 1 }
 
 // relaxation keeps relaxed boxes and pairs made so far. It belongs to one worker.
 type relaxation struct {
-	*model
+	m     *model
 	sets  map[setKey]*relaxed
 	pairs map[[2]int][]clause
+	inner [][][]clause           // see innerOf
 	near  map[roundKey][]float64 // angles at which bodies inside round solids have more points
 }
 
@@ -46,8 +47,8 @@ type setKey struct {
 	set  poseSet
 }
 
-func newRelaxation(m *model) *relaxation {
-	return &relaxation{model: m, sets: map[setKey]*relaxed{}, pairs: map[[2]int][]clause{}, near: map[roundKey][]float64{}}
+func newRelaxation(m *model, inner [][][]clause) *relaxation {
+	return &relaxation{m: m, inner: inner, sets: map[setKey]*relaxed{}, pairs: map[[2]int][]clause{}, near: map[roundKey][]float64{}}
 }
 
 // of returns the relaxed box of a set of poses.
@@ -69,7 +70,7 @@ func (r *relaxation) axesOf(x *relaxed) [][3]r3.Vector {
 	var all [][3]r3.Vector
 next:
 	for _, p := range x.poses {
-		axes := r.poses[x.kind][p].axes
+		axes := r.m.poses[x.kind][p].axes
 		for _, a := range all {
 			if a == axes {
 				continue next
@@ -85,7 +86,7 @@ next:
 func (r *relaxation) relaxedWalls(x *relaxed) []plane {
 	var walls []plane
 	for i, p := range x.poses {
-		for k, f := range r.walls[x.kind][p] {
+		for k, f := range r.m.walls[x.kind][p] {
 			if i == 0 {
 				walls = append(walls, f)
 			} else {
@@ -147,7 +148,7 @@ func (r *relaxation) pair(a, b *relaxed) []clause {
 	}
 	var c []clause
 	if a.single() && b.single() {
-		c = r.pairingOf(r.poses[a.kind][a.poses[0]], r.poses[b.kind][b.poses[0]]).clauses
+		c = r.m.pairingOf(r.m.poses[a.kind][a.poses[0]], r.m.poses[b.kind][b.poses[0]]).clauses
 	} else {
 		c = []clause{r.relaxedPair(a, b)}
 	}
@@ -156,7 +157,7 @@ func (r *relaxation) pair(a, b *relaxed) []clause {
 }
 
 func (r *relaxation) relaxedPair(a, b *relaxed) clause {
-	gap := caseGap(r.problem.Pack.Gaps)
+	gap := caseGap(r.m.problem.Pack.Gaps)
 	var c clause
 	for _, axes := range append(append([][3]r3.Vector(nil), a.axes...), b.axes...) {
 		for _, u := range directions(axes, geom.Box{Axes: axes}) {
@@ -171,7 +172,7 @@ func (r *relaxation) relaxedPair(a, b *relaxed) clause {
 func (r *relaxation) leastReach(x *relaxed, u r3.Vector) float64 {
 	least := math.Inf(1)
 	for _, p := range x.poses {
-		least = min(least, r.poses[x.kind][p].reach(0, u))
+		least = min(least, r.m.poses[x.kind][p].reach(0, u))
 	}
 	return least
 }

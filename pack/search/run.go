@@ -8,14 +8,13 @@ import (
 	"slices"
 	"sync"
 
-	"rackwright/frame"
-	"rackwright/geom"
 	"rackwright/pack"
 )
 
 // run is the state of one search.
 type run struct {
-	*model
+	m        *model
+	inner    [][][]clause // see innerOf
 	ctx      context.Context
 	settings Settings
 	pool     pool        // answers
@@ -25,38 +24,28 @@ type run struct {
 	bound    float64     // on the spare of answers, and of layouts with less than nothing to spare
 	barred   float64     // with bound, on that of all layouts
 	reason   string
-	fixed    []geom.Solid // of the frame, what never comes off
-	stranded bool         // layouts fit, but none that was found goes in
-	built    effort       // work of the starts so far
-	last     int          // start of the last batch that found something better
-	bare     *model       // in which boxes may be without posts; made when first needed
-	bares    pool         // the best layouts without
+	stranded bool   // layouts fit, but none that was found goes in
+	built    effort // work of the starts so far
+	last     int    // start of the last batch that found something better
+	bare     *model // in which boxes may be without posts; made when first needed
+	bares    pool   // the best layouts without
 }
 
-func newRun(ctx context.Context, problem pack.Problem, settings Settings) *run {
-	m := newModel(problem)
-	m.prefer = settings.Prefer
-	m.asked = func() bool { return ctx.Err() != nil }
-	r := &run{
-		model: m, ctx: ctx, settings: settings,
-		pool: pool{model: m, limit: settings.Layouts}, any: pool{model: m, limit: max(parents, settings.Layouts)},
-		waiting: pool{model: m, limit: 2 * settings.Layouts},
-		bound:   math.Inf(1), barred: math.Inf(-1), fixed: fixedOf(problem),
+func newRun(ctx context.Context, problem pack.Problem, settings Settings) (*run, error) {
+	o := options{stop: func() bool { return ctx.Err() != nil }}
+	if !settings.AnyEntry {
+		o.tool = &settings.Tool.Tool
 	}
-	if !settings.AnyEntry && tablesOf(problem).cost <= maxReach {
-		r.giveTools(m)
+	m, err := newModel(problem, o)
+	if err != nil {
+		return nil, err
 	}
-	return r
-}
-
-func fixedOf(problem pack.Problem) []geom.Solid {
-	var list []geom.Solid
-	for _, o := range problem.Frame.Obstacles(nearer(problem)) {
-		if !o.Open && !o.Removable && !o.LiftsOff && o.Kind != frame.Width {
-			list = append(list, o.Solid)
-		}
-	}
-	return list
+	some := func(limit int) pool { return pool{m: m, prefer: settings.Prefer, limit: limit} }
+	return &run{
+		m: m, inner: innerOf(m), ctx: ctx, settings: settings,
+		pool: some(settings.Layouts), any: some(max(parents, settings.Layouts)), waiting: some(2 * settings.Layouts),
+		bound: math.Inf(1), barred: math.Inf(-1),
+	}, nil
 }
 
 // Starts come in batches. What a start does depends on its number and on what came
@@ -81,7 +70,7 @@ const (
 
 func (r *run) search() {
 	defer func() { r.bare, r.bares = nil, pool{} }() // what comes then needs the memory
-	r.bound, r.reason = r.cheapBound()
+	r.bound, r.reason = cheapBound(r.m)
 	if r.bound < 0 {
 		r.tell("nothing can fit")
 	}
@@ -117,7 +106,7 @@ func (r *run) search() {
 // it gets little, and less than that while the starts find something.
 func (r *run) share(p *proof, built effort, since int) effort {
 	little := built / patient
-	if len(r.boxes) > fewBoxes || since <= idle {
+	if len(r.m.boxes) > fewBoxes || since <= idle {
 		little /= patient
 	}
 	switch {
@@ -129,7 +118,7 @@ func (r *run) share(p *proof, built effort, since int) effort {
 		return little
 	case since > idle:
 		return patient * built
-	case len(r.boxes) > fewBoxes:
+	case len(r.m.boxes) > fewBoxes:
 		return little
 	}
 	return built
@@ -137,8 +126,8 @@ func (r *run) share(p *proof, built effort, since int) effort {
 
 // simple tells whether the proof will most likely end.
 func (r *run) simple() bool {
-	return len(r.boxes) <= fewBoxes &&
-		!slices.ContainsFunc(r.kinds, func(k pack.Kind) bool { return len(k.Posts) > 0 })
+	return len(r.m.boxes) <= fewBoxes &&
+		!slices.ContainsFunc(r.m.kinds, func(k pack.Kind) bool { return len(k.Posts) > 0 })
 }
 
 // exhausted tells whether starts are to end, after so many that found nothing better.
@@ -151,7 +140,7 @@ func (r *run) exhausted(since int) bool {
 
 // open tells whether the search may go on and has something to gain.
 func (r *run) open() bool {
-	return !r.ended() && !r.closed()
+	return !r.m.ended() && !r.closed()
 }
 
 // closed tells whether the spare is as good as the bound: within Closed, and on the same
@@ -186,9 +175,9 @@ func (r *run) told() float64 {
 
 // tryBatch makes the starts from…to−1, and tells whether the best got better.
 func (r *run) tryBatch(from, to int) bool {
-	if r.bare == nil && r.reach != nil && r.isCalm(from) {
-		r.bare = r.newBareModel()
-		r.bares = pool{model: r.bare, limit: parents}
+	if r.bare == nil && r.m.reach != nil && r.isCalm(from) {
+		r.bare = r.m.bare()
+		r.bares = pool{m: r.bare, prefer: r.settings.Prefer, limit: parents}
 	}
 	before, all := r.pool.spare(), r.any.spare()
 	made := make([]started, to-from)
@@ -237,7 +226,7 @@ type started struct {
 // start makes a candidate, and another from it where nothing better has been found for a while. It
 // makes none when the search has to end. What it takes is added to work.
 func (r *run) start(n int, work *effort) (o started) {
-	if r.ended() && n > 0 {
+	if r.m.ended() && n > 0 {
 		return o
 	}
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
@@ -259,7 +248,7 @@ func (r *run) start(n int, work *effort) (o started) {
 // startsBare tells whether start n leaves posts out at first: one in four does, and most where there
 // are many boxes, of which one alone, turned or moved, gains less.
 func (r *run) startsBare(n int) bool {
-	if len(r.boxes) > fewBoxes {
+	if len(r.m.boxes) > fewBoxes {
 		return n%8 != 0
 	}
 	return n%4 == 1
@@ -272,12 +261,12 @@ func (r *run) startFrom(n int, from []candidate, rng *rand.Rand, work *effort) c
 	switch {
 	case n >= plain && n%oneBuilt != 0 && len(from) > 0:
 		spots = r.shaken(from[rng.IntN(len(from))], rng, work)
-	case built%2 == 1 && len(r.boxes) > 1:
+	case built%2 == 1 && len(r.m.boxes) > 1:
 		spots = r.sliced(rng, work)
 	default:
 		spots = r.byRecipe(n, built/2, rng, work)
 	}
-	v := r.newImprover(spots)
+	v := newImprover(r.m, spots)
 	if n%forSpare != forSpare-1 {
 		v.forTools()
 	}
@@ -302,11 +291,11 @@ func (r *run) improved(n int, v *improver, work *effort) candidate {
 
 // byRecipe builds start n box by box.
 func (r *run) byRecipe(n, kind int, rng *rand.Rand, work *effort) []spot {
-	recipe := r.newRecipe(kind, rng)
+	recipe := newRecipe(r.m, kind, rng)
 	if s := r.toBeat(); n >= plain && s > 0 {
 		recipe.target = s * (0.5 + 0.6*rng.Float64())
 	}
-	s := r.newSeparator(r.build(recipe, rng, work), recipe.target, rng)
+	s := newSeparator(r.m, build(r.m, recipe, rng, work), recipe.target, rng)
 	s.whole = n == 0
 	s.run(patience, work)
 	return s.spots
@@ -337,7 +326,7 @@ func (r *run) leastPromising() float64 {
 // where layouts fit but do not go in, or that of the nearest layout.
 func (r *run) toBeat() float64 {
 	if s := r.pool.spare(); s >= 0 || r.any.spare() < 0 {
-		return max(s, -r.size)
+		return max(s, -r.m.size)
 	}
 	return 0
 }
@@ -360,13 +349,13 @@ func (r *run) toShake(rng *rand.Rand) []candidate {
 
 // aim draws the spare that boxes are pushed apart for: a little more than the best has.
 func (r *run) aim(rng *rand.Rand) float64 {
-	return r.toBeat() + 0.005*r.size/float64(len(r.boxes))*rng.Float64()*rng.Float64()
+	return r.toBeat() + 0.005*r.m.size/float64(len(r.m.boxes))*rng.Float64()*rng.Float64()
 }
 
 // shaken disturbs a good arrangement and moves its boxes apart again for a spare
 // that is greater than what it had.
 func (r *run) shaken(from candidate, rng *rand.Rand, work *effort) []spot {
-	s := r.newSeparator(slices.Clone(from.spots), r.aim(rng), rng)
+	s := newSeparator(r.m, slices.Clone(from.spots), r.aim(rng), rng)
 	for range 1 + rng.IntN(3) {
 		s.disturb(from.tight)
 	}

@@ -64,30 +64,30 @@ func cutScale(cut float64) scale {
 
 // scaled is the problem at a spare: lengths that lie side by side without a gap.
 type scaled struct {
-	shares
+	shares  shares
 	whole   [3]float64
 	lengths [][3]float64 // by column
 }
 
 // scaleBound is a spare that no layout exceeds, by dual feasible functions.
-func (m *model) scaleBound(limit float64) float64 {
-	if !m.upright() || math.IsInf(limit, 1) {
+func scaleBound(m *model, limit float64) float64 {
+	if !allUpright(m) || math.IsInf(limit, 1) {
 		return math.Inf(1)
 	}
-	if limit > 0 && m.scalesAllow(0) {
-		return m.scaleSearch(0, limit)
+	if limit > 0 && scalesAllow(m, 0) {
+		return scaleSearch(m, 0, limit)
 	}
-	return m.scaleSearch(-m.size, min(limit, 0))
+	return scaleSearch(m, -m.size, min(limit, 0))
 }
 
 // scaleSearch narrows the least refuted spare between lo, not refuted, and hi.
-func (m *model) scaleSearch(lo, hi float64) float64 {
-	if m.scalesAllow(hi) {
+func scaleSearch(m *model, lo, hi float64) float64 {
+	if scalesAllow(m, hi) {
 		return math.Inf(1)
 	}
 	for range 40 {
 		mid := (lo + hi) / 2
-		if m.scalesAllow(mid) {
+		if scalesAllow(m, mid) {
 			lo = mid
 		} else {
 			hi = mid
@@ -101,7 +101,7 @@ func (m *model) scaleSearch(lo, hi float64) float64 {
 const scaleSlack = 1e-7
 
 // upright tells whether every pose is parallel to the vehicle's axes.
-func (m *model) upright() bool {
+func allUpright(m *model) bool {
 	for _, ps := range m.poses {
 		for _, p := range ps {
 			if p.tilt != 0 {
@@ -113,8 +113,8 @@ func (m *model) upright() bool {
 }
 
 // scalesAllow tells whether the inequalities leave a mixture of poses at a spare.
-func (m *model) scalesAllow(spare float64) bool {
-	s, ok := m.scaledAt(spare)
+func scalesAllow(m *model, spare float64) bool {
+	s, ok := scaledAt(m, spare)
 	if !ok {
 		return true
 	}
@@ -124,7 +124,7 @@ func (m *model) scalesAllow(spare float64) bool {
 // scaledAt grows every length by the gap that belongs to its axis and the spare, and
 // the whole by one such gap less the gaps to the walls. It is not ok where lengths
 // vanish, and the argument with them.
-func (m *model) scaledAt(spare float64) (scaled, bool) {
+func scaledAt(m *model, spare float64) (scaled, bool) {
 	g := m.problem.Pack.Gaps
 	s := scaled{shares: sharesOf(m.kinds)}
 	grow := [3]float64{g.Beside + spare, g.Beside + spare, g.Above + spare}
@@ -145,7 +145,7 @@ func (m *model) scaledAt(spare float64) (scaled, bool) {
 					return s, false
 				}
 			}
-			s.lengths, s.kind = append(s.lengths, length), append(s.kind, k)
+			s.lengths, s.shares.kind = append(s.lengths, length), append(s.shares.kind, k)
 		}
 	}
 	s.applyScales()
@@ -165,7 +165,7 @@ func (s *scaled) applyScales() {
 				}
 				row = append(row, share)
 			}
-			s.add(axis, row)
+			s.shares.add(axis, row)
 		}
 	}
 }
@@ -181,7 +181,7 @@ func (s *scaled) scalesFor(axis int) []scale {
 // mixture tells whether some mixture of poses keeps all inequalities. Inequalities
 // enter the program as they are broken.
 func (s *scaled) mixture() bool {
-	program, ok := s.program()
+	program, ok := s.shares.program()
 	if !ok {
 		return false // a kind has no pose that is short enough
 	}
@@ -195,7 +195,7 @@ func (s *scaled) mixture() bool {
 			return false
 		}
 		program.X(x)
-		row, _, excess := s.worst(x)
+		row, _, excess := s.shares.worst(x)
 		if excess <= 1e-9 {
 			return true
 		}

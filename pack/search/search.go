@@ -47,8 +47,12 @@ const (
 	Closed      = outcome.Closed
 )
 
-// ErrProblem is returned for a problem without a frame, a pack or boxes.
-var ErrProblem = errors.New("search: the problem has no frame, no pack or no boxes")
+// What Fit returns for a problem that it cannot search: one without a frame, a pack or boxes, and
+// one that would take more memory than a search may have.
+var (
+	ErrProblem  = errProblem
+	ErrTooLarge = errTooLarge
+)
 
 // Fit searches for the layouts of problem with the greatest spare. A deadline or a
 // cancelled ctx ends it with the best so far. It returns an error only for a problem
@@ -57,13 +61,10 @@ var ErrProblem = errors.New("search: the problem has no frame, no pack or no box
 // The result depends on problem and settings alone, as long as ctx does not end the
 // search: not on the number of workers, and not on time.
 func Fit(ctx context.Context, problem pack.Problem, settings Settings) (Result, error) {
-	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
-		return Result{}, ErrProblem
-	}
-	if err := checkSize(problem); err != nil {
+	r, err := newRun(ctx, problem, settings.withDefaults())
+	if err != nil {
 		return Result{}, err
 	}
-	r := newRun(ctx, problem, settings.withDefaults())
 	r.search()
 	r.tidyAll()
 	return r.result()
@@ -120,8 +121,8 @@ func (r *run) result() (Result, error) {
 // judge has the pack's own judge look at a candidate. A disagreement is a defect of
 // this program, never an answer.
 func (r *run) judge(c candidate) (Found, error) {
-	l := r.layout(c.spots)
-	report := pack.Check(r.problem, l)
+	l := r.m.layout(c.spots)
+	report := pack.Check(r.m.problem, l)
 	if len(report.Faults) > 0 || math.Abs(report.Spare-c.spare) > 1e-6 {
 		return Found{}, fmt.Errorf("search: the judge says %.7f mm to spare with %d faults where the search has %.7f mm; please report this with both files",
 			report.Spare, len(report.Faults), c.spare)

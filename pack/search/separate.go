@@ -17,7 +17,7 @@ import (
 // for nesting: a relation that stays broken grows in weight, which drives the search
 // out of dead ends.
 type separator struct {
-	*model
+	m      *model
 	rng    *rand.Rand
 	target float64
 	enough float64 // target, less what rounding may cost
@@ -49,9 +49,9 @@ func newHold(first, second int) hold {
 	return hold{clauses: all[:clauses], tools: [2][]uint8{all[clauses : clauses+first], all[clauses+first:]}}
 }
 
-func (m *model) newSeparator(spots []spot, target float64, rng *rand.Rand) *separator {
-	s := &separator{model: m, rng: rng, target: target, enough: target - geom.Tolerance, spots: spots}
-	s.least = m.leastWeights()
+func newSeparator(m *model, spots []spot, target float64, rng *rand.Rand) *separator {
+	s := &separator{m: m, rng: rng, target: target, enough: target - geom.Tolerance, spots: spots}
+	s.least = leastWeights(m)
 	for i := range spots {
 		s.weight = append(s.weight, make([]float64, i+1))
 		for j := range s.weight[i] {
@@ -85,14 +85,14 @@ func others(i, n int) []int {
 // of the tools over its posts.
 func (s *separator) guarded(kind, pose int) *guards {
 	if s.held[kind][pose] == nil {
-		s.held[kind][pose] = guardsOf(s.solids[kind][pose])
+		s.held[kind][pose] = guardsOf(s.m.solids[kind][pose])
 	}
 	return s.held[kind][pose]
 }
 
 func (s *separator) tools(kind, pose int) *guards {
 	if s.tool[kind][pose] == nil {
-		s.tool[kind][pose] = guardsOf(s.reach[kind][pose])
+		s.tool[kind][pose] = guardsOf(s.m.reach[kind][pose])
 	}
 	return s.tool[kind][pose]
 }
@@ -108,9 +108,9 @@ func (s *separator) disturb(tight []int) {
 		j := s.rng.IntN(len(s.spots))
 		s.spots[i].at, s.spots[j].at = s.spots[j].at, s.spots[i].at
 	case 1:
-		s.spots[i] = s.randomSpot(i, s.rng)
+		s.spots[i] = randomSpot(s.m, i, s.rng)
 	case 2:
-		s.spots[i].pose = s.anyPose(s.boxes[i].kind, s.rng)
+		s.spots[i].pose = anyPose(s.m, s.m.boxes[i].kind, s.rng)
 	default:
 		s.spots[i] = s.elsewhere(i)
 	}
@@ -151,7 +151,7 @@ const (
 func (s *separator) drawn(i int) []tried {
 	list, limit := make([]tried, 0, kept+1), math.Inf(1) // on the stack
 	for range draws {
-		at := s.randomSpot(i, s.rng)
+		at := randomSpot(s.m, i, s.rng)
 		if s.rng.IntN(2) == 0 {
 			at.pose = s.spots[i].pose
 		}
@@ -177,7 +177,7 @@ func (s *separator) run(rounds int, work *effort) bool {
 	defer func() { *work += s.work }()
 	best, least, since := slices.Clone(s.spots), math.Inf(1), 0
 	for range rounds {
-		if !s.whole && s.ended() {
+		if !s.whole && s.m.ended() {
 			return false
 		}
 		broken := false
@@ -208,8 +208,8 @@ const stale = 30
 
 // cost is the weighted sum of what box i lacks at a spot; it stops early above limit.
 func (s *separator) cost(i int, at spot, limit float64) float64 {
-	kind := s.boxes[i].kind
-	s.work.relations(len(s.walls[kind][at.pose]) + len(s.solids[kind][at.pose]) + len(s.spots))
+	kind := s.m.boxes[i].kind
+	s.work.relations(len(s.m.walls[kind][at.pose]) + len(s.m.solids[kind][at.pose]) + len(s.spots))
 	weight := s.weight[i][i]
 	sum := weight * s.wallLack(kind, at)
 	order := s.order[i]
@@ -229,7 +229,7 @@ func (s *separator) cost(i int, at spot, limit float64) float64 {
 		return sum
 	}
 	sum += weight * s.guarded(kind, at.pose).lack(at.at, s.enough, (limit-sum)/weight)
-	if s.reach != nil && sum <= limit {
+	if s.m.reach != nil && sum <= limit {
 		sum += weight * s.tools(kind, at.pose).lack(at.at, 0, (limit-sum)/weight)
 	}
 	return sum
@@ -238,7 +238,7 @@ func (s *separator) cost(i int, at spot, limit float64) float64 {
 // wallLack is what a box of a kind lacks at a spot from the half-spaces around the opening.
 func (s *separator) wallLack(kind int, at spot) float64 {
 	sum := 0.0
-	walls := s.walls[kind][at.pose]
+	walls := s.m.walls[kind][at.pose]
 	for k := range walls {
 		if l := s.enough - walls[k].leftAlone(at.at); l > 0 {
 			sum += l
@@ -252,15 +252,15 @@ func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][mi
 // frameLack is what a box of a kind lacks at a spot from what of the frame leaves it least.
 func (s *separator) frameLack(kind int, at spot) float64 {
 	lack := s.guarded(kind, at.pose).most(at.at, s.enough)
-	for k := range s.walls[kind][at.pose] {
-		lack = max(lack, s.enough-s.walls[kind][at.pose][k].leftAlone(at.at))
+	for k := range s.m.walls[kind][at.pose] {
+		lack = max(lack, s.enough-s.m.walls[kind][at.pose][k].leftAlone(at.at))
 	}
 	return lack
 }
 
 // pairLack is what boxes i and j lack; it stops early above limit.
 func (s *separator) pairLack(i int, at spot, j int, limit float64) float64 {
-	pair, held, o := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], offsetOf(at.at.Sub(s.spots[j].at))
+	pair, held, o := s.m.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], offsetOf(at.at.Sub(s.spots[j].at))
 	if pair.apart.lack(&o, &held.apart, max(0, s.enough)) == 0 {
 		return 0
 	}
@@ -314,9 +314,9 @@ func (s *separator) turnAll() {
 // where it is: only posts look elsewhere.
 func (s *separator) turn(i int, now float64) (spot, float64) {
 	best, cost := s.spots[i], now
-	for _, pose := range s.useful[s.boxes[i].kind] {
+	for _, pose := range s.m.useful[s.m.boxes[i].kind] {
 		to := spot{pose, s.spots[i].at}
-		if pose == s.spots[i].pose || !s.poseOf(i, to).sameCase(s.poseOf(i, s.spots[i])) {
+		if pose == s.spots[i].pose || !s.m.poseOf(i, to).sameCase(s.m.poseOf(i, s.spots[i])) {
 			continue
 		}
 		if c := s.cost(i, to, cost); c < cost {
@@ -364,8 +364,8 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 			moves = append(moves, f.n.Mul(l))
 		}
 	}
-	kind := s.boxes[i].kind
-	for _, f := range s.walls[kind][at.pose] {
+	kind := s.m.boxes[i].kind
+	for _, f := range s.m.walls[kind][at.pose] {
 		mend(f, at.at, s.target)
 	}
 	mendNearest := func(c *clause, p r3.Vector, target float64) {
@@ -389,12 +389,12 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 		}
 	}
 	guarded(s.guarded(kind, at.pose), at.at, s.target)
-	if s.reach != nil {
+	if s.m.reach != nil {
 		guarded(s.tools(kind, at.pose), at.at, 0)
 	}
 	for j := range s.spots {
 		if j != i {
-			pair, held, o := s.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], offsetOf(at.at.Sub(s.spots[j].at))
+			pair, held, o := s.m.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], offsetOf(at.at.Sub(s.spots[j].at))
 			if pair.apart.lack(&o, &held.apart, max(0, s.enough)) == 0 {
 				continue
 			}
@@ -417,13 +417,13 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 const forgotten = 0.9
 
 // leastWeights gives the third power of the part that each box has of the volume of the largest.
-func (m *model) leastWeights() []float64 {
+func leastWeights(m *model) []float64 {
 	least, largest := make([]float64, len(m.boxes)), 0.0
 	for k := range m.kinds {
-		largest = max(largest, m.caseVolume(k))
+		largest = max(largest, caseVolume(m, k))
 	}
 	for i, b := range m.boxes {
-		part := m.caseVolume(b.kind) / largest
+		part := caseVolume(m, b.kind) / largest
 		least[i] = part * part * part
 	}
 	return least
@@ -448,9 +448,9 @@ func (s *separator) raiseWeights() float64 {
 		sum += lack
 	}
 	for i, at := range s.spots {
-		alone := s.frameLack(s.boxes[i].kind, at)
-		if s.reach != nil {
-			alone += s.tools(s.boxes[i].kind, at.pose).lack(at.at, 0, math.Inf(1))
+		alone := s.frameLack(s.m.boxes[i].kind, at)
+		if s.m.reach != nil {
+			alone += s.tools(s.m.boxes[i].kind, at.pose).lack(at.at, 0, math.Inf(1))
 		}
 		weigh(i, i, alone)
 		for j := range i {

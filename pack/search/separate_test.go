@@ -31,9 +31,9 @@ func TestSquareLacksWhatItDoesNotLeave(t *testing.T) {
 // A relation weighs more from sweep to sweep while it is broken, and less, down to 1, when it
 // is not.
 func TestWeightsAreForgotten(t *testing.T) {
-	m := newModel(bare(chest(300, 300, 300), upright(boxes("a", 2, 100, 100, 100))))
+	m := modelOf(bare(chest(300, 300, 300), upright(boxes("a", 2, 100, 100, 100))))
 	in, out := spot{at: r3.Vector{X: 60, Y: 60, Z: 60}}, spot{at: r3.Vector{X: 200, Y: 200, Z: 200}}
-	s := m.newSeparator([]spot{in, in}, 0, rand.New(rand.NewPCG(1, 2)))
+	s := newSeparator(m, []spot{in, in}, 0, rand.New(rand.NewPCG(1, 2)))
 	require.InDelta(t, 100, s.raiseWeights(), 1e-6)
 	s.raiseWeights()
 	require.Equal(t, 4.0, s.weight[1][0])
@@ -49,8 +49,8 @@ func TestWeightsAreForgotten(t *testing.T) {
 
 // What a small box lacks counts for little at first: by the third power of its part of the largest.
 func TestSmallBoxesCountForLittle(t *testing.T) {
-	m := newModel(bare(chest(300, 300, 300), upright(boxes("a", 2, 100, 100, 100)), upright(boxes("b", 1, 50, 100, 100))))
-	s := m.newSeparator(make([]spot, 3), 0, rand.New(rand.NewPCG(1, 2)))
+	m := modelOf(bare(chest(300, 300, 300), upright(boxes("a", 2, 100, 100, 100)), upright(boxes("b", 1, 50, 100, 100))))
+	s := newSeparator(m, make([]spot, 3), 0, rand.New(rand.NewPCG(1, 2)))
 	require.Equal(t, [][]float64{{1}, {1, 1}, {0.125, 0.125, 0.125}}, s.weight)
 	s.spots[0].at, s.spots[1].at = r3.Vector{X: 60, Y: 60, Z: 60}, r3.Vector{X: 200, Y: 200, Z: 200}
 	s.raiseWeights()
@@ -65,9 +65,9 @@ func TestSmallBoxesCountForLittle(t *testing.T) {
 // Where two cases are in each other, only moves that part the cases are tried: the posts come
 // along, and what they alone ask for is too little.
 func TestCasesAreMovedFirst(t *testing.T) {
-	m := newModel(withPosts())
+	m := modelOf(withPosts())
 	at := r3.Vector{X: 300, Y: 200, Z: 150}
-	s := m.newSeparator([]spot{{at: at}, {at: at.Add(r3.Vector{X: 5})}}, 0, rand.New(rand.NewPCG(1, 2)))
+	s := newSeparator(m, []spot{{at: at}, {at: at.Add(r3.Vector{X: 5})}}, 0, rand.New(rand.NewPCG(1, 2)))
 	for _, move := range s.moves(0, s.spots[0]) {
 		to := spot{at: at.Add(move)}
 		cases := m.pairClauses(1, s.spots[1], 0, to)[0]
@@ -78,17 +78,17 @@ func TestCasesAreMovedFirst(t *testing.T) {
 
 // The spots that a box may move on from are the cheapest of those drawn, with what they cost.
 func TestDrawnSpotsAreTheBest(t *testing.T) {
-	m := newModel(withPosts())
+	m := modelOf(withPosts())
 	at := r3.Vector{X: 300, Y: 200, Z: 150}
 	for seed := range uint64(50) {
-		s := m.newSeparator([]spot{{at: at}, {at: at}}, 5, rand.New(rand.NewPCG(seed, 2)))
+		s := newSeparator(m, []spot{{at: at}, {at: at}}, 5, rand.New(rand.NewPCG(seed, 2)))
 		got := s.drawn(1)
 		require.Len(t, got, kept)
 
 		s.rng = rand.New(rand.NewPCG(seed, 2))
 		var all []tried
 		for range draws {
-			at := s.randomSpot(1, s.rng)
+			at := randomSpot(s.m, 1, s.rng)
 			if s.rng.IntN(2) == 0 {
 				at.pose = s.spots[1].pose
 			}
@@ -104,14 +104,14 @@ func TestDrawnSpotsAreTheBest(t *testing.T) {
 
 // Guards lack what the clauses do not leave, whichever planes left enough before.
 func TestGuardsLackWhatClausesDoNotLeave(t *testing.T) {
-	m := newModel(withPosts())
+	m := modelOf(withPosts())
 	rng := rand.New(rand.NewPCG(3, 4))
 	lacking := 0
 	for k := range m.poses[0] {
 		clauses := m.solids[0][k]
 		g := guardsOf(clauses)
 		for range 300 {
-			p, enough := m.randomSpot(0, rng).at, 20*rng.Float64()
+			p, enough := randomSpot(m, 0, rng).at, 20*rng.Float64()
 			sum, most := 0.0, 0.0
 			for c := range clauses {
 				lack := max(0, enough-clauses[c].left(p))

@@ -13,19 +13,19 @@ import (
 // ones keep.
 //
 // With many boxes a wish can take long. What has not been granted after mostSettling is left.
-func (m *model) settle(spots []spot, spare float64) []spot {
-	v := &improver{model: m, spots: slices.Clone(spots), spare: spare, grace: mostSettling, counted: true}
+func settle(m *model, prefer []Preference, spots []spot, spare float64) []spot {
+	v := &improver{m: m, spots: slices.Clone(spots), spare: spare, grace: mostSettling, counted: true}
 	v.tools = m.reach != nil && m.toolsFit(spots)
-	for _, p := range m.prefer {
+	for _, p := range prefer {
 		switch p {
 		case Low:
-			v.settleFor(m.lowWish())
+			v.settleFor(lowWish(m))
 		case Centred:
-			v.settleFor(m.centredWish())
+			v.settleFor(centredWish(m))
 		case Rows:
 			v.alignFaces()
-			v.settleFor(m.sideWish(0))
-			v.settleFor(m.sideWish(1))
+			v.settleFor(sideWish(m, 0))
+			v.settleFor(sideWish(m, 1))
 		}
 	}
 	return v.spots
@@ -37,7 +37,7 @@ const mostSettling = 300_000_000
 // settleFor moves boxes for a wish, and holds what it reaches.
 func (v *improver) settleFor(w wish) {
 	v.chooseSides()
-	if next, ok := v.grant(w); ok && v.sharpLeft(next) >= v.spare-keep {
+	if next, ok := v.grant(w); ok && v.m.sharpLeft(next) >= v.spare-keep {
 		v.spots = next
 	}
 	v.held = append(v.held, w)
@@ -45,11 +45,11 @@ func (v *improver) settleFor(w wish) {
 
 // alignFaces brings faces into common planes, as far as they can be all at once.
 func (v *improver) alignFaces() {
-	for _, w := range v.alignments(v.spots) {
+	for _, w := range alignments(v.m, v.spots) {
 		if w.at(v.spots) > tie/2 {
 			v.chooseSides()
 			next, ok := v.grant(w)
-			if !ok || w.at(next) > tie/2 || v.sharpLeft(next) < v.spare-keep {
+			if !ok || w.at(next) > tie/2 || v.m.sharpLeft(next) < v.spare-keep {
 				continue
 			}
 			v.spots = next
@@ -78,26 +78,26 @@ func (w wish) at(spots []spot) float64 {
 }
 
 // lowWish asks for the mass low.
-func (m *model) lowWish() wish {
+func lowWish(m *model) wish {
 	w := make([]float64, 3*len(m.boxes))
 	for i := range m.boxes {
-		w[3*i+2] = m.massOf(i)
+		w[3*i+2] = massOf(m, i)
 	}
 	return wish{weights: w}
 }
 
 // centredWish asks for the mass in the middle across.
-func (m *model) centredWish() wish {
+func centredWish(m *model) wish {
 	w := make([]float64, 3*len(m.boxes))
 	for i := range m.boxes {
-		w[3*i+1] = m.massOf(i)
+		w[3*i+1] = massOf(m, i)
 	}
 	return wish{weights: w, even: true}
 }
 
 // sideWish asks for all boxes to the rear or, with axis 1, to the right: what has slack
 // then touches something.
-func (m *model) sideWish(axis int) wish {
+func sideWish(m *model, axis int) wish {
 	w := make([]float64, 3*len(m.boxes))
 	for i := range m.boxes {
 		w[3*i+axis] = 1
@@ -109,7 +109,7 @@ func (m *model) sideWish(axis int) wish {
 // granted before.
 func (v *improver) grant(w wish) ([]spot, bool) {
 	n := 3 * len(v.spots)
-	objective, lo, hi := make([]float64, n+2), append(v.lows(len(v.spots)), 0), append(v.highs(len(v.spots)), math.Inf(1))
+	objective, lo, hi := make([]float64, n+2), append(v.m.lows(len(v.spots)), 0), append(v.m.highs(len(v.spots)), math.Inf(1))
 	for i, c := range w.weights {
 		objective[i] = -c
 	}

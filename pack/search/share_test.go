@@ -8,7 +8,7 @@ import (
 
 // A proof whose bound stays where it is gets less of the time, until the bound falls again.
 func TestShareOfAProofAtAStandstill(t *testing.T) {
-	r := newRun(testContext, withPosts(), Settings{}.withDefaults())
+	r := runOf(testContext, withPosts(), Settings{}.withDefaults())
 	r.bound = 100
 	r.pool.best = []candidate{{spare: 0}}
 	p := r.newProof()
@@ -35,7 +35,7 @@ func TestShareOfAProofAtAStandstill(t *testing.T) {
 func TestShareOfALargeProof(t *testing.T) {
 	problem := withPosts()
 	problem.Pack.Kinds[0].Count = fewBoxes + 1
-	r := newRun(testContext, problem, Settings{}.withDefaults())
+	r := runOf(testContext, problem, Settings{}.withDefaults())
 	r.bound = 100
 	p := r.newProof()
 	require.Equal(t, effort(1), r.share(p, patient*patient, 0))
@@ -45,7 +45,7 @@ func TestShareOfALargeProof(t *testing.T) {
 // Few boxes without posts are mostly decided: the proof gets more than the starts, and nearly
 // all once these find nothing better.
 func TestShareOfASimpleProof(t *testing.T) {
-	r := newRun(testContext, bare(chest(300, 300, 300), boxes("a", 4, 100, 80, 60)), Settings{}.withDefaults())
+	r := runOf(testContext, bare(chest(300, 300, 300), boxes("a", 4, 100, 80, 60)), Settings{}.withDefaults())
 	r.bound = 100
 	p := r.newProof()
 	require.Equal(t, effort(8*patient), r.share(p, 8, 0))

@@ -21,12 +21,12 @@ func (r *run) sliced(rng *rand.Rand, work *effort) []spot {
 	var s *slicing
 	target := r.aim(rng)
 	if best := r.toBeat(); best > 0 {
-		s = r.newSlicing(best*(0.9+0.3*rng.Float64()), rng)
+		s = newSlicing(r.m, best*(0.9+0.3*rng.Float64()), rng)
 		s.anneal(r.annealing(), work)
 	} else {
 		s, target = r.mostSliced(rng, work)
 	}
-	p := r.newSeparator(s.spots(), target, rng)
+	p := newSeparator(r.m, s.spots(), target, rng)
 	p.turnAll()
 	p.run(patience, work)
 	return p.spots
@@ -35,23 +35,23 @@ func (r *run) sliced(rng *rand.Rand, work *effort) []spot {
 // mostSliced slices for as much to spare as is found to go, and gives that spare: 0 where it is
 // less than a millimetre.
 func (r *run) mostSliced(rng *rand.Rand, work *effort) (*slicing, float64) {
-	for target := 0.6 * min(r.bound, r.size); target >= 1 && !r.ended(); target *= 0.8 {
-		s := r.newSlicing(target, rng)
+	for target := 0.6 * min(r.bound, r.m.size); target >= 1 && !r.m.ended(); target *= 0.8 {
+		s := newSlicing(r.m, target, rng)
 		if s.anneal(r.annealing(), work) == 0 {
 			return s, target
 		}
 	}
-	s := r.newSlicing(0, rng)
+	s := newSlicing(r.m, 0, rng)
 	s.anneal(r.annealing(), work)
 	return s, 0
 }
 
 // annealing is how many steps a slicing is annealed for.
-func (r *run) annealing() int { return min(1000*len(r.boxes), 30_000) }
+func (r *run) annealing() int { return min(1000*len(r.m.boxes), 30_000) }
 
 // slicing is one such layout while it is annealed.
 type slicing struct {
-	*model
+	m     *model
 	rng   *rand.Rand
 	cuts  []int           // in postfix order: a box, or, below 0, a cut that joins the two parts before it
 	shape []int           // by box, among those of its kind
@@ -74,17 +74,17 @@ func isBox(operand int) bool { return operand >= 0 }
 
 // newSlicing draws one at random for boxes that leave each other a spare in mm. There have to
 // be two boxes at least.
-func (m *model) newSlicing(spare float64, rng *rand.Rand) *slicing {
+func newSlicing(m *model, spare float64, rng *rand.Rand) *slicing {
 	g := m.problem.Pack.Gaps
 	grow := r3.Vector{X: g.Beside + spare, Y: g.Beside + spare, Z: g.Above + spare}
-	s := &slicing{model: m, rng: rng}
+	s := &slicing{m: m, rng: rng}
 	for axis, in := range m.room {
 		rest := component(grow, axis) - 2*(g.Wall+spare)
 		s.room = setComponent(s.room, axis, in.Length()+rest)
 		s.low = setComponent(s.low, axis, in.Lo-rest/2)
 	}
 	for k := range m.kinds {
-		s.sizes = append(s.sizes, m.slicedShapes(k, grow))
+		s.sizes = append(s.sizes, slicedShapes(m, k, grow))
 	}
 	for n, i := range rng.Perm(len(m.boxes)) {
 		s.cuts = append(s.cuts, i)
@@ -99,7 +99,7 @@ func (m *model) newSlicing(spare float64, rng *rand.Rand) *slicing {
 }
 
 // slicedShapes lists the shapes of a kind's useful poses.
-func (m *model) slicedShapes(kind int, grow r3.Vector) []slicedShape {
+func slicedShapes(m *model, kind int, grow r3.Vector) []slicedShape {
 	var all []slicedShape
 	at := map[int]int{}
 	for _, p := range m.useful[kind] {
@@ -123,7 +123,7 @@ func join(a, b r3.Vector, axis int) r3.Vector {
 }
 
 // sizeOf is the grown size of box i.
-func (s *slicing) sizeOf(i int) r3.Vector { return s.sizes[s.boxes[i].kind][s.shape[i]].size }
+func (s *slicing) sizeOf(i int) r3.Vector { return s.sizes[s.m.boxes[i].kind][s.shape[i]].size }
 
 // whole is the size of all boxes together.
 func (s *slicing) whole() r3.Vector {
@@ -210,8 +210,8 @@ func (s *slicing) change() change {
 		}
 		return c
 	}
-	i := s.rng.IntN(len(s.boxes))
-	return s.set(s.shape, i, s.rng.IntN(len(s.sizes[s.boxes[i].kind])))
+	i := s.rng.IntN(len(s.m.boxes))
+	return s.set(s.shape, i, s.rng.IntN(len(s.sizes[s.m.boxes[i].kind])))
 }
 
 // find finds a random box, or a random cut, among the cuts.
@@ -254,12 +254,12 @@ func (s *slicing) wellFormed() bool {
 // cut. Which way posts look is drawn at random.
 func (s *slicing) spots() []spot {
 	sizes := s.partSizes()
-	spots := make([]spot, len(s.boxes))
+	spots := make([]spot, len(s.m.boxes))
 	var put func(end int, low, room r3.Vector) (begin int)
 	put = func(end int, low, room r3.Vector) int {
 		c := s.cuts[end]
 		if isBox(c) {
-			poses := s.sizes[s.boxes[c].kind][s.shape[c]].poses
+			poses := s.sizes[s.m.boxes[c].kind][s.shape[c]].poses
 			spots[c] = spot{poses[s.rng.IntN(len(poses))], low.Add(room.Mul(0.5))}
 			return end
 		}

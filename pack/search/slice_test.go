@@ -22,11 +22,11 @@ func TestSlicingFindsWhatWasCut(t *testing.T) {
 		for k, v := range cutUp(whole, 5, rng) {
 			kinds = append(kinds, boxes(fmt.Sprint("piece ", k), 1, v.X-spare, v.Y-spare, v.Z-spare))
 		}
-		m := newModel(bare(chest(whole.X+20, whole.Y+20, whole.Z+20), kinds...))
-		s := m.newSlicing(spare, rng)
+		m := modelOf(bare(chest(whole.X+20, whole.Y+20, whole.Z+20), kinds...))
+		s := newSlicing(m, spare, rng)
 		for tries := 0; s.anneal(20_000, new(effort)) > 0; tries++ {
 			require.Less(t, tries, 40, "seed %d", seed)
-			s = m.newSlicing(spare, rng)
+			s = newSlicing(m, spare, rng)
 		}
 		require.GreaterOrEqual(t, m.sharpLeft(s.spots()), spare-1e-9, "seed %d", seed)
 	}
@@ -54,8 +54,8 @@ func TestSlicedBoxesKeepTheirGaps(t *testing.T) {
 	p.Pack.Gaps = pack.Gaps{Beside: 3, Above: 7, Wall: 5}
 	for seed := range uint64(20) {
 		rng := rand.New(rand.NewPCG(seed, 2))
-		m := newModel(p)
-		s := m.newSlicing(6, rng)
+		m := modelOf(p)
+		s := newSlicing(m, 6, rng)
 		require.Zero(t, s.anneal(100_000, new(effort)))
 		require.GreaterOrEqual(t, m.sharpLeft(s.spots()), 6-1e-9)
 	}
@@ -64,8 +64,8 @@ func TestSlicedBoxesKeepTheirGaps(t *testing.T) {
 // A step that is undone leaves everything as it was, and every step leaves cuts that join two
 // parts each: two boxes, or what other cuts joined.
 func TestStepsOfASlicing(t *testing.T) {
-	m := newModel(bare(chest(300, 300, 300), boxes("a", 4, 100, 80, 60), boxes("b", 3, 90, 70, 50)))
-	s := m.newSlicing(0, rand.New(rand.NewPCG(5, 6)))
+	m := modelOf(bare(chest(300, 300, 300), boxes("a", 4, 100, 80, 60), boxes("b", 3, 90, 70, 50)))
+	s := newSlicing(m, 0, rand.New(rand.NewPCG(5, 6)))
 	for range 5000 {
 		cuts, shape := append([]int(nil), s.cuts...), append([]int(nil), s.shape...)
 		c := s.change()

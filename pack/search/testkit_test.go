@@ -58,6 +58,24 @@ func bare(f *frame.Frame, kinds ...pack.Kind) pack.Problem {
 	return pack.Problem{Frame: f, Pack: &pack.Pack{Kinds: kinds}}
 }
 
+// modelOf is the model of a problem, without room for tools.
+func modelOf(p pack.Problem) *model {
+	m, err := newModel(p, options{})
+	if err != nil {
+		panic(err)
+	}
+	return m
+}
+
+// runOf is a search before it begins.
+func runOf(ctx context.Context, p pack.Problem, s Settings) *run {
+	r, err := newRun(ctx, p, s)
+	if err != nil {
+		panic(err)
+	}
+	return r
+}
+
 // fit searches to the end.
 func fit(t *testing.T, p pack.Problem) Result {
 	t.Helper()

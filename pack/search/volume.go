@@ -17,14 +17,14 @@ import (
 // half-way into it. The opening grows with them: a side with normal n moves out by
 // grow·(|n·a| + |n·b| + |n·c|), a, b and c being the axes of the boxes, and in by the wall gap
 // and the spare. Where boxes may be tilted differently nothing is grown.
-func (m *model) volumeBound() float64 {
+func volumeBound(m *model) float64 {
 	lo, hi := -m.size, m.size
-	if m.roomFor(hi) {
+	if roomFor(m, hi) {
 		return math.Inf(1)
 	}
 	for range 60 {
 		mid := (lo + hi) / 2
-		if m.roomFor(mid) {
+		if roomFor(m, mid) {
 			lo = mid
 		} else {
 			hi = mid
@@ -35,11 +35,11 @@ func (m *model) volumeBound() float64 {
 
 // roomFor tells whether the boxes do not have more volume than the opening at a spare.
 // It is true where the argument does not hold: tilted boxes that may overlap.
-func (m *model) roomFor(spare float64) bool {
+func roomFor(m *model, spare float64) bool {
 	g := m.problem.Pack.Gaps
 	grow := 0.0
 	switch least := min(g.Beside, g.Above) + spare; {
-	case m.allParallel():
+	case allParallel(m):
 		grow = least / 2
 	case least < 0:
 		return true
@@ -50,11 +50,11 @@ func (m *model) roomFor(spare float64) bool {
 		need += float64(k.Count) * max(0, s.X+2*grow) * max(0, s.Y+2*grow) * max(0, s.Z+2*grow)
 	}
 	const rounding = 1e-9 // of a volume; sums of a hundred products err by less
-	return need <= m.volume(spare, grow)*(1+rounding)
+	return need <= volume(m, spare, grow)*(1+rounding)
 }
 
 // allParallel tells whether every pose of every kind has the same axes.
-func (m *model) allParallel() bool {
+func allParallel(m *model) bool {
 	axes := m.poses[0][0].axes
 	for _, ps := range m.poses {
 		for _, p := range ps {
@@ -68,7 +68,7 @@ func (m *model) allParallel() bool {
 
 // volume is at least that of the part of the opening which boxes grown by grow can
 // take at a spare: the area of the side view times the greatest width.
-func (m *model) volume(spare, grow float64) float64 {
+func volume(m *model, spare, grow float64) float64 {
 	inset := m.problem.Pack.Gaps.Wall + spare
 	width := m.room[1].Length() - 2*(inset-grow)
 	b := m.problem.Frame.Opening.Outline.Bounds().ExpandedByMargin(m.size)
