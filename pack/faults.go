@@ -30,11 +30,17 @@ const (
 	BadNumber      // not from 1 to the kind's count
 	StaleFrame     // a warning: the layout was made for another frame file
 	StalePack      // a warning: the layout was made for another pack file
+	OutOfRange     // not within the range of its kind
+	PinMoved       // not where it is pinned
+	NoTrayRoom     // of Standing: a tray under the box has no room, and nothing carries it
+	PostBelow      // of Standing: a post on the face that is down
+	PinShort       // of a pin: nearer than the required gap to the frame or another pin
 )
 
 var faultNames = [...]string{
 	"unknown box", "missing box", "repeated box", "stand not allowed", "tilt not allowed",
 	"bad orientation", "bad centre", "bad number", "stale frame", "stale pack",
+	"out of range", "pin moved", "no room for a tray", "post below", "pin short",
 }
 
 // String returns a short name of the rule.
@@ -95,6 +101,7 @@ func (n *inspection) place(p Placement) {
 	}
 	if len(n.faults) == before {
 		n.sound = append(n.sound, p)
+		n.bounds(p, kind)
 	}
 }
 

@@ -23,6 +23,7 @@ type gapsFile struct {
 	Post    *strict.Length `yaml:"post,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Between a live post and any metal. Default 25 mm: a strapped battery may shift by an inch."`
 	Boot    *strict.Length `yaml:"boot,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Between a post with its boot and another box's case. Default 3 mm."`
 	Entry   *strict.Length `yaml:"entry,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Air around a box while it goes in. Default 2 mm."`
+	Tray    *strict.Length `yaml:"tray,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Under a box that stands on a tray: metal and foam. Default 6 mm. Layouts that need no tray do not keep it."`
 	Bar     *strict.Length `yaml:"bar,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Between a live post and the rack's metal that holds its box. Default 10 mm: five times what the foam gives."`
 }
 
@@ -32,6 +33,8 @@ type kindFile struct {
 	Size        strict.Point3  `yaml:"size" jsonschema:"exclusiveMinimum=0,maximum=4000" jsonschema_description:"Length, width, height outside: lips included, posts not."`
 	Accuracy    strict.Length  `yaml:"accuracy,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Each size may be larger by this much, and heights, diameters and places of posts off by it."`
 	Swell       strict.Length  `yaml:"swell,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"And by this much again, when cells swell."`
+	Within      *withinFile    `yaml:"within,omitempty" jsonschema_description:"All of each such box, posts included, lies in these ranges."`
+	Carries     *strict.Mass   `yaml:"carries,omitempty" jsonschema:"minimum=0,maximum=5000" jsonschema_description:"How much may stand on one: kg, or text such as 60 lb. Default nothing."`
 	Mass        strict.Mass    `yaml:"mass,omitempty" jsonschema:"minimum=0,maximum=5000" jsonschema_description:"Mass of one: kg, or text such as 29 lb."`
 	Stand       strict.Words   `yaml:"stand,omitempty" jsonschema:"enum=upright,enum=on-side,enum=on-end,enum=inverted" jsonschema_description:"Allowed stands: which face is up. Default upright alone. Do not stand flooded batteries other than upright."`
 	Flooded     bool           `yaml:"flooded,omitempty" jsonschema_description:"true: it holds liquid acid, and has to stand upright."`
@@ -40,6 +43,12 @@ type kindFile struct {
 	Volts       float64        `yaml:"volts,omitempty" jsonschema:"minimum=0,maximum=2000" jsonschema_description:"Nominal voltage of one."`
 	AmpHours    float64        `yaml:"amp_hours,omitempty" jsonschema:"minimum=0,maximum=2000" jsonschema_description:"Capacity of one."`
 	ChargeVolts float64        `yaml:"charge_volts,omitempty" jsonschema:"minimum=0,maximum=2000" jsonschema_description:"Voltage of one at the end of charging."`
+}
+
+type withinFile struct {
+	X *strict.Point2 `yaml:"x,omitempty" jsonschema:"example=[0, 250]" jsonschema_description:"From where to where forward."`
+	Y *strict.Point2 `yaml:"y,omitempty" jsonschema:"example=[-100, 0]" jsonschema_description:"From where to where across: y counts to the left."`
+	Z *strict.Point2 `yaml:"z,omitempty" jsonschema:"example=[0, 180]" jsonschema_description:"From where to where up."`
 }
 
 type postFile struct {

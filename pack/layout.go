@@ -8,6 +8,7 @@ type Placement struct {
 	Number int
 	Orientation
 	Centre r3.Vector
+	Pinned bool // it is to stay where it is when the layout is given as pins
 }
 
 // Part returns the box that the placement is of.

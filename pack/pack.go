@@ -37,15 +37,17 @@ type Gaps struct {
 	Post    float64 // a post and metal, posts of other boxes included
 	Boot    float64 // a post and another box's case
 	Entry   float64 // air around a box while it goes in
+	Tray    float64 // under a box that stands on a tray; see StandingOf
 	Bar     float64 // a post and metal of the rack that its box can hardly move towards
 }
 
 // DefaultGaps returns the gaps of a pack file that gives none. Post is the movement
 // that 33 CFR 183.420 allows a strapped battery under test: one inch, rounded down
-// to whole millimetres as builders measure them. Bar is our own choice with no source: five
-// times the 2 mm by which foam lets a held box move.
+// to whole millimetres as builders measure them. Tray is 3 mm of metal and 3 mm of foam.
+// Bar is our own choice with no source: five times the 2 mm by which foam lets a held box
+// move.
 func DefaultGaps() Gaps {
-	return Gaps{Beside: 3, Above: 6, Wall: 0, Rail: 5, KeepOut: 5, Post: 25, Boot: 3, Entry: 2, Bar: 10}
+	return Gaps{Beside: 3, Above: 6, Wall: 0, Rail: 5, KeepOut: 5, Post: 25, Boot: 3, Entry: 2, Tray: 6, Bar: 10}
 }
 
 // Kind is a kind of box, of which there are Count alike. Its own axes are L, W, H:
@@ -57,6 +59,8 @@ type Kind struct {
 	Accuracy    float64   // each size may be larger by this
 	Swell       float64   // and by this again
 	Mass        float64   // kg, 0 when not given
+	Carries     float64   // kg that may stand on one, 0 for nothing
+	Within      Range     // all of each lies in it
 	Stands      []Stand   // allowed stands, in the order given
 	Flooded     bool      // holds liquid acid: Stands is upright alone
 	Tilts       []s1.Angle

@@ -21,6 +21,8 @@ type Problem struct {
 	// nearer by the frame's accuracy, every size of a box larger by its accuracy and
 	// its swell, and heights, diameters and places of posts off by the box's accuracy.
 	Worst bool
+	// Pins are boxes that have their place already: every layout has them there.
+	Pins []Placement
 }
 
 // ErrProblem is wrapped by the errors of NewProblem.

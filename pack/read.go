@@ -74,7 +74,7 @@ func (r *reader) pack() *Pack {
 func (f *gapsFile) fields(g *Gaps) map[*float64]*strict.Length {
 	return map[*float64]*strict.Length{
 		&g.Beside: f.Beside, &g.Above: f.Above, &g.Wall: f.Wall, &g.Rail: f.Rail,
-		&g.KeepOut: f.KeepOut, &g.Post: f.Post, &g.Boot: f.Boot, &g.Entry: f.Entry, &g.Bar: f.Bar,
+		&g.KeepOut: f.KeepOut, &g.Post: f.Post, &g.Boot: f.Boot, &g.Entry: f.Entry, &g.Tray: f.Tray, &g.Bar: f.Bar,
 	}
 }
 
@@ -100,7 +100,7 @@ func (r *reader) floor(f *gapsFile, floor, gaps Gaps) {
 }
 
 func (g *Gaps) list() []*float64 {
-	return []*float64{&g.Beside, &g.Above, &g.Wall, &g.Rail, &g.KeepOut, &g.Post, &g.Boot, &g.Entry, &g.Bar}
+	return []*float64{&g.Beside, &g.Above, &g.Wall, &g.Rail, &g.KeepOut, &g.Post, &g.Boot, &g.Entry, &g.Tray, &g.Bar}
 }
 
 // between checks that a number is within lo and hi.
@@ -161,6 +161,13 @@ func (r *reader) kind(f *kindFile) Kind {
 		r.At(&f.Stand, strict.BadValue, "a flooded battery spills acid unless it stands upright: allow no other stand, or, for one that its maker says may lie, leave out flooded")
 	}
 	k.Posts = r.posts(f, k)
+	if f.Carries != nil {
+		k.Carries = float64(*f.Carries)
+	}
+	if f.Within != nil {
+		k.Within = r.within(f.Within)
+		r.holds(f, k)
+	}
 	return k
 }
 

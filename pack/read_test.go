@@ -21,7 +21,7 @@ import (
 const whole = `format: 1
 pack: four blocks
 units: mm
-gaps: {beside: 4, above: 7, wall: 1, rail: 6, keepout: 8, post: 30, boot: 5, entry: 3, bar: 12}
+gaps: {beside: 4, above: 7, wall: 1, rail: 6, keepout: 8, post: 30, boot: 5, entry: 3, tray: 7, bar: 12}
 gaps_floor: {beside: 1, above: 2}
 boxes:
   - name: battery
@@ -30,6 +30,8 @@ boxes:
     accuracy: 1
     swell: 0.5
     mass: 29 lb
+    carries: 30 kg
+    within: {x: [0, 25 cm], z: [-5, 180]}
     stand: [upright, on-side, on-end, inverted]
     tilt: [0, 12, -7.5]
     posts:
@@ -46,7 +48,7 @@ func TestReadsEveryKey(t *testing.T) {
 	p, err := Read(strings.NewReader(whole), "p.yaml")
 	require.NoError(t, err)
 	require.Equal(t, "four blocks", p.Name)
-	require.Equal(t, Gaps{Beside: 4, Above: 7, Wall: 1, Rail: 6, KeepOut: 8, Post: 30, Boot: 5, Entry: 3, Bar: 12}, p.Gaps)
+	require.Equal(t, Gaps{Beside: 4, Above: 7, Wall: 1, Rail: 6, KeepOut: 8, Post: 30, Boot: 5, Entry: 3, Tray: 7, Bar: 12}, p.Gaps)
 	require.NotNil(t, p.Floor)
 	require.Equal(t, []float64{1, 2, 1}, []float64{p.Floor.Beside, p.Floor.Above, p.Floor.Wall}, "what the floor does not give stays")
 	require.Len(t, p.Kinds, 2)
@@ -54,6 +56,9 @@ func TestReadsEveryKey(t *testing.T) {
 	require.Equal(t, []any{"battery", 4, r3.Vector{X: 197, Y: 165, Z: 170}, 1.0, 0.5, 12.0, 38.0, 14.4},
 		[]any{k.Name, k.Count, k.Size, k.Accuracy, k.Swell, k.Volts, k.AmpHours, k.ChargeVolts})
 	require.InDelta(t, 29*0.45359237, k.Mass, 1e-12) // international pound, 1959 agreement
+	require.Equal(t, 30.0, k.Carries)
+	require.Equal(t, Range{{Lo: 0, Hi: 250}, nil, {Lo: -5, Hi: 180}}, k.Within)
+	require.True(t, p.Kinds[1].Within.IsAny())
 	require.Equal(t, []Stand{Upright, OnSide, OnEnd, Inverted}, k.Stands)
 	require.Len(t, k.Tilts, 3)
 	for i, want := range []float64{0, 12, -7.5} {
@@ -107,6 +112,13 @@ var bad = []struct {
 	{"tilt beyond its limit", "-7.5", "75", 0, strict.OutOfRange, ""},
 	{"tilt twice", "-7.5", "12", 0, strict.BadValue, ""},
 	{"post off its face", "at: [30, 25]", "at: [30, 250]", 0, strict.OutOfRange, ""},
+	{"a range that goes down", "z: [-5, 180]", "z: [180, -5]", 0, strict.OutOfRange, "from less to more"},
+	{"a range of one number", "z: [-5, 180]", "z: 180", 0, strict.WrongType, ""},
+	{"a range along no axis", "{x: [0, 25 cm], z: [-5, 180]}", "{}", 0, strict.BadValue, "x, y or z"},
+	{"a range along another axis", "z: [-5, 180]", "h: [-5, 180]", 0, strict.UnknownKey, "h"},
+	// Lying on a side it is 165 mm high, which goes in with the posts to the side, 18 mm wide.
+	{"a range that holds no box", "z: [-5, 180]", "z: [0, 164]", 0, strict.OutOfRange, "no battery goes into this range: it lacks 1 mm"},
+	{"carries of nothing known", "carries: 30 kg", "carries: 30 mm", 0, strict.WrongType, ""},
 	{"post over the edge", "at: [30, 25]", "at: [5, 25]", 0, strict.OutOfRange, ""},
 	{"post off another face", "at: [20, 40]", "at: [170, 40]", 0, strict.OutOfRange, ""},
 	{"a face of no name", "face: top", "face: lid", 0, strict.BadValue, "lid"},

@@ -316,7 +316,7 @@ func (s scenes) problem(outline []r2.Point, tilts []s1.Angle, sloped, round bool
 		})
 	}
 	p := problemOf(f, s.kind("battery", tilts), s.kind("charger", tilts))
-	p.Pack.Gaps = Gaps{s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 8), s.eighth(0, 30), s.eighth(0, 8), 0, 0}
+	p.Pack.Gaps = Gaps{Beside: s.eighth(0, 8), Above: s.eighth(0, 8), Wall: s.eighth(0, 8), Rail: s.eighth(0, 8), KeepOut: s.eighth(0, 8), Post: s.eighth(0, 30), Boot: s.eighth(0, 8)}
 	p.Worst = s.IntN(2) == 0
 	return p
 }

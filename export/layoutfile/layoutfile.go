@@ -4,9 +4,11 @@ package layoutfile
 
 import (
 	"bufio"
+	"bytes"
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -29,7 +31,7 @@ type File struct {
 func Write(w io.Writer, f File) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintf(b, "# Where the boxes go: centre [x, y, z] in mm; up and front name the box's own faces\n")
-	fmt.Fprintf(b, "# that look up and forward. Change it by hand if you like, then run check on it.\n")
+	fmt.Fprintf(b, "# that look up and forward. Change it by hand if you like, then run check on it. A box\n# with pinned: true stays where it is in fit --pin of this file.\n")
 	fmt.Fprintf(b, "format: 1\nframe_sha256: %q\npack_sha256: %q\n", f.Layout.FrameHash, f.Layout.PackHash)
 	writePlacements(b, f.Layout.Placements)
 	writeOrder(b, f.Order.Steps)
@@ -43,8 +45,12 @@ func writePlacements(b *bufio.Writer, all []pack.Placement) {
 	}
 	fmt.Fprintln(b, "placements:")
 	for _, p := range all {
-		fmt.Fprintf(b, "  - {box: %s, number: %d, up: %s, front: %s, tilt_deg: %s, centre_mm: %s}\n",
-			strconv.Quote(p.Box), p.Number, p.Up, p.Front, decimal(Degrees(p.Tilt)), triple(p.Centre))
+		pinned := ""
+		if p.Pinned {
+			pinned = ", pinned: true"
+		}
+		fmt.Fprintf(b, "  - {box: %s, number: %d, up: %s, front: %s, tilt_deg: %s, centre_mm: %s%s}\n",
+			strconv.Quote(p.Box), p.Number, p.Up, p.Front, decimal(Degrees(p.Tilt)), triple(p.Centre), pinned)
 	}
 }
 
@@ -96,6 +102,7 @@ type placementFile struct {
 	Front  string        `yaml:"front"`
 	Tilt   float64       `yaml:"tilt_deg,omitempty"`
 	Centre strict.Point3 `yaml:"centre_mm"`
+	Pinned bool          `yaml:"pinned,omitempty"`
 }
 
 type stepFile struct {
@@ -144,6 +151,46 @@ func build(d *strict.Decoder, file *layoutFile) File {
 	return out
 }
 
+// ReadPins reads a layout file for its pins: the placements with pinned: true. A pin that
+// the problem's rules are against (see pack.Problem.CheckPin), or a file without pins, is
+// an error like any other of the content.
+func ReadPins(r io.Reader, name string, problem pack.Problem) ([]pack.Placement, error) {
+	var text bytes.Buffer
+	if _, err := Read(io.TeeReader(r, &text), name); err != nil {
+		return nil, err
+	}
+	var file layoutFile
+	var pins []pack.Placement
+	err := strict.Read(name, &text, &file, func(d *strict.Decoder) { pins = pinsIn(d, &file, problem) })
+	if err != nil {
+		return nil, err
+	}
+	return pins, nil
+}
+
+// pinsIn takes the pins of a file that is sound by itself.
+func pinsIn(d *strict.Decoder, file *layoutFile, problem pack.Problem) []pack.Placement {
+	problem.Pins = nil
+	for i := range file.Placements {
+		f := &file.Placements[i]
+		if !f.Pinned {
+			continue
+		}
+		pin := placement(d, f)
+		faults := problem.CheckPin(pin)
+		for _, fault := range faults {
+			d.At(f, strict.BadValue, "%s", fault.Text)
+		}
+		if len(faults) == 0 {
+			problem.Pins = append(problem.Pins, pin)
+		}
+	}
+	if pinned := func(f placementFile) bool { return f.Pinned }; !slices.ContainsFunc(file.Placements, pinned) {
+		d.At(&file.Placements, strict.BadValue, "no box is pinned; write pinned: true at those that are to stay where they are")
+	}
+	return problem.Pins
+}
+
 // isHash tells whether a text is hexadecimal and not longer than a SHA-256.
 func isHash(text string) bool {
 	return len(text) <= 64 && strings.Trim(text, "0123456789abcdefABCDEF") == ""
@@ -166,7 +213,7 @@ func placement(d *strict.Decoder, f *placementFile) pack.Placement {
 	}
 	number(d, &f.Number)
 	return pack.Placement{
-		Box: string(f.Box), Number: f.Number, Centre: vector(f.Centre),
+		Box: string(f.Box), Number: f.Number, Centre: vector(f.Centre), Pinned: f.Pinned,
 		Orientation: pack.Orientation{Up: up, Front: front, Tilt: s1.Angle(f.Tilt) * s1.Degree},
 	}
 }

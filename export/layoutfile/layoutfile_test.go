@@ -48,7 +48,7 @@ const whole = `format: 1
 frame_sha256: ab
 pack_sha256: cd
 placements:
-  - {box: battery, number: 1, up: top, front: left, tilt_deg: 12, centre_mm: [103.5, -84, 88.5]}
+  - {box: battery, number: 1, up: top, front: left, tilt_deg: 12, centre_mm: [103.5, -84, 88.5], pinned: true}
 order:
   - {box: battery, number: 1, legs: [[0, 0, -300]], off: [tank]}
 `
@@ -59,7 +59,7 @@ func TestReadsEveryKey(t *testing.T) {
 	require.Equal(t, File{
 		Layout: pack.Layout{FrameHash: "ab", PackHash: "cd", Placements: []pack.Placement{{
 			Box: "battery", Number: 1, Centre: r3.Vector{X: 103.5, Y: -84, Z: 88.5},
-			Orientation: pack.Orientation{Up: pack.Top, Front: pack.Left, Tilt: 12 * s1.Degree},
+			Orientation: pack.Orientation{Up: pack.Top, Front: pack.Left, Tilt: 12 * s1.Degree}, Pinned: true,
 		}}},
 		Order: entry.Order{Steps: []entry.Step{{Box: "battery", Number: 1, Legs: []r3.Vector{{Z: -300}}, Off: []string{"tank"}}}},
 	}, f)
@@ -81,7 +81,7 @@ func TestWritesTheForm(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, Write(&b, f))
 	require.Contains(t, b.String(), "\nframe_sha256: \"ab\"\npack_sha256: \"cd\"\n")
-	require.Contains(t, b.String(), "\n  - {box: \"battery\", number: 1, up: top, front: left, tilt_deg: 12, centre_mm: [103.5, -84, 88.5]}\n")
+	require.Contains(t, b.String(), "\n  - {box: \"battery\", number: 1, up: top, front: left, tilt_deg: 12, centre_mm: [103.5, -84, 88.5], pinned: true}\n")
 	require.Contains(t, b.String(), "\n  - {box: \"battery\", number: 1, legs: [[0, 0, -300]], off: [\"tank\"]}\n")
 	f.Order = entry.Order{}
 	b.Reset()

@@ -7,8 +7,8 @@ prints the spare and the tightest relations, and ends with status 0 where the la
 holds, 1 where it does not. It needs python3-yaml, and python3-scipy for round keep-outs.
 
 Without arguments it reads one JSON object a line, {"frame", "pack", "layout", "worst",
-"pieces"}, the first three as in the files, and answers each with a line {"faults",
-"left", "spare"}; "left" is what core.py makes. "pieces" are the convex pieces, lists of
+"pieces", "pins"}, the first three as in the files, and answers each with a line {"faults",
+"left", "spare", "standing"}; "left" is what core.py makes, "standing" what standing.py does. "pieces" are the convex pieces, lists of
 corners, that somebody else has cut an opening or a keep-out into. Where there is more
 than one way to cut, they are used, after a check in exact fractions that they are
 convex, share no area and fill exactly what they should.
@@ -27,8 +27,10 @@ import pathlib
 
 sys.path.insert(0, str(pathlib.Path(__file__).parent))
 from core import Case, LATTICE, snap_down, snap_up  # noqa: E402
+from standing import Standing, beyond  # noqa: E402
 
 GAPS = {"beside": 3, "above": 6, "wall": 0, "rail": 5, "keepout": 5, "post": 25, "boot": 3}
+TRAY = D(6)
 UNITS = {"mm": D(1), "cm": D(10), "m": D(1000), "in": D("25.4"), '"': D("25.4"), "\u2033": D("25.4")}
 STANDS = {"top": "upright", "bottom": "inverted", "left": "on-side", "right": "on-side", "front": "on-end", "back": "on-end"}
 PI = D("3.14159265358979323846264338327950288419716939937510582")
@@ -226,19 +228,49 @@ class Job:
     """One layout to judge."""
 
     def __init__(self, job):
+        self.job = job
         self.frame, self.pack = Reader(job["frame"]), Reader(job["pack"])
         self.placements, self.worst = job["layout"]["placements"] or [], job.get("worst", False)
         self.pieces = [[tuple(map(D, c)) for c in p] for p in job.get("pieces") or []]
         self.near = self.frame.length(job["frame"].get("accuracy", 0)) if self.worst else D(0)
 
     def answer(self):
-        faults = self.faults()
+        faults = self.faults() or self.misplaced()
         if faults:
-            return {"faults": faults, "left": {}, "spare": None}
+            return {"faults": faults, "left": {}, "spare": None, "standing": None}
         left = Case(self.case()).judge()
         known = [v for v in left.values() if v is not None]
         return {"faults": [], "left": {k: None if v is None else float(v) for k, v in left.items()},
-                "spare": None if len(known) < len(left) or not known else float(min(known))}
+                "spare": None if len(known) < len(left) or not known else float(min(known)), "standing": self.standing()}
+
+    def as_measured(self):
+        """The case with nothing at its worst."""
+        measured = Job(dict(self.job, worst=False))
+        return Case(measured.case())
+
+    def standing(self):
+        given = self.pack.doc.get("gaps") or {}
+        tray = self.pack.length(given["tray"]) if given.get("tray") is not None else TRAY
+        kinds = {k["name"]: {"carries": mass(k.get("carries", 0)), "mass": mass(k.get("mass", 0)), "posts": k.get("posts") or []}
+                 for k in self.pack.doc["boxes"]}
+        return Standing(self.as_measured(), kinds, tray).answer()
+
+    def misplaced(self):
+        """Boxes that are not in their ranges or not where they are pinned."""
+        found, case = [], self.as_measured()
+        ranges = {k["name"]: {a: self.pack.point(r) for a, r in (k.get("within") or {}).items() if r is not None} for k in self.pack.doc["boxes"]}
+        kinds = self.kinds()
+        for name, bodies in case.bodies():
+            box = name.rsplit(" ", 1)[0]
+            found += beyond(ranges[box], name, kinds[box], bodies)
+        for pin in self.job.get("pins") or []:
+            for p in self.placements:
+                if (p["box"], int(p["number"])) != (pin["box"], int(pin["number"])):
+                    continue
+                far = max(abs(D(a) - D(b)) for a, b in zip(p["centre_mm"], pin["centre_mm"]))
+                if (p["up"], p["front"]) != (pin["up"], pin["front"]) or far > D("1e-6") or abs(D(p.get("tilt_deg", 0)) - D(pin.get("tilt_deg", 0))) > D("1e-7"):
+                    found.append("%s %s: not where it is pinned" % (p["box"], p["number"]))
+        return found
 
     def kinds(self):
         return {k["name"]: k for k in self.pack.doc["boxes"]}
@@ -350,6 +382,14 @@ class Job:
         case["keepouts"].append(one)
 
 
+def mass(v):
+    """Kilograms."""
+    m = re.fullmatch(r"\s*([0-9.]+)\s*(kg|lb|g)?\s*", str(v))
+    if not m:
+        raise ValueError("no mass: %r" % (v,))
+    return D(m.group(1)) * {"kg": D(1), None: D(1), "g": D("0.001"), "lb": D("0.45359237")}[m.group(2)]
+
+
 def listed(v):
     return v if isinstance(v, list) else [v]
 
@@ -373,6 +413,10 @@ def of_files(paths, worst):
     if a["faults"]:
         return 1
     print("spare", a["spare"])
+    for level in a["standing"]["levels"]:
+        print("level:", ", ".join(level))
+    for name, on in a["standing"]["on"].items():
+        print(name, "on", ", ".join(on))
     for name, left in sorted(a["left"].items(), key=lambda kv: (kv[1] is not None, kv[1]))[:12]:
         print("%14s  %s" % ("overlaps" if left is None else "%.6f" % left, name.replace("|", " - ")))
     return 0 if a["spare"] is not None and a["spare"] >= 0 else 1

@@ -8,6 +8,7 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -88,6 +89,17 @@ type Answer struct {
 	Faults []string
 	Left   map[string]*float64
 	Spare  *float64
+	// Standing is nil where there are faults.
+	Standing *Standing
+}
+
+// Standing is what the second judge says the boxes stand on, by their names.
+type Standing struct {
+	Levels    [][]string          `json:"levels"` // sorted
+	On        map[string][]string `json:"on"`
+	Down      map[string]string   `json:"down"`
+	PostBelow []string            `json:"post_below"`
+	Room      map[string]*float64 `json:"room"` // what a tray has to spare under a box on a level; nil where that is not known
 }
 
 type question struct {
@@ -96,6 +108,7 @@ type question struct {
 	Layout layoutJSON      `json:"layout"`
 	Worst  bool            `json:"worst"`
 	Pieces [][][2]float64  `json:"pieces"`
+	Pins   []placementJSON `json:"pins"`
 }
 
 type layoutJSON struct {
@@ -112,7 +125,7 @@ type placementJSON struct {
 }
 
 // Ask has a layout judged, given the texts of the two files. Of problem only Worst is
-// used, and how openings and keep-outs are cut into convex pieces, which the judge
+// used, the pins, and how openings and keep-outs are cut into convex pieces, which the judge
 // verifies where there is more than one way.
 func (j *Judge) Ask(tb testing.TB, frameFile, packFile []byte, problem pack.Problem, layout pack.Layout) Answer {
 	tb.Helper()
@@ -122,11 +135,7 @@ func (j *Judge) Ask(tb testing.TB, frameFile, packFile []byte, problem pack.Prob
 	must(tb, err)
 	q.Pack, err = yaml.YAMLToJSON(packFile)
 	must(tb, err)
-	for _, p := range layout.Placements {
-		q.Layout.Placements = append(q.Layout.Placements, placementJSON{
-			p.Box, p.Number, p.Up.String(), p.Front.String(), p.Tilt.Degrees(), [3]float64{p.Centre.X, p.Centre.Y, p.Centre.Z},
-		})
-	}
+	q.Layout.Placements, q.Pins = placements(layout.Placements), placements(problem.Pins)
 	must(tb, json.NewEncoder(j.in).Encode(q))
 	if !j.out.Scan() {
 		tb.Fatalf("the second judge ended: %v", j.out.Err())
@@ -134,6 +143,15 @@ func (j *Judge) Ask(tb testing.TB, frameFile, packFile []byte, problem pack.Prob
 	var a Answer
 	must(tb, json.Unmarshal(j.out.Bytes(), &a))
 	return a
+}
+
+func placements(list []pack.Placement) (all []placementJSON) {
+	for _, p := range list {
+		all = append(all, placementJSON{
+			p.Box, p.Number, p.Up.String(), p.Front.String(), p.Tilt.Degrees(), [3]float64{p.Centre.X, p.Centre.Y, p.Centre.Z},
+		})
+	}
+	return all
 }
 
 // pieces are the profiles of all prisms of the frame as measured.
@@ -156,7 +174,7 @@ func pieces(problem pack.Problem) (list [][][2]float64) {
 func (j *Judge) Agree(tb testing.TB, frameFile, packFile []byte, problem pack.Problem, layout pack.Layout) pack.Report {
 	tb.Helper()
 	second, report := j.Ask(tb, frameFile, packFile, problem, layout), pack.Check(problem, layout)
-	if err := Compare(problem, report, second); err != nil {
+	if err := errors.Join(Compare(problem, report, second), CompareStanding(pack.StandingOf(problem, layout), second)); err != nil {
 		tb.Errorf("%v\nframe:\n%s\npack:\n%s\nlayout: %+v", err, frameFile, packFile, layout)
 	}
 	return report
