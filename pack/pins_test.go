@@ -79,10 +79,14 @@ func TestPinsThatBreakARule(t *testing.T) {
 		"out of its range":     {upright("block", 2, 100, 0, 351), OutOfRange},
 		"outside the opening":  {upright("block", 2, 49, 0, 100), PinShort},
 		"too near another pin": {upright("block", 2, 402, 0, 100), PinShort},
-		"in a stand not allowed": {Placement{Box: "block", Number: 2, Orientation: Orientation{Up: Left, Front: Front}, Centre: upright("", 0, 100, 0, 100).Centre},
-			StandNotAllowed},
-		"at a tilt not allowed": {Placement{Box: "block", Number: 2, Orientation: Orientation{Up: Top, Front: Front, Tilt: 5 * s1.Degree}, Centre: upright("", 0, 100, 0, 100).Centre},
-			TiltNotAllowed},
+		"in a stand not allowed": {
+			Placement{Box: "block", Number: 2, Orientation: Orientation{Up: Left, Front: Front}, Centre: upright("", 0, 100, 0, 100).Centre},
+			StandNotAllowed,
+		},
+		"at a tilt not allowed": {
+			Placement{Box: "block", Number: 2, Orientation: Orientation{Up: Top, Front: Front, Tilt: 5 * s1.Degree}, Centre: upright("", 0, 100, 0, 100).Centre},
+			TiltNotAllowed,
+		},
 	} {
 		t.Run(name, func(t *testing.T) { require.Equal(t, []FaultRule{c.want}, rulesOf(p.CheckPin(c.pin))) })
 	}
