@@ -126,10 +126,10 @@ func behind(body geom.Box, solid geom.Solid, way r3.Vector) bool {
 const farthest = 4000
 
 // travelRound is travel for a round solid: the room that the body takes while it moves, a
-// longer box, is as long as it can be without the solid in it. It is found to ten
-// nanometres, and never too long.
+// longer box, is as long as it can be without the solid in it. It is found to a tenth
+// of a nanometre, and never too long.
 func travelRound(body geom.Box, solid geom.Solid, way r3.Vector) float64 {
-	const within = 1e-5
+	const within = 1e-7
 	meets := func(t float64) bool { return geom.Distance(stretched(body, way, t), solid) < -geom.Tolerance }
 	if d := geom.Distance(body, solid); d < -geom.Tolerance {
 		return d

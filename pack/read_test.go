@@ -31,7 +31,7 @@ boxes:
     swell: 0.5
     mass: 29 lb
     carries: 30 kg
-    within: {x: [0, 25 cm], z: [-5, 180]}
+    within: {x: [0, 40 cm], z: [-5, 400]}
     stand: [upright, on-side, on-end, inverted]
     tilt: [0, 12, -7.5]
     posts:
@@ -57,7 +57,7 @@ func TestReadsEveryKey(t *testing.T) {
 		[]any{k.Name, k.Count, k.Size, k.Accuracy, k.Swell, k.Volts, k.AmpHours, k.ChargeVolts})
 	require.InDelta(t, 29*0.45359237, k.Mass, 1e-12) // international pound, 1959 agreement
 	require.Equal(t, 30.0, k.Carries)
-	require.Equal(t, Range{{Lo: 0, Hi: 250}, nil, {Lo: -5, Hi: 180}}, k.Within)
+	require.Equal(t, Range{{Lo: 0, Hi: 400}, nil, {Lo: -5, Hi: 400}}, k.Within)
 	require.True(t, p.Kinds[1].Within.IsAny())
 	require.Equal(t, []Stand{Upright, OnSide, OnEnd, Inverted}, k.Stands)
 	require.Len(t, k.Tilts, 3)
@@ -65,8 +65,8 @@ func TestReadsEveryKey(t *testing.T) {
 		require.InDelta(t, want, k.Tilts[i].Degrees(), 1e-12)
 	}
 	require.Equal(t, []Post{
-		{Name: "plus", Face: Top, At: r2.Point{X: 30, Y: 25}, Diameter: 18, Height: 18, Polarity: "+", Line: 16},
-		{Name: "minus", Face: Front, At: r2.Point{X: 20, Y: 40}, Diameter: 16, Polarity: "-", Line: 17},
+		{Name: "plus", Face: Top, At: r2.Point{X: 30, Y: 25}, Diameter: 18, Height: 18, Polarity: "+", Line: 18},
+		{Name: "minus", Face: Front, At: r2.Point{X: 20, Y: 40}, Diameter: 16, Polarity: "-", Line: 19},
 	}, k.Posts)
 	charger := p.Kinds[1]
 	require.Equal(t, []any{1, []Stand{Upright}, []s1.Angle{0}}, []any{charger.Count, charger.Stands, charger.Tilts}, "defaults")
@@ -112,12 +112,12 @@ var bad = []struct {
 	{"tilt beyond its limit", "-7.5", "75", 0, strict.OutOfRange, ""},
 	{"tilt twice", "-7.5", "12", 0, strict.BadValue, ""},
 	{"post off its face", "at: [30, 25]", "at: [30, 250]", 0, strict.OutOfRange, ""},
-	{"a range that goes down", "z: [-5, 180]", "z: [180, -5]", 0, strict.OutOfRange, "from less to more"},
-	{"a range of one number", "z: [-5, 180]", "z: 180", 0, strict.WrongType, ""},
-	{"a range along no axis", "{x: [0, 25 cm], z: [-5, 180]}", "{}", 0, strict.BadValue, "x, y or z"},
-	{"a range along another axis", "z: [-5, 180]", "h: [-5, 180]", 0, strict.UnknownKey, "h"},
+	{"a range that goes down", "z: [-5, 400]", "z: [400, -5]", 0, strict.OutOfRange, "from less to more"},
+	{"a range of one number", "z: [-5, 400]", "z: 180", 0, strict.WrongType, ""},
+	{"a range along no axis", "{x: [0, 40 cm], z: [-5, 400]}", "{}", 0, strict.BadValue, "x, y or z"},
+	{"a range along another axis", "z: [-5, 400]", "h: [-5, 180]", 0, strict.UnknownKey, "h"},
 	// Lying on a side it is 165 mm high, which goes in with the posts to the side, 18 mm wide.
-	{"a range that holds no box", "z: [-5, 180]", "z: [0, 164]", 0, strict.OutOfRange, "no battery goes into this range: it lacks 1 mm"},
+	{"a range that holds no box", "z: [-5, 400]", "z: [0, 164]", 0, strict.OutOfRange, "no battery goes into this range: it lacks 1 mm"},
 	{"carries of nothing known", "carries: 30 kg", "carries: 30 mm", 0, strict.WrongType, ""},
 	{"post over the edge", "at: [30, 25]", "at: [5, 25]", 0, strict.OutOfRange, ""},
 	{"post off another face", "at: [20, 40]", "at: [170, 40]", 0, strict.OutOfRange, ""},

@@ -25,6 +25,7 @@ func TestSchema(t *testing.T) {
 // beyondSchema are the bad files of which a schema cannot tell what is wrong.
 var beyondSchema = []string{
 	"a floor above its gap", "post off its face", "a post wider than its face", "post over the edge", "post off another face", "a post's name twice", "a name twice",
+	"a range that goes down", "a range along no axis", "a range that holds no box",
 }
 
 // sound are changes of the whole file that leave it valid.

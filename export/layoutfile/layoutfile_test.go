@@ -202,6 +202,7 @@ func TestListOfLimits(t *testing.T) {
 		"strict.MaxLength": strict.MaxLength, "strict.MaxMass": strict.MaxMass,
 		"frame.MaxCorners": frame.MaxCorners, "frame.MaxStations": frame.MaxStations, "frame.MaxRails": frame.MaxRails,
 		"frame.MaxPath": frame.MaxPath, "frame.MaxKeepOuts": frame.MaxKeepOuts, "frame.MaxMounts": frame.MaxMounts,
+		"frame.MaxLean": frame.MaxLean, "frame.MaxRiders": frame.MaxRiders, "frame.MaxWheels": frame.MaxWheels,
 		"frame.MaxGap": frame.MaxGap, "frame.MaxDiameter": frame.MaxDiameter, "frame.MinLength": frame.MinLength,
 		"pack.MaxBoxes": pack.MaxBoxes, "pack.MaxKinds": pack.MaxKinds, "pack.MaxPosts": pack.MaxPosts, "pack.MaxTilts": pack.MaxTilts,
 		"pack.MaxSize": pack.MaxSize, "pack.MaxGap": pack.MaxGap, "pack.MaxTilt": pack.MaxTilt, "pack.MaxVolts": pack.MaxVolts,
