@@ -31,11 +31,7 @@ func (f *fitFlags) advise(ctx context.Context, s streams, in *answer.Input, tool
 	if err := f.follow(ctx, in, settings); err != nil || !f.try {
 		return err
 	}
-	changes := whatif.Changes(in.Problem)
-	if !in.Result.Verdict.Fits() {
-		settings.Hasty = true
-	}
-	done, err := whatif.Try(ctx, changes, settings)
+	done, err := whatif.Try(ctx, whatif.Changes(in.Problem), settings)
 	in.Changes = append([]whatif.Change{}, done...)
 	return err
 }

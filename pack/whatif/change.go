@@ -18,6 +18,9 @@ type Change struct {
 	Caution string // what to make sure of first; may be empty
 	Problem pack.Problem
 	Result  search.Result
+	// eases is how many of the changes listed before this one ask for no less: what holds with one
+	// of them holds with this as well.
+	eases int
 }
 
 // Tilts that are tried where the pack does not allow them, in degrees.
@@ -33,8 +36,9 @@ func Changes(problem pack.Problem) []Change {
 	return append(list, tilts(problem)...)
 }
 
-// Try searches changes one after the other and returns those that it came to before ctx
-// ended. It fails only where search.Fit does.
+// Try searches changes one after the other for the greatest spare and returns those that it came
+// to before ctx ended. What one of them finds counts for a later one that eases more. It fails
+// only where search.Fit does.
 func Try(ctx context.Context, changes []Change, settings Settings) ([]Change, error) {
 	var done []Change
 	for _, c := range changes {
@@ -44,6 +48,11 @@ func Try(ctx context.Context, changes []Change, settings Settings) ([]Change, er
 		var err error
 		if c.Result, err = settings.fit(ctx, c.What, c.Problem); err != nil {
 			return done, err
+		}
+		for _, o := range done[max(0, len(done)-c.eases):] {
+			if len(o.Result.Layouts) > 0 {
+				settings.Offer(ctx, c.Problem, &c.Result, o.Result.Layouts[0].Layout)
+			}
 		}
 		done = append(done, c)
 	}
@@ -109,7 +118,7 @@ func floors(problem pack.Problem) []Change {
 		list = append(list, Change{What: fmt.Sprintf("the gap %s at its floor of %.4g mm instead of %.4g", f.name, floor, now), Problem: q})
 	}
 	if len(list) > 1 {
-		list = append(list, Change{What: "all these gaps at their floors", Problem: all})
+		list = append(list, Change{What: "all these gaps at their floors", Problem: all, eases: len(list)})
 	}
 	return list
 }

@@ -3,12 +3,15 @@ package whatif_test
 import (
 	"context"
 	"slices"
+	"strings"
 	"testing"
 
+	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/pack"
+	"rackwright/pack/search"
 	"rackwright/pack/whatif"
 )
 
@@ -91,5 +94,26 @@ func TestFloodedIsNotTurned(t *testing.T) {
 	battery.Flooded = true
 	for _, what := range whats(whatif.Changes(problem(chest(200, 200, 150), battery))) {
 		require.NotContains(t, what, "as well")
+	}
+}
+
+// What a lower gap gives, all of them lower give as well, even where each search ends at the first
+// layout that fits.
+func TestAllGapsAtTheirFloorsGiveNoLessThanOne(t *testing.T) {
+	p := problem(opening(270, r2.Point{}, r2.Point{X: 420}, r2.Point{X: 520, Y: 300}, r2.Point{X: 40, Y: 330}), kind("a", 6, 160, 105, 158), kind("b", 1, 80, 60, 50))
+	p.Frame.Opening.Stations[0].Across = r1.Interval{Lo: -120, Hi: 150}
+	p.Pack.Gaps.Beside, p.Pack.Gaps.Above = 8, 12
+	p.Pack.Floor = &pack.Gaps{Beside: 2, Above: 4, Wall: p.Pack.Gaps.Wall, Rail: p.Pack.Gaps.Rail, KeepOut: p.Pack.Gaps.KeepOut}
+	var gaps []whatif.Change
+	for _, c := range whatif.Changes(p) {
+		if strings.Contains(c.What, "floor") {
+			gaps = append(gaps, c)
+		}
+	}
+	done, err := whatif.Try(context.Background(), gaps, whatif.Settings{Hasty: true, Search: search.Settings{AnyEntry: true}})
+	require.NoError(t, err)
+	require.Len(t, done, 3)
+	for _, c := range done[:2] {
+		require.GreaterOrEqual(t, done[2].Result.Spare, c.Result.Spare-search.Closed, c.What)
 	}
 }
