@@ -191,6 +191,12 @@ func TestImportsPointDown(t *testing.T) {
 			if paths[0] == "rackwright/pack/certificate" {
 				require.Contains(t, []string{"rackwright/pack", "rackwright/frame", "rackwright/geom"}, to, "proofs are checked by code of their own")
 			}
+			if strings.HasPrefix(paths[0], "rackwright/pack/rack/beam") {
+				t.Errorf("the calculation of frames imports %s", to)
+			}
+			if paths[0] == "rackwright/pack/rack/judge" {
+				require.NotContains(t, to, "/design", "the judge of racks uses nothing of the designer")
+			}
 			if paths[0] == "rackwright/pack" {
 				require.NotContains(t, to, "rackwright/pack/", "the judge uses nothing of search or entry")
 			}
