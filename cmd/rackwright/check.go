@@ -12,6 +12,7 @@ import (
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/limit"
+	"rackwright/pack/outcome"
 	"rackwright/pack/whatif"
 )
 
@@ -56,19 +57,23 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 	if err != nil {
 		return exitUsage, err
 	}
-	report := pack.Check(p, file.Layout)
+	unsearched := f.unsearched(settings)
+	given := outcome.JudgeMoved(p, file.Layout, unsearched.Means(ctx))
 	in := answer.Entry{Unknown: true}
-	if report.Holds() && !f.any() {
+	if given.Holds() && !f.any() {
 		if in, err = goingIn(ctx, p, file, settings); err != nil {
 			return exitUsage, err
 		}
 	}
 	if !f.quiet {
-		if err := errors.Join(answer.WriteCheck(s.out, p, file.Layout, report), writeTaken(ctx, s.out, p, file.Layout, report, f.unsearched(settings)), answer.WriteEntry(s.out, p, in), f.writeHidden(s.out, p, args[1], settings), writeLimits(s.out, p, file.Layout, report), answer.WriteInShort(s.out, p, report, in)); err != nil {
+		if err := errors.Join(
+			answer.WriteCheck(s.out, p, file.Layout, given), writeTaken(ctx, s.out, p, file.Layout, given.Report, unsearched),
+			answer.WriteEntry(s.out, p, in), f.writeHidden(s.out, p, args[1], settings),
+			writeLimits(s.out, p, file.Layout, given.Report), answer.WriteInShort(s.out, p, given, in)); err != nil {
 			return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 		}
 	}
-	if report.Holds() && in.Holds() {
+	if given.Holds() && in.Holds() {
 		return exitFits, nil
 	}
 	return exitNoFit, nil
@@ -91,11 +96,15 @@ func writeLimits(w io.Writer, p pack.Problem, layout pack.Layout, report pack.Re
 	if len(report.Faults) > 0 {
 		return nil
 	}
-	a, err := limit.Of(p, layout)
-	if err != nil {
-		return nil // nothing limits it
+	standing, err := limit.Standing(p, layout)
+	moved, merr := limit.Of(p, layout)
+	switch err := errors.Join(err, merr); {
+	case errors.Is(err, limit.ErrFree):
+		return nil
+	case err != nil:
+		return err
 	}
-	return answer.WriteLimits(w, p, report, a)
+	return answer.WriteLimits(w, p, report, answer.Limits{Standing: standing, Moved: moved})
 }
 
 // writeHidden writes which posts no layout lets the tool reach.

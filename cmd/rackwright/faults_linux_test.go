@@ -41,15 +41,15 @@ var program = sync.OnceValues(func() (string, error) {
 	return path, nil
 })
 
-// outcome is what a run of the program leaves.
-type outcome struct {
+// ending is what a run of the program leaves.
+type ending struct {
 	status   int // −1 where a signal ended it
 	out, err string
 	memory   int64 // greatest resident size in KiB
 }
 
 // rackwright runs the program in dir.
-func rackwright(t *testing.T, dir string, env []string, args ...string) outcome {
+func rackwright(t *testing.T, dir string, env []string, args ...string) ending {
 	t.Helper()
 	path, err := program()
 	require.NoError(t, err)
@@ -60,7 +60,7 @@ func rackwright(t *testing.T, dir string, env []string, args ...string) outcome 
 	return ended(t, cmd, cmd.Run(), &out, &errs)
 }
 
-func ended(t *testing.T, cmd *exec.Cmd, err error, out, errs *bytes.Buffer) outcome {
+func ended(t *testing.T, cmd *exec.Cmd, err error, out, errs *bytes.Buffer) ending {
 	t.Helper()
 	var exit *exec.ExitError
 	if err != nil && !errors.As(err, &exit) {
@@ -68,7 +68,7 @@ func ended(t *testing.T, cmd *exec.Cmd, err error, out, errs *bytes.Buffer) outc
 	}
 	usage, ok := cmd.ProcessState.SysUsage().(*syscall.Rusage)
 	require.True(t, ok)
-	return outcome{cmd.ProcessState.ExitCode(), out.String(), errs.String(), usage.Maxrss}
+	return ending{cmd.ProcessState.ExitCode(), out.String(), errs.String(), usage.Maxrss}
 }
 
 // crate makes a folder with a problem that is decided soon.
@@ -81,13 +81,13 @@ func crate(t *testing.T) string {
 	return dir
 }
 
-func fitCrate(t *testing.T, dir string, more ...string) outcome {
+func fitCrate(t *testing.T, dir string, more ...string) ending {
 	t.Helper()
 	return rackwright(t, dir, os.Environ(), append([]string{"fit", "frame.yaml", "pack.yaml"}, more...)...)
 }
 
 // requireTold holds that the run failed over its output and told the answer all the same.
-func requireTold(t *testing.T, o outcome, words string) {
+func requireTold(t *testing.T, o ending, words string) {
 	t.Helper()
 	require.Equal(t, exitUsage, o.status, o.err)
 	require.Contains(t, o.err, words)

@@ -16,6 +16,7 @@ import (
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/outcome"
 	"rackwright/pack/whatif"
 )
 
@@ -184,13 +185,16 @@ func (f *reportFlags) take(ctx context.Context, l *page.Layout, p pack.Problem, 
 // given is the page of layout files.
 func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string, settings entry.Settings) (page.Input, int, error) {
 	var in page.Input
+	var judged []outcome.Given
 	status := exitFits
 	for _, path := range paths {
 		file, err := readLayout(path)
 		if err != nil {
 			return in, exitUsage, err
 		}
-		one := page.Layout{Judged: export.Judged{Layout: file.Layout, Report: pack.Check(p, file.Layout)}, Name: filepath.Base(path)}
+		given := outcome.JudgeMoved(p, file.Layout, f.unsearched(settings).Means(ctx))
+		judged = append(judged, given)
+		one := page.Layout{Judged: export.Judged{Layout: file.Layout, Report: given.Report}, Name: filepath.Base(path)}
 		if one.Report.Holds() && !f.any() {
 			e, err := goingIn(ctx, p, file, settings)
 			if err != nil {
@@ -212,8 +216,8 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 	}
 	in.Verdict = func(u geom.Unit) []string {
 		var lines []string
-		for _, l := range in.Layouts {
-			line := l.Name + ": " + answer.HoldsWords(l.Report, u)
+		for i, l := range in.Layouts {
+			line := l.Name + ": " + answer.HoldsWords(p, judged[i], u)
 			if l.Concession != nil {
 				line = l.Name + ": The layout does not hold in the frame as it is. " + answer.TakenWords(*l.Concession, u)
 			}

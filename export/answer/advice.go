@@ -32,7 +32,9 @@ func Advice(in Input, u geom.Unit) []Part { return printer{unit: u}.advice(in) }
 func (p printer) advice(in Input) []Part {
 	var parts []Part
 	if in.Limit != nil && len(in.Result.Layouts) > 0 {
-		parts = p.moved(in.Result.Spare, in.Limit, ", but then tools may lack room over posts, or a box its way in: the rest of this tells of the boxes moved so")
+		if words, ok := p.moved(in.Result.Spare, in.Limit); ok {
+			parts = append(parts, Part{Title: words + ", but then tools may lack room over posts, or a box its way in: the rest of this tells of the boxes moved so."})
+		}
 	}
 	parts = append(parts, p.limits(in.Problem, in.Limit)...)
 	parts = append(parts, p.conceded(in.Problem, in.Conceded)...)

@@ -16,6 +16,7 @@ import (
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/outcome"
 	"rackwright/pack/search"
 	"rackwright/pack/whatif"
 )
@@ -251,16 +252,16 @@ func TestCheckInWords(t *testing.T) {
 	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")
 	l := in.Result.Layouts[0]
 	var b bytes.Buffer
-	require.NoError(t, WriteCheck(&b, in.Problem, l.Layout, l.Report))
-	require.Contains(t, b.String(), "The layout holds: 1.00 mm to spare.")
+	require.NoError(t, WriteCheck(&b, in.Problem, l.Layout, outcome.Judge(in.Problem, l.Layout)))
+	require.Contains(t, b.String(), "The layout holds, as measured: 1.00 mm to spare.")
 	moved := pack.Layout{Placements: []pack.Placement{l.Layout.Placements[0]}}
 	moved.Placements[0].Centre.X += 3
 	b.Reset()
-	require.NoError(t, WriteCheck(&b, in.Problem, moved, pack.Check(in.Problem, moved)))
+	require.NoError(t, WriteCheck(&b, in.Problem, moved, outcome.Judge(in.Problem, moved)))
 	require.Contains(t, b.String(), "it is 2.00 mm short")
 	b.Reset()
 	none := pack.Layout{}
-	require.NoError(t, WriteCheck(&b, in.Problem, none, pack.Check(in.Problem, none)))
+	require.NoError(t, WriteCheck(&b, in.Problem, none, outcome.Judge(in.Problem, none)))
 	require.Contains(t, b.String(), "Fault: ")
 	require.Contains(t, b.String(), "The layout does not hold.")
 }

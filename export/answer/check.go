@@ -10,39 +10,50 @@ import (
 
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/outcome"
 )
 
 // WriteCheck prints the judgement of a layout: what is wrong, then every relation,
 // worst first.
-func WriteCheck(w io.Writer, problem pack.Problem, l pack.Layout, r pack.Report) error {
+func WriteCheck(w io.Writer, problem pack.Problem, l pack.Layout, g outcome.Given) error {
 	b := bufio.NewWriter(w)
 	p := printer{b, problem.Pack.Unit}
-	p.judgement(r)
-	p.relations(r.Relations)
+	p.judgement(problem, g)
+	p.relations(g.Report.Relations)
 	p.places(problem, l, "the boxes")
 	return b.Flush()
 }
 
 // judgement tells what is wrong with a layout, and whether it holds.
-func (p printer) judgement(r pack.Report) {
-	for _, f := range r.Warnings {
+func (p printer) judgement(problem pack.Problem, g outcome.Given) {
+	for _, f := range g.Report.Warnings {
 		p.line("Note: %s", f.Text)
 	}
-	for _, f := range r.Faults {
+	for _, f := range g.Report.Faults {
 		p.line("Fault: %s", f.Text)
 	}
-	p.line("%s", p.holds(r))
+	p.lines(p.holds(problem, g))
 }
 
-// holds says whether a layout holds.
-func (p printer) holds(r pack.Report) string {
+// holds says whether a layout holds, and how sure that is, of its boxes as they stand.
+func (p printer) holds(problem pack.Problem, g outcome.Given) []string {
+	spare := p.spare(g.Report.Spare)
 	switch {
-	case r.Holds():
-		return fmt.Sprintf("The layout holds: %s to spare.", p.spare(r.Spare))
-	case r.Spare < 0:
-		return fmt.Sprintf("The layout does not hold: it is %s short.", p.short(-r.Spare))
+	case !g.Holds() && g.Report.Spare < 0:
+		return []string{fmt.Sprintf("The layout does not hold: it is %s short.", p.short(-g.Report.Spare))}
+	case !g.Holds():
+		return []string{"The layout does not hold."}
+	case g.Exact:
+		return append([]string{fmt.Sprintf("The layout holds, as measured: %s to spare.", spare)}, unsaid(problem)...)
+	case g.Sure():
+		line := fmt.Sprintf("The layout holds, for sure: %s to spare, and with every measurement at its worst it still holds, no box moved.", spare)
+		return append([]string{line}, unsaid(problem)...)
 	}
-	return "The layout does not hold."
+	line := fmt.Sprintf("The layout holds, but tight: %s to spare as measured; with every measurement at its worst it is %s short where its boxes stand", spare, p.short(-g.Worst.Spare))
+	if g.Moved {
+		line += "; moved a little they would have their gaps"
+	}
+	return append([]string{line + "."}, unsaid(problem)...)
 }
 
 func (p printer) relations(all []pack.Relation) {
@@ -73,16 +84,20 @@ func (p printer) moreCell(mm float64) string {
 
 // WriteInShort repeats whether a layout holds, for what was printed before may have left
 // the screen.
-func WriteInShort(w io.Writer, problem pack.Problem, r pack.Report, e Entry) error {
-	p := printer{unit: problem.Pack.Unit}
-	short := "the layout holds, " + SpareWords(r.Spare, p.unit)
+func WriteInShort(w io.Writer, problem pack.Problem, g outcome.Given, e Entry) error {
+	spare := SpareWords(g.Report.Spare, problem.Pack.Unit)
+	short := "the layout holds, but tight, " + spare
 	switch {
-	case !r.Holds() && len(r.Faults) > 0:
+	case !g.Holds() && len(g.Report.Faults) > 0:
 		short = "the layout does not hold; its faults stand at the top"
-	case !r.Holds():
-		short = "the layout does not hold, " + SpareWords(r.Spare, p.unit)
+	case !g.Holds():
+		short = "the layout does not hold, " + spare
 	case !e.Holds():
 		short = "the boxes have their clearances, but cannot be put in and connected as it is"
+	case g.Exact:
+		short = "the layout holds, as measured, " + spare
+	case g.Sure():
+		short = "the layout holds, for sure, " + spare
 	}
 	_, err := fmt.Fprintf(w, "\nIn short: %s.\n", short)
 	return err

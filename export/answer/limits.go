@@ -30,34 +30,65 @@ func (p printer) limits(problem pack.Problem, a *limit.Analysis) []Part {
 		return nil
 	}
 	parts := []Part{{Title: "What decides", Lines: plain(p.chain(a))}}
+	return append(parts, p.measured(problem, a, "")...)
+}
+
+// measured are what would help, and what to measure again.
+func (p printer) measured(problem pack.Problem, a *limit.Analysis, where string) []Part {
+	var parts []Part
 	if lines := p.helps(problem, a); len(lines) > 0 {
-		parts = append(parts, Part{Title: fmt.Sprintf("What %s does to the spare of this layout", p.length(p.grain())), Lines: plain(lines...)})
+		parts = append(parts, Part{Title: fmt.Sprintf("What %s does to the spare of this layout%s", p.length(p.grain()), where), Lines: plain(lines...)})
 	}
 	return append(parts, p.again(a)...)
 }
 
-// WriteLimits writes what limits a layout that was given, and what it would have to spare
-// with its boxes moved.
-func WriteLimits(w io.Writer, problem pack.Problem, report pack.Report, a limit.Analysis) error {
+// Limits are what limits a layout that was given.
+type Limits struct {
+	Standing limit.Analysis // as its boxes stand
+	Moved    limit.Analysis // with its boxes moved to where it has the most to spare
+}
+
+// WriteLimits writes what limits a layout that was given as it stands, and what it would have to
+// spare with its boxes moved, where that is more.
+func WriteLimits(w io.Writer, problem pack.Problem, report pack.Report, l Limits) error {
 	b := bufio.NewWriter(w)
 	p := printer{b, problem.Pack.Unit}
-	for _, part := range append(p.moved(report.Spare, &a, ""), p.limits(problem, &a)...) {
+	for _, part := range p.limitsOf(problem, report, l) {
 		p.part(part)
 	}
 	return b.Flush()
 }
 
+func (p printer) limitsOf(problem pack.Problem, report pack.Report, l Limits) []Part {
+	words, ok := p.moved(report.Spare, &l.Moved)
+	if !ok {
+		return p.limits(problem, &l.Moved) // its boxes stand at their best
+	}
+	parts := []Part{{Title: "What decides, as the boxes stand", Lines: plain(p.least(report)...)}}
+	parts = append(parts, p.measured(problem, &l.Standing, ", no box moved")...)
+	return append(parts, Part{Title: words + ". Then decides", Lines: plain(p.chain(&l.Moved))})
+}
+
+// least are the relations that leave the least, but for what the answer does not show.
+func (p printer) least(report pack.Report) []string {
+	var lines []string
+	for _, r := range report.Relations[:min(listed, len(report.Relations))] {
+		if r.Left <= report.Spare+leastGain {
+			lines = append(lines, p.relation(r)+".")
+		}
+	}
+	return lines
+}
+
 // moved says what a layout would have to spare with its boxes moved, where that is worth
 // telling.
-func (p printer) moved(spare float64, a *limit.Analysis, but string) []Part {
-	if a.Spare <= spare+worthMoving {
-		return nil
-	}
+func (p printer) moved(spare float64, a *limit.Analysis) (string, bool) {
 	verb := "have"
 	if a.Spare < 0 {
 		verb = "still be"
 	}
-	return []Part{{Title: fmt.Sprintf("With its boxes moved, their neighbours kept, it would %s %s%s.", verb, SpareWords(a.Spare, p.unit), but)}}
+	words := fmt.Sprintf("With its boxes moved, their neighbours kept, it would %s %s", verb, SpareWords(a.Spare, p.unit))
+	return words, a.Spare > spare+worthMoving
 }
 
 // worthMoving is the gain in mm from which it is told that boxes could stand better.

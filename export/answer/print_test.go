@@ -62,18 +62,18 @@ func TestFilesAreListedByFolder(t *testing.T) {
 
 func TestCheckEndsInShort(t *testing.T) {
 	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")
-	short := func(r pack.Report, e Entry) string {
+	short := func(g outcome.Given, e Entry) string {
 		var b bytes.Buffer
-		require.NoError(t, WriteInShort(&b, in.Problem, r, e))
+		require.NoError(t, WriteInShort(&b, in.Problem, g, e))
 		return b.String()
 	}
-	fine := in.Result.Layouts[0].Report
-	require.Contains(t, short(fine, Entry{Unknown: true}), "In short: the layout holds, 1.00 mm to spare.")
+	fine := outcome.Judge(in.Problem, in.Result.Layouts[0].Layout)
+	require.Contains(t, short(fine, Entry{Unknown: true}), "In short: the layout holds, as measured, 1.00 mm to spare.")
 	require.Contains(t, short(fine, Entry{Faults: []entry.Fault{{Text: "x"}}}), "cannot be put in")
 	near := fine
-	near.Spare = -2
+	near.Report.Spare = -2
 	require.Contains(t, short(near, Entry{Unknown: true}), "does not hold, 2.00 mm short")
-	require.Contains(t, short(pack.Check(in.Problem, pack.Layout{}), Entry{Unknown: true}), "faults stand at the top")
+	require.Contains(t, short(outcome.Judge(in.Problem, pack.Layout{}), Entry{Unknown: true}), "faults stand at the top")
 }
 
 // A battery of 6.1 kg whose size is written in cm and read in mm fits anywhere.

@@ -1,9 +1,12 @@
 package answer
 
 import (
+	"strings"
+
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/outcome"
 )
 
 // The functions in this file put parts of the answer into words, in lengths of a unit, for
@@ -13,8 +16,10 @@ import (
 // sentence or two each, the headline first.
 func VerdictLines(in Input, u geom.Unit) []string { return printer{unit: u}.verdict(in) }
 
-// HoldsWords says whether a layout that was given holds.
-func HoldsWords(r pack.Report, u geom.Unit) string { return printer{unit: u}.holds(r) }
+// HoldsWords say whether a layout that was given holds, and how sure that is.
+func HoldsWords(problem pack.Problem, g outcome.Given, u geom.Unit) string {
+	return strings.Join(printer{unit: u}.holds(problem, g), " ")
+}
 
 // SpareWords says what is to spare, never more than there is, or what a layout is
 // short, never less than it is.

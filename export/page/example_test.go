@@ -19,6 +19,7 @@ import (
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/outcome"
 )
 
 // example is the page of the courier with the layout that is checked in, and with one
@@ -66,7 +67,9 @@ func inputOf(t testing.TB, problem pack.Problem, layouts ...pack.Layout) Input {
 		}
 		in.Layouts = append(in.Layouts, one)
 	}
-	in.Verdict = func(u geom.Unit) []string { return []string{answer.HoldsWords(in.Layouts[0].Report, u)} }
+	in.Verdict = func(u geom.Unit) []string {
+		return []string{answer.HoldsWords(in.Problem, outcome.Judge(in.Problem, in.Layouts[0].Layout), u)}
+	}
 	return in
 }
 

@@ -17,6 +17,7 @@ import (
 	"rackwright/export/view"
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/outcome"
 )
 
 func TestSameBytesEveryTime(t *testing.T) {
@@ -89,7 +90,7 @@ func TestUnitsSwitch(t *testing.T) {
 	require.NotRegexp(t, `\d mm`, text())
 	require.Contains(t, text(), "3/8 in to spare", "10.15 mm rounded to less")
 	require.Contains(t, text(), "Rounded to 1/16 in to the safe side")
-	require.Contains(t, text(), answer.HoldsWords(in.Layouts[0].Report, geom.Inch))
+	require.Contains(t, text(), answer.HoldsWords(in.Problem, outcome.Judge(in.Problem, in.Layouts[0].Layout), geom.Inch))
 	o.quiet()
 }
 
@@ -170,7 +171,7 @@ func TestInchesAreThoseOfThePrintedAnswer(t *testing.T) {
 	report := in.Layouts[0].Report
 	rows, _ := gapRows(report)
 	var b bytes.Buffer
-	require.NoError(t, answer.WriteCheck(&b, in.Problem, in.Layouts[0].Layout, report))
+	require.NoError(t, answer.WriteCheck(&b, in.Problem, in.Layouts[0].Layout, outcome.Judge(in.Problem, in.Layouts[0].Layout)))
 	const number = ` +(-?(?:\d+ \d+/\d+|\d+/\d+|\d+))`
 	printed := regexp.MustCompile(`(?m)^`+number+number+number+number+` +(.*)$`).FindAllStringSubmatch(b.String(), -1)
 	require.Greater(t, len(printed), len(rows), b.String())

@@ -47,7 +47,7 @@ func Of(problem pack.Problem, layout pack.Layout) (Analysis, error) {
 	}
 	o.findTight()
 	a := Analysis{Spare: o.spare, Layout: layout, Links: o.links()}
-	a.Effects, a.Inert = o.effects()
+	a.Effects, a.Inert = o.effects(o.sided)
 	a.Layout.Placements = slices.Clone(o.best)
 	a.Chain = o.chain()
 	return a, nil
@@ -93,8 +93,9 @@ func (o *optimum) relation(r row) pack.Relation {
 	}
 }
 
-// effects are those of all measured things that have one, and the others.
-func (o *optimum) effects() (list []Effect, inert []Measured) {
+// effects are those of all measured things that have one, and the others. sided gives the change
+// of the spare from those of the rows, for more of a thing and for less.
+func (o *optimum) effects(sided func(rate []float64) (more, less float64, ok bool)) (list []Effect, inert []Measured) {
 	rate := make([]float64, len(o.rows))
 	for _, m := range o.measured() {
 		counts := false
@@ -104,7 +105,7 @@ func (o *optimum) effects() (list []Effect, inert []Measured) {
 		}
 		more, less, ok := 0.0, 0.0, true
 		if counts {
-			more, less, ok = o.sided(rate)
+			more, less, ok = sided(rate)
 		}
 		if !ok || settled(more) == 0 && settled(less) == 0 {
 			inert = append(inert, m)

@@ -222,6 +222,6 @@ func (t *tryer) judged(c Concession) (Concession, bool) {
 	if c.Entry, ok = t.settings.goesIn(t.ctx, problem, c.Layout); !ok {
 		return c, false
 	}
-	_, _, c.Sure = outcome.SurePlaces(problem, c.Layout, t.settings.means(t.ctx))
+	_, _, c.Sure = outcome.SurePlaces(problem, c.Layout, t.settings.Means(t.ctx))
 	return c, true
 }

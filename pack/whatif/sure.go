@@ -13,15 +13,15 @@ import (
 // none of its layouts is, the problem is searched again with everything at its worst. It fails
 // only where search.Fit does.
 func AskSure(ctx context.Context, problem pack.Problem, result *search.Result, settings Settings) error {
-	means := settings.means(ctx)
+	means := settings.Means(ctx)
 	means.Again = func(worst pack.Problem) (outcome.Result, error) {
 		return settings.hasty().fit(ctx, "everything at its worst", worst)
 	}
 	return result.AskSure(problem, means)
 }
 
-// means are those without a search.
-func (s Settings) means(ctx context.Context) outcome.Means {
+// Means are those to find out how sure a layout is without a search.
+func (s Settings) Means(ctx context.Context) outcome.Means {
 	return outcome.Means{GoesIn: func(problem pack.Problem, layout pack.Layout) (entry.Answer, bool) {
 		return s.goesIn(ctx, problem, layout)
 	}}
