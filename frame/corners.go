@@ -13,18 +13,17 @@ import (
 type Corners struct{ Low, High r3.Vector }
 
 type cornersFile struct {
-	Low  strict.Point3 `yaml:"low" jsonschema_description:"The corner [x, y, z] with the least of each."`
-	High strict.Point3 `yaml:"high" jsonschema_description:"The corner with the most of each."`
+	Low  strict.Place3 `yaml:"low" jsonschema_description:"The corner [x, y, z] with the least of each."`
+	High strict.Place3 `yaml:"high" jsonschema_description:"The corner with the most of each."`
 }
 
 func (r *reader) corners(f *cornersFile) Corners {
-	for axis := range 3 {
-		if f.High[axis]-f.Low[axis] < MinLength && r.Sound(&f.Low) {
-			r.At(&f.High, strict.BadValue, "each number of high has to be more than that of low")
-			break
-		}
+	low, known := r.place3(&f.Low)
+	high, also := r.place3(&f.High)
+	if d := high.Sub(low); min(d.X, d.Y, d.Z) < MinLength && known && also && r.Sound(&f.Low) {
+		r.At(&f.High, strict.BadValue, "each number of high has to be more than that of low")
 	}
-	return Corners{Low: vector(f.Low), High: vector(f.High)}
+	return Corners{Low: low, High: high}
 }
 
 // Solids implements Shape.

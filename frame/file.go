@@ -6,20 +6,25 @@ import "rackwright/frame/strict"
 // the limits and the descriptions.
 
 type frameFile struct {
-	Format   int           `yaml:"format" jsonschema:"enum=1" jsonschema_description:"Version of the file format: 1."`
-	Frame    strict.Name   `yaml:"frame" jsonschema:"example=Courier 125" jsonschema_description:"Name of the frame."`
-	Units    string        `yaml:"units,omitempty" jsonschema:"enum=mm,enum=in" jsonschema_description:"What bare lengths are: mm (the default) or in."`
-	Accuracy strict.Length `yaml:"accuracy,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"How far your measurements of the frame may be off: every measured face may be nearer by this much."`
-	Opening  openingFile   `yaml:"opening" jsonschema_description:"The clear space in the frame."`
-	Rails    []railFile    `yaml:"rails,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Frame tubes in or near the opening."`
-	KeepOuts []keepOutFile `yaml:"keepouts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Solids that boxes must stay clear of. Each has one of: outline and across, box, round."`
-	Mounts   []mountFile   `yaml:"mounts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Existing bolt points of the frame."`
-	Vehicle  *vehicleFile  `yaml:"vehicle,omitempty" jsonschema_description:"Wheels and what they bear, for the balance."`
-	Ground   *groundFile   `yaml:"ground,omitempty" jsonschema_description:"The road under the vehicle."`
+	Format   int                      `yaml:"format" jsonschema:"enum=1" jsonschema_description:"Version of the file format: 1."`
+	Frame    strict.Name              `yaml:"frame" jsonschema:"example=Courier 125" jsonschema_description:"Name of the frame."`
+	Units    string                   `yaml:"units,omitempty" jsonschema:"enum=mm,enum=in" jsonschema_description:"What bare lengths are: mm (the default) or in."`
+	Accuracy strict.Length            `yaml:"accuracy,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"How far your measurements of the frame may be off: every measured face may be nearer by this much."`
+	Marks    []strict.Named[markFile] `yaml:"marks,omitempty" jsonschema:"minItems=1,maxItems=64" jsonschema_description:"Dots on the frame that are taped between: names, which may stand for points everywhere in this file, or keys with values."`
+	Level    *levelFile               `yaml:"level,omitempty" jsonschema_description:"Where zero is among the marks, and which line's slope is known."`
+	Taped    []tapedFile              `yaml:"taped,omitempty" jsonschema:"maxItems=1024" jsonschema_description:"Distances taped straight from mark to mark."`
+	Heights  []heightFile             `yaml:"heights,omitempty" jsonschema:"maxItems=256" jsonschema_description:"Heights of marks above the ground, or above any one level line."`
+	Slopes   []slopeFile              `yaml:"slopes,omitempty" jsonschema:"maxItems=256" jsonschema_description:"Slopes of lines from mark to mark, by a phone's level."`
+	Opening  openingFile              `yaml:"opening" jsonschema_description:"The clear space in the frame."`
+	Rails    []railFile               `yaml:"rails,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Frame tubes in or near the opening."`
+	KeepOuts []keepOutFile            `yaml:"keepouts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Solids that boxes must stay clear of. Each has one of: outline and across, box, round."`
+	Mounts   []mountFile              `yaml:"mounts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Existing bolt points of the frame."`
+	Vehicle  *vehicleFile             `yaml:"vehicle,omitempty" jsonschema_description:"Wheels and what they bear, for the balance."`
+	Ground   *groundFile              `yaml:"ground,omitempty" jsonschema_description:"The road under the vehicle."`
 }
 
 type openingFile struct {
-	Outline  []strict.Point2 `yaml:"outline" jsonschema:"minItems=3,maxItems=64" jsonschema_description:"Corners [x, z] in order, seen from the right, either way round. x is forward, z up. It need not be convex."`
+	Outline  []strict.Place2 `yaml:"outline" jsonschema:"minItems=3,maxItems=64" jsonschema_description:"Corners [x, z], or marks, in order, seen from the right, either way round. x is forward, z up. It need not be convex."`
 	Sides    []strict.Name   `yaml:"sides,omitempty" jsonschema_description:"Names of the sides. Side 1 runs from corner 1 to corner 2."`
 	Open     []strict.Name   `yaml:"open,omitempty" jsonschema_description:"Names of sides where nothing is in the way when boxes go in."`
 	Across   *strict.Across  `yaml:"across,omitempty" jsonschema:"exclusiveMinimum=0,oneof_required=across" jsonschema_description:"Width across: the whole, centred on the middle, or [right, left] such as [-130, 150]. y counts to the left."`
@@ -34,7 +39,7 @@ type stationFile struct {
 
 type railFile struct {
 	Name      strict.Name     `yaml:"name" jsonschema:"example=down-tube" jsonschema_description:"Name of the rail."`
-	Path      []strict.Point3 `yaml:"path" jsonschema:"minItems=2,maxItems=32" jsonschema_description:"Points [x, y, z] on the middle of the tube."`
+	Path      []strict.Place3 `yaml:"path" jsonschema:"minItems=2,maxItems=32" jsonschema_description:"Points [x, y, z], or marks, on the middle of the tube."`
 	Diameter  strict.Length   `yaml:"diameter" jsonschema:"exclusiveMinimum=0,maximum=4000" jsonschema_description:"Outer diameter of the tube."`
 	Mirror    bool            `yaml:"mirror,omitempty" jsonschema_description:"true: a second one stands at -y."`
 	Removable bool            `yaml:"removable,omitempty" jsonschema_description:"true: it unbolts, and is off while boxes go in."`

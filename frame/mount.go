@@ -38,7 +38,7 @@ type Hang struct {
 
 type mountFile struct {
 	Name   strict.Name       `yaml:"name" jsonschema_description:"Name of the bolt point."`
-	At     strict.Point3     `yaml:"at" jsonschema_description:"Where it is [x, y, z]: the middle of the face that is bolted to."`
+	At     strict.Place3     `yaml:"at" jsonschema_description:"Where it is [x, y, z], or a mark: the middle of the face that is bolted to."`
 	Bolt   strict.Name       `yaml:"bolt,omitempty" jsonschema:"example=M10" jsonschema_description:"Its bolt."`
 	Mirror bool              `yaml:"mirror,omitempty" jsonschema_description:"true: a second one is at -y."`
 	Faces  *strict.Direction `yaml:"faces,omitempty" jsonschema_description:"Where its bolt points, out of the metal: left, right, front, back, up, down or [x, y, z]. A rack needs it."`
@@ -76,7 +76,7 @@ func (r *reader) mounts() []Mount {
 }
 
 func (r *reader) mount(f *mountFile) Mount {
-	m := Mount{Name: string(f.Name), At: vector(f.At), Bolt: string(f.Bolt), Mirror: f.Mirror, Holds: Holds(f.Holds)}
+	m := Mount{Name: string(f.Name), At: r.at3(&f.At), Bolt: string(f.Bolt), Mirror: f.Mirror, Holds: Holds(f.Holds)}
 	if f.Faces != nil {
 		m.Faces = r3.Vector{X: f.Faces[0], Y: f.Faces[1], Z: f.Faces[2]}
 	}

@@ -35,11 +35,17 @@ const (
 
 // Read reads a frame file. name stands for the file in messages. Errors about the
 // file's content are strict.Errors: all that is wrong, each with its place.
-func Read(r io.Reader, name string) (*Frame, error) {
+func Read(r io.Reader, name string) (*Frame, error) { return read(r, name, false) }
+
+// ReadRough reads a frame file whose marks need not be fixed by what is taped yet, as long as
+// the file says about where each is: to plan what to tape.
+func ReadRough(r io.Reader, name string) (*Frame, error) { return read(r, name, true) }
+
+func read(r io.Reader, name string, rough bool) (*Frame, error) {
 	var file frameFile
 	var f *Frame
 	err := strict.Read(name, r, &file, func(d *strict.Decoder) {
-		f = (&reader{Decoder: d, file: &file}).frame()
+		f = (&reader{Decoder: d, file: &file, marks: marks{rough: rough}}).frame()
 		f.Hash = d.Hash
 	})
 	if err != nil {
@@ -53,6 +59,8 @@ type reader struct {
 	*strict.Decoder
 	file  *frameFile
 	names map[string]string // what a name is used for
+	marks marks
+	told  map[any]bool // points that were told to be wrong
 }
 
 func (r *reader) frame() *Frame {
@@ -67,10 +75,11 @@ func (r *reader) frame() *Frame {
 		}
 	}
 	r.between(&f.Accuracy, float64(f.Accuracy), 0, MaxGap, "an accuracy")
+	r.readSurvey()
 	return &Frame{
 		Name: string(f.Frame), Unit: r.Unit, Accuracy: float64(f.Accuracy),
 		Opening: r.opening(&f.Opening), Rails: r.rails(), KeepOuts: r.keepOuts(), Mounts: r.mounts(),
-		Vehicle: r.vehicle(), Ground: r.ground(),
+		Vehicle: r.vehicle(), Ground: r.ground(), Survey: r.marks.survey,
 	}
 }
 
@@ -131,7 +140,7 @@ func (r *reader) opening(o *openingFile) Opening {
 	if given == nil {
 		out.Sides = madeNames(polygon)
 	}
-	if !sameOrder(o.Outline, polygon) {
+	if second, _ := r.place2(&o.Outline[1]); polygon.Corners[1] != second {
 		slices.Reverse(out.Sides) // the first corner stays, so the first side becomes the last
 	}
 	out.Open = make([]bool, len(out.Sides))
@@ -157,13 +166,19 @@ func (r *reader) open(o *openingFile, out Opening) {
 }
 
 // outline makes a polygon of corners.
-func (r *reader) outline(at any, corners []strict.Point2) (geom.Polygon, bool) {
+func (r *reader) outline(at any, corners []strict.Place2) (geom.Polygon, bool) {
 	if !r.Sound(at) || !r.limit(at, len(corners), MaxCorners, "corners") {
 		return geom.Polygon{}, false
 	}
 	points := make([]r2.Point, len(corners))
-	for i, c := range corners {
-		points[i] = r2.Point{X: c[0], Y: c[1]}
+	known := true
+	for i := range corners {
+		var ok bool
+		points[i], ok = r.place2(&corners[i])
+		known = known && ok
+	}
+	if !known {
+		return geom.Polygon{}, false
 	}
 	p, err := geom.PolygonFromCorners(points)
 	if err == nil {
@@ -176,11 +191,6 @@ func (r *reader) outline(at any, corners []strict.Point2) (geom.Polygon, bool) {
 		r.At(at, strict.BadValue, "%s", err)
 	}
 	return geom.Polygon{}, false
-}
-
-// sameOrder tells whether the polygon kept the file's order of corners.
-func sameOrder(corners []strict.Point2, p geom.Polygon) bool {
-	return p.Corners[1] == r2.Point{X: corners[1][0], Y: corners[1][1]}
 }
 
 func (r *reader) sideNames(o *openingFile, sides int) []string {
@@ -261,11 +271,11 @@ func (r *reader) rail(f *railFile) Rail {
 		Name: string(f.Name), Diameter: float64(f.Diameter), Mirror: f.Mirror,
 		Removable: f.Removable, Gap: r.gap(f.Gap), Clamps: f.Clamps,
 	}
-	for i, p := range f.Path {
-		if i > 0 && near(p, f.Path[i-1]) && r.Sound(&f.Path[i-1]) {
+	for i := range f.Path {
+		if i > 0 && r.near(&f.Path[i], &f.Path[i-1]) && r.Sound(&f.Path[i-1]) {
 			r.At(&f.Path[i], strict.BadValue, "this point is the same as the one before: the rail has no length here")
 		}
-		out.Path = append(out.Path, vector(p))
+		out.Path = append(out.Path, r.at3(&f.Path[i]))
 	}
 	r.claim(&f.Name, "a rail", out.names()...)
 	return out
@@ -281,8 +291,12 @@ func (r Rail) names() []string {
 	return names
 }
 
-// near tells whether two points are closer than MinLength.
-func near(a, b strict.Point3) bool { return vector(a).Distance(vector(b)) < MinLength }
+// near tells whether two points of known place are closer than MinLength.
+func (r *reader) near(a, b *strict.Place3) bool {
+	p, known := r.place3(a)
+	q, also := r.place3(b)
+	return known && also && p.Distance(q) < MinLength
+}
 
 func (r *reader) keepOuts() []KeepOut {
 	files := r.file.KeepOuts

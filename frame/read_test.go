@@ -25,6 +25,17 @@ const whole = `format: 1
 frame: Ferry 90
 units: mm
 accuracy: 2
+marks: [A, B, {name: C, y: 10, near: [620, 380]}, D]
+level: {origin: A, along: A-B, slope: 0}
+taped:
+  - {from: A, to: B, length: 420, accuracy: 1}
+  - {from: A, to: C, length: 727, accuracy: 3}
+  - {from: B, to: C, length: 429, accuracy: 3}
+  - {from: A, to: D, length: 464, accuracy: 3}
+  - {from: B, to: D, length: 584, accuracy: 3}
+  - {from: C, to: D, length: 565, accuracy: 3}
+heights: [{mark: A, length: 300, accuracy: 4}, {mark: D, length: 760, accuracy: 4}]
+slopes: [{from: B, to: C, degrees: 62.2, accuracy: 1}]
 opening:
   outline: [[0, 0], [420, 0], [620, 380], [60, 460]]
   sides: [belly, down-tube, top, seat post]
@@ -168,6 +179,18 @@ var bad = []struct {
 	{"a corner twice", "[420, 0]", "[0, 0]", 0, strict.BadValue, "same place"},
 	{"corners on a line", "[[80, 420], [400, 380], [520, 470], [80, 520]]", "[[0, 0], [1, 0], [2, 0]]", 0, strict.BadValue, "no area"},
 	{"a missing key", "    diameter: 38\n", "", -2, strict.MissingKey, "diameter"},
+	{"two marks of one name", "{name: C, y: 10, near: [620, 380]}", "B", 0, strict.BadName, "two marks are called"},
+	{"a mark that nothing fixes", "near: [620, 380]}, D]", "near: [620, 380]}, D, E]", 0, strict.BadValue, "nothing fixes the mark e: no measurement touches it. tape its distance to a, b"},
+	{"no origin", "level: {origin: A, along: A-B, slope: 0}\n", "", -1, strict.MissingKey, "where is zero?"},
+	{"an origin that is no mark", "origin: A", "origin: Q", 0, strict.BadValue, "marks are a, b, c, d"},
+	{"a line that is none", "along: A-B", "along: A-Q", 0, strict.BadValue, "along is the line between two marks"},
+	{"a distance of zero", "length: 420", "length: 0", 0, strict.OutOfRange, "tape it again"},
+	{"a distance to itself", "from: A, to: B", "from: A, to: A", 0, strict.BadValue, "itself"},
+	{"a distance to no mark", "from: A, to: B", "from: A, to: X", 0, strict.BadValue, "no mark is called"},
+	{"an accuracy of nothing", "length: 420, accuracy: 1", "length: 420, accuracy: 0", 0, strict.OutOfRange, "more than 0"},
+	{"a slope of 200 degrees", "degrees: 62.2", "degrees: 200", 0, strict.OutOfRange, "180"},
+	{"a slope's accuracy of 50", "degrees: 62.2, accuracy: 1", "degrees: 62.2, accuracy: 50", 0, strict.OutOfRange, "45"},
+	{"a corner at no mark", "[[0, 0], [420, 0], [620", "[X, [420, 0], [620", 0, strict.BadValue, "no mark is called \"x\""},
 	{"missing across of a station", "z: 0, across: 220", "z: 0", 0, strict.MissingKey, "across"},
 }
 
@@ -199,13 +222,13 @@ func TestAllErrorsAtOnce(t *testing.T) {
 	text := strings.NewReplacer(
 		"units: mm", "unit: mm", // line 3
 		"accuracy: 2", "accuracy: two", // 4
-		"z: 300", "z: -300", // 11
-		"[640, 0, 400]]", "[430, 0, -20]]", // 15
-		"diameter: 38", "diameter: -38", // 16
-		"[400, 380]", "[400, null]", // 22
-		"trim: 20", "trim: -20", // 26
-		"[40, 30, 300]", "[-40, 30, 300]", // 29
-		"name: engine mount", "name: tank", // 31
+		"z: 300", "z: -300", // 22
+		"[640, 0, 400]]", "[430, 0, -20]]", // 26
+		"diameter: 38", "diameter: -38", // 27
+		"[400, 380]", "[400, null]", // 33
+		"trim: 20", "trim: -20", // 37
+		"[40, 30, 300]", "[-40, 30, 300]", // 40
+		"name: engine mount", "name: tank", // 42
 	).Replace(whole)
 	_, err := Read(strings.NewReader(text), "f.yaml")
 	var all strict.Errors
@@ -214,7 +237,7 @@ func TestAllErrorsAtOnce(t *testing.T) {
 	for _, e := range all {
 		lines = append(lines, e.Line)
 	}
-	require.Equal(t, []int{3, 4, 11, 15, 16, 22, 26, 29, 31}, lines, "%v", err)
+	require.Equal(t, []int{3, 4, 22, 26, 27, 33, 37, 40, 42}, lines, "%v", err)
 }
 
 func TestNothingFollowsFromWhatCannotBeRead(t *testing.T) {
@@ -300,6 +323,19 @@ func TestLimits(t *testing.T) {
 		"mounts": {MaxMounts, func(n int) string { return small + "mounts: [" + list(n, "{name: m#, at: [0, 0, 0]}, ") + "]" }},
 		"stations": {MaxStations, func(n int) string {
 			return strings.Replace(small, "across: 9", "stations: ["+list(n, "{z: #, across: 9}, ")+"]", 1)
+		}},
+		"marks": {MaxMarks, func(n int) string {
+			return small + "marks: [" + list(n, "{name: m#, at: [#, 0]}, ") + "]"
+		}},
+		"distances": {MaxTaped, func(n int) string {
+			return small + "marks: [{name: A, at: [0, 0]}, {name: B, at: [0, 9]}, {name: C, near: [9, 9]}]\naccuracy: 1\ntaped: [" +
+				list(n-2, "{from: A, to: C, length: 9}, ") + "{from: B, to: C, length: 4}, {from: B, to: C, length: 4}]"
+		}},
+		"heights": {MaxLevels, func(n int) string {
+			return small + "marks: [{name: A, at: [0, 0]}, {name: B, at: [0, 9]}]\naccuracy: 1\nheights: [" + list(n, "{mark: A, length: 9}, ") + "]"
+		}},
+		"slopes": {MaxLevels, func(n int) string {
+			return small + "marks: [{name: A, at: [0, 0]}, {name: B, at: [0, 9]}]\nslopes: [" + list(n, "{from: A, to: B, degrees: 90}, ") + "]"
 		}},
 		"corners": {MaxCorners, func(n int) string {
 			return strings.Replace(small, "[[0, 0], [9, 0], [9, 9]]", "[[0, 99], "+list(n-2, "[#, 0], ")+"[99, 99]]", 1)

@@ -15,17 +15,17 @@ type Round struct {
 }
 
 type roundFile struct {
-	From     strict.Point3 `yaml:"from" jsonschema_description:"Middle [x, y, z] of one end."`
-	To       strict.Point3 `yaml:"to" jsonschema_description:"Middle of the other end."`
+	From     strict.Place3 `yaml:"from" jsonschema_description:"Middle [x, y, z] of one end."`
+	To       strict.Place3 `yaml:"to" jsonschema_description:"Middle of the other end."`
 	Diameter strict.Length `yaml:"diameter" jsonschema:"exclusiveMinimum=0,maximum=4000" jsonschema_description:"Its diameter."`
 }
 
 func (r *reader) round(f *roundFile) Round {
 	r.diameter(&f.Diameter)
-	if near(f.From, f.To) && r.Sound(&f.From) {
+	if r.near(&f.From, &f.To) && r.Sound(&f.From) {
 		r.At(&f.To, strict.BadValue, "from and to are the same point: the bar has no length")
 	}
-	return Round{From: vector(f.From), To: vector(f.To), Diameter: float64(f.Diameter)}
+	return Round{From: r.at3(&f.From), To: r.at3(&f.To), Diameter: float64(f.Diameter)}
 }
 
 // Solids implements Shape.

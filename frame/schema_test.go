@@ -27,7 +27,8 @@ var beyondSchema = []string{
 	"crossing outline", "station out of order", "right of left", "rail of no length", "a name twice", "a side twice",
 	"too few sides", "an open side of no name", "corners the wrong way", "a bar of no length", "a station twice",
 	"a station nearly twice", "a mirrored rail's side's name taken", "a mount called as a rail", "a side open twice",
-	"a coordinate of 17 m", "a corner twice", "corners on a line",
+	"two marks of one name", "a mark that nothing fixes", "no origin", "an origin that is no mark", "a line that is none", "a distance to itself",
+	"a distance to no mark", "a corner at no mark", "a coordinate of 17 m", "a corner twice", "corners on a line",
 }
 
 // sound are changes of the whole file that leave it valid.
@@ -35,7 +36,9 @@ var sound = [][2]string{
 	{"accuracy: 2", "accuracy: 0"},
 	{"accuracy: 2", "accuracy: 1/16 in"},
 	{"accuracy: 2", `accuracy: "2"`},
-	{"accuracy: 2\n", ""},
+	{"[430, 0, -20], [640", "B, [640"},
+	{"[[0, 0], [420, 0], [620, 380], [60, 460]]", "[A, B, C, D]"},
+	{"along: A-B, slope: 0", "along: [A, B]"},
 	{"diameter: 38", "diameter: 1.5in"},
 	{"[430, 0, -20]", `['- 17 1/4 "', .5, 20.]`},
 	{"across: 220", "across: 8 5/8″"},

@@ -44,7 +44,7 @@ func (k KeepOut) withShape(s Shape) KeepOut {
 
 // shapeFile is how a form is written: the keys of one kind.
 type shapeFile struct {
-	Outline []strict.Point2 `yaml:"outline,omitempty" jsonschema:"minItems=3,maxItems=64,oneof_required=outline" jsonschema_description:"Corners [x, z] of its side view."`
+	Outline []strict.Place2 `yaml:"outline,omitempty" jsonschema:"minItems=3,maxItems=64,oneof_required=outline" jsonschema_description:"Corners [x, z], or marks, of its side view."`
 	Across  *strict.Across  `yaml:"across,omitempty" jsonschema:"exclusiveMinimum=0,oneof_required=outline" jsonschema_description:"Width across of the outline: the whole, or [right, left]."`
 	Box     *cornersFile    `yaml:"box,omitempty" jsonschema:"oneof_required=box" jsonschema_description:"An upright box by its low and high corner."`
 	Round   *roundFile      `yaml:"round,omitempty" jsonschema:"oneof_required=round" jsonschema_description:"A round bar with flat ends, such as a motor."`
@@ -63,9 +63,13 @@ func (r *reader) shape(at any, f *shapeFile, what string) Shape {
 	case forms != 1:
 		r.At(at, strict.BadValue, "%s is given by exactly one of: outline with across, box, round", what)
 	case f.Box != nil:
-		return r.corners(f.Box)
+		if c := r.corners(f.Box); r.known(&f.Box.Low, &f.Box.High) {
+			return c
+		}
 	case f.Round != nil:
-		return r.round(f.Round)
+		if c := r.round(f.Round); r.known(&f.Round.From, &f.Round.To) {
+			return c
+		}
 	default:
 		if p, ok := r.profile(at, f); ok {
 			return p

@@ -89,6 +89,9 @@ func (d *Decoder) Line(at any) int {
 	return 0
 }
 
+// Faults is how many errors were found so far.
+func (d *Decoder) Faults() int { return len(d.errs) + d.more }
+
 // Sound tells whether what the variables at point to was decoded without errors, so
 // that it makes sense to compare them.
 func (d *Decoder) Sound(at ...any) bool {

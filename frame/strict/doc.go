@@ -29,6 +29,9 @@
 //	  wheels                               3   frame.MaxWheels
 //	  riders                              16   frame.MaxRiders
 //	  lean, degrees                       70   frame.MaxLean
+//	  marks                               64   frame.MaxMarks
+//	  taped distances                   1024   frame.MaxTaped
+//	  heights; slopes                    256   frame.MaxLevels
 //	  gap, accuracy, trim, mm           1000   frame.MaxGap
 //	  diameter, mm                      4000   frame.MaxDiameter
 //	  least size and step, mm           0.01   frame.MinLength

@@ -53,6 +53,9 @@ func Adjust(n *Network) (*Adjustment, error) {
 
 // likeliest looks for the network that was measured and adjusts it.
 func (n *Network) likeliest() (*Adjustment, error) {
+	if len(n.known()) == len(n.Marks) && !n.has(Height) {
+		return n.given(), nil
+	}
 	found := n.solutions()
 	if len(found) == 0 {
 		return nil, &Fault{Rule: Unclosed, Text: "no places of the marks suit the measurements"}
@@ -70,6 +73,26 @@ func (n *Network) likeliest() (*Adjustment, error) {
 	}
 	a.Assumed = assumed
 	return a, nil
+}
+
+// given is the adjustment of a network whose marks are all known: it only checks measurements.
+func (n *Network) given() *Adjustment {
+	size, count := 2*len(n.Marks), len(n.Measurements)
+	a := &Adjustment{
+		Network: n, Spare: count, Assumed: -1, Checked: make([]float64, count), hat: mat.NewSymDense(max(1, count), nil),
+		fixed: mat.NewSymDense(size, nil), free: mat.NewSymDense(size, nil), reach: mat.NewDense(size+1, 1, nil),
+	}
+	for _, m := range n.Marks {
+		a.Places = append(a.Places, *m.At)
+	}
+	for i := range a.Checked {
+		a.Checked[i] = 1
+	}
+	s := state{at: a.Places}
+	a.cost = n.cost(s)
+	a.measures(s)
+	a.agree()
+	return a
 }
 
 // moving finds marks that can move without any measurement changing.
@@ -161,13 +184,8 @@ func (n *Network) adjust(s state) (*Adjustment, error) {
 	a.covariances(&svd, basis, s)
 	_, moves := basis.Dims()
 	a.Spare = len(n.Measurements) - moves
-	a.agreeing = true
-	if a.Spare > 0 {
-		a.Sigma0 = math.Sqrt(a.cost / float64(a.Spare))
-		a.agreeing = a.cost <= distuv.ChiSquared{K: float64(a.Spare)}.Quantile(1-missAtMost)
-		return a, nil
-	}
-	if a.cost > 1e-6*float64(len(n.Measurements)) {
+	a.agree()
+	if a.Spare == 0 && a.cost > 1e-6*float64(len(n.Measurements)) {
 		return nil, &Fault{Rule: Unclosed, Text: "the measurements cannot hold together, and none is to spare to tell which is wrong: tape them again"}
 	}
 	return a, nil
@@ -187,6 +205,15 @@ func (n *Network) shortened(s state, step []float64) (state, bool) {
 		}
 	}
 	return s, false
+}
+
+// agree works out whether the measurements agree.
+func (a *Adjustment) agree() {
+	a.agreeing = true
+	if a.Spare > 0 {
+		a.Sigma0 = math.Sqrt(a.cost / float64(a.Spare))
+		a.agreeing = a.cost <= distuv.ChiSquared{K: float64(a.Spare)}.Quantile(1-missAtMost)
+	}
 }
 
 // missAtMost is how seldom right measurements may be called wrong: one in a thousand, the

@@ -18,10 +18,7 @@ import (
 // into a value of document's type. Keys and whether they have to be there come from
 // yaml tags, descriptions and limits from the tags of invopop/jsonschema.
 func Generate(document any, title, description string) ([]byte, error) {
-	r := jsonschema.Reflector{
-		FieldNameTag: "yaml", ExpandedStruct: true, Anonymous: true, Mapper: mapped,
-		Namer: func(t reflect.Type) string { return strings.TrimSuffix(t.Name(), "File") },
-	}
+	r := reflector()
 	s := r.Reflect(document)
 	s.Title, s.Description = title, description
 	delete(s.Definitions, r.Namer(reflect.TypeOf(document)))
@@ -49,6 +46,8 @@ const (
 	numbers = "numbers"
 	point2  = "point2"
 	point3  = "point3"
+	place2  = "place2"
+	place3  = "place3"
 	heading = "direction"
 )
 
@@ -74,8 +73,32 @@ func mapped(t reflect.Type) *jsonschema.Schema {
 		return bounded(point3)
 	case reflect.TypeFor[strict.Direction]():
 		return &jsonschema.Schema{Type: "string", Comments: heading}
+	case reflect.TypeFor[strict.Place2]():
+		return bounded(place2)
+	case reflect.TypeFor[strict.Place3]():
+		return bounded(place3)
+	}
+	if n, ok := reflect.Zero(t).Interface().(interface{ Long() reflect.Type }); ok && t.Kind() == reflect.Struct {
+		return either(name(), inline(n.Long()))
 	}
 	return nil
+}
+
+// inline is the schema of a type in the place where it is used.
+func inline(t reflect.Type) *jsonschema.Schema {
+	r := reflector()
+	r.DoNotReference = true
+	s := r.ReflectFromType(t)
+	s.Version = ""
+	complete(s)
+	return s
+}
+
+func reflector() *jsonschema.Reflector {
+	return &jsonschema.Reflector{
+		FieldNameTag: "yaml", ExpandedStruct: true, Anonymous: true, Mapper: mapped,
+		Namer: func(t reflect.Type) string { return strings.TrimSuffix(t.Name(), "File") },
+	}
 }
 
 // bounded is a number within the limits of lengths. In a file in inches the reader's
@@ -130,6 +153,10 @@ func whole(s *jsonschema.Schema) *jsonschema.Schema {
 		return list(either(limited(s), text(lengthPattern, s)), 2, 2)
 	case point3:
 		return list(either(limited(s), text(lengthPattern, s)), 3, 3)
+	case place2:
+		return either(list(either(limited(s), text(lengthPattern, s)), 2, 2), name())
+	case place3:
+		return either(list(either(limited(s), text(lengthPattern, s)), 3, 3), name())
 	case heading:
 		return either(&jsonschema.Schema{Type: "string", Enum: []any{"left", "right", "front", "back", "up", "down"}}, list(&jsonschema.Schema{Type: "number"}, 3, 3))
 	}
