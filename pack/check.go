@@ -1,11 +1,5 @@
 package pack
 
-import (
-	"cmp"
-	"math"
-	"slices"
-)
-
 // Report is what Check says of a layout.
 type Report struct {
 	Relations []Relation // worst first: by Left, then by the order of the files
@@ -58,14 +52,7 @@ func (r Report) relationsWith(wanted func(Part) bool) []Relation {
 //
 // Between axis-parallel flat bodies on the lattice the figures are exact. Slanted
 // and round ones carry the rounding of geom, below geom.Tolerance. The report does
-// not depend on the order of the placements.
+// not depend on the order of the placements. Who asks often of one problem makes a Judge.
 func Check(problem Problem, layout Layout) Report {
-	sound, faults := inspect(problem, layout)
-	j := newJudge(problem, sound)
-	report := Report{Faults: faults, Warnings: stale(problem, layout), Relations: j.relations(), Spare: math.Inf(1)}
-	slices.SortStableFunc(report.Relations, func(a, b Relation) int { return cmp.Compare(a.Left, b.Left) })
-	if t, ok := report.Tightest(); ok {
-		report.Spare = t.Left
-	}
-	return report
+	return NewJudge(problem).Check(layout)
 }

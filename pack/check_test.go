@@ -118,9 +118,8 @@ func TestTiesNameTheFirst(t *testing.T) {
 	rear := frame.Obstacle{Name: "ring", Kind: frame.KeptOut, Solid: geom.BoxFromCorners(r3.Vector{X: -90, Y: -10, Z: -10}, r3.Vector{X: -60, Y: 10, Z: 10})}
 	front := frame.Obstacle{Name: "ring", Kind: frame.KeptOut, Solid: geom.BoxFromCorners(r3.Vector{X: 60, Y: -10, Z: -10}, r3.Vector{X: 90, Y: 10, Z: 10})}
 	block := body{part: Part{Box: "block", Number: 1}, bar: geom.BoxFromCorners(r3.Vector{X: -50, Y: -50, Z: -50}, r3.Vector{X: 50, Y: 50, Z: 50})}
-	j := &judge{}
-	require.Equal(t, r3.Vector{X: -1}, j.toThing(block, thing{solids: []frame.Obstacle{rear, front}}).Normal)
-	require.Equal(t, r3.Vector{X: 1}, j.toThing(block, thing{solids: []frame.Obstacle{front, rear}}).Normal)
+	require.Equal(t, r3.Vector{X: -1}, Gaps{}.toThing(block, thing{solids: []frame.Obstacle{rear, front}}).Normal)
+	require.Equal(t, r3.Vector{X: 1}, Gaps{}.toThing(block, thing{solids: []frame.Obstacle{front, rear}}).Normal)
 }
 
 // Sheets between two blocks that are tilted alike slope as the blocks do.
@@ -296,9 +295,8 @@ func TestDistanceToAThingIsToItsNearestSolid(t *testing.T) {
 	near := frame.Obstacle{Name: "ring", Kind: frame.KeptOut, Solid: geom.BoxFromCorners(
 		r3.Vector{X: 62, Y: -10, Z: -10}, r3.Vector{X: 90, Y: 10, Z: 10})}
 	block := body{part: Part{Box: "block", Number: 1}, bar: geom.BoxFromCorners(r3.Vector{X: -50, Y: -50, Z: -50}, r3.Vector{X: 50, Y: 50, Z: 50})}
-	j := &judge{gaps: Gaps{KeepOut: 4}}
 	for _, solids := range [][]frame.Obstacle{{far, near}, {near, far}} {
-		n := j.toThing(block, thing{part: Part{Obstacle: "ring"}, solids: solids})
+		n := Gaps{KeepOut: 4}.toThing(block, thing{part: Part{Obstacle: "ring"}, solids: solids})
 		requireRelation(t, n, KeepOutGap, 4, 10, 12)
 	}
 }

@@ -10,13 +10,6 @@ import (
 	"rackwright/geom"
 )
 
-// judge holds the bodies of one layout and the things of the frame.
-type judge struct {
-	gaps   Gaps
-	boxes  [][]body // of each box its case, then its posts
-	things []thing
-}
-
 // body is a case or a post in its place.
 type body struct {
 	part Part
@@ -30,22 +23,15 @@ type thing struct {
 	solids []frame.Obstacle
 }
 
-func newJudge(problem Problem, placements []Placement) *judge {
-	j := &judge{gaps: problem.Pack.Gaps, things: thingsOf(problem.Obstacles())}
-	for _, p := range placements {
-		bodies, err := problem.Bodies(p)
-		if err != nil {
-			continue // inspect has found it faulty
-		}
-		kind, _ := problem.Kind(p.Box)
-		list := []body{{part: p.Part(), bar: bodies.Case}}
-		for i, bar := range bodies.Posts {
-			part := Part{Box: p.Box, Number: p.Number, Post: kind.Posts[i].Name}
-			list = append(list, body{part: part, post: true, bar: bar})
-		}
-		j.boxes = append(j.boxes, list)
+// bodiesOf returns the case of a soundly placed box and then its posts.
+func bodiesOf(kind Kind, at Placement, problem Problem) []body {
+	solids := problem.solids(kind, at)
+	list := []body{{part: at.Part(), bar: solids.Case}}
+	for i, bar := range solids.Posts {
+		part := Part{Box: at.Box, Number: at.Number, Post: kind.Posts[i].Name}
+		list = append(list, body{part: part, post: true, bar: bar})
 	}
-	return j
+	return list
 }
 
 // thingsOf gathers the solids that share a name and a kind, in the order in which the
@@ -70,34 +56,16 @@ func thingsOf(obstacles []frame.Obstacle) []thing {
 	return things
 }
 
-// relations returns all relations in the order of the files.
-func (j *judge) relations() []Relation {
-	var list []Relation
-	for i, box := range j.boxes {
-		for _, a := range box {
-			for _, other := range j.boxes[i+1:] {
-				for _, b := range other {
-					list = append(list, j.between(a, b))
-				}
-			}
-			for _, t := range j.things {
-				list = append(list, j.toThing(a, t))
-			}
-		}
-	}
-	return list
-}
-
 // between returns the relation of two bodies of different boxes.
-func (j *judge) between(a, b body) Relation {
+func (g Gaps) between(a, b body) Relation {
 	var r Relation
 	switch {
 	case a.post && b.post:
-		r = flat(PostGap, j.gaps.Post, a.bar, b.bar)
+		r = flat(PostGap, g.Post, a.bar, b.bar)
 	case a.post || b.post:
-		r = flat(BootGap, j.gaps.Boot, a.bar, b.bar)
+		r = flat(BootGap, g.Boot, a.bar, b.bar)
 	default:
-		r = j.gaps.cases(a.bar, b.bar)
+		r = g.cases(a.bar, b.bar)
 	}
 	r.A, r.B = a.part, b.part
 	r.Distance = geom.Distance(a.bar, b.bar)
@@ -134,11 +102,11 @@ func before(n, m r3.Vector) bool {
 }
 
 // toThing returns the relation of a body with a thing of the frame.
-func (j *judge) toThing(a body, t thing) Relation {
+func (g Gaps) toThing(a body, t thing) Relation {
 	var best Relation
 	distance := math.Inf(1)
 	for i, o := range t.solids {
-		rule, required := j.gaps.toObstacle(o, a.post)
+		rule, required := g.toObstacle(o, a.post)
 		r := flat(rule, required, a.bar, o.Solid)
 		if i == 0 || r.Left < best.Left {
 			best = r

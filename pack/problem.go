@@ -144,12 +144,17 @@ func (p Problem) Bodies(at Placement) (Bodies, error) {
 		return Bodies{}, fmt.Errorf("%s %d: its centre %s is not within %d m of the origin",
 			at.Box, at.Number, coordinates(at.Centre), MaxCentre/1000)
 	}
+	return p.solids(kind, at), nil
+}
+
+// solids returns the solids of a box of a kind that is soundly placed.
+func (p Problem) solids(kind Kind, at Placement) Bodies {
 	body := geom.Box{Centre: at.Centre, Axes: at.Axes(), Half: p.Size(kind).Mul(0.5)}
 	bodies := Bodies{Case: body}
 	for _, post := range kind.Posts {
 		bodies.Posts = append(bodies.Posts, post.bar(kind, body, p.Worst))
 	}
-	return bodies, nil
+	return bodies
 }
 
 func coordinates(c r3.Vector) string { return fmt.Sprintf("[%.6g, %.6g, %.6g]", c.X, c.Y, c.Z) }
