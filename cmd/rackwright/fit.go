@@ -57,7 +57,7 @@ func fitCommand() command {
 			set.StringSliceVar(&f.prefer, "prefer", preferenceWords(), "`order` of what decides between layouts with the same to spare, first to last")
 			set.StringVar(&f.proof, "proof", "", "`file` to write the proof to, where it is proven that nothing fits; takes up to as much time again")
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
-			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
+			set.BoolVar(&f.quiet, "quiet", false, "print no words but errors; --json is printed all the same")
 			return f.run
 		},
 	}
@@ -136,10 +136,10 @@ func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool e
 
 func (f *fitFlags) print(w io.Writer, in answer.Input) error {
 	switch {
-	case f.quiet:
-		return nil
 	case f.json:
 		return answer.WriteJSON(w, in)
+	case f.quiet:
+		return nil
 	}
 	return answer.Write(w, in)
 }

@@ -147,9 +147,9 @@ func (f *fitFlags) searchAll(ctx context.Context, s streams, points []sweep.Poin
 func (f *fitFlags) printSweep(s streams, p pack.Problem, spec sweep.Spec, points []sweep.Point) error {
 	var err error
 	switch {
-	case f.quiet:
 	case f.json:
 		err = answer.WriteSweepJSON(s.out, spec, points)
+	case f.quiet:
 	default:
 		err = answer.WriteSweep(s.out, spec, points, p.Pack.Unit)
 	}
