@@ -335,9 +335,8 @@ func TestAThingWhollyInsideABoxIsAFault(t *testing.T) {
 }
 
 func TestLimitsOfTheWidthAreNeverMetal(t *testing.T) {
-	rule, required := Gaps{Wall: 1, Post: 25}.toObstacle(frame.Obstacle{Kind: frame.Width, Metal: true}, true)
-	require.Equal(t, Wall, rule)
-	require.Equal(t, 1.0, required)
+	need := Gaps{Wall: 1, Post: 25}.ToObstacle(frame.Obstacle{Kind: frame.Width, Metal: true}, true)
+	require.Equal(t, Need{Rule: Wall, Required: 1}, need)
 }
 
 func TestRelationsAreSortedWorstFirstThenByTheFiles(t *testing.T) {

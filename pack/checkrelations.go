@@ -59,12 +59,9 @@ func thingsOf(obstacles []frame.Obstacle) []thing {
 // between returns the relation of two bodies of different boxes.
 func (g Gaps) between(a, b body) Relation {
 	var r Relation
-	switch {
-	case a.post && b.post:
-		r = flat(PostGap, g.Post, a.bar, b.bar)
-	case a.post || b.post:
-		r = flat(BootGap, g.Boot, a.bar, b.bar)
-	default:
+	if a.post || b.post {
+		r = flat(g.BetweenBoxes(a.post, b.post, r3.Vector{}), a.bar, b.bar)
+	} else {
 		r = g.cases(a.bar, b.bar)
 	}
 	r.A, r.B = a.part, b.part
@@ -72,11 +69,17 @@ func (g Gaps) between(a, b body) Relation {
 	return r
 }
 
-// flat returns the relation of two solids whose required gap is the same in all
-// directions, without its parts and its shortest distance.
-func flat(rule Rule, required float64, a, b geom.Solid) Relation {
+// flat returns the relation of two solids that need the same in all directions, without
+// its parts and its shortest distance.
+func flat(need Need, a, b geom.Solid) Relation {
 	gap, normal := geom.SheetGap(a, b)
-	return Relation{Rule: rule, Required: required, Gap: gap, Left: leaves(gap, required), Normal: normal}
+	return across(need, gap, normal)
+}
+
+// across returns the relation of two solids with a sheet between them, without its parts
+// and its shortest distance.
+func across(need Need, gap float64, normal r3.Vector) Relation {
+	return Relation{Rule: need.Rule, Required: need.Required, Gap: gap, Left: leaves(gap, need.Required), Normal: normal}
 }
 
 // cases returns the relation of two cases: of the sheets between them the one that
@@ -85,9 +88,7 @@ func flat(rule Rule, required float64, a, b geom.Solid) Relation {
 func (g Gaps) cases(a, b geom.Box) Relation {
 	best := Relation{Left: math.Inf(-1)}
 	for _, n := range geom.SheetNormals(a, b) {
-		rule, required := g.betweenCases(n)
-		gap := geom.GapAlong(a, b, n)
-		r := Relation{Rule: rule, Required: required, Gap: gap, Left: leaves(gap, required), Normal: n}
+		r := across(g.BetweenBoxes(false, false, n), geom.GapAlong(a, b, n), n)
 		if r.Left > best.Left || r.Left == best.Left && before(n, best.Normal) {
 			best = r
 		}
@@ -106,8 +107,7 @@ func (g Gaps) toThing(a body, t thing) Relation {
 	var best Relation
 	distance := math.Inf(1)
 	for i, o := range t.solids {
-		rule, required := g.toObstacle(o, a.post)
-		r := flat(rule, required, a.bar, o.Solid)
+		r := flat(g.ToObstacle(o, a.post), a.bar, o.Solid)
 		if i == 0 || r.Left < best.Left {
 			best = r
 		}

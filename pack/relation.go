@@ -1,11 +1,8 @@
 package pack
 
 import (
-	"math"
-
 	"github.com/golang/geo/r3"
 
-	"rackwright/frame"
 	"rackwright/geom"
 )
 
@@ -52,50 +49,4 @@ func leaves(gap, required float64) float64 {
 		return 0
 	}
 	return left
-}
-
-// lies tells whether a sheet of unit normal n is lying: n more than 45° up or down.
-// At exactly 45°, and within a billionth of it, where the rounding of a tilt would
-// decide, the sheet counts as standing.
-func lies(n r3.Vector) bool {
-	const slack = 1e-9
-	return math.Abs(n.Z) > math.Sqrt2/2+slack
-}
-
-// betweenCases returns the rule and the required gap of two cases with a sheet of
-// unit normal n between them.
-func (g Gaps) betweenCases(n r3.Vector) (Rule, float64) {
-	if lies(n) {
-		return Above, g.Above
-	}
-	return Beside, g.Beside
-}
-
-// toObstacle returns the rule and the required gap of a case, or of a post, to an
-// obstacle. A post keeps away from metal by the post's gap, or the obstacle's own
-// where that is greater; from all else it keeps what a case keeps. The limits of the
-// width are never metal.
-func (g Gaps) toObstacle(o frame.Obstacle, post bool) (Rule, float64) {
-	if post && o.Metal && o.Kind != frame.Width {
-		required := g.Post
-		if o.Gap != nil {
-			required = math.Max(required, *o.Gap)
-		}
-		return PostGap, required
-	}
-	rule, required := g.caseToObstacle(o.Kind)
-	if o.Gap != nil {
-		required = *o.Gap
-	}
-	return rule, required
-}
-
-func (g Gaps) caseToObstacle(kind frame.ObstacleKind) (Rule, float64) {
-	switch kind {
-	case frame.RailTube:
-		return RailGap, g.Rail
-	case frame.KeptOut:
-		return KeepOutGap, g.KeepOut
-	}
-	return Wall, g.Wall
 }

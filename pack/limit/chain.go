@@ -43,11 +43,11 @@ func (o *optimum) chain() Chain {
 	first := o.rows[k]
 	used[k] = true
 	c.From = first.partB(o.scene)
-	c.Gaps = append(c.Gaps, first.required)
+	c.Gaps = append(c.Gaps, first.need.Required)
 	at, into = first.a.box, first.u.Mul(-1)
 	entered := first.a
 	c.Straight = true
-	c.Room = o.spare + first.required
+	c.Room = o.spare + first.need.Required
 	for {
 		k, next, u := o.onward(at, into, used)
 		if k < 0 {
@@ -62,8 +62,8 @@ func (o *optimum) chain() Chain {
 		size := leaving.bar.Extent(u).Hi - entered.bar.Extent(u).Lo
 		c.Boxes = append(c.Boxes, Crossed{crossedPart(entered.part, leaving.part), size})
 		c.Straight = c.Straight && u.Dot(into) > 1-1e-9
-		c.Gaps = append(c.Gaps, o.rows[k].required)
-		c.Room += size + o.spare + o.rows[k].required
+		c.Gaps = append(c.Gaps, o.rows[k].need.Required)
+		c.Room += size + o.spare + o.rows[k].need.Required
 		if next == onFrame {
 			c.To = o.rows[k].partB(o.scene)
 			break

@@ -86,9 +86,9 @@ func (o *optimum) links() []Link {
 // relation is a row as it stands at the optimum, where a row with a weight leaves
 // exactly the spare. The shortest distance is not told.
 func (o *optimum) relation(r row) pack.Relation {
-	gap := o.spare + r.required
+	gap := o.spare + r.need.Required
 	return pack.Relation{
-		A: r.a.part, B: r.partB(o.scene), Rule: r.rule, Required: r.required,
+		A: r.a.part, B: r.partB(o.scene), Rule: r.need.Rule, Required: r.need.Required,
 		Gap: gap, Distance: math.NaN(), Left: o.spare, Normal: r.u,
 	}
 }

@@ -135,12 +135,12 @@ func (s *scene) gaps() []Measured {
 	var list []Measured
 	for rule := pack.Beside; rule <= pack.BootGap; rule++ {
 		list = append(list, Measured{Sort: Gap, What: rule.String(), rates: func(r row) float64 {
-			return minusIf(r.rule == rule && !r.own)
+			return minusIf(r.need.Rule == rule && !r.need.Own)
 		}})
 	}
 	own := func(name string, is func(row) bool) {
 		list = append(list, Measured{Sort: Gap, Of: name, What: "own gap", rates: func(r row) float64 {
-			return minusIf(r.own && is(r))
+			return minusIf(r.need.Own && is(r))
 		}})
 	}
 	for i, r := range s.problem.Frame.Rails {

@@ -31,9 +31,7 @@ type row struct {
 	j        int  // placement of b, or onFrame
 	obstacle int  // index of the obstacle where j is onFrame
 	u        r3.Vector
-	rule     pack.Rule
-	own      bool // the obstacle's own gap counts
-	required float64
+	need     pack.Need
 	left     float64
 }
 
@@ -83,8 +81,8 @@ func (s *scene) between(a, b body) row {
 	best := row{left: math.Inf(-1)}
 	for _, u := range geom.SheetNormals(a.bar, b.bar) {
 		r := row{a: a, b: b, j: b.box, u: u}
-		r.rule, r.required = s.betweenBodies(r)
-		r.left = geom.GapAlong(a.bar, b.bar, u) - r.required
+		r.need = s.problem.Pack.Gaps.BetweenBoxes(a.post != caseOnly, b.post != caseOnly, u)
+		r.left = geom.GapAlong(a.bar, b.bar, u) - r.need.Required
 		if r.left > best.left {
 			best = r
 		}
@@ -92,52 +90,12 @@ func (s *scene) between(a, b body) row {
 	return best
 }
 
-// betweenBodies is the gap required between the bodies of two boxes along the sheet's
-// normal. A sheet lies where its normal is more than 45° up; at 45°, rounding aside, it
-// stands.
-func (s *scene) betweenBodies(r row) (pack.Rule, float64) {
-	g := s.problem.Pack.Gaps
-	switch {
-	case r.a.post != caseOnly && r.b.post != caseOnly:
-		return pack.PostGap, g.Post
-	case r.a.post != caseOnly || r.b.post != caseOnly:
-		return pack.BootGap, g.Boot
-	case math.Abs(r.u.Z) > math.Sqrt2/2+geom.Tolerance:
-		return pack.Above, g.Above
-	}
-	return pack.Beside, g.Beside
-}
-
 func (s *scene) toObstacle(a body, i int) row {
 	gap, u := geom.SheetGap(a.bar, s.obstacles[i].Solid)
 	r := row{a: a, j: onFrame, obstacle: i, u: u}
-	r.rule, r.required, r.own = s.obstacleGap(a, i)
-	r.left = gap - r.required
+	r.need = s.problem.Pack.Gaps.ToObstacle(s.obstacles[i], a.post != caseOnly)
+	r.left = gap - r.need.Required
 	return r
-}
-
-// obstacleGap is the gap required to an obstacle, and whether it is the obstacle's own.
-// A post keeps at least the post's gap from metal.
-func (s *scene) obstacleGap(a body, i int) (rule pack.Rule, required float64, own bool) {
-	o, g := s.obstacles[i], s.problem.Pack.Gaps
-	if a.post != caseOnly && o.Metal && o.Kind != frame.Width {
-		if o.Gap != nil && *o.Gap > g.Post {
-			return pack.PostGap, *o.Gap, true
-		}
-		return pack.PostGap, g.Post, false
-	}
-	switch o.Kind {
-	case frame.RailTube:
-		rule, required = pack.RailGap, g.Rail
-	case frame.KeptOut:
-		rule, required = pack.KeepOutGap, g.KeepOut
-	default:
-		rule, required = pack.Wall, g.Wall
-	}
-	if o.Gap != nil {
-		return rule, *o.Gap, true
-	}
-	return rule, required, false
 }
 
 // gapAlong is the clearance of a row in another scene of the same boxes and obstacles,

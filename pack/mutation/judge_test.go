@@ -25,7 +25,7 @@ const root = "../.."
 // judge is what decides whether a layout holds: the check, and the distances it rests on.
 // (Not on those of geom/smooth.go, for neither cases nor posts are cylinders.)
 var judge = []string{
-	"pack/check.go", "pack/judge.go", "pack/checkrelations.go", "pack/relation.go", "pack/faults.go", "pack/problem.go", "pack/orientation.go",
+	"pack/check.go", "pack/judge.go", "pack/checkrelations.go", "pack/relation.go", "pack/need.go", "pack/faults.go", "pack/problem.go", "pack/orientation.go",
 	"geom/box.go", "geom/halfspace.go", "geom/prism.go", "geom/tube.go", "geom/cylinder.go", "geom/vector.go", "geom/solid.go", "geom/sheet.go",
 	"geom/measure.go", "geom/flat.go", "geom/polytope.go", "geom/roundgap.go",
 	"geom/polygon.go", "geom/simple.go", "geom/lattice.go",
