@@ -389,3 +389,14 @@ func (r *reader) once(at any, text string) {
 		r.At(at, strict.BadValue, "%s", text)
 	}
 }
+
+// TapeDeviation is the standard deviation in mm of a distance that is still to be taped: of
+// the file's accuracy, or, where it gives none, of 3 mm, what taping by hand over round tubes
+// is off by (common practice).
+func (f *Frame) TapeDeviation() float64 {
+	const byHand = 3
+	if f.Accuracy > 0 {
+		return f.Accuracy / survey.AtMost
+	}
+	return byHand / survey.AtMost
+}

@@ -20,6 +20,9 @@ import (
 //go:embed starter/frame.yaml
 var starterFrame string
 
+//go:embed starter/marks.yaml
+var starterMarks string
+
 //go:embed starter/pack.yaml
 var starterPack string
 
@@ -31,6 +34,7 @@ func newCommand() command {
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f newFlags
 			set.BoolVar(&f.schema, "schema", false, "write JSON Schemas beside them, with which an editor completes and explains every key")
+			set.BoolVar(&f.taped, "taped", false, "write a frame file that is measured with a tape, from dot to dot")
 			set.BoolVar(&f.force, "force", false, "replace files that are there already")
 			return f.run
 		},
@@ -38,7 +42,7 @@ func newCommand() command {
 }
 
 // newFlags are the options of new.
-type newFlags struct{ schema, force bool }
+type newFlags struct{ schema, taped, force bool }
 
 // Files that --schema writes.
 const (
@@ -66,15 +70,30 @@ func (f *newFlags) run(_ context.Context, s streams, args []string) (int, error)
 }
 
 func (f *newFlags) files(name string) []export.File {
+	frameFile := starterFrame
+	if f.taped {
+		frameFile = withMarks(starterFrame)
+	}
 	if !f.schema {
-		return []export.File{starter(name+".frame.yaml", starterFrame, name), starter(name+".pack.yaml", starterPack, name)}
+		return []export.File{starter(name+".frame.yaml", frameFile, name), starter(name+".pack.yaml", starterPack, name)}
 	}
 	return []export.File{
-		starter(name+".frame.yaml", withSchema(starterFrame, frameSchema), name),
+		starter(name+".frame.yaml", withSchema(frameFile, frameSchema), name),
 		starter(name+".pack.yaml", withSchema(starterPack, packSchema), name),
 		text(frameSchema, string(frame.Schema())),
 		text(packSchema, string(pack.Schema())),
 	}
+}
+
+// withMarks is the starter frame with marks and distances in place of coordinates.
+func withMarks(starter string) string {
+	return strings.NewReplacer(
+		"\nopening:\n", starterMarks+"\nopening:\n",
+		"[[0, 0], [430, 0], [560, 380], [40, 400]]", "[A, B, C, D]",
+		"[[465, 0, -20], [620, 0, 420]]", "[E, F]",
+		"# Corners [x, z] of the clear space", "# Corners of the clear space, [x, z] or marks",
+		"points [x, y, z] on the middle", "points [x, y, z], or marks, on the middle",
+	).Replace(starter)
 }
 
 // withSchema puts the comment first by which editors find the schema of a YAML file.

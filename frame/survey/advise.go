@@ -102,3 +102,20 @@ func (a *Adjustment) best(worth func(gain) float64) (Pair, bool) {
 	}
 	return best, most > 0
 }
+
+// Unchecked are the measurements in which nothing would show a mistake.
+func (a *Adjustment) Unchecked() []int {
+	var list []int
+	for i, r := range a.Checked {
+		if r < CheckedFrom {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// Completing returns the fewest distances after which every measurement is checked, each
+// taped as well as the best one was. It is false where no distances do that.
+func (a *Adjustment) Completing() (Plan, bool) {
+	return a.Network.Plan(a.Places, a.Network.taping(Pair{}).SD)
+}

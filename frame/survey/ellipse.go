@@ -64,3 +64,9 @@ func (a *Adjustment) Worst(mark int, direction r2.Point) float64 {
 	}
 	return scale * a.Along(mark, direction)
 }
+
+// WorstAnyWay is Worst in the direction in which a mark may be off most.
+func (a *Adjustment) WorstAnyWay(mark int) float64 {
+	d := a.Ellipse(mark).Direction.Radians()
+	return a.Worst(mark, r2.Point{X: math.Cos(d), Y: math.Sin(d)})
+}

@@ -107,3 +107,15 @@ func (n *Network) With(more ...Measurement) *Network {
 	out.Measurements = append(append([]Measurement{}, n.Measurements...), more...)
 	return &out
 }
+
+// MeasurementName names a measurement: A–B, height of C, slope B–C.
+func (n *Network) MeasurementName(i int) string {
+	switch m := n.Measurements[i]; m.Sort {
+	case Height:
+		return "height of " + n.name(m.From)
+	case Slope:
+		return "slope " + n.PairName(Pair{m.From, m.To})
+	default:
+		return n.PairName(Pair{m.From, m.To})
+	}
+}

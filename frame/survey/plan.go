@@ -38,7 +38,7 @@ func (n *Network) Plan(at []r2.Point, sd float64) (Plan, bool) {
 	for i := range all {
 		all[i] = i
 	}
-	if len(all) == 0 || p.judge(all).bad() {
+	if p.judge(all).bad() {
 		return Plan{}, false
 	}
 	fewest := true

@@ -41,7 +41,8 @@ type Findings struct {
 	Doubted []Suspect
 	// Tells is the distance that would tell which of the doubted it is best, where there is one.
 	Tells *Pair
-	// Rest tells whether measurements still disagree that no mistake of one explains.
+	// Rest tells whether measurements disagree in a way that mistakes of a few do not explain;
+	// the doubted are then those whose absence helps most.
 	Rest bool
 }
 
@@ -92,7 +93,7 @@ func (a *Adjustment) Snoop() Findings {
 		suspects, likely := a.suspects()
 		if len(suspects) == 0 {
 			f.Rest = !a.agreeing
-			return f
+			return f.withoutExplanation()
 		}
 		if likely[0] < certain || len(f.Wrong) == mostWrong {
 			f.doubt(a, suspects, likely, kept)
@@ -101,8 +102,8 @@ func (a *Adjustment) Snoop() Findings {
 		i := suspects[0]
 		next, err := a.Network.without(i).adjust(state{a.Places, a.Level})
 		if err != nil {
-			f.doubt(a, suspects, likely, kept)
-			return f
+			f.Rest = true
+			return f.withoutExplanation()
 		}
 		m := a.Network.Measurements[i]
 		should, _ := a.Network.predict(m, state{next.Places, next.Level})
@@ -110,6 +111,15 @@ func (a *Adjustment) Snoop() Findings {
 		kept = slices.Delete(slices.Clone(kept), i, i+1)
 		a = next
 	}
+}
+
+// withoutExplanation makes what was named doubtful where measurements disagree without it
+// too: then it may be that others are wrong.
+func (f Findings) withoutExplanation() Findings {
+	if f.Rest {
+		f.Wrong, f.Doubted = nil, f.Wrong
+	}
+	return f
 }
 
 // doubt notes measurements of which one is wrong.
