@@ -1,6 +1,7 @@
 package certificate
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -79,13 +80,11 @@ type Term struct {
 // ErrFormat is wrapped by the errors of Read.
 var ErrFormat = errors.New("this is no proof file")
 
-// MostBytes is the size of the greatest file that Read takes.
-const MostBytes = 128 << 20
-
-// Read reads a proof file. What it says is not checked; Verify does that.
+// Read reads a proof file. What it says is not checked; Verify does that. It takes no file of
+// more than MostBytes, nor one that would take too much memory.
 func Read(r io.Reader, name string) (Proof, error) {
 	limited := &io.LimitedReader{R: r, N: MostBytes + 1}
-	d := json.NewDecoder(limited)
+	d := json.NewDecoder(&counted{r: limited})
 	d.DisallowUnknownFields()
 	var p Proof
 	err := d.Decode(&p)
@@ -101,17 +100,31 @@ func Read(r io.Reader, name string) (Proof, error) {
 		err = fmt.Errorf("it has another format or another claim; make it anew with fit --proof")
 	}
 	if err != nil {
-		return Proof{}, fmt.Errorf("%s: %w: %w", name, ErrFormat, err)
+		return Proof{}, fmt.Errorf("%s: %w: %s", name, ErrFormat, briefly(err))
 	}
 	return p, nil
 }
 
-// Write writes a proof file.
+// briefly is the beginning of an error: it may hold as much of the file as that has.
+func briefly(err error) string {
+	const most = 200
+	text := []rune(err.Error())
+	if len(text) <= most {
+		return string(text)
+	}
+	return string(text[:most]) + "…"
+}
+
+// Write writes a proof file. It is an error, and nothing is written, where Read would not take it.
 func Write(w io.Writer, p Proof) error {
 	text, err := json.Marshal(p)
 	if err != nil {
 		return err
 	}
-	_, err = w.Write(append(text, '\n'))
+	text = append(text, '\n')
+	if n, err := io.Copy(io.Discard, &counted{r: bytes.NewReader(text)}); err != nil || n > MostBytes {
+		return fmt.Errorf("the proof has %d MB, and that is more than are checked", n>>20)
+	}
+	_, err = w.Write(text)
 	return err
 }

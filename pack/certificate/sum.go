@@ -12,6 +12,9 @@ import (
 // convex hull of the poses go (Balas, Annals of Discrete Mathematics 5 (1979)): the least
 // over its corners.
 func (at state) sum(terms []Term) error {
+	if len(terms) > mostTerms {
+		return fmt.Errorf("a sum of %d inequalities is more than are checked (%d)", len(terms), mostTerms)
+	}
 	var facts []fact
 	for _, t := range terms {
 		f, err := at.fact(t)

@@ -55,6 +55,9 @@ func (s *Space) verify(p Proof, passed func(*Node)) error {
 		}
 	}
 	at := state{Space: s, order: p.Order, passed: passed, facts: s.noFacts()}
+	if len(p.Lemmas)*len(s.boxes) > mostFacts {
+		return fmt.Errorf("%d lemmas are more than are checked with %d boxes", len(p.Lemmas), len(s.boxes))
+	}
 	for k := range p.Lemmas {
 		below := at
 		var err error
@@ -124,6 +127,9 @@ func (at state) node(n *Node) error {
 func (at state) apart(r relation, then []Node) error {
 	setA, setB := at.setsOf(r)
 	ways := at.waysApart(r, setA, setB)
+	if len(at.chosen) > mostChosen {
+		return fmt.Errorf("more than %d choices follow on each other", mostChosen)
+	}
 	if len(then) != len(ways) {
 		return fmt.Errorf("%v may lie apart in %d directions, and there are branches for %d", r, len(ways), len(then))
 	}
