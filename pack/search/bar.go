@@ -7,8 +7,10 @@ import (
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
 
+	"rackwright/geom"
 	"rackwright/pack/entry"
 	"rackwright/pack/lp"
+	"rackwright/pack/search/model"
 )
 
 // A node whose best arrangement does not go in is not done with: others that agree with its
@@ -30,13 +32,13 @@ const narrow = 0.02
 type gate struct{ run *run }
 
 // goesIn tells whether an arrangement goes in, and which boxes are stuck in it.
-func (g *gate) goesIn(spots []spot) (ok bool, stuck []int) {
+func (g *gate) goesIn(spots []model.Spot) (ok bool, stuck []int) {
 	ctx := context.WithoutCancel(g.run.ctx)
-	ok, why, err := entry.GoesIn(ctx, g.run.m.problem, g.run.m.layout(spots))
+	ok, why, err := entry.GoesIn(ctx, g.run.m.Problem, g.run.m.Layout(spots))
 	if err != nil {
 		return true, nil
 	}
-	for i, at := range g.run.m.layout(spots).Placements {
+	for i, at := range g.run.m.Layout(spots).Placements {
 		for _, part := range why.Boxes {
 			if part == at.Part() {
 				stuck = append(stuck, i)
@@ -48,13 +50,13 @@ func (g *gate) goesIn(spots []spot) (ok bool, stuck []int) {
 
 // barred tells whether no arrangement within ranges of the places, with a spare of at least
 // clear, goes in.
-func (g *gate) barred(spots []spot, ranges [][3]r1.Interval, clear float64) bool {
+func (g *gate) barred(spots []model.Spot, ranges [][3]r1.Interval, clear float64) bool {
 	slack := make([]r3.Vector, len(ranges))
 	for i, e := range ranges {
-		spots[i].at = r3.Vector{X: e[0].Center(), Y: e[1].Center(), Z: e[2].Center()}
+		spots[i].At = r3.Vector{X: e[0].Center(), Y: e[1].Center(), Z: e[2].Center()}
 		slack[i] = r3.Vector{X: e[0].Length(), Y: e[1].Length(), Z: e[2].Length()}.Mul(0.5).Add(pad)
 	}
-	ok, err := entry.Barred(context.WithoutCancel(g.run.ctx), g.run.m.problem, g.run.m.layout(spots), slack, math.Max(0, clear-clearError))
+	ok, err := entry.Barred(context.WithoutCancel(g.run.ctx), g.run.m.Problem, g.run.m.Layout(spots), slack, math.Max(0, clear-clearError))
 	return err == nil && ok
 }
 
@@ -72,7 +74,7 @@ func (v *prover) bar(n *node, depth, level int) (used tags, whole bool) {
 		return v.giveUp(n), true
 	}
 	spots := n.spots()
-	if v.adopt(spots, v.m.sharpLeft(spots)) {
+	if v.adopt(spots, v.m.SharpLeft(spots)) {
 		if used, shut := v.refute(n, v.cutoff); shut {
 			return used, true
 		}
@@ -81,7 +83,7 @@ func (v *prover) bar(n *node, depth, level int) (used tags, whole bool) {
 	if !some {
 		return tags{}.inverted(), true
 	}
-	v.work += perEntry * effort(len(n.boxes))
+	v.work += perEntry * model.Effort(len(n.boxes))
 	if v.gate.barred(n.spots(), ranges, v.cutoff) {
 		v.barred = max(v.barred, n.value)
 		return tags{}.inverted(), true
@@ -92,11 +94,11 @@ func (v *prover) bar(n *node, depth, level int) (used tags, whole bool) {
 	}
 	v.halvings--
 	whole = true
-	up := setComponent(r3.Vector{}, axis, 1)
+	up := geom.WithComponent(r3.Vector{}, axis, 1)
 	at := ranges[i][axis].Center()
-	for _, f := range []plane{{n: up, d: at}, {n: up.Mul(-1), d: -at}} {
+	for _, f := range []model.Plane{{N: up, D: at}, {N: up.Mul(-1), D: -at}} {
 		_, one := v.into(n, child{decision: decision{
-			choice: choice{of: relation{sort: ofPlace, i: i}, n: f.n, least: f.d, fixed: true},
+			choice: choice{of: model.Relation{Sort: model.OfPlace, I: i}, n: f.N, least: f.D, fixed: true},
 		}}, depth, level)
 		whole = whole && one
 	}
@@ -104,10 +106,10 @@ func (v *prover) bar(n *node, depth, level int) (used tags, whole bool) {
 }
 
 // spots are the places of a node with every pose settled.
-func (n *node) spots() []spot {
-	spots := make([]spot, len(n.boxes))
+func (n *node) spots() []model.Spot {
+	spots := make([]model.Spot, len(n.boxes))
 	for i, x := range n.boxes {
-		spots[i] = spot{x.poses[0], n.at[i]}
+		spots[i] = model.Spot{Pose: x.poses[0], At: n.at[i]}
 	}
 	return spots
 }
@@ -130,8 +132,8 @@ func (v *prover) toHalve(n *node, ranges [][3]r1.Interval) (box, axis int) {
 			if whole.Length() < narrow || decides && whole.Length() <= ranges[box][axis].Length() {
 				continue
 			}
-			ranges[i][a] = r1.IntervalFromPoint(component(n.at[i], a))
-			v.work += perEntry * effort(len(n.boxes))
+			ranges[i][a] = r1.IntervalFromPoint(geom.Component(n.at[i], a))
+			v.work += perEntry * model.Effort(len(n.boxes))
 			alone := v.gate.barred(n.spots(), ranges, v.cutoff)
 			ranges[i][a] = whole
 			if alone && !decides || alone == decides && whole.Length() > ranges[box][axis].Length() {
@@ -175,6 +177,6 @@ func (v *prover) most(n *node, objective, lo, hi []float64) float64 {
 		s.Push(row)
 	}
 	s.Solve(math.Inf(-1))
-	v.work += effort(s.Work)
+	v.work += model.Effort(s.Work)
 	return s.SafeBound(make([]float64, len(n.lp.Rows())))
 }

@@ -12,6 +12,7 @@ import (
 	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/search/internal/kit"
 )
 
 // shelves is a chest of 24, closed but for some of its sides, with shelves in it and one or
@@ -35,9 +36,9 @@ func shelves(r *rand.Rand) pack.Problem {
 	if r.IntN(3) == 0 {
 		f.Rails = append(f.Rails, frame.Rail{Name: "tube", Path: []r3.Vector{{X: n(4, 20), Y: -5, Z: n(10, 30)}, {X: n(4, 20), Y: size + 5, Z: n(10, 30)}}, Diameter: 3})
 	}
-	p := bare(f, upright(boxes("a", 1, n(3, 9), n(3, 9), n(3, 9))))
+	p := kit.NoGaps(f, kit.Upright(kit.Boxes("a", 1, n(3, 9), n(3, 9), n(3, 9))))
 	if r.IntN(2) == 0 {
-		p.Pack.Kinds = append(p.Pack.Kinds, upright(boxes("b", 1, n(3, 9), n(3, 9), n(3, 9))))
+		p.Pack.Kinds = append(p.Pack.Kinds, kit.Upright(kit.Boxes("b", 1, n(3, 9), n(3, 9), n(3, 9))))
 	}
 	p.Pack.Gaps.Entry = 0.5 * n(0, 3)
 	return p

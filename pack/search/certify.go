@@ -12,6 +12,7 @@ import (
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/certificate"
+	"rackwright/pack/search/model"
 )
 
 // ErrUncertified is wrapped by the errors of Certify: the proof could not be written out.
@@ -28,7 +29,7 @@ var ErrUncertified = errors.New("the proof could not be written out")
 // missing for the flat bodies inside round solids, or for lengths that the search has
 // rounded to the lattice.
 func Certify(ctx context.Context, problem pack.Problem, bound float64) (certificate.Proof, error) {
-	m, err := newModel(problem, options{})
+	m, err := model.New(problem, model.Options{})
 	if err != nil {
 		return certificate.Proof{}, err
 	}
@@ -120,14 +121,14 @@ func mostOf(r *run) float64 {
 	return max(1, cheap/2)
 }
 
-func newScribe(ctx context.Context, m *model, space *certificate.Space, bound float64) (*scribe, error) {
+func newScribe(ctx context.Context, m *model.Model, space *certificate.Space, bound float64) (*scribe, error) {
 	r := &run{m: m, inner: innerOf(m), ctx: ctx}
 	if !r.provable() {
 		return nil, fmt.Errorf("%w: a box has too many poses", ErrUncertified)
 	}
 	w := &scribe{space: space, walls: space.Walls(), ways: map[fact]wayName{}}
-	for k, kind := range m.kinds {
-		w.poses = append(w.poses, posesNamed(space, k, kind, m.poses[k]))
+	for k, kind := range m.Kinds {
+		w.poses = append(w.poses, posesNamed(space, k, kind, m.Poses[k]))
 		w.parts = append(w.parts, 1+len(kind.Posts))
 	}
 	w.addBodies(m, r.inner)
@@ -144,18 +145,18 @@ func newScribe(ctx context.Context, m *model, space *certificate.Space, bound fl
 
 // posesNamed names the poses of a kind as the certificate does: for each of the search's a
 // set, since the search may take more of them for alike.
-func posesNamed(space *certificate.Space, k int, kind pack.Kind, poses []*pose) []certificate.PoseSet {
+func posesNamed(space *certificate.Space, k int, kind pack.Kind, poses []*model.Pose) []certificate.PoseSet {
 	named := make([]certificate.PoseSet, len(poses))
 	for _, tilt := range kind.Tilts {
-		for _, up := range faces {
-			for _, front := range faces {
+		for _, up := range model.Faces {
+			for _, front := range model.Faces {
 				number, ok := space.PoseOf(k, pack.Orientation{Up: up, Front: front, Tilt: tilt})
 				if !ok {
 					continue
 				}
-				p := newPose(k, kind, false, up, front, tilt)
+				p := model.NewPose(k, kind, false, up, front, tilt)
 				for i, q := range poses {
-					if p.sameBody(q) {
+					if p.SameBody(q) {
 						named[i].Add(number)
 					}
 				}
@@ -178,18 +179,18 @@ func (w *scribe) namedIn(kind int, set poseSet) certificate.PoseSet {
 
 // addBodies puts flat bodies inside the round solids that the certificate can speak of,
 // in place of those that are there.
-func (w *scribe) addBodies(m *model, inner [][][]clause) {
+func (w *scribe) addBodies(m *model.Model, inner [][][]model.Clause) {
 	for k, poses := range inner {
 		parts := w.parts[k]
-		box := m.boxesOf(k)[0]
+		box := m.BoxesOf(k)[0]
 		for p, clauses := range poses {
 			for i, c := range clauses {
-				if c.round == nil {
+				if c.Round == nil {
 					continue
 				}
-				clauses[i] = clause{part: c.part}
-				if c.part == 0 {
-					clauses[i].planes = w.bodyPlanes(m.poses[k][p], box, w.poses[k][p], i/parts, c)
+				clauses[i] = model.Clause{Part: c.Part}
+				if c.Part == 0 {
+					clauses[i].Planes = w.bodyPlanes(m.Poses[k][p], box, w.poses[k][p], i/parts, c)
 				}
 			}
 		}
@@ -198,22 +199,22 @@ func (w *scribe) addBodies(m *model, inner [][][]clause) {
 
 // bodyPlanes are the planes of a case and the body inside a round solid. The factor of the
 // spare is not that of a growing body; the certificate speaks of a spare of 0 alone.
-func (w *scribe) bodyPlanes(p *pose, box int, named certificate.PoseSet, solid int, c clause) []plane {
+func (w *scribe) bodyPlanes(p *model.Pose, box int, named certificate.PoseSet, solid int, c model.Clause) []model.Plane {
 	body := w.bodyInside(solid, c)
-	var planes []plane
+	var planes []model.Plane
 	for _, n := range w.space.Clear(solid, box, named) {
 		n = n.Normalize()
 		most := math.Inf(-1)
 		for _, q := range body.Points {
 			most = max(most, n.Dot(r3.Vector{X: q[0], Y: q[1], Z: q[2]}))
 		}
-		planes = append(planes, plane{n: n, d: most + p.reach(0, n.Mul(-1)), k: 1})
+		planes = append(planes, model.Plane{N: n, D: most + p.Reach(0, n.Mul(-1)), K: 1})
 	}
 	return planes
 }
 
 // bodyInside is the body of a solid, made when first asked for.
-func (w *scribe) bodyInside(solid int, c clause) certificate.Body {
+func (w *scribe) bodyInside(solid int, c model.Clause) certificate.Body {
 	for _, b := range w.bodies {
 		if b.Solid == solid {
 			return b
@@ -235,7 +236,7 @@ const onRing = 12
 
 // ringPoints are points on a lattice inside a round solid grown by its gap: a ring around
 // each end, and what is beyond the ends.
-func ringPoints(c clause) []r3.Vector {
+func ringPoints(c model.Clause) []r3.Vector {
 	const step = 1.0 / 16
 	snap := func(v r3.Vector) r3.Vector {
 		return r3.Vector{X: math.Round(v.X / step), Y: math.Round(v.Y / step), Z: math.Round(v.Z / step)}.Mul(step)
@@ -244,7 +245,7 @@ func ringPoints(c clause) []r3.Vector {
 	var from, to r3.Vector
 	var radius float64
 	flat := false
-	switch r := c.round.(type) {
+	switch r := c.Round.(type) {
 	case geom.Tube:
 		from, to, radius = r.From, r.To, r.Radius
 	case geom.Cylinder:
@@ -263,14 +264,14 @@ func ringPoints(c clause) []r3.Vector {
 			all = append(all, from.Add(snap(around.Sub(t.Mul(beyond)))), to.Add(snap(around.Add(t.Mul(beyond)))))
 		}
 	}
-	grown := radius + c.gap - off
+	grown := radius + c.Gap - off
 	ring(grown, 0)
 	switch {
 	case !flat:
 		ring(grown*math.Sqrt(0.5), grown*math.Sqrt(0.5))
 		all = append(all, from.Sub(snap(t.Mul(grown))), to.Add(snap(t.Mul(grown))))
-	case c.gap > off:
-		ring(radius-off, c.gap)
+	case c.Gap > off:
+		ring(radius-off, c.Gap)
 	}
 	return all
 }

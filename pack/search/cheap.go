@@ -5,16 +5,17 @@ import (
 	"math"
 
 	"rackwright/geom"
+	"rackwright/pack/search/model"
 )
 
 // cheapBound gives an upper bound on the spare of any layout from what can be seen
 // without searching, and where it is negative, the reason.
-func cheapBound(m *model) (bound float64, reason string) {
+func cheapBound(m *model.Model) (bound float64, reason string) {
 	bound = math.Inf(1)
-	for k := range m.kinds {
-		if b := m.aloneBound(k); b < bound {
+	for k := range m.Kinds {
+		if b := m.AloneBound(k); b < bound {
 			bound = b
-			reason = fmt.Sprintf("%s does not go into the opening even alone: it is %.1f mm short in its best stand", m.kinds[k].Name, -b)
+			reason = fmt.Sprintf("%s does not go into the opening even alone: it is %.1f mm short in its best stand", m.Kinds[k].Name, -b)
 		}
 	}
 	if b := volumeBound(m); b < bound {
@@ -25,7 +26,7 @@ func cheapBound(m *model) (bound float64, reason string) {
 		bound = b
 		reason = "the boxes are too long, side by side, for the opening in every mixture of stands"
 	}
-	if bound = orNothing(bound, geom.Tolerance); bound >= 0 {
+	if bound = model.OrNothing(bound, geom.Tolerance); bound >= 0 {
 		reason = ""
 	}
 	return bound, reason

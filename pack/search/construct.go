@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/geom"
+	"rackwright/pack/search/model"
 )
 
 // recipe is one way to build a layout box by box: an order, a corner to build
@@ -27,17 +28,17 @@ type recipe struct {
 
 // newRecipe draws a recipe. The first few are not random: they build upwards from
 // the four lower corners, large boxes first.
-func newRecipe(m *model, n int, rng *rand.Rand) recipe {
+func newRecipe(m *model.Model, n int, rng *rand.Rand) recipe {
 	r := recipe{
 		order:   bySize(m),
-		towards: r3.Vector{X: sign(n%2 == 0), Y: sign(n/2%2 == 0) * 1e-2, Z: 1},
+		towards: r3.Vector{X: model.Sign(n%2 == 0), Y: model.Sign(n/2%2 == 0) * 1e-2, Z: 1},
 		rows:    n%3 != 2,
 		moody:   n%4 >= 2,
 		grid:    n%8 == 3,
 	}
-	for i, b := range m.boxes {
-		shape := m.poses[b.kind][anyPose(m, b.kind, rng)].shape
-		if alike := i > 0 && m.boxes[i-1].kind == b.kind; alike && n%8 != 7 {
+	for i, b := range m.Boxes {
+		shape := m.Poses[b.Kind][anyPose(m, b.Kind, rng)].Shape
+		if alike := i > 0 && m.Boxes[i-1].Kind == b.Kind; alike && n%8 != 7 {
 			shape = r.favour[i-1]
 		}
 		r.favour = append(r.favour, shape)
@@ -53,25 +54,25 @@ func newRecipe(m *model, n int, rng *rand.Rand) recipe {
 }
 
 // bySize orders the boxes by volume, large ones first, kinds together.
-func bySize(m *model) []int {
-	order := make([]int, len(m.boxes))
+func bySize(m *model.Model) []int {
+	order := make([]int, len(m.Boxes))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(i, j int) int {
-		return cmp.Compare(caseVolume(m, m.boxes[j].kind), caseVolume(m, m.boxes[i].kind))
+		return cmp.Compare(caseVolume(m, m.Boxes[j].Kind), caseVolume(m, m.Boxes[i].Kind))
 	})
 	return order
 }
 
 // caseVolume is that of the case of a kind, in mm³.
-func caseVolume(m *model, kind int) float64 {
-	s := m.kinds[kind].Size
+func caseVolume(m *model.Model, kind int) float64 {
+	s := m.Kinds[kind].Size
 	return s.X * s.Y * s.Z
 }
 
 // shuffleOrder disturbs an order: a few swaps most times, a full shuffle now and then.
-func shuffleOrder(m *model, order []int, rng *rand.Rand) {
+func shuffleOrder(m *model.Model, order []int, rng *rand.Rand) {
 	if rng.IntN(4) == 0 {
 		rng.Shuffle(len(order), func(i, j int) { order[i], order[j] = order[j], order[i] })
 		return
@@ -84,18 +85,18 @@ func shuffleOrder(m *model, order []int, rng *rand.Rand) {
 
 // builder builds one layout by a recipe.
 type builder struct {
-	m *model
+	m *model.Model
 	recipe
 	rng    *rand.Rand
-	spots  []spot
+	spots  []model.Spot
 	placed []int
-	work   effort
+	work   model.Effort
 }
 
 // build places every box; where one has no free spot it goes where it overlaps least.
 // What it takes is added to work.
-func build(m *model, r recipe, rng *rand.Rand, work *effort) []spot {
-	b := &builder{m: m, recipe: r, rng: rng, spots: make([]spot, len(m.boxes))}
+func build(m *model.Model, r recipe, rng *rand.Rand, work *model.Effort) []model.Spot {
+	b := &builder{m: m, recipe: r, rng: rng, spots: make([]model.Spot, len(m.Boxes))}
 	if r.grid {
 		b.startWithGrid()
 	}
@@ -110,8 +111,8 @@ func build(m *model, r recipe, rng *rand.Rand, work *effort) []spot {
 // startWithGrid places the kind of the most boxes in a grid, and leaves the others.
 func (b *builder) startWithGrid() {
 	kind := 0
-	for k := range b.m.kinds {
-		if b.m.kinds[k].Count > b.m.kinds[kind].Count {
+	for k := range b.m.Kinds {
+		if b.m.Kinds[k].Count > b.m.Kinds[kind].Count {
 			kind = k
 		}
 	}
@@ -122,7 +123,7 @@ func (b *builder) startWithGrid() {
 	b.spots = spots
 	var others []int
 	for _, i := range b.order {
-		if b.m.boxes[i].kind == kind {
+		if b.m.Boxes[i].Kind == kind {
 			b.placed = append(b.placed, i)
 		} else {
 			others = append(others, i)
@@ -132,12 +133,12 @@ func (b *builder) startWithGrid() {
 }
 
 // choose returns the free spot of the least rank.
-func (b *builder) choose(i int) spot {
+func (b *builder) choose(i int) model.Spot {
 	if s, ok := b.nextInRow(i); ok {
 		return s
 	}
-	best, least := spot{}, math.Inf(1)
-	for _, pose := range b.m.useful[b.m.boxes[i].kind] {
+	best, least := model.Spot{}, math.Inf(1)
+	for _, pose := range b.m.Useful[b.m.Boxes[i].Kind] {
 		best, least = b.lower(i, pose, best, least)
 	}
 	if math.IsInf(least, 1) {
@@ -149,13 +150,13 @@ func (b *builder) choose(i int) spot {
 // base is the part of a spot's rank that does not depend on where it is. The rank is this
 // and the place weighted by towards; less is better.
 func (b *builder) base(i, pose int) float64 {
-	p := b.m.poses[b.m.boxes[i].kind][pose]
-	base := 0.5 * b.towards.Abs().Dot(p.parts[0].half)
-	for axis, u := range axesOfVehicle {
-		base -= math.Abs(component(b.towards, axis)) * p.reach(0, u)
+	p := b.m.Poses[b.m.Boxes[i].Kind][pose]
+	base := 0.5 * b.towards.Abs().Dot(p.Parts[0].Half)
+	for axis, u := range model.AxesOfVehicle {
+		base -= math.Abs(geom.Component(b.towards, axis)) * p.Reach(0, u)
 	}
-	if b.moody && p.shape != b.favour[i] {
-		base += b.m.size
+	if b.moody && p.Shape != b.favour[i] {
+		base += b.m.Size
 	}
 	return base
 }
@@ -163,20 +164,20 @@ func (b *builder) base(i, pose int) float64 {
 // lower returns the free spot of a pose that ranks below least, if there is one, and its
 // rank. Spots have two coordinates at which the box touches a wall or a placed box, and
 // the third reached by sliding until it touches.
-func (b *builder) lower(i, pose int, best spot, least float64) (spot, float64) {
+func (b *builder) lower(i, pose int, best model.Spot, least float64) (model.Spot, float64) {
 	a, c := (b.slide+1)%3, (b.slide+2)%3
 	base := b.base(i, pose) + b.leastSlide(i, pose)
 	across := b.coordinates(i, pose, c)
 	for _, u := range b.coordinates(i, pose, a) {
 		for _, v := range across {
 			// Coordinates come with the least weighted first.
-			at := setComponent(setComponent(r3.Vector{}, a, u), c, v)
+			at := geom.WithComponent(geom.WithComponent(r3.Vector{}, a, u), c, v)
 			if base+b.towards.Dot(at) >= least {
 				break
 			}
-			for _, w := range b.stops(i, spot{pose, at}, b.slide) {
-				s := spot{pose, setComponent(at, b.slide, w)}
-				if rank := b.base(i, pose) + b.towards.Dot(s.at); rank < least {
+			for _, w := range b.stops(i, model.Spot{Pose: pose, At: at}, b.slide) {
+				s := model.Spot{Pose: pose, At: geom.WithComponent(at, b.slide, w)}
+				if rank := b.base(i, pose) + b.towards.Dot(s.At); rank < least {
 					best, least = s, rank
 				}
 			}
@@ -188,69 +189,57 @@ func (b *builder) lower(i, pose int, best spot, least float64) (spot, float64) {
 // leastSlide is the least that the coordinate reached by sliding can add to a rank.
 func (b *builder) leastSlide(i, pose int) float64 {
 	room := r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
-	for _, f := range b.m.walls[b.m.boxes[i].kind][pose] {
-		if c := component(f.n, b.slide); c == 1 || c == -1 {
+	for _, f := range b.m.Walls[b.m.Boxes[i].Kind][pose] {
+		if c := geom.Component(f.N, b.slide); c == 1 || c == -1 {
 			room = room.Intersection(holds(f, r3.Vector{}, b.slide, b.target))
 		}
 	}
-	w := component(b.towards, b.slide)
+	w := geom.Component(b.towards, b.slide)
 	if w == 0 {
 		return 0
 	}
 	return min(w*room.Lo, w*room.Hi)
 }
 
-func setComponent(v r3.Vector, axis int, value float64) r3.Vector {
-	switch axis {
-	case 0:
-		v.X = value
-	case 1:
-		v.Y = value
-	default:
-		v.Z = value
-	}
-	return v
-}
-
 // nextInRow tries to put box i beside the box placed last, alike in kind and pose, so
 // that identical boxes make rows, and rows blocks.
-func (b *builder) nextInRow(i int) (spot, bool) {
+func (b *builder) nextInRow(i int) (model.Spot, bool) {
 	if !b.rows || len(b.placed) == 0 {
-		return spot{}, false
+		return model.Spot{}, false
 	}
 	last := b.placed[len(b.placed)-1]
-	if b.m.boxes[last].kind != b.m.boxes[i].kind {
-		return spot{}, false
+	if b.m.Boxes[last].Kind != b.m.Boxes[i].Kind {
+		return model.Spot{}, false
 	}
 	from := b.spots[last]
-	for _, c := range b.m.pairClauses(last, from, i, from)[:1] {
-		for _, f := range b.rowOrder(c.planes) {
-			s := spot{from.pose, from.at.Add(f.n.Mul(f.d + b.target))}
+	for _, c := range b.m.PairClauses(last, from, i, from)[:1] {
+		for _, f := range b.rowOrder(c.Planes) {
+			s := model.Spot{Pose: from.Pose, At: from.At.Add(f.N.Mul(f.D + b.target))}
 			if b.free(i, s) {
 				return s, true
 			}
 		}
 	}
-	return spot{}, false
+	return model.Spot{}, false
 }
 
 // rowOrder lists planes with those along which the recipe builds last: a row first
 // grows across the direction of building.
-func (b *builder) rowOrder(planes []plane) []plane {
+func (b *builder) rowOrder(planes []model.Plane) []model.Plane {
 	sorted := slices.Clone(planes)
-	slices.SortStableFunc(sorted, func(f, g plane) int {
-		return cmp.Compare(b.towards.Dot(f.n), b.towards.Dot(g.n))
+	slices.SortStableFunc(sorted, func(f, g model.Plane) int {
+		return cmp.Compare(b.towards.Dot(f.N), b.towards.Dot(g.N))
 	})
 	return sorted
 }
 
 // free tells whether box i keeps the target from the frame and from all placed boxes.
-func (b *builder) free(i int, s spot) bool {
-	if b.m.loneLeft(i, s) < b.target-geom.Tolerance {
+func (b *builder) free(i int, s model.Spot) bool {
+	if b.m.LoneLeft(i, s) < b.target-geom.Tolerance {
 		return false
 	}
 	for _, j := range b.placed {
-		if !b.m.pairLeaves(j, b.spots[j], i, s, b.target-geom.Tolerance) {
+		if !b.m.PairLeaves(j, b.spots[j], i, s, b.target-geom.Tolerance) {
 			return false
 		}
 	}
@@ -265,22 +254,22 @@ const most = 14
 func (b *builder) coordinates(i, pose, axis int) []float64 {
 	var all []float64
 	add := func(n r3.Vector, d float64) {
-		if c := component(n, axis); c == 1 || c == -1 {
+		if c := geom.Component(n, axis); c == 1 || c == -1 {
 			all = append(all, c*(d+b.target))
 		}
 	}
-	kind := b.m.boxes[i].kind
-	for _, f := range b.m.square[kind][pose][axis] {
-		add(f.n, f.d)
+	kind := b.m.Boxes[i].Kind
+	for _, f := range b.m.Square[kind][pose][axis] {
+		add(f.N, f.D)
 	}
 	for _, j := range b.placed {
-		from := component(b.spots[j].at, axis)
-		for _, f := range b.m.pairClauses(j, b.spots[j], i, spot{pose: pose})[0].planes {
-			add(f.n, f.d+from*component(f.n, axis))
+		from := geom.Component(b.spots[j].At, axis)
+		for _, f := range b.m.PairClauses(j, b.spots[j], i, model.Spot{Pose: pose})[0].Planes {
+			add(f.N, f.D+from*geom.Component(f.N, axis))
 		}
 	}
 	all = append(all, b.corners(pose, kind, axis)...)
-	w := component(b.towards, axis)
+	w := geom.Component(b.towards, axis)
 	slices.SortFunc(all, func(x, y float64) int { return cmp.Compare(w*x, w*y) })
 	all = slices.Compact(all)
 	return all[:min(len(all), most)]
@@ -292,9 +281,9 @@ func (b *builder) corners(pose, kind, axis int) []float64 {
 	if axis == 1 {
 		return nil
 	}
-	half := component(b.m.poses[kind][pose].parts[0].half, axis)
+	half := geom.Component(b.m.Poses[kind][pose].Parts[0].Half, axis)
 	var all []float64
-	for _, c := range b.m.problem.Frame.Opening.Outline.Corners {
+	for _, c := range b.m.Problem.Frame.Opening.Outline.Corners {
 		v := c.X
 		if axis == 2 {
 			v = c.Y
@@ -305,36 +294,36 @@ func (b *builder) corners(pose, kind, axis int) []float64 {
 }
 
 // stops lists the ends of the free stretches along an axis through s.
-func (b *builder) stops(i int, s spot, axis int) []float64 {
-	kind := b.m.boxes[i].kind
-	b.work.relations(len(b.m.walls[kind][s.pose]) + len(b.m.solids[kind][s.pose]) + len(b.placed))
+func (b *builder) stops(i int, s model.Spot, axis int) []float64 {
+	kind := b.m.Boxes[i].Kind
+	b.work.Relations(len(b.m.Walls[kind][s.Pose]) + len(b.m.Solids[kind][s.Pose]) + len(b.placed))
 	room := r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
-	for _, f := range b.m.walls[kind][s.pose] {
-		room = room.Intersection(holds(f, s.at, axis, b.target))
+	for _, f := range b.m.Walls[kind][s.Pose] {
+		room = room.Intersection(holds(f, s.At, axis, b.target))
 	}
 	if room.IsEmpty() || math.IsInf(room.Length(), 1) {
 		return nil
 	}
 	var shut []r1.Interval
-	block := func(clauses []clause, at r3.Vector, shift float64) {
+	block := func(clauses []model.Clause, at r3.Vector, shift float64) {
 		for _, c := range clauses {
 			if in := breaks(c, at, axis, b.target); !in.IsEmpty() {
 				shut = append(shut, r1.Interval{Lo: in.Lo + shift, Hi: in.Hi + shift})
 			}
 		}
 	}
-	block(b.m.solids[kind][s.pose], s.at, 0)
+	block(b.m.Solids[kind][s.Pose], s.At, 0)
 	for _, j := range b.placed {
-		d := s.at.Sub(b.spots[j].at)
-		block(b.m.pairClauses(j, b.spots[j], i, s), setComponent(d, axis, 0), component(b.spots[j].at, axis))
+		d := s.At.Sub(b.spots[j].At)
+		block(b.m.PairClauses(j, b.spots[j], i, s), geom.WithComponent(d, axis, 0), geom.Component(b.spots[j].At, axis))
 	}
 	return freeEnds(room, shut)
 }
 
 // holds is where along an axis through at the plane leaves at least target.
-func holds(f plane, at r3.Vector, axis int, target float64) r1.Interval {
-	slope := component(f.n, axis)
-	rest := f.d + target - f.n.Dot(setComponent(at, axis, 0))
+func holds(f model.Plane, at r3.Vector, axis int, target float64) r1.Interval {
+	slope := geom.Component(f.N, axis)
+	rest := f.D + target - f.N.Dot(geom.WithComponent(at, axis, 0))
 	switch {
 	case slope > 0:
 		return r1.Interval{Lo: rest / slope, Hi: math.Inf(1)}
@@ -348,11 +337,11 @@ func holds(f plane, at r3.Vector, axis int, target float64) r1.Interval {
 
 // breaks is where along an axis through at no plane of the clause leaves target: an
 // open interval, since the planes bound a convex body.
-func breaks(c clause, at r3.Vector, axis int, target float64) r1.Interval {
+func breaks(c model.Clause, at r3.Vector, axis int, target float64) r1.Interval {
 	in := r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
-	for _, f := range c.planes {
-		slope := component(f.n, axis)
-		rest := f.d + target - f.n.Dot(setComponent(at, axis, 0))
+	for _, f := range c.Planes {
+		slope := geom.Component(f.N, axis)
+		rest := f.D + target - f.N.Dot(geom.WithComponent(at, axis, 0))
 		switch {
 		case slope > 0:
 			in.Hi = min(in.Hi, rest/slope)
@@ -386,13 +375,13 @@ func freeEnds(room r1.Interval, shut []r1.Interval) []float64 {
 }
 
 // leastOverlap tries random spots for a box that has no free one.
-func (b *builder) leastOverlap(i int) spot {
-	best, most := spot{}, math.Inf(-1)
+func (b *builder) leastOverlap(i int) model.Spot {
+	best, most := model.Spot{}, math.Inf(-1)
 	for range 64 {
 		s := randomSpot(b.m, i, b.rng)
-		left := b.m.loneLeft(i, s)
+		left := b.m.LoneLeft(i, s)
 		for _, j := range b.placed {
-			left = min(left, b.m.pairLeft(j, b.spots[j], i, s))
+			left = min(left, b.m.PairLeft(j, b.spots[j], i, s))
 		}
 		if left > most {
 			best, most = s, left
@@ -402,15 +391,15 @@ func (b *builder) leastOverlap(i int) spot {
 }
 
 // randomSpot draws a pose and a place in the room.
-func randomSpot(m *model, i int, rng *rand.Rand) spot {
+func randomSpot(m *model.Model, i int, rng *rand.Rand) model.Spot {
 	draw := func(in r1.Interval) float64 { return in.Lo + rng.Float64()*in.Length() }
-	return spot{
-		pose: anyPose(m, m.boxes[i].kind, rng),
-		at:   r3.Vector{X: draw(m.room[0]), Y: draw(m.room[1]), Z: draw(m.room[2])},
+	return model.Spot{
+		Pose: anyPose(m, m.Boxes[i].Kind, rng),
+		At:   r3.Vector{X: draw(m.Room[0]), Y: draw(m.Room[1]), Z: draw(m.Room[2])},
 	}
 }
 
 // anyPose draws a useful pose of a kind.
-func anyPose(m *model, kind int, rng *rand.Rand) int {
-	return m.useful[kind][rng.IntN(len(m.useful[kind]))]
+func anyPose(m *model.Model, kind int, rng *rand.Rand) int {
+	return m.Useful[kind][rng.IntN(len(m.Useful[kind]))]
 }

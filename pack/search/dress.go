@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"rackwright/pack/lp"
+	"rackwright/pack/search/model"
 )
 
 // dresser gives the boxes of a layout their posts. It goes on from the linear program of the
@@ -17,21 +18,21 @@ import (
 // the stages to go back to (Prosser, Computational Intelligence 9 (1993)); and a way that has been
 // ruled out is not tried again as long as the stages stand that rule it out.
 type dresser struct {
-	m       *model
+	m       *model.Model
 	least   float64 // the spare to exceed, that of what has been found where something has
-	found   []spot
+	found   []model.Spot
 	first   int // rows of the program that come before all stages
 	out     map[way]tags
 	until   [maxDepth][]way // by stage: the ways that are ruled out as long as it stands
 	scratch []float64       // of multipliers
-	work    effort
+	work    model.Effort
 }
 
 // stage is a layout on the way.
 type stage struct {
 	depth   int
 	program *lp.Solver // solved; its value is the spare
-	spots   []spot
+	spots   []model.Spot
 	depths  []int // of the stages that added the rows of the program, after the first rows
 	dressed []int // by box: the depth of the stage that gave it its posts; 0 while it is bare
 }
@@ -39,15 +40,15 @@ type stage struct {
 // need is something that has to be done: a relation that is broken to be mended, or a box to be
 // dressed.
 type need struct {
-	of    relation // with dress, i is the box
+	of    model.Relation // with dress, i is the box
 	dress bool
 	lack  float64 // in mm
 }
 
 // way is a way to meet a need: a plane of the relation, or a pose.
 type way struct {
-	of    relation
-	plane plane
+	of    model.Relation
+	plane model.Plane
 	dress bool
 	pose  int
 }
@@ -57,7 +58,7 @@ const mostDressing = 20_000_000
 
 // dress gives the boxes of a bare layout their posts, and tells whether it found places and poses
 // that leave more to spare than least. What it takes is added to work.
-func (v *improver) dress(least float64, work *effort) ([]spot, bool) {
+func (v *improver) dress(least float64, work *model.Effort) ([]model.Spot, bool) {
 	v.chooseSides()
 	v.keepFirm()
 	d := &dresser{m: v.m, least: least, first: len(v.order), out: map[way]tags{}}
@@ -78,8 +79,8 @@ const firm = 20
 
 // keepFirm keeps the sides that have no other plane that lacks little.
 func (v *improver) keepFirm() {
-	v.order = slices.DeleteFunc(v.order, func(of relation) bool {
-		return of.open() && slices.ContainsFunc(v.otherPlanes(of, v.spare, nil), func(r remedy) bool { return r.lack < firm })
+	v.order = slices.DeleteFunc(v.order, func(of model.Relation) bool {
+		return of.Open() && slices.ContainsFunc(v.otherPlanes(of, v.spare, nil), func(r remedy) bool { return r.lack < firm })
 	})
 }
 
@@ -96,7 +97,7 @@ func (d *dresser) from(s stage) (ruled tags) {
 	}
 	slices.SortStableFunc(next, func(a, b branch) int { return cmp.Compare(b.program.Value(), a.program.Value()) })
 	for _, b := range next {
-		if s.depth+1 == maxDepth-1 || d.work > mostDressing || d.m.ended() {
+		if s.depth+1 == maxDepth-1 || d.work > mostDressing || d.m.Ended() {
 			return tags{}.inverted()
 		}
 		by := d.from(b.stage)
@@ -177,7 +178,7 @@ func (d *dresser) dressedAt(s stage, n need) (why tags) {
 	if n.dress {
 		return why
 	}
-	for _, box := range n.of.boxes() {
+	for _, box := range n.of.Boxes() {
 		if s.dressed[box] > 0 {
 			why = why.or(tag(s.dressed[box]))
 		}
@@ -206,12 +207,12 @@ func (d *dresser) take(s stage, w way) (stage, bool) {
 	program := copyOf(s.program)
 	to := stage{depth: s.depth + 1, spots: slices.Clone(s.spots), depths: slices.Clone(s.depths), dressed: s.dressed}
 	if w.dress {
-		to.spots[w.of.i].pose = w.pose
+		to.spots[w.of.I].Pose = w.pose
 		to.dressed = slices.Clone(s.dressed)
-		to.dressed[w.of.i] = to.depth
+		to.dressed[w.of.I] = to.depth
 	}
 	for _, side := range d.sidesOf(s, w) {
-		program.Push(side.row(len(s.spots)))
+		program.Push(side.Row(len(s.spots)))
 		to.depths = append(to.depths, to.depth)
 	}
 	return d.solved(program, to)
@@ -220,7 +221,7 @@ func (d *dresser) take(s stage, w way) (stage, bool) {
 // solved solves the program of a stage, and moves its boxes to where that puts them.
 func (d *dresser) solved(program *lp.Solver, s stage) (stage, bool) {
 	status := program.Solve(d.least + enough)
-	d.work += effort(program.Work)
+	d.work += model.Effort(program.Work)
 	s.program = program
 	if status != lp.Optimal {
 		return s, false
@@ -235,11 +236,11 @@ func (d *dresser) solved(program *lp.Solver, s stage) (stage, bool) {
 // that is known without solving it, and the stages whose rows are the reason.
 func (d *dresser) probed(s stage, w way) (by tags, out bool) {
 	before := s.program.Work
-	defer func() { d.work += effort(s.program.Work - before) }()
+	defer func() { d.work += model.Effort(s.program.Work - before) }()
 	y := slices.Grow(d.scratch[:0], len(s.program.Rows())+1)[:len(s.program.Rows())+1]
 	d.scratch = y
 	for _, side := range d.sidesOf(s, w) {
-		if s.program.Probe(side.row(len(s.spots)), y) <= d.least+enough {
+		if s.program.Probe(side.Row(len(s.spots)), y) <= d.least+enough {
 			return d.depthsOf(s, y), true
 		}
 	}
@@ -284,30 +285,30 @@ func (d *dresser) needs(s stage) []need {
 // broken lists the relations that a layout breaks.
 func (d *dresser) broken(s stage) (list []need) {
 	spare := s.program.Value()
-	note := func(of relation, lack float64) {
+	note := func(of model.Relation, lack float64) {
 		if lack > lacks {
 			list = append(list, need{of: of, lack: lack})
 		}
 	}
 	for i, at := range s.spots {
-		solids, reach := d.m.solids[d.m.boxes[i].kind][at.pose], d.m.reach[d.m.boxes[i].kind][at.pose]
-		d.work.relations(len(solids) + len(reach) + i)
+		solids, reach := d.m.Solids[d.m.Boxes[i].Kind][at.Pose], d.m.Reach[d.m.Boxes[i].Kind][at.Pose]
+		d.work.Relations(len(solids) + len(reach) + i)
 		for k := range solids {
-			note(relation{sort: ofSolid, i: i, which: k}, spare-solids[k].left(at.at))
+			note(model.Relation{Sort: model.OfSolid, I: i, Which: k}, spare-solids[k].Left(at.At))
 		}
 		for k := range reach {
-			note(relation{sort: ofReach, i: i, which: k}, -reach[k].left(at.at))
+			note(model.Relation{Sort: model.OfReach, I: i, Which: k}, -reach[k].Left(at.At))
 		}
 		for j := range i {
-			pair, p := d.m.pairingIn(j, s.spots[j], i, at), at.at.Sub(s.spots[j].at)
-			if pair.apart.left(p) >= spare {
+			pair, p := d.m.PairingIn(j, s.spots[j], i, at), at.At.Sub(s.spots[j].At)
+			if pair.Apart.Left(p) >= spare {
 				continue
 			}
-			for k := range pair.clauses {
-				note(relation{sort: ofBoxes, i: i, j: j, which: k}, spare-pair.clauses[k].left(p))
+			for k := range pair.Clauses {
+				note(model.Relation{Sort: model.OfBoxes, I: i, J: j, Which: k}, spare-pair.Clauses[k].Left(p))
 			}
-			left, _ := pair.toolsLeft(p)
-			note(relation{sort: ofTool, i: i, j: j}, -left)
+			left, _ := pair.ToolsLeft(p)
+			note(model.Relation{Sort: model.OfTool, I: i, J: j}, -left)
 		}
 	}
 	return list
@@ -320,14 +321,14 @@ const lacks = 1e-6
 func (d *dresser) bare(s stage) (list []need) {
 	v := &improver{m: d.m, spots: s.spots, spare: s.program.Value()}
 	for i := range s.spots {
-		if !d.m.isBare(d.m.poseOf(i, s.spots[i])) {
+		if !d.m.IsBare(d.m.PoseOf(i, s.spots[i])) {
 			continue
 		}
 		least := math.Inf(1)
 		for _, pose := range d.posesTo(s, i) {
-			least = min(least, v.lackAt(i, spot{pose, s.spots[i].at}))
+			least = min(least, v.lackAt(i, model.Spot{Pose: pose, At: s.spots[i].At}))
 		}
-		list = append(list, need{of: relation{i: i}, dress: true, lack: least})
+		list = append(list, need{of: model.Relation{I: i}, dress: true, lack: least})
 	}
 	d.work += v.work
 	return list
@@ -336,10 +337,10 @@ func (d *dresser) bare(s stage) (list []need) {
 // posesTo lists the poses that a bare box may be given: those that have the same case, of any with
 // posts in about the same places the first.
 func (d *dresser) posesTo(s stage, i int) (list []int) {
-	kind, now := d.m.boxes[i].kind, d.m.poseOf(i, s.spots[i])
-	for _, pose := range d.m.dressed[kind] {
-		p := d.m.poses[kind][pose]
-		if p.sameCase(now) && !slices.ContainsFunc(list, func(o int) bool { return p.samePosts(d.m.poses[kind][o]) }) {
+	kind, now := d.m.Boxes[i].Kind, d.m.PoseOf(i, s.spots[i])
+	for _, pose := range d.m.Dressed[kind] {
+		p := d.m.Poses[kind][pose]
+		if p.SameCase(now) && !slices.ContainsFunc(list, func(o int) bool { return samePosts(p, d.m.Poses[kind][o]) }) {
 			list = append(list, pose)
 		}
 	}
@@ -349,27 +350,27 @@ func (d *dresser) posesTo(s stage, i int) (list []int) {
 // waysTo lists the ways to meet a need.
 func (d *dresser) waysTo(s stage, n need) (list []way) {
 	if n.dress {
-		for _, pose := range d.posesTo(s, n.of.i) {
+		for _, pose := range d.posesTo(s, n.of.I) {
 			list = append(list, way{of: n.of, dress: true, pose: pose})
 		}
 		return list
 	}
-	add := func(planes []plane, of relation) {
+	add := func(planes []model.Plane, of model.Relation) {
 		for _, f := range planes {
 			list = append(list, way{of: of, plane: f})
 		}
 	}
-	clause := d.m.clauseOf(n.of, s.spots)
-	switch n.of.sort {
-	case ofSolid, ofReach:
-		add(clause.nearest(s.spots[n.of.i].at, waysOut, nil), n.of)
-	case ofBoxes:
-		add(clause.planes, n.of)
-	case ofTool:
+	clause := d.m.ClauseOf(n.of, s.spots)
+	switch n.of.Sort {
+	case model.OfSolid, model.OfReach:
+		add(clause.Nearest(s.spots[n.of.I].At, waysOut, nil), n.of)
+	case model.OfBoxes:
+		add(clause.Planes, n.of)
+	case model.OfTool:
 		for whose := range 2 {
 			of := n.of
-			of.whose = whose
-			add(d.m.clauseOf(of, s.spots).planes[:6], of)
+			of.Whose = whose
+			add(d.m.ClauseOf(of, s.spots).Planes[:6], of)
 		}
 	}
 	return list
@@ -377,26 +378,26 @@ func (d *dresser) waysTo(s stage, n need) (list []way) {
 
 // sidesOf gives the sides that a way chooses: of tools over several posts of a box, all of them
 // the same way along an axis.
-func (d *dresser) sidesOf(s stage, w way) []side {
-	var list []side
+func (d *dresser) sidesOf(s stage, w way) []model.Side {
+	var list []model.Side
 	switch {
 	case w.dress:
-		for k, f := range d.m.walls[d.m.boxes[w.of.i].kind][w.pose] {
-			list = append(list, side{relation{sort: ofWall, i: w.of.i, which: k}, f})
+		for k, f := range d.m.Walls[d.m.Boxes[w.of.I].Kind][w.pose] {
+			list = append(list, model.Side{Of: model.Relation{Sort: model.OfWall, I: w.of.I, Which: k}, Plane: f})
 		}
-	case w.of.sort == ofReach:
-		w.plane.k = 0
-		list = append(list, side{w.of, w.plane})
-	case w.of.sort == ofTool:
-		tools := d.m.pairingIn(w.of.j, s.spots[w.of.j], w.of.i, s.spots[w.of.i]).tools[w.of.whose]
-		along := slices.Index(tools[0].planes, w.plane)
+	case w.of.Sort == model.OfReach:
+		w.plane.K = 0
+		list = append(list, model.Side{Of: w.of, Plane: w.plane})
+	case w.of.Sort == model.OfTool:
+		tools := d.m.PairingIn(w.of.J, s.spots[w.of.J], w.of.I, s.spots[w.of.I]).Tools[w.of.Whose]
+		along := slices.Index(tools[0].Planes, w.plane)
 		for k := range tools {
-			f := tools[k].planes[along]
-			f.k = 0
-			list = append(list, side{w.of, f})
+			f := tools[k].Planes[along]
+			f.K = 0
+			list = append(list, model.Side{Of: w.of, Plane: f})
 		}
 	default:
-		list = append(list, side{w.of, w.plane})
+		list = append(list, model.Side{Of: w.of, Plane: w.plane})
 	}
 	return list
 }

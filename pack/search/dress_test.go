@@ -11,27 +11,29 @@ import (
 
 	"rackwright/pack"
 	"rackwright/pack/lp"
+	"rackwright/pack/search/internal/kit"
+	"rackwright/pack/search/model"
 )
 
 // inRow is a run with two boxes 100 by 110 by 40 mm in a chest 260 mm long, each with two posts,
 // 6 mm high, beside each other, and the model of them bare.
 func inRow(across, high float64) *run {
-	k := upright(boxes("block", 2, 100, 110, 40))
+	k := kit.Upright(kit.Boxes("block", 2, 100, 110, 40))
 	for _, y := range []float64{50, 60} {
 		k.Posts = append(k.Posts, pack.Post{Face: pack.Front, At: r2.Point{X: y, Y: 20}, Diameter: 10, Height: 6})
 	}
-	f := chest(260, across, high)
+	f := kit.Chest(260, across, high)
 	f.Opening.Open = []bool{true, true, true, true}
-	r := runOf(testContext, bare(f, k), Settings{}.withDefaults())
-	r.bare = r.m.bare()
+	r := runOf(testContext, kit.NoGaps(f, k), Settings{}.withDefaults())
+	r.bare = r.m.Bare()
 	return r
 }
 
 // lengthwise is the bare layout with one box behind the other.
 func lengthwise(r *run) *improver {
-	across, high := r.m.room[1].Center(), r.m.room[2].Center()
-	pose := slices.IndexFunc(r.bare.poses[0], func(p *pose) bool { return r.bare.isBare(p) && p.parts[0].half.X == 50 })
-	v := newImprover(r.bare, []spot{{pose, r3.Vector{X: 66, Y: across, Z: high}}, {pose, r3.Vector{X: 194, Y: across, Z: high}}})
+	across, high := r.m.Room[1].Center(), r.m.Room[2].Center()
+	pose := slices.IndexFunc(r.bare.Poses[0], func(p *model.Pose) bool { return r.bare.IsBare(p) && p.Parts[0].Half.X == 50 })
+	v := newImprover(r.bare, []model.Spot{{Pose: pose, At: r3.Vector{X: 66, Y: across, Z: high}}, {Pose: pose, At: r3.Vector{X: 194, Y: across, Z: high}}})
 	v.climb()
 	return v
 }
@@ -42,9 +44,9 @@ func TestDressedBoxesMakeRoomForPosts(t *testing.T) {
 	r := inRow(260, 80)
 	v := lengthwise(r)
 	require.InDelta(t, 20, v.spare, 1e-6)
-	spots, ok := v.dress(2.5, new(effort))
+	spots, ok := v.dress(2.5, new(model.Effort))
 	require.True(t, ok)
-	require.InDelta(t, 20, r.m.sharpLeft(spots), 1e-6)
+	require.InDelta(t, 20, r.m.SharpLeft(spots), 1e-6)
 	require.True(t, roomy(r, spots))
 }
 
@@ -52,11 +54,11 @@ func TestDressedBoxesMakeRoomForPosts(t *testing.T) {
 // keep away from these as well, and 260 − 212 mm are to be shared.
 func TestDressedBoxesLookWhereToolsReach(t *testing.T) {
 	r := inRow(150, 80)
-	spots, ok := lengthwise(r).dress(10, new(effort))
+	spots, ok := lengthwise(r).dress(10, new(model.Effort))
 	require.True(t, ok)
-	require.InDelta(t, 16, r.m.sharpLeft(spots), 1e-6)
+	require.InDelta(t, 16, r.m.SharpLeft(spots), 1e-6)
 	require.True(t, roomy(r, spots))
-	spots, ok = lengthwise(r).dress(16.1, new(effort))
+	spots, ok = lengthwise(r).dress(16.1, new(model.Effort))
 	require.False(t, ok, "%v", spots)
 }
 
@@ -67,19 +69,19 @@ func TestDressedLayoutsHoldWithPosts(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 10))
 	dressed, not := 0, 0
 	for range 500 {
-		v := newImprover(r.bare, []spot{randomSpot(r.bare, 0, rng), randomSpot(r.bare, 1, rng)})
+		v := newImprover(r.bare, []model.Spot{randomSpot(r.bare, 0, rng), randomSpot(r.bare, 1, rng)})
 		v.climb()
 		least := v.spare * (0.5 + rng.Float64()/2)
 		if least < 0 {
 			continue
 		}
-		spots, ok := v.dress(least, new(effort))
+		spots, ok := v.dress(least, new(model.Effort))
 		if !ok {
 			not++
 			continue
 		}
 		dressed++
-		require.Greater(t, r.m.sharpLeft(spots), least)
+		require.Greater(t, r.m.SharpLeft(spots), least)
 		require.True(t, roomy(r, spots), "%v", spots)
 	}
 	t.Logf("%d dressed, %d not", dressed, not)
@@ -89,16 +91,16 @@ func TestDressedLayoutsHoldWithPosts(t *testing.T) {
 // A tree without jumps and without memory, which takes relations as they come, finds the same
 // greatest spare.
 func TestDresserAgainstPlainTree(t *testing.T) {
-	k := upright(boxes("block", 3, 60, 50, 40))
+	k := kit.Upright(kit.Boxes("block", 3, 60, 50, 40))
 	k.Posts = []pack.Post{{Face: pack.Front, At: r2.Point{X: 15, Y: 20}, Diameter: 10, Height: 8}}
-	f := chest(185, 118, 62)
+	f := kit.Chest(185, 118, 62)
 	f.Opening.Open = []bool{true, true, true, true}
-	r := runOf(testContext, bare(f, k), Settings{}.withDefaults())
-	r.bare = r.m.bare()
+	r := runOf(testContext, kit.NoGaps(f, k), Settings{}.withDefaults())
+	r.bare = r.m.Bare()
 	rng := rand.New(rand.NewPCG(13, 14))
 	gains := 0
 	for n := range 60 {
-		v := newImprover(r.bare, []spot{randomSpot(r.bare, 0, rng), randomSpot(r.bare, 1, rng), randomSpot(r.bare, 2, rng)})
+		v := newImprover(r.bare, []model.Spot{randomSpot(r.bare, 0, rng), randomSpot(r.bare, 1, rng), randomSpot(r.bare, 2, rng)})
 		v.climb()
 		if v.spare < 1 {
 			continue
@@ -107,11 +109,11 @@ func TestDresserAgainstPlainTree(t *testing.T) {
 		v.keepFirm()
 		p := &plainTree{m: r.bare, best: 0}
 		p.dress(v.program(), v.spots, 0)
-		spots, ok := v.dress(0, new(effort))
+		spots, ok := v.dress(0, new(model.Effort))
 		require.Equal(t, p.best > 0, ok, "layout %d: %v", n, p.best)
 		if ok {
 			gains++
-			require.InDelta(t, p.best, r.m.sharpLeft(spots), 1e-6, "layout %d", n)
+			require.InDelta(t, p.best, r.m.SharpLeft(spots), 1e-6, "layout %d", n)
 		}
 	}
 	t.Logf("%d layouts", gains)
@@ -120,33 +122,33 @@ func TestDresserAgainstPlainTree(t *testing.T) {
 
 // plainTree tries every pose for every box, and then every plane of every relation of two boxes.
 type plainTree struct {
-	m    *model
+	m    *model.Model
 	best float64
 }
 
-func (p *plainTree) with(program *lp.Solver, sides ...side) (*lp.Solver, bool) {
+func (p *plainTree) with(program *lp.Solver, sides ...model.Side) (*lp.Solver, bool) {
 	c := &lp.Solver{}
 	c.CopyFrom(program)
 	for _, s := range sides {
-		c.Push(s.row(len(p.m.boxes)))
+		c.Push(s.Row(len(p.m.Boxes)))
 	}
 	return c, c.Solve(p.best+enough) == lp.Optimal
 }
 
-func (p *plainTree) dress(program *lp.Solver, spots []spot, i int) {
+func (p *plainTree) dress(program *lp.Solver, spots []model.Spot, i int) {
 	if i == len(spots) {
 		p.clauses(program, spots, 1, 0, 0)
 		return
 	}
-	for _, pose := range p.m.dressed[0] {
-		if !p.m.poses[0][pose].sameCase(p.m.poseOf(i, spots[i])) {
+	for _, pose := range p.m.Dressed[0] {
+		if !p.m.Poses[0][pose].SameCase(p.m.PoseOf(i, spots[i])) {
 			continue
 		}
 		next := slices.Clone(spots)
-		next[i].pose = pose
-		var sides []side
-		for w, f := range p.m.walls[0][pose] {
-			sides = append(sides, side{relation{sort: ofWall, i: i, which: w}, f})
+		next[i].Pose = pose
+		var sides []model.Side
+		for w, f := range p.m.Walls[0][pose] {
+			sides = append(sides, model.Side{Of: model.Relation{Sort: model.OfWall, I: i, Which: w}, Plane: f})
 		}
 		if c, ok := p.with(program, sides...); ok {
 			p.dress(c, next, i+1)
@@ -154,22 +156,22 @@ func (p *plainTree) dress(program *lp.Solver, spots []spot, i int) {
 	}
 }
 
-func (p *plainTree) clauses(program *lp.Solver, spots []spot, i, j, k int) {
+func (p *plainTree) clauses(program *lp.Solver, spots []model.Spot, i, j, k int) {
 	if i == len(spots) {
 		p.best = max(p.best, program.Value())
 		return
 	}
-	pair := p.m.pairingIn(j, spots[j], i, spots[i])
-	var ways [][]side
-	if k < len(pair.clauses) {
-		for _, f := range pair.clauses[k].planes {
-			ways = append(ways, []side{{relation{sort: ofBoxes, i: i, j: j, which: k}, f}})
+	pair := p.m.PairingIn(j, spots[j], i, spots[i])
+	var ways [][]model.Side
+	if k < len(pair.Clauses) {
+		for _, f := range pair.Clauses[k].Planes {
+			ways = append(ways, []model.Side{{Of: model.Relation{Sort: model.OfBoxes, I: i, J: j, Which: k}, Plane: f}})
 		}
 	} else {
-		for _, tools := range pair.tools {
-			for _, f := range tools[0].planes {
-				f.k = 0
-				ways = append(ways, []side{{relation{sort: ofTool, i: i, j: j}, f}})
+		for _, tools := range pair.Tools {
+			for _, f := range tools[0].Planes {
+				f.K = 0
+				ways = append(ways, []model.Side{{Of: model.Relation{Sort: model.OfTool, I: i, J: j}, Plane: f}})
 			}
 		}
 	}
@@ -177,7 +179,7 @@ func (p *plainTree) clauses(program *lp.Solver, spots []spot, i, j, k int) {
 		c, ok := p.with(program, sides...)
 		switch {
 		case !ok:
-		case k < len(pair.clauses):
+		case k < len(pair.Clauses):
 			p.clauses(c, spots, i, j, k+1)
 		case j+1 < i:
 			p.clauses(c, spots, i, j+1, 0)
@@ -194,9 +196,9 @@ func TestUndressedBeatsTheBest(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 12))
 	undressed, redressed := 0, 0
 	for range 300 {
-		v := newImprover(r.m, []spot{randomSpot(r.m, 0, rng), randomSpot(r.m, 1, rng)})
+		v := newImprover(r.m, []model.Spot{randomSpot(r.m, 0, rng), randomSpot(r.m, 1, rng)})
 		v.forTools()
-		c := r.improved(0, v, new(effort))
+		c := r.improved(0, v, new(model.Effort))
 		if v.lacking || c.spare < 0 {
 			continue
 		}
@@ -209,10 +211,10 @@ func TestUndressedBeatsTheBest(t *testing.T) {
 			return 1
 		}
 		r.pool.best = []candidate{c}
-		to, bare := r.undressed(perStart, c, rng, new(effort))
-		require.InDelta(t, bare.spare, r.bare.sharpLeft(bare.spots), 1e-9)
+		to, bare := r.undressed(perStart, c, rng, new(model.Effort))
+		require.InDelta(t, bare.spare, r.bare.SharpLeft(bare.spots), 1e-9)
 		undressed += better(to)
-		redressed += better(r.redressed(perStart+perStart/2, c, new(effort)))
+		redressed += better(r.redressed(perStart+perStart/2, c, new(model.Effort)))
 	}
 	t.Logf("%d undressed, %d redressed", undressed, redressed)
 	require.Greater(t, min(undressed, redressed), 5)

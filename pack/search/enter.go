@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"rackwright/pack/entry"
+	"rackwright/pack/search/model"
 )
 
 // A layout is only an answer when its boxes can be brought to their places and its
@@ -31,7 +32,7 @@ func (r *run) offerAll(found []candidate) {
 	for len(found) > 0 && found[0].spare > r.pool.spare()+enough {
 		n := min(len(found), asked)
 		lists := make([][]candidate, n)
-		took := make([]effort, n)
+		took := make([]model.Effort, n)
 		r.atOnce(n, func(k int) { lists[k] = r.answers(found[k], &took[k]) })
 		for k := range n {
 			r.built += took[k]
@@ -64,7 +65,7 @@ func (r *run) take(list []candidate) {
 func (r *run) askWaiting() {
 	for list := r.waiting.best; len(list) > 0 && r.pool.wants(list[0]); list = list[min(asked, len(list)):] {
 		some := list[:min(asked, len(list))]
-		r.atOnce(len(some), func(k int) { r.isAnswer(&some[k], new(effort)) })
+		r.atOnce(len(some), func(k int) { r.isAnswer(&some[k], new(model.Effort)) })
 		r.take(some)
 	}
 }
@@ -72,7 +73,7 @@ func (r *run) askWaiting() {
 // wasRefused tells whether a candidate is one that was found to be no answer before: starts
 // from one layout often end in the same other.
 func (r *run) wasRefused(c candidate) bool {
-	equal := func(p, q *pose) bool { return p == q }
+	equal := func(p, q *model.Pose) bool { return p == q }
 	return slices.ContainsFunc(r.refused, func(o candidate) bool {
 		return math.Abs(o.spare-c.spare) < tie && match(r.m, o.spots, c.spots, equal)
 	})
@@ -86,7 +87,7 @@ const asked = 2
 
 // answers lists a candidate, asked for its entry, and where it is no answer those that may be
 // instead: what it was before other planes were tried, and one that gives tools their room.
-func (r *run) answers(c candidate, work *effort) []candidate {
+func (r *run) answers(c candidate, work *model.Effort) []candidate {
 	list := r.earlier(c, work)
 	if list[0].entry != no || r.wasRefused(c) {
 		return list
@@ -104,7 +105,7 @@ func (r *run) answers(c candidate, work *effort) []candidate {
 
 // earlier lists a candidate, asked for its entry, and where it is no answer what it was before
 // other planes were tried.
-func (r *run) earlier(c candidate, work *effort) []candidate {
+func (r *run) earlier(c candidate, work *model.Effort) []candidate {
 	r.askIfBest(&c, work)
 	list := []candidate{c}
 	if c.entry == no && c.early != nil {
@@ -115,7 +116,7 @@ func (r *run) earlier(c candidate, work *effort) []candidate {
 }
 
 // askIfBest asks a candidate for its entry if it would be the best answer.
-func (r *run) askIfBest(c *candidate, work *effort) {
+func (r *run) askIfBest(c *candidate, work *model.Effort) {
 	if c.spare <= r.pool.spare()+enough {
 		return
 	}
@@ -131,7 +132,7 @@ func (r *run) askIfBest(c *candidate, work *effort) {
 const perStart = 8
 
 // isAnswer tells whether a candidate is an answer, and notes it.
-func (r *run) isAnswer(c *candidate, work *effort) bool {
+func (r *run) isAnswer(c *candidate, work *model.Effort) bool {
 	if c.entry == unasked {
 		c.entry = no
 		if r.enters(c.spots, c.spare, work) {
@@ -150,19 +151,19 @@ func (p *pool) wants(c candidate) bool {
 const perEntry = 400_000
 
 // enters tells whether an arrangement may be an answer.
-func (r *run) enters(spots []spot, spare float64, work *effort) bool {
+func (r *run) enters(spots []model.Spot, spare float64, work *model.Effort) bool {
 	if r.settings.AnyEntry || spare < 0 {
 		return true
 	}
-	*work += perEntry * effort(len(spots))
-	ok, err := entry.Holds(context.WithoutCancel(r.ctx), r.m.problem, r.m.layout(spots), r.settings.Tool)
+	*work += perEntry * model.Effort(len(spots))
+	ok, err := entry.Holds(context.WithoutCancel(r.ctx), r.m.Problem, r.m.Layout(spots), r.settings.Tool)
 	return err == nil && ok
 }
 
 // entry plans how the boxes of an arrangement go in. It is part of every answer, so the
 // end of the run's time does not stop it: it takes milliseconds.
-func (r *run) entry(spots []spot) (entry.Answer, error) {
-	return entry.Plan(context.WithoutCancel(r.ctx), r.m.problem, r.m.layout(spots), r.settings.Tool)
+func (r *run) entry(spots []model.Spot) (entry.Answer, error) {
+	return entry.Plan(context.WithoutCancel(r.ctx), r.m.Problem, r.m.Layout(spots), r.settings.Tool)
 }
 
 // tidyAll settles and rounds what the result tells of, but for answers that then would not
@@ -171,14 +172,14 @@ func (r *run) tidyAll() {
 	r.askWaiting()
 	r.any.best = r.any.best[:min(len(r.any.best), r.settings.Layouts)]
 	if r.any.spare() > r.pool.spare()+Closed {
-		r.tidy(&r.any, func([]spot, float64) bool { return true })
+		r.tidy(&r.any, func([]model.Spot, float64) bool { return true })
 	}
-	r.tidy(&r.pool, func(spots []spot, spare float64) bool { return r.enters(spots, spare, new(effort)) })
+	r.tidy(&r.pool, func(spots []model.Spot, spare float64) bool { return r.enters(spots, spare, new(model.Effort)) })
 }
 
 // tidy settles every candidate of a pool and moves its places to round numbers where that
 // costs nothing and the result is still good.
-func (r *run) tidy(p *pool, good func(spots []spot, spare float64) bool) {
+func (r *run) tidy(p *pool, good func(spots []model.Spot, spare float64) bool) {
 	r.atOnce(len(p.best), func(i int) {
 		c := &p.best[i]
 		if spots, spare := rounded(r.m, settle(r.m, r.settings.Prefer, c.spots, c.spare), c.spare); good(spots, spare) {

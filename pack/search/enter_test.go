@@ -11,11 +11,12 @@ import (
 	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/search/internal/kit"
 )
 
 // closed is a chest with plates at both ends across, so that nothing slides in.
 func closed(x, y, z float64) *frame.Frame {
-	f := chest(x, y, z)
+	f := kit.Chest(x, y, z)
 	plate := func(name string, lo, hi float64) frame.KeepOut {
 		return frame.KeepOut{Name: name, Box: &frame.Corners{Low: r3.Vector{X: -50, Y: lo, Z: -50}, High: r3.Vector{X: x + 50, Y: hi, Z: z + 50}}}
 	}
@@ -27,7 +28,7 @@ func closed(x, y, z float64) *frame.Frame {
 
 // An opening closed on all sides takes no box; that is no proof that none fits.
 func TestClosedOnAllSides(t *testing.T) {
-	p := bare(closed(100, 100, 100), upright(boxes("box", 1, 40, 40, 40)))
+	p := kit.NoGaps(closed(100, 100, 100), kit.Upright(kit.Boxes("box", 1, 40, 40, 40)))
 	p.Pack.Gaps.Entry = 2
 	r := fit(t, p)
 	require.Equal(t, pack.NoFitFound, r.Verdict)
@@ -56,7 +57,7 @@ func TestTheBestThatGoesIn(t *testing.T) {
 	f.KeepOuts = append(f.KeepOuts, frame.KeepOut{
 		Name: "shelf", Box: &frame.Corners{Low: r3.Vector{X: 0, Y: 0, Z: 50}, High: r3.Vector{X: 62, Y: 100, Z: 60}},
 	})
-	p := bare(f, upright(boxes("box", 1, 36, 36, 36)))
+	p := kit.NoGaps(f, kit.Upright(kit.Boxes("box", 1, 36, 36, 36)))
 	p.Pack.Gaps.Entry = 2
 	r, err := Fit(context.Background(), p, Settings{})
 	require.NoError(t, err)
@@ -75,10 +76,10 @@ func TestTheBestThatGoesIn(t *testing.T) {
 // A post that looks at the floor from 10 mm above it has no room for a tool; the box
 // can stand the other way up.
 func TestPostsHaveRoomForATool(t *testing.T) {
-	k := boxes("box", 1, 60, 60, 60)
+	k := kit.Boxes("box", 1, 60, 60, 60)
 	k.Stands = []pack.Stand{pack.Upright, pack.Inverted}
 	k.Posts = []pack.Post{{Name: "plus", Face: pack.Bottom, At: r2.Point{X: 30, Y: 30}, Diameter: 10, Height: 5}}
-	p := bare(chest(300, 100, 100), k)
+	p := kit.NoGaps(kit.Chest(300, 100, 100), k)
 	p.Frame.Opening.Sides = []string{"floor", "front", "top", "rear"}
 	p.Frame.Opening.Open = []bool{false, false, true, false}
 	r := fit(t, p)
@@ -95,7 +96,7 @@ func requireOrder(t *testing.T, p pack.Problem, f Found) {
 
 // Starts build on more layouts than a result tells of.
 func TestResultsTellOfNoMoreThanAsked(t *testing.T) {
-	r := runOf(testContext, withPosts(), Settings{AnyEntry: true}.withDefaults())
+	r := runOf(testContext, kit.WithPosts(), Settings{AnyEntry: true}.withDefaults())
 	for n := range 4 {
 		r.tryBatch(4*n, 4*n+4)
 	}

@@ -7,7 +7,9 @@ import (
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
 
+	"rackwright/geom"
 	"rackwright/pack/search/lattice"
+	"rackwright/pack/search/model"
 )
 
 // Where boxes without posts, parallel to a box-shaped opening with nothing in it, have
@@ -24,17 +26,17 @@ func (r *run) exactly() (cannotFit bool) {
 	if !ok {
 		return false
 	}
-	verdict, places := lattice.Solve(t.problem, exactSteps, r.m.ended)
+	verdict, places := lattice.Solve(t.problem, exactSteps, r.m.Ended)
 	switch verdict {
 	case lattice.Fits:
-		spots, spare := raise(r.m, t.spots(r.m, places), new(effort))
+		spots, spare := raise(r.m, t.spots(r.m, places), new(model.Effort))
 		r.offer(candidate{spots: spots, spare: spare, start: firstOfProof - 1})
 	case lattice.CannotFit:
 		// Had a layout a spare of −ε, the sizes along any chain of at most n boxes from wall
 		// to wall would add up to no more than the opening and (n + 1)·ε. With ε less than
 		// unit/(n + 1), all being multiples of unit, they fit as they are, and what keeps
 		// every chain is a layout with a spare of 0.
-		r.bound = min(r.bound, -t.unit/float64(len(r.m.boxes)+1))
+		r.bound = min(r.bound, -t.unit/float64(len(r.m.Boxes)+1))
 		r.reason = "the boxes do not go together in any way, which trying all places in steps of their common measure has shown"
 		return true
 	}
@@ -55,8 +57,8 @@ type translation struct {
 const ticks = 2048
 
 // asLattice translates the problem, if it can be.
-func asLattice(m *model) (translation, bool) {
-	g := m.problem.Pack.Gaps
+func asLattice(m *model.Model) (translation, bool) {
+	g := m.Problem.Pack.Gaps
 	gaps := r3.Vector{X: g.Beside, Y: g.Beside, Z: g.Above}
 	room, ok := chestRoom(m)
 	if !ok {
@@ -65,9 +67,9 @@ func asLattice(m *model) (translation, bool) {
 	t := translation{low: r3.Vector{X: room[0].Lo, Y: room[1].Lo, Z: room[2].Lo}}
 	size := r3.Vector{X: room[0].Length(), Y: room[1].Length(), Z: room[2].Length()}.Add(gaps)
 	lengths := []r3.Vector{size}
-	for k := range m.kinds {
+	for k := range m.Kinds {
 		for _, p := range shapesOf(m, k) {
-			lengths = append(lengths, m.poses[k][p].parts[0].half.Mul(2).Add(gaps))
+			lengths = append(lengths, m.Poses[k][p].Parts[0].Half.Mul(2).Add(gaps))
 		}
 	}
 	unit, ok := commonMeasure(lengths)
@@ -76,14 +78,14 @@ func asLattice(m *model) (translation, bool) {
 	}
 	t.unit = float64(unit) / ticks
 	t.problem.Size = t.inUnits(size)
-	for k, kind := range m.kinds {
+	for k, kind := range m.Kinds {
 		shapes := shapesOf(m, k)
 		t.poses = append(t.poses, shapes)
 		out := lattice.Kind{Count: kind.Count}
 		for _, p := range shapes {
-			out.Shapes = append(out.Shapes, t.inUnits(m.poses[k][p].parts[0].half.Mul(2).Add(gaps)))
+			out.Shapes = append(out.Shapes, t.inUnits(m.Poses[k][p].Parts[0].Half.Mul(2).Add(gaps)))
 		}
-		t.add(out, m.boxesOf(k))
+		t.add(out, m.BoxesOf(k))
 	}
 	return t, true
 }
@@ -101,49 +103,39 @@ func (t *translation) add(kind lattice.Kind, boxes []int) {
 	t.boxes = append(t.boxes, boxes)
 }
 
-func (m *model) boxesOf(kind int) []int {
-	var list []int
-	for i, b := range m.boxes {
-		if b.kind == kind {
-			list = append(list, i)
-		}
-	}
-	return list
-}
-
 // chestRoom is the room that the walls leave cases at a spare of 0, if it is a chest:
 // straight, with nothing in it, and the same for all poses, none of which has posts or
 // a tilt.
-func chestRoom(m *model) (room [3]r1.Interval, ok bool) {
-	for k := range m.kinds {
-		for n, p := range m.useful[k] {
-			q := m.poses[k][p]
-			if len(q.parts) > 1 || q.axes != axesOfVehicle || len(m.solids[k][p]) > 0 {
+func chestRoom(m *model.Model) (room [3]r1.Interval, ok bool) {
+	for k := range m.Kinds {
+		for n, p := range m.Useful[k] {
+			q := m.Poses[k][p]
+			if len(q.Parts) > 1 || q.Axes != model.AxesOfVehicle || len(m.Solids[k][p]) > 0 {
 				return room, false
 			}
-			own, straight := roomOf(m.walls[k][p], q.parts[0].half)
+			own, straight := roomOf(m.Walls[k][p], q.Parts[0].Half)
 			if !straight || (k > 0 || n > 0) && own != room {
 				return room, false
 			}
 			room = own
 		}
 	}
-	return room, len(m.kinds) > 0
+	return room, len(m.Kinds) > 0
 }
 
 // roomOf is the room that walls leave a case with half sizes half.
-func roomOf(walls []plane, half r3.Vector) (room [3]r1.Interval, straight bool) {
+func roomOf(walls []model.Plane, half r3.Vector) (room [3]r1.Interval, straight bool) {
 	for axis := range room {
 		room[axis] = r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
 	}
 	for _, f := range walls {
 		straight = false
 		for axis := range room {
-			switch h := component(half, axis); component(f.n, axis) {
+			switch h := geom.Component(half, axis); geom.Component(f.N, axis) {
 			case 1:
-				room[axis].Lo, straight = max(room[axis].Lo, f.d-h), true
+				room[axis].Lo, straight = max(room[axis].Lo, f.D-h), true
 			case -1:
-				room[axis].Hi, straight = min(room[axis].Hi, h-f.d), true
+				room[axis].Hi, straight = min(room[axis].Hi, h-f.D), true
 			}
 		}
 		if !straight {
@@ -154,10 +146,10 @@ func roomOf(walls []plane, half r3.Vector) (room [3]r1.Interval, straight bool) 
 }
 
 // shapesOf lists the useful poses of a kind that differ in shape.
-func shapesOf(m *model, kind int) []int {
+func shapesOf(m *model.Model, kind int) []int {
 	var list []int
-	for _, p := range m.useful[kind] {
-		if !slices.ContainsFunc(list, func(o int) bool { return m.poses[kind][o].shape == m.poses[kind][p].shape }) {
+	for _, p := range m.Useful[kind] {
+		if !slices.ContainsFunc(list, func(o int) bool { return m.Poses[kind][o].Shape == m.Poses[kind][p].Shape }) {
 			list = append(list, p)
 		}
 	}
@@ -169,7 +161,7 @@ func shapesOf(m *model, kind int) []int {
 func commonMeasure(lengths []r3.Vector) (unit int, ok bool) {
 	for _, v := range lengths {
 		for axis := range 3 {
-			n := component(v, axis) * ticks
+			n := geom.Component(v, axis) * ticks
 			if n != math.Trunc(n) || n < 0 || n > 1<<40 {
 				return 0, false
 			}
@@ -186,16 +178,16 @@ func (t translation) inUnits(v r3.Vector) [3]int {
 }
 
 // spots carries places on the lattice back.
-func (t translation) spots(m *model, places []lattice.Place) []spot {
-	spots := make([]spot, len(m.boxes))
+func (t translation) spots(m *model.Model, places []lattice.Place) []model.Spot {
+	spots := make([]model.Spot, len(m.Boxes))
 	next := make([]int, len(t.boxes))
 	for _, p := range places {
 		i := t.boxes[p.Kind][next[p.Kind]]
 		next[p.Kind]++
-		kind := m.boxes[i].kind
+		kind := m.Boxes[i].Kind
 		pose := t.poses[kind][p.Shape]
 		low := r3.Vector{X: float64(p.Low[0]), Y: float64(p.Low[1]), Z: float64(p.Low[2])}.Mul(t.unit)
-		spots[i] = spot{pose, t.low.Add(low).Add(m.poses[kind][pose].parts[0].half)}
+		spots[i] = model.Spot{Pose: pose, At: t.low.Add(low).Add(m.Poses[kind][pose].Parts[0].Half)}
 	}
 	return spots
 }

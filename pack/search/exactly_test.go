@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"rackwright/pack"
+	"rackwright/pack/search/internal/kit"
 )
 
 // snug is blocks that fill an opening of slanted sides from one limit of its width to the other,
@@ -19,10 +20,10 @@ func snug(rng *rand.Rand) pack.Problem {
 	lo := -float64(rng.IntN(4000))
 	corner := func(x, z, more int) r2.Point { return r2.Point{X: float64(x + rng.IntN(more)), Y: float64(z)} }
 	gaps := pack.DefaultGaps()
-	f := opening(r1.Interval{Lo: lo, Hi: lo + float64(row)*width + float64(row-1)*gaps.Beside},
+	f := kit.Opening(r1.Interval{Lo: lo, Hi: lo + float64(row)*width + float64(row-1)*gaps.Beside},
 		r2.Point{}, corner(1300, 0, 20), corner(1400, 480, 50), corner(-60, 520, 50))
 	f.Opening.Open = []bool{false, false, true, false}
-	k := upright(boxes("battery", 2*row, 590+300*float64(row-1), width, 170))
+	k := kit.Upright(kit.Boxes("battery", 2*row, 590+300*float64(row-1), width, 170))
 	if rng.IntN(2) == 0 {
 		k.Posts = []pack.Post{{Name: "plus", Face: pack.Top, At: r2.Point{X: 20, Y: 82}, Diameter: 16, Height: 10}}
 	}

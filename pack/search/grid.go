@@ -4,6 +4,9 @@ import (
 	"math/rand/v2"
 
 	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+	"rackwright/pack/search/model"
 )
 
 // Alike boxes, turned in different ways, can stand in a grid of rows, columns and layers
@@ -15,7 +18,7 @@ import (
 
 // grid is one search for such a layout.
 type grid struct {
-	m       *model
+	m       *model.Model
 	kind    int
 	shapes  []r3.Vector // with the gap added
 	poses   []int       // one for each shape
@@ -33,8 +36,8 @@ const gridSteps = 1000000
 
 // gridLayout places all boxes of one kind in a grid with turns mixed; ok is false where
 // none is found. The others are not placed: their entries are zero.
-func gridLayout(m *model, kind int, rng *rand.Rand) (spots []spot, ok bool) {
-	n := m.kinds[kind].Count
+func gridLayout(m *model.Model, kind int, rng *rand.Rand) (spots []model.Spot, ok bool) {
+	n := m.Kinds[kind].Count
 	counts := factors(n)
 	rng.Shuffle(len(counts), func(i, j int) { counts[i], counts[j] = counts[j], counts[i] })
 	for _, count := range counts {
@@ -59,25 +62,25 @@ func factors(n int) [][3]int {
 	return all
 }
 
-func newGrid(m *model, kind int, count [3]int, rng *rand.Rand) *grid {
-	gaps := m.problem.Pack.Gaps
+func newGrid(m *model.Model, kind int, count [3]int, rng *rand.Rand) *grid {
+	gaps := m.Problem.Pack.Gaps
 	gap := r3.Vector{X: gaps.Beside, Y: gaps.Beside, Z: gaps.Above}
 	g := &grid{m: m, kind: kind, count: count, patient: gridSteps}
-	g.room = r3.Vector{X: m.room[0].Length(), Y: m.room[1].Length(), Z: m.room[2].Length()}.Add(gap)
+	g.room = r3.Vector{X: m.Room[0].Length(), Y: m.Room[1].Length(), Z: m.Room[2].Length()}.Add(gap)
 	for axis, n := range count {
-		g.slack += component(g.room, axis) * float64(count[0]*count[1]*count[2]/n)
+		g.slack += geom.Component(g.room, axis) * float64(count[0]*count[1]*count[2]/n)
 	}
 	seen := map[int]bool{}
-	for _, k := range rng.Perm(len(m.useful[kind])) {
-		p := m.poses[kind][m.useful[kind][k]]
-		if !seen[p.shape] {
-			seen[p.shape] = true
-			g.shapes = append(g.shapes, p.parts[0].half.Mul(2).Add(gap))
-			g.poses = append(g.poses, m.useful[kind][k])
+	for _, k := range rng.Perm(len(m.Useful[kind])) {
+		p := m.Poses[kind][m.Useful[kind][k]]
+		if !seen[p.Shape] {
+			seen[p.Shape] = true
+			g.shapes = append(g.shapes, p.Parts[0].Half.Mul(2).Add(gap))
+			g.poses = append(g.poses, m.Useful[kind][k])
 		}
 	}
 	// Every shape of a kind has the same three sizes.
-	g.slack -= float64(m.kinds[kind].Count) * (g.shapes[0].X + g.shapes[0].Y + g.shapes[0].Z)
+	g.slack -= float64(m.Kinds[kind].Count) * (g.shapes[0].X + g.shapes[0].Y + g.shapes[0].Z)
 	return g
 }
 
@@ -101,7 +104,7 @@ func (g *grid) place(cell int) bool {
 	var low r3.Vector
 	for axis := range 3 {
 		if b := g.before(cell, axis); b >= 0 {
-			low = setComponent(low, axis, component(g.low[b], axis)+component(g.size[b], axis))
+			low = geom.WithComponent(low, axis, geom.Component(g.low[b], axis)+geom.Component(g.size[b], axis))
 		}
 	}
 	for k, size := range g.shapes {
@@ -128,7 +131,7 @@ func (g *grid) leaves(cell int, low, size r3.Vector) float64 {
 	left := 0.0
 	for axis, at := range g.corner(cell) {
 		if at == g.count[axis]-1 {
-			left += component(g.room, axis) - component(low, axis) - component(size, axis)
+			left += geom.Component(g.room, axis) - geom.Component(low, axis) - geom.Component(size, axis)
 		}
 	}
 	return left
@@ -138,12 +141,12 @@ func (g *grid) leaves(cell int, low, size r3.Vector) float64 {
 func (g *grid) goes(cell int, low, size r3.Vector) bool {
 	at := g.corner(cell)
 	for axis := range 3 {
-		least := component(g.shapes[0], axis)
+		least := geom.Component(g.shapes[0], axis)
 		for _, s := range g.shapes {
-			least = min(least, component(s, axis))
+			least = min(least, geom.Component(s, axis))
 		}
 		rest := float64(g.count[axis]-1-at[axis]) * least
-		if component(low, axis)+component(size, axis)+rest > component(g.room, axis) {
+		if geom.Component(low, axis)+geom.Component(size, axis)+rest > geom.Component(g.room, axis) {
 			return false
 		}
 	}
@@ -158,23 +161,23 @@ func (g *grid) goes(cell int, low, size r3.Vector) bool {
 // meet tells whether two boxes by low corner and size overlap.
 func meet(a, aSize, b, bSize r3.Vector) bool {
 	for axis := range 3 {
-		if component(a, axis) >= component(b, axis)+component(bSize, axis) ||
-			component(b, axis) >= component(a, axis)+component(aSize, axis) {
+		if geom.Component(a, axis) >= geom.Component(b, axis)+geom.Component(bSize, axis) ||
+			geom.Component(b, axis) >= geom.Component(a, axis)+geom.Component(aSize, axis) {
 			return false
 		}
 	}
 	return true
 }
 
-func (g *grid) spots() []spot {
-	spots := make([]spot, len(g.m.boxes))
-	corner := r3.Vector{X: g.m.room[0].Lo, Y: g.m.room[1].Lo, Z: g.m.room[2].Lo}
+func (g *grid) spots() []model.Spot {
+	spots := make([]model.Spot, len(g.m.Boxes))
+	corner := r3.Vector{X: g.m.Room[0].Lo, Y: g.m.Room[1].Lo, Z: g.m.Room[2].Lo}
 	cell := 0
-	for i, b := range g.m.boxes {
-		if b.kind == g.kind {
+	for i, b := range g.m.Boxes {
+		if b.Kind == g.kind {
 			pose := g.poses[g.chosen[cell]]
-			half := g.m.poses[g.kind][pose].parts[0].half
-			spots[i] = spot{pose, corner.Add(g.low[cell]).Add(half)}
+			half := g.m.Poses[g.kind][pose].Parts[0].Half
+			spots[i] = model.Spot{Pose: pose, At: corner.Add(g.low[cell]).Add(half)}
 			cell++
 		}
 	}

@@ -1,18 +1,22 @@
 package search
 
-import "github.com/golang/geo/r3"
+import (
+	"github.com/golang/geo/r3"
+
+	"rackwright/pack/search/model"
+)
 
 // guards are clauses, each with a copy of the plane that last left enough, beside one
 // another: most clauses of a separation are looked at no further.
 type guards struct {
-	clauses []clause
-	last    []plane
+	clauses []model.Clause
+	last    []model.Plane
 }
 
-func guardsOf(clauses []clause) *guards {
-	g := &guards{clauses: clauses, last: make([]plane, len(clauses))}
+func guardsOf(clauses []model.Clause) *guards {
+	g := &guards{clauses: clauses, last: make([]model.Plane, len(clauses))}
 	for k := range clauses {
-		g.last[k] = clauses[k].planes[0]
+		g.last[k] = clauses[k].Planes[0]
 	}
 	return g
 }
@@ -22,7 +26,7 @@ func guardsOf(clauses []clause) *guards {
 func (g *guards) lack(p r3.Vector, enough, limit float64) float64 {
 	sum := 0.0
 	for k := range g.last {
-		if g.last[k].leftAlone(p) >= enough {
+		if g.last[k].LeftAlone(p) >= enough {
 			continue
 		}
 		sum += g.lackOf(k, p, enough)
@@ -37,7 +41,7 @@ func (g *guards) lack(p r3.Vector, enough, limit float64) float64 {
 func (g *guards) most(p r3.Vector, enough float64) float64 {
 	most := 0.0
 	for k := range g.last {
-		if g.last[k].leftAlone(p) < enough {
+		if g.last[k].LeftAlone(p) < enough {
 			most = max(most, g.lackOf(k, p, enough))
 		}
 	}
@@ -46,9 +50,9 @@ func (g *guards) most(p r3.Vector, enough float64) float64 {
 
 // lackOf is how much clause k leaves less than enough at p.
 func (g *guards) lackOf(k int, p r3.Vector, enough float64) float64 {
-	at, left := g.clauses[k].firstLeaving(p, enough)
+	at, left := g.clauses[k].FirstLeaving(p, enough)
 	if at >= 0 {
-		g.last[k] = g.clauses[k].planes[at]
+		g.last[k] = g.clauses[k].Planes[at]
 		return 0
 	}
 	return enough - left

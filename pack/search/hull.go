@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/pack/lp"
+	"rackwright/pack/search/model"
 )
 
 // As long as the pose of a box is open, the least that any of its poses asks for along each
@@ -35,12 +36,12 @@ const mostWeights = 72
 const whole = 1024
 
 // newHull lays out the weights; nil where there are too many.
-func newHull(m *model) *hull {
-	h := &hull{columns: 3*len(m.boxes) + 1, demands: map[demandKey]demand{}}
-	for _, ps := range m.poses {
+func newHull(m *model.Model) *hull {
+	h := &hull{columns: 3*len(m.Boxes) + 1, demands: map[demandKey]demand{}}
+	for _, ps := range m.Poses {
 		shapes := 0
 		for _, p := range ps {
-			shapes = max(shapes, p.shape+1)
+			shapes = max(shapes, p.Shape+1)
 		}
 		if shapes == 1 {
 			shapes = 0
@@ -48,9 +49,9 @@ func newHull(m *model) *hull {
 		h.shapes = append(h.shapes, shapes)
 	}
 	weights := 0
-	for _, b := range m.boxes {
+	for _, b := range m.Boxes {
 		h.first = append(h.first, h.columns+weights)
-		weights += h.shapes[b.kind]
+		weights += h.shapes[b.Kind]
 	}
 	if weights > mostWeights {
 		return nil
@@ -68,7 +69,7 @@ func (v *prover) useHull() {
 
 // limits are the bounds of the columns of a node's program.
 func (v *prover) limits() (lo, hi []float64) {
-	lo, hi = v.m.lows(len(v.m.boxes)), v.m.highs(len(v.m.boxes))
+	lo, hi = v.m.Lows(len(v.m.Boxes)), v.m.Highs(len(v.m.Boxes))
 	if v.hull != nil {
 		for range v.hull.columns - len(lo) {
 			lo, hi = append(lo, 0), append(hi, whole)
@@ -79,7 +80,7 @@ func (v *prover) limits() (lo, hi []float64) {
 
 // pushWeights writes that the weights of a box are a whole together.
 func (v *prover) pushWeights(n *node, i int) {
-	shapes := v.hull.shapes[v.m.boxes[i].kind]
+	shapes := v.hull.shapes[v.m.Boxes[i].Kind]
 	if shapes == 0 {
 		return
 	}
@@ -92,12 +93,12 @@ func (v *prover) pushWeights(n *node, i int) {
 
 // dropWeights writes that shapes which no pose of a set has are not taken by box i.
 func (v *prover) dropWeights(n *node, i int, set poseSet, t tags) {
-	kind := v.m.boxes[i].kind
+	kind := v.m.Boxes[i].Kind
 	taken := make([]bool, v.hull.shapes[kind])
 	if len(taken) == 0 {
 		return
 	}
-	set.each(func(p int) { taken[v.m.poses[kind][p].shape] = true })
+	set.each(func(p int) { taken[v.m.Poses[kind][p].Shape] = true })
 	var r lp.Row
 	for s, is := range taken {
 		if !is {
@@ -118,7 +119,7 @@ type demand struct {
 // demandKey names a plane: of two cases, for one of them, or of a wall or a clause of the
 // frame.
 type demandKey struct {
-	sort        sort
+	sort        model.Sort
 	kind, which int
 	n           r3.Vector
 	k           float64
@@ -141,7 +142,7 @@ func (v *prover) demandOf(key demandKey, asks func(pose int) (d float64, has boo
 			return
 		}
 		d.least = min(d.least, a)
-		if s := v.m.poses[key.kind][p].shape; s < len(d.beyond) {
+		if s := v.m.Poses[key.kind][p].Shape; s < len(d.beyond) {
 			d.beyond[s] = min(d.beyond[s], a)
 		}
 	})
@@ -167,22 +168,22 @@ func (h *hull) ask(r *lp.Row, i int, d demand) {
 
 // reachDemand is how far the cases of a kind extend along u.
 func (v *prover) reachDemand(kind int, u r3.Vector) demand {
-	return v.demandOf(demandKey{ofBoxes, kind, 0, u, 1}, func(p int) (float64, bool) {
-		return v.m.poses[kind][p].reach(0, u), true
+	return v.demandOf(demandKey{model.OfBoxes, kind, 0, u, 1}, func(p int) (float64, bool) {
+		return v.m.Poses[kind][p].Reach(0, u), true
 	})
 }
 
 func (v *prover) wallDemand(kind, wall int) demand {
-	return v.demandOf(demandKey{ofWall, kind, wall, r3.Vector{}, 1}, func(p int) (float64, bool) {
-		return v.m.walls[kind][p][wall].d, true
+	return v.demandOf(demandKey{model.OfWall, kind, wall, r3.Vector{}, 1}, func(p int) (float64, bool) {
+		return v.m.Walls[kind][p][wall].D, true
 	})
 }
 
 func (v *prover) solidDemand(kind, which int, n r3.Vector, k float64) demand {
-	return v.demandOf(demandKey{ofSolid, kind, which, n, k}, func(p int) (float64, bool) {
-		for _, f := range v.rel.inner[kind][p][which].planes {
-			if f.n == n && f.k == k {
-				return f.d, true
+	return v.demandOf(demandKey{model.OfSolid, kind, which, n, k}, func(p int) (float64, bool) {
+		for _, f := range v.rel.inner[kind][p][which].Planes {
+			if f.N == n && f.K == k {
+				return f.D, true
 			}
 		}
 		return 0, false
@@ -191,10 +192,10 @@ func (v *prover) solidDemand(kind, which int, n r3.Vector, k float64) demand {
 
 // pushWallsOfAll writes the walls of box i for whatever pose it takes.
 func (v *prover) pushWallsOfAll(n *node, i int) {
-	kind := v.m.boxes[i].kind
+	kind := v.m.Boxes[i].Kind
 	for k, f := range n.boxes[i].walls {
-		f.d = 0
-		r := side{relation{sort: ofWall, i: i}, f}.row(len(v.m.boxes))
+		f.D = 0
+		r := model.Side{Of: model.Relation{Sort: model.OfWall, I: i}, Plane: f}.Row(len(v.m.Boxes))
 		v.hull.ask(&r, i, v.wallDemand(kind, k))
 		v.pushRow(n, r, row{says: saysWall, box: i, which: k})
 	}
@@ -206,22 +207,22 @@ func (v *prover) weighs(c choice) bool {
 	switch {
 	case v.hull == nil || c.fixed:
 		return false
-	case c.of.sort == ofBoxes:
-		return c.of.which == 0
+	case c.of.Sort == model.OfBoxes:
+		return c.of.Which == 0
 	}
-	return v.rel.inner[v.m.boxes[c.of.i].kind][0][c.of.which].part == 0
+	return v.rel.inner[v.m.Boxes[c.of.I].Kind][0][c.of.Which].Part == 0
 }
 
 // pushWeighed writes such a plane.
 func (v *prover) pushWeighed(n *node, c choice) {
-	r := side{c.of, plane{n: c.n, k: c.k}}.row(len(v.m.boxes))
-	kind := v.m.boxes[c.of.i].kind
-	if c.of.sort == ofBoxes {
-		v.hull.ask(&r, c.of.i, v.reachDemand(kind, c.n.Mul(-1)))
-		v.hull.ask(&r, c.of.j, v.reachDemand(v.m.boxes[c.of.j].kind, c.n))
-		r.Bound -= caseGap(v.m.problem.Pack.Gaps)(c.n)
+	r := model.Side{Of: c.of, Plane: model.Plane{N: c.n, K: c.k}}.Row(len(v.m.Boxes))
+	kind := v.m.Boxes[c.of.I].Kind
+	if c.of.Sort == model.OfBoxes {
+		v.hull.ask(&r, c.of.I, v.reachDemand(kind, c.n.Mul(-1)))
+		v.hull.ask(&r, c.of.J, v.reachDemand(v.m.Boxes[c.of.J].Kind, c.n))
+		r.Bound -= model.CaseGap(v.m.Problem.Pack.Gaps)(c.n)
 	} else {
-		v.hull.ask(&r, c.of.i, v.solidDemand(kind, c.of.which, c.n, c.k))
+		v.hull.ask(&r, c.of.I, v.solidDemand(kind, c.of.Which, c.n, c.k))
 	}
 	v.pushRow(n, r, row{says: saysChoice, which: c.depth, rests: tag(c.depth)})
 }

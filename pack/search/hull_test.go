@@ -14,21 +14,23 @@ import (
 
 	"rackwright/frame"
 	"rackwright/pack"
+	"rackwright/pack/search/internal/kit"
+	"rackwright/pack/search/model"
 )
 
 // slantedProblem has all that rows are made of: slanted sides, a rail, tilts, a post, and
 // kinds of one and of many shapes.
 func slantedProblem(rng *rand.Rand) pack.Problem {
-	f := opening(r1.Interval{Lo: -140, Hi: 130}, r2.Point{}, r2.Point{X: 420}, r2.Point{X: 620, Y: 380}, r2.Point{X: 60, Y: 460})
+	f := kit.Opening(r1.Interval{Lo: -140, Hi: 130}, r2.Point{}, r2.Point{X: 420}, r2.Point{X: 620, Y: 380}, r2.Point{X: 60, Y: 460})
 	f.Rails = []frame.Rail{{Name: "cross tube", Path: []r3.Vector{{X: 200, Y: -200, Z: 150}, {X: 220, Y: 200, Z: 150}}, Diameter: 30}}
 	length := func() float64 { return float64(60 + rng.IntN(100)) }
-	turning := boxes("a", 2, length(), length(), length())
-	tilting := boxes("b", 2, length(), length(), length())
+	turning := kit.Boxes("a", 2, length(), length(), length())
+	tilting := kit.Boxes("b", 2, length(), length(), length())
 	tilting.Tilts = []s1.Angle{0, 12 * s1.Degree}
 	tilting.Stands = []pack.Stand{pack.Upright, pack.OnEnd}
 	tilting.Posts = []pack.Post{{Name: "plus", Face: pack.Top, At: r2.Point{X: 20, Y: 20}, Diameter: 16, Height: 12}}
-	cube := boxes("c", 1, 70, 70, 70)
-	p := bare(f, turning, tilting, cube)
+	cube := kit.Boxes("c", 1, 70, 70, 70)
+	p := kit.NoGaps(f, turning, tilting, cube)
 	p.Pack.Gaps = pack.Gaps{Beside: 3, Above: 6, Rail: 5, Post: 10, Boot: 4}
 	return p
 }
@@ -37,7 +39,7 @@ func slantedProblem(rng *rand.Rand) pack.Problem {
 type guided struct {
 	*prover
 	n     *node
-	spots []spot
+	spots []model.Spot
 	depth int
 }
 
@@ -49,11 +51,11 @@ func newGuided(t *testing.T, r *run, rng *rand.Rand, hull bool) *guided {
 		require.NotNil(t, g.hull)
 	}
 	g.n = g.root()
-	for i := range r.m.boxes {
+	for i := range r.m.Boxes {
 		g.spots = append(g.spots, randomSpot(r.m, i, rng))
 	}
-	for i := 1; i < len(r.m.boxes); i++ { // boxes alike are in order
-		if a, b := &g.spots[i-1], &g.spots[i]; r.m.boxes[i].kind == r.m.boxes[i-1].kind && g.sortBy.Dot(a.at) > g.sortBy.Dot(b.at) {
+	for i := 1; i < len(r.m.Boxes); i++ { // boxes alike are in order
+		if a, b := &g.spots[i-1], &g.spots[i]; r.m.Boxes[i].Kind == r.m.Boxes[i-1].Kind && g.sortBy.Dot(a.At) > g.sortBy.Dot(b.At) {
 			*a, *b = *b, *a
 		}
 	}
@@ -64,17 +66,17 @@ func newGuided(t *testing.T, r *run, rng *rand.Rand, hull bool) *guided {
 func (g *guided) spare() float64 {
 	left := math.Inf(1)
 	for i, s := range g.spots {
-		kind := g.m.boxes[i].kind
-		for _, f := range g.m.walls[kind][s.pose] {
-			left = min(left, f.left(s.at))
+		kind := g.m.Boxes[i].Kind
+		for _, f := range g.m.Walls[kind][s.Pose] {
+			left = min(left, f.Left(s.At))
 		}
-		for _, c := range g.rel.inner[kind][s.pose] {
-			if len(c.planes) > 0 {
-				left = min(left, c.left(s.at))
+		for _, c := range g.rel.inner[kind][s.Pose] {
+			if len(c.Planes) > 0 {
+				left = min(left, c.Left(s.At))
 			}
 		}
 		for j := range i {
-			left = min(left, g.m.pairLeft(j, g.spots[j], i, s))
+			left = min(left, g.m.PairLeft(j, g.spots[j], i, s))
 		}
 	}
 	return left
@@ -88,7 +90,7 @@ func (g *guided) take(d decision) {
 // narrow takes some poses, never its own, from a box.
 func (g *guided) narrow(i int, rng *rand.Rand, all bool) {
 	var set poseSet
-	set.add(g.spots[i].pose)
+	set.add(g.spots[i].Pose)
 	for _, p := range g.n.boxes[i].poses {
 		if !all && rng.IntN(2) == 0 {
 			set.add(p)
@@ -99,24 +101,24 @@ func (g *guided) narrow(i int, rng *rand.Rand, all bool) {
 
 // choosePlanes takes, for every relation of a box with another or the frame, the plane by
 // which the arrangement keeps clear.
-func (g *guided) choosePlanes(t *testing.T, of relation) {
+func (g *guided) choosePlanes(t *testing.T, of model.Relation) {
 	t.Helper()
-	p := g.spots[of.i].at
-	own := g.rel.inner[g.m.boxes[of.i].kind][g.spots[of.i].pose]
-	if of.sort == ofBoxes {
-		p = p.Sub(g.spots[of.j].at)
-		own = g.m.pairClauses(of.j, g.spots[of.j], of.i, g.spots[of.i])
+	p := g.spots[of.I].At
+	own := g.rel.inner[g.m.Boxes[of.I].Kind][g.spots[of.I].Pose]
+	if of.Sort == model.OfBoxes {
+		p = p.Sub(g.spots[of.J].At)
+		own = g.m.PairClauses(of.J, g.spots[of.J], of.I, g.spots[of.I])
 	}
 	for which, c := range g.clausesFor(g.n, of) {
-		if len(c.planes) == 0 {
+		if len(c.Planes) == 0 {
 			continue
 		}
-		of.which = which
-		_, best := own[which].best(p)
+		of.Which = which
+		_, best := own[which].Best(p)
 		found := false
-		for _, f := range c.planes {
-			if f.n == best.n && f.k == best.k {
-				g.take(decision{choice: choice{of: of, n: f.n, k: f.k, least: f.d}})
+		for _, f := range c.Planes {
+			if f.N == best.N && f.K == best.K {
+				g.take(decision{choice: choice{of: of, n: f.N, k: f.K, least: f.D}})
 				found = true
 			}
 		}
@@ -128,9 +130,9 @@ func (g *guided) choosePlanes(t *testing.T, of relation) {
 func (g *guided) excess() float64 {
 	x := make([]float64, len(g.x))
 	for i, s := range g.spots {
-		x[3*i], x[3*i+1], x[3*i+2] = s.at.X, s.at.Y, s.at.Z
-		if kind := g.m.boxes[i].kind; g.hull != nil && g.hull.shapes[kind] > 0 {
-			x[g.hull.first[i]+g.m.poses[kind][s.pose].shape] = whole
+		x[3*i], x[3*i+1], x[3*i+2] = s.At.X, s.At.Y, s.At.Z
+		if kind := g.m.Boxes[i].Kind; g.hull != nil && g.hull.shapes[kind] > 0 {
+			x[g.hull.first[i]+g.m.Poses[kind][s.Pose].Shape] = whole
 		}
 	}
 	x[3*len(g.spots)] = g.spare()
@@ -154,12 +156,12 @@ func TestEveryArrangementSatisfiesTheRows(t *testing.T) {
 		r := runOf(context.Background(), slantedProblem(rng), Settings{}.withDefaults())
 		for _, hull := range []bool{false, true} {
 			g := newGuided(t, r, rng, hull)
-			for _, k := range rng.Perm(len(r.m.boxes) * len(r.m.boxes)) {
-				switch i, j := k/len(r.m.boxes), k%len(r.m.boxes); {
+			for _, k := range rng.Perm(len(r.m.Boxes) * len(r.m.Boxes)) {
+				switch i, j := k/len(r.m.Boxes), k%len(r.m.Boxes); {
 				case j < i:
-					g.choosePlanes(t, relation{sort: ofBoxes, i: i, j: j})
+					g.choosePlanes(t, model.Relation{Sort: model.OfBoxes, I: i, J: j})
 				case j == i:
-					g.choosePlanes(t, relation{sort: ofSolid, i: i})
+					g.choosePlanes(t, model.Relation{Sort: model.OfSolid, I: i})
 				default:
 					g.narrow(j, rng, rng.IntN(3) == 0)
 				}
@@ -180,11 +182,11 @@ func TestWeightsOnlyLowerTheBound(t *testing.T) {
 		for k := range value {
 			again := rand.New(rand.NewPCG(seed, 0))
 			g := newGuided(t, r, again, k == 1)
-			for i := range r.m.boxes {
+			for i := range r.m.Boxes {
 				g.narrow(i, again, false)
 				for j := range i {
 					if again.IntN(2) == 0 {
-						g.choosePlanes(t, relation{sort: ofBoxes, i: i, j: j})
+						g.choosePlanes(t, model.Relation{Sort: model.OfBoxes, I: i, J: j})
 					}
 				}
 			}

@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/pack/lp"
+	"rackwright/pack/search/model"
 )
 
 // improver raises the spare of an arrangement: it chooses, for every relation, the plane
@@ -16,37 +17,37 @@ import (
 // multipliers name as limiting, one alone (flip) or for one after the other (loosen). Boxes
 // keep their shapes; only loosening turns them, in their places.
 type improver struct {
-	m     *model
-	spots []spot
+	m     *model.Model
+	spots []model.Spot
 	spare float64
-	sides map[relation]side // chosen planes
-	order []relation        // in the order they were added
-	tight []int             // boxes of the relations that limited the spare when flip last looked
-	held  []wish            // what settling has reached
-	grace int               // numbers that may still be worked out once the search has to end; 0 for all
+	sides map[model.Relation]model.Side // chosen planes
+	order []model.Relation              // in the order they were added
+	tight []int                         // boxes of the relations that limited the spare when flip last looked
+	held  []wish                        // what settling has reached
+	grace int                           // numbers that may still be worked out once the search has to end; 0 for all
 	// counted tells that they count from the beginning, not from the end of the search.
 	counted bool
 	// tools tells that the tools over posts are to have their room, lacking that they do not yet.
 	tools, lacking bool
-	work           effort
+	work           model.Effort
 }
 
 // improve returns a better arrangement of the same shapes, and its spare. What it takes is
 // added to work.
-func raise(m *model, spots []spot, work *effort) ([]spot, float64) {
+func raise(m *model.Model, spots []model.Spot, work *model.Effort) ([]model.Spot, float64) {
 	v := newImprover(m, spots)
 	v.run(math.Inf(-1))
 	*work += v.work
 	return v.spots, v.spare
 }
 
-func newImprover(m *model, spots []spot) *improver {
-	return &improver{m: m, spots: slices.Clone(spots), spare: m.sharpLeft(spots), grace: grace}
+func newImprover(m *model.Model, spots []model.Spot) *improver {
+	return &improver{m: m, spots: slices.Clone(spots), spare: m.SharpLeft(spots), grace: grace}
 }
 
 // run climbs and tries other planes in turns. They are not tried for arrangements that the
 // first climb leaves below promising. It gives the places and the spare after the first climb.
-func (v *improver) run(promising float64) ([]spot, float64) {
+func (v *improver) run(promising float64) ([]model.Spot, float64) {
 	v.climb()
 	spots, spare := v.spots, v.spare
 	for range 4 {
@@ -66,7 +67,7 @@ const grace = 200_000_000
 
 // halt tells whether the improvement has to end for the search has to.
 func (v *improver) halt(work int) bool {
-	if v.grace == 0 || !v.counted && !v.m.ended() {
+	if v.grace == 0 || !v.counted && !v.m.Ended() {
 		return false
 	}
 	v.grace = max(v.grace-work, 1)
@@ -84,7 +85,7 @@ func (v *improver) climb() {
 		if !ok {
 			return
 		}
-		spare := v.m.sharpLeft(next)
+		spare := v.m.SharpLeft(next)
 		if spare <= v.spare && !v.lacking {
 			return
 		}
@@ -103,7 +104,7 @@ const margin = 60
 
 // chooseSides takes the plane that leaves most for every relation within the margin.
 func (v *improver) chooseSides() {
-	v.sides, v.order = map[relation]side{}, nil
+	v.sides, v.order = map[model.Relation]model.Side{}, nil
 	v.addBroken(v.spots, v.spare, margin)
 }
 
@@ -111,20 +112,20 @@ func (v *improver) chooseSides() {
 // or less than room where it asks for no spare, and has none yet, and tells whether there was
 // one. The plane is always chosen at the improver's own places, where it is known to leave at
 // least the present spare.
-func (v *improver) addBroken(spots []spot, spare, room float64) bool {
+func (v *improver) addBroken(spots []model.Spot, spare, room float64) bool {
 	before, limit := len(v.order), spare+room
 	for i, s := range spots {
-		p := v.m.poseOf(i, s)
-		v.work.relations(len(v.m.walls[p.kind][s.pose]) + len(v.m.solids[p.kind][s.pose]) + i)
-		for w, f := range v.m.walls[p.kind][s.pose] {
-			if f.left(s.at) < limit {
-				v.add(side{relation{sort: ofWall, i: i, which: w}, f})
+		p := v.m.PoseOf(i, s)
+		v.work.Relations(len(v.m.Walls[p.Kind][s.Pose]) + len(v.m.Solids[p.Kind][s.Pose]) + i)
+		for w, f := range v.m.Walls[p.Kind][s.Pose] {
+			if f.Left(s.At) < limit {
+				v.add(model.Side{Of: model.Relation{Sort: model.OfWall, I: i, Which: w}, Plane: f})
 			}
 		}
-		for k, c := range v.m.solids[p.kind][s.pose] {
-			if c.left(s.at) < limit {
-				_, f := c.sharp(p, v.spots[i].at)
-				v.add(side{relation{sort: ofSolid, i: i, which: k}, f})
+		for k, c := range v.m.Solids[p.Kind][s.Pose] {
+			if c.Left(s.At) < limit {
+				_, f := c.Sharp(p, v.spots[i].At)
+				v.add(model.Side{Of: model.Relation{Sort: model.OfSolid, I: i, Which: k}, Plane: f})
 			}
 		}
 		for j := range i {
@@ -137,20 +138,20 @@ func (v *improver) addBroken(spots []spot, spare, room float64) bool {
 	return len(v.order) > before
 }
 
-func (v *improver) addPair(spots []spot, i, j int, limit float64) {
-	d := spots[i].at.Sub(spots[j].at)
-	for k, c := range v.m.pairClauses(j, spots[j], i, spots[i]) {
-		if c.left(d) < limit {
-			_, f := c.best(v.spots[i].at.Sub(v.spots[j].at))
-			v.add(side{relation{sort: ofBoxes, i: i, j: j, which: k}, f})
+func (v *improver) addPair(spots []model.Spot, i, j int, limit float64) {
+	d := spots[i].At.Sub(spots[j].At)
+	for k, c := range v.m.PairClauses(j, spots[j], i, spots[i]) {
+		if c.Left(d) < limit {
+			_, f := c.Best(v.spots[i].At.Sub(v.spots[j].At))
+			v.add(model.Side{Of: model.Relation{Sort: model.OfBoxes, I: i, J: j, Which: k}, Plane: f})
 		}
 	}
 }
 
-func (v *improver) add(s side) {
-	if _, there := v.sides[s.of]; !there {
-		v.sides[s.of] = s
-		v.order = append(v.order, s.of)
+func (v *improver) add(s model.Side) {
+	if _, there := v.sides[s.Of]; !there {
+		v.sides[s.Of] = s
+		v.order = append(v.order, s.Of)
 	}
 }
 
@@ -159,18 +160,18 @@ func (v *improver) program() *lp.Solver {
 	n := len(v.spots)
 	objective, lo, hi := make([]float64, 3*n+1), make([]float64, 3*n+1), make([]float64, 3*n+1)
 	for i := range n {
-		for axis, in := range v.m.room {
-			lo[3*i+axis], hi[3*i+axis] = in.Lo-v.m.size, in.Hi+v.m.size
+		for axis, in := range v.m.Room {
+			lo[3*i+axis], hi[3*i+axis] = in.Lo-v.m.Size, in.Hi+v.m.Size
 		}
 	}
-	objective[3*n], lo[3*n], hi[3*n] = 1, -v.m.size, v.m.size
+	objective[3*n], lo[3*n], hi[3*n] = 1, -v.m.Size, v.m.Size
 	solver := newProgram(objective, lo, hi, v.halt)
 	v.push(solver, 0)
 	return solver
 }
 
 // solve solves the program for the greatest spare.
-func (v *improver) solve() ([]spot, bool) {
+func (v *improver) solve() ([]model.Spot, bool) {
 	program := v.program()
 	defer discard(program)
 	return v.finish(program, math.Inf(-1))
@@ -179,9 +180,9 @@ func (v *improver) solve() ([]spot, bool) {
 // finish solves a program, adding relations that its answer breaks, and returns the
 // places of the optimum, if that is greater than cutoff. Relations have to leave the spare
 // that the program's answer has.
-func (v *improver) finish(solver *lp.Solver, cutoff float64) ([]spot, bool) {
+func (v *improver) finish(solver *lp.Solver, cutoff float64) ([]model.Spot, bool) {
 	x := make([]float64, 3*len(v.spots)+2)
-	defer func() { v.work += effort(solver.Work) }()
+	defer func() { v.work += model.Effort(solver.Work) }()
 	for range 50 {
 		if solver.Solve(cutoff) != lp.Optimal {
 			return nil, false
@@ -189,7 +190,7 @@ func (v *improver) finish(solver *lp.Solver, cutoff float64) ([]spot, bool) {
 		solver.X(x)
 		next := placesIn(x, v.spots)
 		from := len(v.order)
-		if !v.addBroken(next, x[3*len(v.spots)], -keep) {
+		if !v.addBroken(next, x[3*len(v.spots)], -model.Rounding) {
 			return next, true
 		}
 		v.push(solver, from)
@@ -200,15 +201,15 @@ func (v *improver) finish(solver *lp.Solver, cutoff float64) ([]spot, bool) {
 // push adds the rows of the sides to a program, from one of the order on.
 func (v *improver) push(solver *lp.Solver, from int) {
 	for _, of := range v.order[from:] {
-		solver.Push(v.sides[of].row(len(v.spots)))
+		solver.Push(v.sides[of].Row(len(v.spots)))
 	}
 }
 
 // placesIn gives the places that an answer of a program has for boxes.
-func placesIn(x []float64, spots []spot) []spot {
+func placesIn(x []float64, spots []model.Spot) []model.Spot {
 	next := slices.Clone(spots)
 	for i := range next {
-		next[i].at = r3.Vector{X: x[3*i], Y: x[3*i+1], Z: x[3*i+2]}
+		next[i].At = r3.Vector{X: x[3*i], Y: x[3*i+1], Z: x[3*i+2]}
 	}
 	return next
 }
@@ -225,7 +226,7 @@ func (v *improver) flip() bool {
 	rows := v.limiting(solver)
 	v.noteTight(rows)
 	for _, row := range rows {
-		if of := v.order[row]; of.open() && v.flipOne(solver, row, of) {
+		if of := v.order[row]; of.Open() && v.flipOne(solver, row, of) {
 			return true
 		}
 	}
@@ -251,10 +252,10 @@ func (v *improver) noteTight(rows []int) {
 	v.tight = nil
 	for _, row := range rows {
 		of := v.order[row]
-		if of.sort == noRelation {
+		if of.Sort == model.NoRelation {
 			continue
 		}
-		for _, i := range of.boxes() {
+		for _, i := range of.Boxes() {
 			if !slices.Contains(v.tight, i) {
 				v.tight = append(v.tight, i)
 			}
@@ -263,32 +264,32 @@ func (v *improver) noteTight(rows []int) {
 }
 
 // flipOne does so for one relation, row of a solved program.
-func (v *improver) flipOne(solved *lp.Solver, row int, of relation) bool {
+func (v *improver) flipOne(solved *lp.Solver, row int, of model.Relation) bool {
 	now := v.sides[of]
 	without, known := copyOf(solved), len(v.order)
 	defer discard(without)
 	without.Drop(row)
 	status := without.Solve(v.spare + enough)
-	v.work += effort(without.Work)
+	v.work += model.Effort(without.Work)
 	if status != lp.Optimal {
 		return false // no plane in its stead allows more
 	}
-	for _, f := range v.m.clauseOf(of, v.spots).planes {
-		f.k *= now.plane.k // 0 for a tool
-		if f == now.plane {
+	for _, f := range v.m.ClauseOf(of, v.spots).Planes {
+		f.K *= now.Plane.K // 0 for a tool
+		if f == now.Plane {
 			continue
 		}
 		if v.halt(0) {
 			break
 		}
-		v.sides[of] = side{of, f}
+		v.sides[of] = model.Side{Of: of, Plane: f}
 		solver := copyOf(without)
-		solver.Push(v.sides[of].row(len(v.spots)))
+		solver.Push(v.sides[of].Row(len(v.spots)))
 		v.push(solver, known)
 		next, ok := v.finish(solver, v.spare+enough)
 		discard(solver)
 		if ok {
-			if spare := v.m.sharpLeft(next); spare > v.spare+enough {
+			if spare := v.m.SharpLeft(next); spare > v.spare+enough {
 				v.spots, v.spare = next, spare
 				return true
 			}

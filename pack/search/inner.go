@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/geom"
+	"rackwright/pack/search/model"
 )
 
 // A bound must be true of every layout, so against a round solid it works with a flat
@@ -36,15 +37,15 @@ const innerSteps = 16
 
 // innerOf makes, by kind and pose, the clauses of the model's solids with flat bodies inside the
 // round ones.
-func innerOf(m *model) [][][]clause {
+func innerOf(m *model.Model) [][][]model.Clause {
 	made := faceted{}
-	inner := make([][][]clause, len(m.solids))
-	for kind, poses := range m.solids {
-		inner[kind] = make([][]clause, len(poses))
+	inner := make([][][]model.Clause, len(m.Solids))
+	for kind, poses := range m.Solids {
+		inner[kind] = make([][]model.Clause, len(poses))
 		for p, clauses := range poses {
 			for _, c := range clauses {
-				if c.round != nil {
-					c = made.clause(m.poses[kind][p], c, ringAngles(nil))
+				if c.Round != nil {
+					c = made.clause(m.Poses[kind][p], c, ringAngles(nil))
 				}
 				inner[kind][p] = append(inner[kind][p], c)
 			}
@@ -70,20 +71,20 @@ type facetBody struct {
 
 // clause is c, which is against a round solid, with a body that has ring points at the
 // given angles, the same for every call.
-func (f faceted) clause(p *pose, c clause, angles []float64) clause {
-	key := facetKey{c.round, c.gap, p.axes}
+func (f faceted) clause(p *model.Pose, c model.Clause, angles []float64) model.Clause {
+	key := facetKey{c.Round, c.Gap, p.Axes}
 	b, there := f[key]
 	if !there {
 		body := roundBody(c, angles)
-		b.normals = p.facets(body)
+		b.normals = facets(p, body)
 		for _, n := range b.normals {
 			b.far = append(b.far, body.furthest(n))
 		}
 		f[key] = b
 	}
-	inner := clause{part: c.part, round: c.round, gap: c.gap}
+	inner := model.Clause{Part: c.Part, Round: c.Round, Gap: c.Gap}
 	for k, n := range b.normals {
-		inner.planes = append(inner.planes, p.innerPlane(c.part, b.far[k], n))
+		inner.Planes = append(inner.Planes, innerPlane(p, c.Part, b.far[k], n))
 	}
 	return inner
 }
@@ -126,27 +127,27 @@ const inset = 0.01
 
 // coreOf returns the core of a clause with a round solid: for a tube its segment, for a
 // cylinder with flat ends a slightly smaller one.
-func coreOf(c clause) core {
-	switch r := c.round.(type) {
+func coreOf(c model.Clause) core {
+	switch r := c.Round.(type) {
 	case geom.Cylinder:
 		axis := r.To.Sub(r.From)
 		e := min(inset, r.Radius/2, axis.Norm()/4)
 		step := axis.Normalize().Mul(e)
-		return core{r.From.Add(step), r.To.Sub(step), r.Radius - e, c.gap + e}
+		return core{r.From.Add(step), r.To.Sub(step), r.Radius - e, c.Gap + e}
 	case geom.Tube:
-		return core{r.From, r.To, 0, r.Radius + c.gap}
+		return core{r.From, r.To, 0, r.Radius + c.Gap}
 	}
 	panic("search: a round solid that is neither tube nor cylinder")
 }
 
 // floor is the spare down to which the clauses with flat bodies inside round solids
 // are true. No bound may be claimed below it.
-func floorOf(inner [][][]clause) float64 {
+func floorOf(inner [][][]model.Clause) float64 {
 	least := math.Inf(-1)
 	for _, poses := range inner {
 		for _, clauses := range poses {
 			for _, c := range clauses {
-				if c.round != nil {
+				if c.Round != nil {
 					least = max(least, -coreOf(c).grow)
 				}
 			}
@@ -168,7 +169,7 @@ func frameOf(from, to r3.Vector) (t, u, v r3.Vector) {
 
 // roundBody puts rings of points on the surface of the solid of a clause, grown by
 // gap + s.
-func roundBody(c clause, angles []float64) hullBody {
+func roundBody(c model.Clause, angles []float64) hullBody {
 	q := coreOf(c)
 	t, u, v := frameOf(q.from, q.to)
 	var b hullBody
@@ -205,7 +206,7 @@ func (b *hullBody) joinRings(n int) {
 // facets lists the outward normals of the Minkowski sum of the body and the part, a
 // box with the pose's axes: every facet is spanned by two edges, of the body or of
 // the box, that are extreme along its normal.
-func (p *pose) facets(b hullBody) []r3.Vector {
+func facets(p *model.Pose, b hullBody) []r3.Vector {
 	var normals []r3.Vector
 	add := func(n r3.Vector) {
 		if !slices.ContainsFunc(normals, func(o r3.Vector) bool { return o.Sub(n).Norm2() < 1e-18 }) {
@@ -216,12 +217,12 @@ func (p *pose) facets(b hullBody) []r3.Vector {
 	for _, e := range b.edges {
 		own = append(own, b.points[e[1]].shaped().Sub(b.points[e[0]].shaped()).Normalize())
 	}
-	for _, a := range p.axes {
+	for _, a := range p.Axes {
 		add(a)
 		add(a.Mul(-1))
 	}
 	for i, e := range own {
-		for _, a := range p.axes {
+		for _, a := range p.Axes {
 			b.addExtreme(e.Cross(a), []int{i}, add)
 		}
 		for j := range i {
@@ -275,6 +276,6 @@ func (b hullBody) furthest(n r3.Vector) rim {
 // innerPlane is the plane with normal n that a body pushes the part to: n·c is at
 // least the body's reach along n plus the part's against it. One of the points that
 // reach furthest, q, stands for the body at every spare: that never asks too much.
-func (p *pose) innerPlane(part int, q rim, n r3.Vector) plane {
-	return plane{n: n, d: n.Dot(q.at) + p.reach(part, n.Mul(-1)), k: n.Dot(q.grow)}
+func innerPlane(p *model.Pose, part int, q rim, n r3.Vector) model.Plane {
+	return model.Plane{N: n, D: n.Dot(q.at) + p.Reach(part, n.Mul(-1)), K: n.Dot(q.grow)}
 }

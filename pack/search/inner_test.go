@@ -5,12 +5,16 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/search/internal/kit"
+	"rackwright/pack/search/model"
 )
 
 // Bounds rest on the clauses of flat bodies inside round solids: at no place may they
@@ -24,14 +28,14 @@ func TestInnerBodiesNeverAskTooMuch(t *testing.T) {
 		solid, radius := randomRound(rng)
 		gap := float64(rng.IntN(3)) * 4
 		kind := pack.Kind{Name: "box", Count: 1, Size: r3.Vector{X: 10 + 90*rng.Float64(), Y: 10 + 90*rng.Float64(), Z: 10 + 90*rng.Float64()}}
-		p := newPose(0, kind, false, pack.Top, pack.Front, 0)
-		outer := p.againstSolid(0, solid, gap)
+		p := model.NewPose(0, kind, false, pack.Top, pack.Front, 0)
+		outer := p.AgainstSolid(0, solid, gap)
 		inner := faceted{}.clause(p, outer, ringAngles(nil))
 		floor := -coreOf(outer).grow
 		for range 40 {
 			at := r3.Vector{X: 200 * (rng.Float64() - 0.5), Y: 200 * (rng.Float64() - 0.5), Z: 200 * (rng.Float64() - 0.5)}
-			signed, _ := geom.SheetGap(p.solid(0, at), solid)
-			left := inner.left(at)
+			signed, _ := geom.SheetGap(p.Solid(0, at), solid)
+			left := inner.Left(at)
 			want := signed - gap
 			if want <= floor {
 				continue
@@ -44,7 +48,7 @@ func TestInnerBodiesNeverAskTooMuch(t *testing.T) {
 				}
 				require.Less(t, left-want, slack, "%v %v gap %v at %v", solid, kind.Size, gap, at)
 			}
-			require.LessOrEqual(t, outer.left(at), want+1e-9, "outer bodies never ask too little")
+			require.LessOrEqual(t, outer.Left(at), want+1e-9, "outer bodies never ask too little")
 		}
 	}
 }
@@ -67,20 +71,20 @@ func randomRound(rng *rand.Rand) (geom.Solid, float64) {
 }
 
 func TestFloorIsWhereInnerBodiesEnd(t *testing.T) {
-	tube := clause{round: geom.Tube{To: r3.Vector{X: 100}, Radius: 19}, gap: 5}
+	tube := model.Clause{Round: geom.Tube{To: r3.Vector{X: 100}, Radius: 19}, Gap: 5}
 	require.Equal(t, 24.0, coreOf(tube).grow)
-	cylinder := clause{round: geom.Cylinder{To: r3.Vector{X: 100}, Radius: 90}, gap: 0}
+	cylinder := model.Clause{Round: geom.Cylinder{To: r3.Vector{X: 100}, Radius: 90}, Gap: 0}
 	require.InDelta(t, inset, coreOf(cylinder).grow, 1e-12)
 	require.InDelta(t, 90-inset, coreOf(cylinder).radius, 1e-12)
 	require.True(t, math.IsInf(floorOf(nil), -1), "no round solid, no floor")
-	require.InDelta(t, -inset, floorOf([][][]clause{{{tube, cylinder}}}), 1e-12)
+	require.InDelta(t, -inset, floorOf([][][]model.Clause{{{tube, cylinder}}}), 1e-12)
 }
 
 // A body inside a drum that needs 5 mm around it proves nothing of boxes that reach into the drum
 // itself, so no bound may be below −5 mm, less what the body is smaller by: here every layout is
 // far shorter than that, and only that nothing fits is known.
 func TestNoBoundBelowWhatBodiesInsideRoundOnesProve(t *testing.T) {
-	p := bare(chest(300, 200, 300), upright(boxes("b", 1, 200, 150, 200)))
+	p := kit.NoGaps(kit.Chest(300, 200, 300), kit.Upright(kit.Boxes("b", 1, 200, 150, 200)))
 	p.Frame.KeepOuts = []frame.KeepOut{{Name: "drum", Round: &frame.Round{
 		From: r3.Vector{X: 150, Y: 20, Z: 150}, To: r3.Vector{X: 150, Y: 180, Z: 150}, Diameter: 180,
 	}}}
@@ -89,4 +93,28 @@ func TestNoBoundBelowWhatBodiesInsideRoundOnesProve(t *testing.T) {
 	require.Equal(t, pack.ProvenNoFit, r.Verdict)
 	require.Less(t, r.Spare, -20.0)
 	require.GreaterOrEqual(t, r.Bound, -5-inset)
+}
+
+// Of an everyday problem, in every pose: where a part keeps clear of a round solid, the flat
+// bodies inside of it leave no less than the exact distance does.
+func TestInnerBodiesOfAProblemNeverAskTooMuch(t *testing.T) {
+	p := kit.Slanted(3)
+	p.Pack.Kinds[0].Tilts = []s1.Angle{0, 15 * s1.Degree, -20 * s1.Degree}
+	p.Pack.Kinds[0].Posts = append(p.Pack.Kinds[0].Posts, pack.Post{Name: "minus", Face: pack.Left, At: r2.Point{X: 150, Y: 140}, Diameter: 12, Height: 6})
+	m := modelOf(p)
+	inner, rng, held := innerOf(m), rand.New(rand.NewPCG(21, 22)), 0
+	for range 3000 {
+		s := model.Spot{Pose: rng.IntN(len(m.Poses[0])), At: r3.Vector{X: 800*rng.Float64() - 100, Y: 400*rng.Float64() - 200, Z: 600*rng.Float64() - 100}}
+		for k, c := range inner[0][s.Pose] {
+			if c.Round == nil {
+				continue
+			}
+			sharp, _ := m.Solids[0][s.Pose][k].Sharp(m.PoseOf(0, s), s.At)
+			if sharp > -c.Gap {
+				held++
+				require.GreaterOrEqual(t, c.Left(s.At), sharp-1e-7)
+			}
+		}
+	}
+	require.Greater(t, held, 1000)
 }

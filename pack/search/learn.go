@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r3"
+
+	"rackwright/pack/search/model"
 )
 
 // A refutation rests on a few decisions. Wherever the same decisions come together
@@ -15,7 +17,7 @@ import (
 
 // fact is a decision without what depends on when it was taken.
 type fact struct {
-	of    relation
+	of    model.Relation
 	n     r3.Vector
 	k     float64
 	fixed float64 // what a plane of a finer body asks for, which tells it from later ones

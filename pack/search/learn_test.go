@@ -5,10 +5,12 @@ import (
 
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
+
+	"rackwright/pack/search/model"
 )
 
 func chosen(i, j int, n r3.Vector) decision {
-	return decision{choice: choice{of: relation{sort: ofBoxes, i: i, j: j}, n: n, k: 1}}
+	return decision{choice: choice{of: model.Relation{Sort: model.OfBoxes, I: i, J: j}, n: n, k: 1}}
 }
 
 // What was refuted once is refuted wherever the same decisions come together, in any

@@ -59,7 +59,7 @@ func (w *scribe) wayOf(c choice) (name wayName, ok bool) {
 		return name, name.long > 0
 	}
 	set := func(i int) certificate.PoseSet {
-		kind := w.prover.m.boxes[i].kind
+		kind := w.prover.m.Boxes[i].Kind
 		return w.namedIn(kind, w.prover.allowed[kind])
 	}
 	for k, u := range w.directions(c, set) {

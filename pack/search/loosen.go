@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/pack/lp"
+	"rackwright/pack/search/model"
 )
 
 // Where boxes are alike, many chains of relations limit the spare at once, and no other plane
@@ -18,8 +19,8 @@ import (
 // remedy is what may break a chain: another plane for one of its relations, or another pose of
 // one of its boxes that leaves the case in its place.
 type remedy struct {
-	of   relation // whose plane is to be another; of a turn, i is the box
-	to   plane
+	of   model.Relation // whose plane is to be another; of a turn, i is the box
+	to   model.Plane
 	turn bool
 	pose int     // of a turn
 	lack float64 // what the present places leave too little for it, in mm
@@ -27,7 +28,7 @@ type remedy struct {
 
 // use is what a remedy is for: each relation, and each box that may turn, has its turn once.
 type use struct {
-	of   relation
+	of   model.Relation
 	turn bool
 }
 
@@ -43,10 +44,10 @@ func (v *improver) loosen() bool {
 	used := map[use]bool{}
 	v.chooseSides()
 	solver := v.program()
-	next, ok := v.finish(solver, v.spare-keep)
+	next, ok := v.finish(solver, v.spare-model.Rounding)
 	for ok {
 		v.spots = next
-		if left := v.m.sharpLeft(next); left > spare+enough {
+		if left := v.m.SharpLeft(next); left > spare+enough {
 			v.spare = left
 			discard(solver)
 			return true
@@ -61,12 +62,12 @@ func (v *improver) loosen() bool {
 
 // breakChain tries remedies for what limits the spare in a solved program, and gives the
 // program and the places with the first that costs no spare.
-func (v *improver) breakChain(solved *lp.Solver, used map[use]bool) (*lp.Solver, []spot, bool) {
+func (v *improver) breakChain(solved *lp.Solver, used map[use]bool) (*lp.Solver, []model.Spot, bool) {
 	for _, r := range v.remedies(solved, used) {
 		if v.halt(0) {
 			break
 		}
-		if solver, next, ok := v.try(r, solved, v.spare-keep); ok {
+		if solver, next, ok := v.try(r, solved, v.spare-model.Rounding); ok {
 			used[r.use()] = true
 			return solver, next, true
 		}
@@ -76,11 +77,11 @@ func (v *improver) breakChain(solved *lp.Solver, used map[use]bool) (*lp.Solver,
 
 // try solves a program anew with a remedy, and gives it and the places where the spare exceeds
 // cutoff; else nothing has changed.
-func (v *improver) try(r remedy, solved *lp.Solver, cutoff float64) (*lp.Solver, []spot, bool) {
+func (v *improver) try(r remedy, solved *lp.Solver, cutoff float64) (*lp.Solver, []model.Spot, bool) {
 	sides, order, spots := maps.Clone(v.sides), slices.Clone(v.order), v.spots
 	solver := copyOf(solved)
 	v.apply(r, solver)
-	if next, ok := v.finish(solver, cutoff); ok && v.m.sharpLeft(next) >= cutoff-keep {
+	if next, ok := v.finish(solver, cutoff); ok && v.m.SharpLeft(next) >= cutoff-model.Rounding {
 		return solver, next, true
 	}
 	discard(solver)
@@ -92,18 +93,18 @@ func (v *improver) try(r remedy, solved *lp.Solver, cutoff float64) (*lp.Solver,
 func (v *improver) apply(r remedy, solver *lp.Solver) {
 	from := len(v.order)
 	if r.turn {
-		box := r.of.i
+		box := r.of.I
 		v.spots = slices.Clone(v.spots)
-		v.spots[box].pose = r.pose
+		v.spots[box].Pose = r.pose
 		for row, of := range v.order {
-			if of.sort != noRelation && slices.Contains(of.boxes(), box) {
+			if of.Sort != model.NoRelation && slices.Contains(of.Boxes(), box) {
 				v.drop(row, solver)
 			}
 		}
 		v.addBroken(v.spots, v.spare, margin)
 	} else {
 		v.drop(slices.Index(v.order, r.of), solver)
-		v.add(side{r.of, r.to})
+		v.add(model.Side{Of: r.of, Plane: r.to})
 	}
 	v.push(solver, from)
 }
@@ -111,7 +112,7 @@ func (v *improver) apply(r remedy, solver *lp.Solver) {
 // drop takes a relation out of the sides and its row out of the program.
 func (v *improver) drop(row int, solver *lp.Solver) {
 	delete(v.sides, v.order[row])
-	v.order[row] = relation{}
+	v.order[row] = model.Relation{}
 	solver.Drop(row)
 }
 
@@ -122,12 +123,12 @@ func (v *improver) remedies(solved *lp.Solver, used map[use]bool) []remedy {
 	v.noteTight(rows)
 	var all []remedy
 	for _, row := range rows {
-		if of := v.order[row]; of.open() && !used[use{of: of}] {
+		if of := v.order[row]; of.Open() && !used[use{of: of}] {
 			all = v.otherPlanes(of, v.spare, all)
 		}
 	}
 	for _, i := range v.tight {
-		if !used[use{of: relation{i: i}, turn: true}] {
+		if !used[use{of: model.Relation{I: i}, turn: true}] {
 			all = v.otherPoses(i, all)
 		}
 	}
@@ -149,16 +150,16 @@ func inTurn(a, b remedy) int {
 
 // otherPlanes adds every other plane for a relation to a list, with what the places lack of a
 // spare for it.
-func (v *improver) otherPlanes(of relation, spare float64, list []remedy) []remedy {
-	p := v.spots[of.i].at
-	if of.ofTwo() {
-		p = p.Sub(v.spots[of.j].at)
+func (v *improver) otherPlanes(of model.Relation, spare float64, list []remedy) []remedy {
+	p := v.spots[of.I].At
+	if of.OfTwo() {
+		p = p.Sub(v.spots[of.J].At)
 	}
-	now := v.sides[of].plane
-	for _, f := range v.m.clauseOf(of, v.spots).planes {
-		f.k *= now.k // 0 for a tool
+	now := v.sides[of].Plane
+	for _, f := range v.m.ClauseOf(of, v.spots).Planes {
+		f.K *= now.K // 0 for a tool
 		if f != now {
-			list = append(list, remedy{of: of, to: f, lack: f.k*spare - f.left(p)})
+			list = append(list, remedy{of: of, to: f, lack: f.K*spare - f.Left(p)})
 		}
 	}
 	return list
@@ -167,11 +168,11 @@ func (v *improver) otherPlanes(of relation, spare float64, list []remedy) []reme
 // otherPoses adds to a list every pose of box i that leaves its case where it is and has its
 // posts elsewhere.
 func (v *improver) otherPoses(i int, list []remedy) []remedy {
-	now := v.m.poseOf(i, v.spots[i])
-	for _, pose := range v.m.useful[v.m.boxes[i].kind] {
-		to := spot{pose, v.spots[i].at}
-		if p := v.m.poseOf(i, to); p.sameCase(now) && !p.samePosts(now) {
-			list = append(list, remedy{of: relation{i: i}, turn: true, pose: pose, lack: v.lackAt(i, to)})
+	now := v.m.PoseOf(i, v.spots[i])
+	for _, pose := range v.m.Useful[v.m.Boxes[i].Kind] {
+		to := model.Spot{Pose: pose, At: v.spots[i].At}
+		if p := v.m.PoseOf(i, to); p.SameCase(now) && !samePosts(p, now) {
+			list = append(list, remedy{of: model.Relation{I: i}, turn: true, pose: pose, lack: v.lackAt(i, to)})
 		}
 	}
 	return list
@@ -179,10 +180,10 @@ func (v *improver) otherPoses(i int, list []remedy) []remedy {
 
 // samePosts tells whether two poses that are alike but for their posts have these about
 // in the same places.
-func (p *pose) samePosts(q *pose) bool {
+func samePosts(p *model.Pose, q *model.Pose) bool {
 	const about = 10 // mm
-	for _, a := range p.parts {
-		if !slices.ContainsFunc(q.parts, func(b part) bool { return a.offset.Sub(b.offset).Norm() < about }) {
+	for _, a := range p.Parts {
+		if !slices.ContainsFunc(q.Parts, func(b model.Part) bool { return a.Offset.Sub(b.Offset).Norm() < about }) {
 			return false
 		}
 	}
@@ -190,21 +191,21 @@ func (p *pose) samePosts(q *pose) bool {
 }
 
 // lackAt is the sum of what the relations of box i lack of the spare at a spot.
-func (v *improver) lackAt(i int, at spot) float64 {
-	kind, sum := v.m.boxes[i].kind, 0.0
-	v.work.relations(len(v.m.walls[kind][at.pose]) + len(v.m.solids[kind][at.pose]) + len(v.spots))
-	for _, f := range v.m.walls[kind][at.pose] {
-		sum += max(0, v.spare-f.left(at.at))
+func (v *improver) lackAt(i int, at model.Spot) float64 {
+	kind, sum := v.m.Boxes[i].Kind, 0.0
+	v.work.Relations(len(v.m.Walls[kind][at.Pose]) + len(v.m.Solids[kind][at.Pose]) + len(v.spots))
+	for _, f := range v.m.Walls[kind][at.Pose] {
+		sum += max(0, v.spare-f.Left(at.At))
 	}
-	lack := func(clauses []clause, p r3.Vector) {
+	lack := func(clauses []model.Clause, p r3.Vector) {
 		for k := range clauses {
-			sum += max(0, v.spare-clauses[k].left(p))
+			sum += max(0, v.spare-clauses[k].Left(p))
 		}
 	}
-	lack(v.m.solids[kind][at.pose], at.at)
+	lack(v.m.Solids[kind][at.Pose], at.At)
 	for j, s := range v.spots {
 		if j != i {
-			lack(v.m.pairClauses(j, s, i, at), at.at.Sub(s.at))
+			lack(v.m.PairClauses(j, s, i, at), at.At.Sub(s.At))
 		}
 	}
 	return sum

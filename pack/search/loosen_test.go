@@ -10,23 +10,25 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"rackwright/pack"
+	"rackwright/pack/search/internal/kit"
+	"rackwright/pack/search/model"
 )
 
 // headOn is two pairs of boxes 100 by 110 by 40 mm in a chest 260 mm long, whose posts, 6 mm
 // high, look at each other: three spares share 260 − 2·106 mm.
-func headOn(across float64) (*model, []spot) {
-	k := upright(boxes("block", 4, 100, 110, 40))
+func headOn(across float64) (*model.Model, []model.Spot) {
+	k := kit.Upright(kit.Boxes("block", 4, 100, 110, 40))
 	k.Posts = []pack.Post{{Face: pack.Front, At: r2.Point{X: 55, Y: 20}, Diameter: 10, Height: 6}}
-	m := modelOf(bare(chest(260, across, 80), k))
+	m := modelOf(kit.NoGaps(kit.Chest(260, across, 80), k))
 	towards := func(way float64) int {
-		return slices.IndexFunc(m.poses[0], func(p *pose) bool { return p.parts[1].offset.X*way > 50 })
+		return slices.IndexFunc(m.Poses[0], func(p *model.Pose) bool { return p.Parts[1].Offset.X*way > 50 })
 	}
-	var spots []spot
+	var spots []model.Spot
 	for _, y := range []float64{across/2 - 64, across/2 + 64} {
 		spots = append(
 			spots,
-			spot{towards(1), r3.Vector{X: 66, Y: y, Z: 40}},
-			spot{towards(-1), r3.Vector{X: 194, Y: y, Z: 40}},
+			model.Spot{Pose: towards(1), At: r3.Vector{X: 66, Y: y, Z: 40}},
+			model.Spot{Pose: towards(-1), At: r3.Vector{X: 194, Y: y, Z: 40}},
 		)
 	}
 	return m, spots
@@ -44,14 +46,14 @@ func TestLoosenBreaksChainsThatAreAlike(t *testing.T) {
 	v.climb()
 	require.InDelta(t, 18, v.spare, 1e-6)
 	for i := range spots {
-		require.Equal(t, spots[i].pose, v.spots[i].pose)
+		require.Equal(t, spots[i].Pose, v.spots[i].Pose)
 	}
 }
 
 // Where one pair looks outwards, it has to turn.
 func TestLoosenTurnsBoxes(t *testing.T) {
 	m, spots := headOn(360)
-	spots[0].pose, spots[1].pose = spots[1].pose, spots[0].pose
+	spots[0].Pose, spots[1].Pose = spots[1].Pose, spots[0].Pose
 	v := newImprover(m, spots)
 	v.climb()
 	require.InDelta(t, 16, v.spare, 1e-6)

@@ -5,12 +5,14 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"rackwright/pack/search/internal/kit"
 )
 
 // With hardly any memory for its open parts the proof takes the nearly finished parts
 // first, and ends rather than taking more; what it says stays true.
 func TestLittleMemoryForTheProof(t *testing.T) {
-	p := bare(chest(420, 300, 260), boxes("a", 3, 197, 120, 90), boxes("b", 2, 100, 80, 60))
+	p := kit.NoGaps(kit.Chest(420, 300, 260), kit.Boxes("a", 3, 197, 120, 90), kit.Boxes("b", 2, 100, 80, 60))
 	full, err := Fit(context.Background(), p, Settings{AnyEntry: true})
 	require.NoError(t, err)
 	require.True(t, full.Proven)

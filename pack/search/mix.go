@@ -7,16 +7,17 @@ import (
 	"rackwright/pack/certificate"
 	"rackwright/pack/lp"
 	"rackwright/pack/search/lattice"
+	"rackwright/pack/search/model"
 )
 
 // namedBounds are the bounds to try before a tree: each fills in a proof that may hold
 // or not.
-func namedBounds(space *certificate.Space, m *model) []func(*certificate.Proof) {
+func namedBounds(space *certificate.Space, m *model.Model) []func(*certificate.Proof) {
 	all := []func(*certificate.Proof){func(p *certificate.Proof) { p.Volume = true }}
-	for _, n := range grids(len(m.boxes)) {
+	for _, n := range grids(len(m.Boxes)) {
 		all = append(all, func(p *certificate.Proof) { p.Points = &certificate.Points{N: n[:]} })
 	}
-	all = append(all, func(p *certificate.Proof) { p.Scales = newMixer(space, m.kinds).mix() })
+	all = append(all, func(p *certificate.Proof) { p.Scales = newMixer(space, m.Kinds).mix() })
 	if t, ok := asLattice(m); ok {
 		step := []float64{t.unit, t.unit, t.unit}
 		for block := 1; block <= lattice.MostBlock; block++ {

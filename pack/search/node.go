@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/pack/lp"
+	"rackwright/pack/search/model"
 )
 
 // node is a state of the proof: which poses each box may still take, which plane has
@@ -42,7 +43,7 @@ const (
 // choice is a plane chosen for a relation: by normal, since what it asks for grows as
 // poses are settled.
 type choice struct {
-	of    relation
+	of    model.Relation
 	n     r3.Vector
 	k     float64
 	least float64 // what it asked for when it was chosen; narrower sets ask for no less
@@ -76,7 +77,7 @@ func (n *node) copyFrom(o *node) {
 // root makes the node without any decision: walls, the order of boxes alike, and the
 // mirror half.
 func (v *prover) root() *node {
-	boxes := len(v.m.boxes)
+	boxes := len(v.m.Boxes)
 	lo, hi := v.limits()
 	objective := make([]float64, len(lo))
 	objective[3*boxes] = 1
@@ -85,8 +86,8 @@ func (v *prover) root() *node {
 		at:   make([]r3.Vector, boxes),
 		lp:   lp.New(objective, lo, hi),
 	}
-	for i, b := range v.m.boxes {
-		n.boxes = append(n.boxes, v.rel.of(b.kind, v.allowed[b.kind]))
+	for i, b := range v.m.Boxes {
+		n.boxes = append(n.boxes, v.rel.of(b.Kind, v.allowed[b.Kind]))
 		if v.hull == nil {
 			v.pushWalls(n, i)
 			continue
@@ -98,8 +99,8 @@ func (v *prover) root() *node {
 	return n
 }
 
-func (v *prover) push(n *node, s side, of row) {
-	v.pushRow(n, s.row(len(v.m.boxes)), of)
+func (v *prover) push(n *node, s model.Side, of row) {
+	v.pushRow(n, s.Row(len(v.m.Boxes)), of)
 }
 
 func (v *prover) pushRow(n *node, r lp.Row, of row) {
@@ -109,21 +110,21 @@ func (v *prover) pushRow(n *node, r lp.Row, of row) {
 
 func (v *prover) pushWalls(n *node, i int) {
 	for k, f := range n.boxes[i].walls {
-		v.push(n, side{relation{sort: ofWall, i: i}, f}, row{says: saysWall, box: i, which: k, rests: n.mask[i]})
+		v.push(n, model.Side{Of: model.Relation{Sort: model.OfWall, I: i}, Plane: f}, row{says: saysWall, box: i, which: k, rests: n.mask[i]})
 	}
 }
 
 // pushSymmetry orders boxes of one kind along x: any layout can be renumbered so. In
 // a space with two equal halves it also puts the first box into the left one.
 func (v *prover) pushSymmetry(n *node) {
-	for i := 1; i < len(v.m.boxes); i++ {
-		if v.m.boxes[i].kind == v.m.boxes[i-1].kind {
+	for i := 1; i < len(v.m.Boxes); i++ {
+		if v.m.Boxes[i].Kind == v.m.Boxes[i-1].Kind {
 			// x of i less x of i-1 is at least 0; the spare has no part in it.
-			v.push(n, side{relation{sort: ofBoxes, i: i, j: i - 1}, plane{n: v.sortBy}}, row{says: saysOrder, box: i})
+			v.push(n, model.Side{Of: model.Relation{Sort: model.OfBoxes, I: i, J: i - 1}, Plane: model.Plane{N: v.sortBy}}, row{says: saysOrder, box: i})
 		}
 	}
 	if v.mirrored {
-		v.push(n, side{relation{sort: ofWall}, plane{n: r3.Vector{Y: 1}, d: v.middle}}, row{says: saysMirror})
+		v.push(n, model.Side{Of: model.Relation{Sort: model.OfWall}, Plane: model.Plane{N: r3.Vector{Y: 1}, D: v.middle}}, row{says: saysMirror})
 	}
 }
 
@@ -142,16 +143,16 @@ func (v *prover) apply(n *node, d decision, depth int) {
 		return
 	}
 	i := d.box
-	n.boxes[i] = v.rel.of(v.m.boxes[i].kind, d.set)
+	n.boxes[i] = v.rel.of(v.m.Boxes[i].Kind, d.set)
 	n.mask[i] = n.mask[i].or(tag(depth))
 	if v.hull != nil {
 		v.dropWeights(n, i, d.set, tag(depth))
 	}
-	if v.hull == nil || len(v.m.poses[v.m.boxes[i].kind][0].parts) > 1 { // posts are not of the shape
+	if v.hull == nil || len(v.m.Poses[v.m.Boxes[i].Kind][0].Parts) > 1 { // posts are not of the shape
 		v.pushWalls(n, i)
 	}
 	for k, c := range n.chosen {
-		if slices.Contains(c.of.boxes(), i) && !v.weighs(c) {
+		if slices.Contains(c.of.Boxes(), i) && !v.weighs(c) {
 			v.tighten(n, k)
 		}
 	}
@@ -167,7 +168,7 @@ func (v *prover) tighten(n *node, k int) {
 		return
 	}
 	c.d = d
-	v.push(n, side{c.of, plane{n: c.n, d: d, k: c.k}}, row{says: saysChoice, which: c.depth, rests: t})
+	v.push(n, model.Side{Of: c.of, Plane: model.Plane{N: c.n, D: d, K: c.k}}, row{says: saysChoice, which: c.depth, rests: t})
 }
 
 // demand is what the present poses ask of a chosen plane: no less than when it was
@@ -177,36 +178,36 @@ func (v *prover) demand(n *node, c choice) float64 {
 		return c.least
 	}
 	clauses := v.clausesFor(n, c.of)
-	if c.of.which >= len(clauses) {
+	if c.of.Which >= len(clauses) {
 		return c.least
 	}
-	k := slices.IndexFunc(clauses[c.of.which].planes, func(f plane) bool { return f.n == c.n && f.k == c.k })
+	k := slices.IndexFunc(clauses[c.of.Which].Planes, func(f model.Plane) bool { return f.N == c.n && f.K == c.k })
 	if k < 0 {
 		return c.least
 	}
-	return max(c.least, clauses[c.of.which].planes[k].d)
+	return max(c.least, clauses[c.of.Which].Planes[k].D)
 }
 
 // clausesFor are the clauses of two boxes, on the place of i less that of j, or of a box with the
 // frame.
-func (v *prover) clausesFor(n *node, of relation) []clause {
-	if of.sort == ofBoxes {
-		return v.rel.pair(n.boxes[of.j], n.boxes[of.i])
+func (v *prover) clausesFor(n *node, of model.Relation) []model.Clause {
+	if of.Sort == model.OfBoxes {
+		return v.rel.pair(n.boxes[of.J], n.boxes[of.I])
 	}
-	return n.boxes[of.i].solids
+	return n.boxes[of.I].solids
 }
 
 // place is what the clauses of a relation are measured at.
-func (n *node) place(of relation) r3.Vector {
-	if of.sort == ofBoxes {
-		return n.at[of.i].Sub(n.at[of.j])
+func (n *node) place(of model.Relation) r3.Vector {
+	if of.Sort == model.OfBoxes {
+		return n.at[of.I].Sub(n.at[of.J])
 	}
-	return n.at[of.i]
+	return n.at[of.I]
 }
 
 // masks are the decisions that narrowed the poses of the boxes of a relation.
-func (n *node) masks(of relation) (t tags) {
-	for _, i := range of.boxes() {
+func (n *node) masks(of model.Relation) (t tags) {
+	for _, i := range of.Boxes() {
 		t = t.or(n.mask[i])
 	}
 	return t
@@ -216,7 +217,7 @@ func (n *node) masks(of relation) (t tags) {
 // exceed the cutoff; used is then what the refutation rests on.
 func (v *prover) solve(n *node, cutoff float64) (open bool, used tags) {
 	status := n.lp.Solve(cutoff)
-	v.work += effort(n.lp.Work)
+	v.work += model.Effort(n.lp.Work)
 	n.lp.Work = 0
 	switch status {
 	case lp.Optimal:

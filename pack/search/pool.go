@@ -6,11 +6,13 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r3"
+
+	"rackwright/pack/search/model"
 )
 
 // candidate is an arrangement with its spare and the number of the start that made it.
 type candidate struct {
-	spots []spot
+	spots []model.Spot
 	spare float64
 	early *candidate // what it was before other planes were tried; nil if it is that
 	tight []int      // boxes that limit the spare, as far as known
@@ -29,7 +31,7 @@ const (
 
 // pool keeps the best candidates that differ from one another, best first.
 type pool struct {
-	m      *model
+	m      *model.Model
 	prefer []Preference
 	limit  int
 	best   []candidate
@@ -87,20 +89,20 @@ func (p *pool) dropAlike(c candidate) {
 // alike tells whether a builder would call two arrangements the same: boxes of each
 // kind can be matched so that each stands alike and is within half its smallest side
 // of its match.
-func alike(m *model, a, b []spot) bool { return match(m, a, b, (*pose).sameCase) }
+func alike(m *model.Model, a, b []model.Spot) bool { return match(m, a, b, (*model.Pose).SameCase) }
 
 // match tells whether boxes of each kind can be matched so that the poses of each pair are
 // alike and the places within half the smallest side. Boxes are matched greedily, nearest
 // first.
-func match(m *model, a, b []spot, alike func(p, q *pose) bool) bool {
+func match(m *model.Model, a, b []model.Spot, alike func(p, q *model.Pose) bool) bool {
 	used := make([]bool, len(b))
 	for i, s := range a {
 		match, near := -1, math.Inf(1)
 		for j, t := range b {
-			if used[j] || m.boxes[i].kind != m.boxes[j].kind || !alike(m.poseOf(i, s), m.poseOf(j, t)) {
+			if used[j] || m.Boxes[i].Kind != m.Boxes[j].Kind || !alike(m.PoseOf(i, s), m.PoseOf(j, t)) {
 				continue
 			}
-			if d := s.at.Sub(t.at).Norm(); d < near {
+			if d := s.At.Sub(t.At).Norm(); d < near {
 				match, near = j, d
 			}
 		}
@@ -112,32 +114,29 @@ func match(m *model, a, b []spot, alike func(p, q *pose) bool) bool {
 	return true
 }
 
-func smallSide(m *model, i int) float64 {
-	s := m.kinds[m.boxes[i].kind].Size
+func smallSide(m *model.Model, i int) float64 {
+	s := m.Kinds[m.Boxes[i].Kind].Size
 	return min(s.X, s.Y, s.Z)
 }
 
 // rounded rounds all places to the coarsest step that keeps the spare, or to seven digits
 // after the point, which cost nothing that counts and are easier to read than sixteen.
-func rounded(m *model, spots []spot, spare float64) ([]spot, float64) {
+func rounded(m *model.Model, spots []model.Spot, spare float64) ([]model.Spot, float64) {
 	for _, perMM := range []float64{1, 2, 4, 10, 20, 1024, 2048} {
-		if next, left := roundedTo(m, spots, perMM); left >= spare-keep && (left >= 0) == (spare >= 0) {
+		if next, left := roundedTo(m, spots, perMM); left >= spare-model.Rounding && (left >= 0) == (spare >= 0) {
 			return next, left
 		}
 	}
-	if next, left := roundedTo(m, spots, 1e7); left >= spare-1e3*keep && (left >= 0) == (spare >= 0) {
+	if next, left := roundedTo(m, spots, 1e7); left >= spare-1e3*model.Rounding && (left >= 0) == (spare >= 0) {
 		return next, left
 	}
 	return spots, spare
 }
 
-func roundedTo(m *model, spots []spot, perMM float64) ([]spot, float64) {
+func roundedTo(m *model.Model, spots []model.Spot, perMM float64) ([]model.Spot, float64) {
 	next := slices.Clone(spots)
 	for i, s := range next {
-		next[i].at = r3.Vector{X: math.Round(s.at.X*perMM) / perMM, Y: math.Round(s.at.Y*perMM) / perMM, Z: math.Round(s.at.Z*perMM) / perMM}
+		next[i].At = r3.Vector{X: math.Round(s.At.X*perMM) / perMM, Y: math.Round(s.At.Y*perMM) / perMM, Z: math.Round(s.At.Z*perMM) / perMM}
 	}
-	return next, m.sharpLeft(next)
+	return next, m.SharpLeft(next)
 }
-
-// keep is the spare in millimetres that rounding may cost: nothing that counts.
-const keep = 1e-9

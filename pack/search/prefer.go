@@ -7,7 +7,9 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/search/model"
 )
 
 // Preference is something a builder likes in a layout, beside its spare. Preferences
@@ -34,7 +36,7 @@ func Preferences() []Preference { return []Preference{Low, Centred, FewStands, R
 const tie = 1e-6
 
 // measure is what a preference wants to be small.
-func measure(m *model, p Preference, spots []spot) float64 {
+func measure(m *model.Model, p Preference, spots []model.Spot) float64 {
 	switch p {
 	case Low:
 		return massCentre(m, spots).Z
@@ -47,39 +49,39 @@ func measure(m *model, p Preference, spots []spot) float64 {
 	}
 }
 
-func massCentre(m *model, spots []spot) r3.Vector {
+func massCentre(m *model.Model, spots []model.Spot) r3.Vector {
 	var sum r3.Vector
 	whole := 0.0
 	for i, s := range spots {
 		w := massOf(m, i)
-		sum, whole = sum.Add(s.at.Mul(w)), whole+w
+		sum, whole = sum.Add(s.At.Mul(w)), whole+w
 	}
 	return sum.Mul(1 / whole)
 }
 
 // massOf is the mass of a box; one without any counts a little, so that it lies low too.
-func massOf(m *model, i int) float64 { return max(m.kinds[m.boxes[i].kind].Mass, 0.01) }
+func massOf(m *model.Model, i int) float64 { return max(m.Kinds[m.Boxes[i].Kind].Mass, 0.01) }
 
 // standsIn counts the stands in which the boxes of each kind are.
-func standsIn(m *model, spots []spot) int {
+func standsIn(m *model.Model, spots []model.Spot) int {
 	type standing struct {
 		kind  int
 		stand pack.Stand
 	}
 	seen := map[standing]bool{}
 	for i, s := range spots {
-		p := m.poseOf(i, s)
-		seen[standing{p.kind, p.stand}] = true
+		p := m.PoseOf(i, s)
+		seen[standing{p.Kind, p.Stand}] = true
 	}
 	return len(seen)
 }
 
 // planesIn counts the planes across each axis that faces of boxes lie in.
-func planesIn(m *model, spots []spot) int {
+func planesIn(m *model.Model, spots []model.Spot) int {
 	seen := map[[3]int]bool{}
 	for i, s := range spots {
-		for axis, u := range axesOfVehicle {
-			at, half := component(s.at, axis), m.poseOf(i, s).reach(0, u)
+		for axis, u := range model.AxesOfVehicle {
+			at, half := geom.Component(s.At, axis), m.PoseOf(i, s).Reach(0, u)
 			for side, face := range [2]float64{at - half, at + half} {
 				seen[[3]int{axis, side, int(math.Round(face / tie))}] = true
 			}
@@ -90,21 +92,21 @@ func planesIn(m *model, spots []spot) int {
 
 // alignments lists wishes that bring two faces that look the same way into one plane,
 // the nearest first: at most mostAligned, of those within alignReach.
-func alignments(m *model, spots []spot) []wish {
+func alignments(m *model.Model, spots []model.Spot) []wish {
 	type pair struct {
 		wish wish
 		off  float64
 	}
 	var pairs []pair
-	for axis, u := range axesOfVehicle {
+	for axis, u := range model.AxesOfVehicle {
 		for i, s := range spots {
 			for j, t := range spots[:i] {
-				hi, hj := m.poseOf(i, s).reach(0, u), m.poseOf(j, t).reach(0, u)
+				hi, hj := m.PoseOf(i, s).Reach(0, u), m.PoseOf(j, t).Reach(0, u)
 				shifts := []float64{hi - hj, hj - hi} // of the centres, with low faces, high faces level
 				for _, shift := range slices.Compact(shifts) {
 					w := make([]float64, 3*len(spots))
 					w[3*i+axis], w[3*j+axis] = 1, -1
-					off := math.Abs(component(s.at, axis) - component(t.at, axis) - shift)
+					off := math.Abs(geom.Component(s.At, axis) - geom.Component(t.At, axis) - shift)
 					if off <= alignReach {
 						pairs = append(pairs, pair{wish{weights: w, even: true, middle: shift}, off})
 					}

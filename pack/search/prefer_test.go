@@ -10,16 +10,19 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
+
+	"rackwright/pack/search/internal/kit"
+	"rackwright/pack/search/model"
 )
 
 // Derived: a box of 100 fills the length and the height but for 10 mm each, and so fixes
 // the spare at 5; a light and a heavy box have all the rest of the width to lie in. The
 // heavy one has to end up 5 above the floor; the whole mass in the middle.
 func TestPreferencesDecideWhatTheSpareLeavesOpen(t *testing.T) {
-	f := opening(r1.Interval{Lo: -400, Hi: 400}, r2.Point{}, r2.Point{X: 110}, r2.Point{X: 110, Y: 110}, r2.Point{Y: 110})
-	big, heavy, light := upright(boxes("big", 1, 100, 100, 100)), upright(boxes("heavy", 1, 40, 40, 40)), upright(boxes("light", 1, 40, 40, 40))
+	f := kit.Opening(r1.Interval{Lo: -400, Hi: 400}, r2.Point{}, r2.Point{X: 110}, r2.Point{X: 110, Y: 110}, r2.Point{Y: 110})
+	big, heavy, light := kit.Upright(kit.Boxes("big", 1, 100, 100, 100)), kit.Upright(kit.Boxes("heavy", 1, 40, 40, 40)), kit.Upright(kit.Boxes("light", 1, 40, 40, 40))
 	big.Mass, heavy.Mass, light.Mass = 10, 20, 1
-	p := bare(f, big, heavy, light)
+	p := kit.NoGaps(f, big, heavy, light)
 	r := fit(t, p)
 	require.InDelta(t, 5, r.Spare, 1e-6)
 	places := r.Layouts[0].Layout.Placements
@@ -32,27 +35,27 @@ func TestPreferencesDecideWhatTheSpareLeavesOpen(t *testing.T) {
 // Four boxes with slack around them line up: two planes for each axis and side, where
 // scattered ones have four.
 func TestRowsLineUp(t *testing.T) {
-	p := bare(chest(230, 220, 60), upright(boxes("b", 4, 100, 100, 50)))
+	p := kit.NoGaps(kit.Chest(230, 220, 60), kit.Upright(kit.Boxes("b", 4, 100, 100, 50)))
 	m := modelOf(p)
-	spots := []spot{
-		{0, r3.Vector{X: 56, Y: 55, Z: 30}},
-		{0, r3.Vector{X: 58, Y: 164, Z: 30}},
-		{0, r3.Vector{X: 171, Y: 56, Z: 30}},
-		{0, r3.Vector{X: 173, Y: 165, Z: 30}},
+	spots := []model.Spot{
+		{Pose: 0, At: r3.Vector{X: 56, Y: 55, Z: 30}},
+		{Pose: 0, At: r3.Vector{X: 58, Y: 164, Z: 30}},
+		{Pose: 0, At: r3.Vector{X: 171, Y: 56, Z: 30}},
+		{Pose: 0, At: r3.Vector{X: 173, Y: 165, Z: 30}},
 	}
-	spare := m.left(spots)
+	spare := m.SharpLeft(spots)
 	settled := settle(m, []Preference{Rows}, spots, spare)
-	require.GreaterOrEqual(t, m.left(settled), spare-keep)
+	require.GreaterOrEqual(t, m.SharpLeft(settled), spare-model.Rounding)
 	require.Less(t, planesIn(m, settled), planesIn(m, spots))
 	require.Equal(t, 2*(2+2+1), planesIn(m, settled))
 }
 
 // The first preference decides; with the order turned round the other does.
 func TestRankFollowsTheOrder(t *testing.T) {
-	p := bare(chest(300, 300, 300), boxes("b", 1, 100, 60, 40))
+	p := kit.NoGaps(kit.Chest(300, 300, 300), kit.Boxes("b", 1, 100, 60, 40))
 	by := &pool{m: modelOf(p)}
-	low := candidate{spots: []spot{{0, r3.Vector{X: 150, Y: 50, Z: 50}}}, spare: 1, start: 2}
-	mid := candidate{spots: []spot{{0, r3.Vector{X: 150, Y: 0, Z: 80}}}, spare: 1, start: 1}
+	low := candidate{spots: []model.Spot{{Pose: 0, At: r3.Vector{X: 150, Y: 50, Z: 50}}}, spare: 1, start: 2}
+	mid := candidate{spots: []model.Spot{{Pose: 0, At: r3.Vector{X: 150, Y: 0, Z: 80}}}, spare: 1, start: 1}
 	by.prefer = []Preference{Low, Centred}
 	require.Negative(t, by.rank(low, mid))
 	by.prefer = []Preference{Centred, Low}
@@ -66,7 +69,7 @@ func TestRankFollowsTheOrder(t *testing.T) {
 
 // Whatever is preferred, the spare is the same.
 func TestPreferencesCostNoSpare(t *testing.T) {
-	p := bare(chest(420, 300, 260), boxes("a", 3, 197, 120, 90), boxes("b", 2, 100, 80, 60))
+	p := kit.NoGaps(kit.Chest(420, 300, 260), kit.Boxes("a", 3, 197, 120, 90), kit.Boxes("b", 2, 100, 80, 60))
 	var spares []float64
 	for _, prefer := range [][]Preference{{}, {Rows}, {Centred, Low}, Preferences(), {FewStands}} {
 		r, err := Fit(context.Background(), p, Settings{AnyEntry: true, Prefer: prefer})

@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/geom"
+	"rackwright/pack/search/model"
 )
 
 // The tree of choices is worked through in rounds. In each the tasks with the
@@ -34,7 +35,7 @@ type proof struct {
 	provers []*prover
 	found   int // number for the next candidate
 	taken   int // bytes that the tasks take, roughly
-	work    effort
+	work    model.Effort
 	fell    progress // when the bound last fell
 	// halvings is how often places may still be halved.
 	halvings int
@@ -48,7 +49,7 @@ type proof struct {
 // the best spare, and how much work it had taken by then.
 type progress struct {
 	bound float64
-	work  effort
+	work  model.Effort
 }
 
 // fair is that part.
@@ -111,14 +112,14 @@ func (p *proof) next() (now, rest []task) {
 }
 
 // keepUp makes rounds until they have taken so much work, or are over.
-func (p *proof) keepUp(with effort) {
+func (p *proof) keepUp(with model.Effort) {
 	for p.work < with && !p.over() && p.run.open() {
 		p.round(max(perRound, with-p.work))
 	}
 }
 
 // round explores tasks, with so much work between them.
-func (p *proof) round(work effort) {
+func (p *proof) round(work model.Effort) {
 	now, rest := p.next()
 	halvings := min(halvingsATask, p.halvings/len(now))
 	p.run.atOnce(len(now), func(k int) {
@@ -126,7 +127,7 @@ func (p *proof) round(work effort) {
 			p.provers[k] = p.run.newProver()
 			p.provers[k].useHull()
 		}
-		p.provers[k].reset(p.cutoff(), work/effort(len(now)))
+		p.provers[k].reset(p.cutoff(), work/model.Effort(len(now)))
 		p.provers[k].halvings = halvings
 		p.provers[k].explore(now[k])
 	})
@@ -169,7 +170,7 @@ func (p *proof) lower() {
 	if len(p.tasks) > 0 {
 		bound = max(bound, p.tasks[0].bound)
 	}
-	p.run.bound = min(p.run.bound, orNothing(bound, geom.Tolerance))
+	p.run.bound = min(p.run.bound, model.OrNothing(bound, geom.Tolerance))
 	if best := p.run.toBeat(); p.run.bound-best < (1-fair)*(p.fell.bound-best) {
 		p.fell = progress{p.run.bound, p.work}
 	}
@@ -186,7 +187,7 @@ func (p *proof) take(c candidate) {
 
 // provable tells whether the tables of the proof can hold the problem.
 func (r *run) provable() bool {
-	for _, ps := range r.m.poses {
+	for _, ps := range r.m.Poses {
 		if len(ps) == 0 || len(ps) > maxPoses {
 			return false
 		}
@@ -197,23 +198,23 @@ func (r *run) provable() bool {
 func (r *run) newProver() *prover {
 	v := &prover{
 		m: r.m, rel: newRelaxation(r.m, r.inner), ctx: r.ctx, sortBy: sortAxis(r.m),
-		x: make([]float64, 3*len(r.m.boxes)+1), enters: r.enters, learnt: newMemory(),
+		x: make([]float64, 3*len(r.m.Boxes)+1), enters: r.enters, learnt: newMemory(),
 	}
-	for _, ps := range r.m.poses {
+	for _, ps := range r.m.Poses {
 		var all poseSet
 		for p := range ps {
 			all.add(p)
 		}
 		v.allowed = append(v.allowed, all)
 	}
-	v.middle, v.mirrored = r.m.middle, r.m.mirrored
+	v.middle, v.mirrored = r.m.Middle, r.m.Mirrored
 	if !r.settings.AnyEntry {
 		v.gate = &gate{r}
 	}
 	return v
 }
 
-func (v *prover) reset(cutoff float64, limit effort) {
+func (v *prover) reset(cutoff float64, limit model.Effort) {
 	v.best = candidate{spare: cutoff - provenWithin}
 	v.cutoff = cutoff
 	v.work, v.limit = 0, limit
@@ -225,8 +226,8 @@ func (v *prover) reset(cutoff float64, limit effort) {
 }
 
 // sortAxis is the longer of the opening's x and z: boxes of a kind are ordered along it.
-func sortAxis(m *model) r3.Vector {
-	if m.room[2].Length() > m.room[0].Length() {
+func sortAxis(m *model.Model) r3.Vector {
+	if m.Room[2].Length() > m.Room[0].Length() {
 		return r3.Vector{Z: 1}
 	}
 	return r3.Vector{X: 1}

@@ -7,6 +7,9 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+	"rackwright/pack/search/model"
 )
 
 // prover explores one part of the tree of choices, depth first. Where the optimum of a
@@ -17,7 +20,7 @@ import (
 // not tried in another way (conflict-directed backjumping, Prosser, Computational
 // Intelligence 9 (1993)).
 type prover struct {
-	m        *model
+	m        *model.Model
 	rel      *relaxation
 	ctx      context.Context
 	allowed  []poseSet
@@ -29,13 +32,13 @@ type prover struct {
 	trials   []*node // scratch for looking ahead, by depth
 	best     candidate
 	cutoff   float64
-	work     effort
-	limit    effort // of work, beyond which the rest is handed back
+	work     model.Effort
+	limit    model.Effort // of work, beyond which the rest is handed back
 	open     []task
 	path     []decision
 	x, y     []float64 // scratch
 	stuck    float64   // greatest bound of what could not be decided
-	enters   func(spots []spot, spare float64, work *effort) bool
+	enters   func(spots []model.Spot, spare float64, work *model.Effort) bool
 	gate     *gate   // what else is known of going in
 	barred   float64 // greatest bound of what does not go in
 	halvings int     // left before a node whose arrangement does not go in stays undecided
@@ -174,7 +177,7 @@ func (v *prover) accept(n *node, depth, level int) (used tags, whole bool) {
 
 // adopt takes an arrangement for the best so far, if it is an answer with more to spare, and
 // tells whether it was.
-func (v *prover) adopt(spots []spot, spare float64) bool {
+func (v *prover) adopt(spots []model.Spot, spare float64) bool {
 	if spare <= v.best.spare || !v.enters(spots, spare, &v.work) {
 		return false
 	}
@@ -230,7 +233,7 @@ func (v *prover) choose(n *node, depth, level int) (best branching, broken bool)
 
 // breach is a clause that the places of a node break, and by how much.
 type breach struct {
-	of   relation
+	of   model.Relation
 	lack float64
 }
 
@@ -240,23 +243,23 @@ const leastBreach = 1e-7
 // broken lists the broken relations, worst first.
 func (v *prover) broken(n *node) []breach {
 	var all []breach
-	v.work.relations(len(n.boxes) * (len(n.boxes) + len(v.rel.inner[n.boxes[0].kind][0])))
-	look := func(of relation) {
+	v.work.Relations(len(n.boxes) * (len(n.boxes) + len(v.rel.inner[n.boxes[0].kind][0])))
+	look := func(of model.Relation) {
 		p := n.place(of)
 		for which, c := range v.clausesFor(n, of) {
-			if len(c.planes) == 0 {
+			if len(c.Planes) == 0 {
 				continue
 			}
-			if lack := n.value - c.left(p); lack > leastBreach {
-				of.which = which
+			if lack := n.value - c.Left(p); lack > leastBreach {
+				of.Which = which
 				all = append(all, breach{of, lack})
 			}
 		}
 	}
 	for i := range n.boxes {
-		look(relation{sort: ofSolid, i: i})
+		look(model.Relation{Sort: model.OfSolid, I: i})
 		for j := range i {
-			look(relation{sort: ofBoxes, i: i, j: j})
+			look(model.Relation{Sort: model.OfBoxes, I: i, J: j})
 		}
 	}
 	slices.SortStableFunc(all, func(a, b breach) int { return cmp.Compare(b.lack, a.lack) })
@@ -264,12 +267,12 @@ func (v *prover) broken(n *node) []breach {
 }
 
 // byPlanes branches on the planes of a relation.
-func (v *prover) byPlanes(n *node, of relation) branching {
+func (v *prover) byPlanes(n *node, of model.Relation) branching {
 	b := branching{rests: n.masks(of)}
-	fixed := of.sort == ofSolid && v.rel.refined(n.boxes[of.i].kind, of.which)
-	for _, f := range v.clausesFor(n, of)[of.which].planes {
+	fixed := of.Sort == model.OfSolid && v.rel.refined(n.boxes[of.I].kind, of.Which)
+	for _, f := range v.clausesFor(n, of)[of.Which].Planes {
 		b.children = append(b.children, child{decision: decision{
-			choice: choice{of: of, n: f.n, k: f.k, least: f.d, fixed: fixed},
+			choice: choice{of: of, n: f.N, k: f.K, least: f.D, fixed: fixed},
 		}})
 	}
 	return b
@@ -325,8 +328,8 @@ func (v *prover) split(x *relaxed, axis int) []poseSet {
 	var keys []key
 	var parts []poseSet
 	for _, p := range x.poses {
-		q := v.m.poses[x.kind][p]
-		k := key{component(q.parts[0].half, axis), q.axes}
+		q := v.m.Poses[x.kind][p]
+		k := key{geom.Component(q.Parts[0].Half, axis), q.Axes}
 		i := slices.Index(keys, k)
 		if i < 0 {
 			i = len(keys)

@@ -10,13 +10,15 @@ import (
 
 	"rackwright/frame"
 	"rackwright/pack"
+	"rackwright/pack/search/internal/kit"
+	"rackwright/pack/search/model"
 )
 
 // In a triangle with base b, height H and inradius ρ, a w×h box lying on the base has
 // the greatest spare ρ(1 − w/b − h/H). Derived: the three sides and the box's place
 // make a linear program with that optimum. Here b = 6, H = 4, ρ = 1.5.
 func TestOneBoxInATriangle(t *testing.T) {
-	r := fit(t, bare(triangle(6000, 3000, 4000), upright(boxes("b", 1, 2000, 10000, 1000))))
+	r := fit(t, kit.NoGaps(kit.Triangle(6000, 3000, 4000), kit.Upright(kit.Boxes("b", 1, 2000, 10000, 1000))))
 	require.InDelta(t, 625, r.Spare, 1e-6)
 	require.True(t, r.Proven)
 }
@@ -24,7 +26,7 @@ func TestOneBoxInATriangle(t *testing.T) {
 // Two boxes that can only stand side by side: (1 − Σw/b − h/H)/((k−1)/b + 1/ρ). Derived
 // likewise.
 func TestTwoBoxesInATriangle(t *testing.T) {
-	r := fit(t, bare(triangle(6000, 3000, 4000), upright(boxes("b", 2, 800, 10000, 2000))))
+	r := fit(t, kit.NoGaps(kit.Triangle(6000, 3000, 4000), kit.Upright(kit.Boxes("b", 2, 800, 10000, 2000))))
 	require.InDelta(t, 280, r.Spare, 1e-6)
 	require.True(t, r.Proven)
 }
@@ -32,7 +34,7 @@ func TestTwoBoxesInATriangle(t *testing.T) {
 // A row of k boxes in a length L has the greatest spare (L − Σl)/(k+1). Derived.
 func TestRow(t *testing.T) {
 	for k := 1; k <= 5; k++ {
-		r := fit(t, bare(chest(1000, 100, 100), upright(boxes("b", k, 150, 90, 90))))
+		r := fit(t, kit.NoGaps(kit.Chest(1000, 100, 100), kit.Upright(kit.Boxes("b", k, 150, 90, 90))))
 		want := min(5, float64(1000-150*k)/float64(k+1))
 		require.InDelta(t, want, r.Spare, 1e-6)
 		require.True(t, r.Proven)
@@ -43,9 +45,9 @@ func TestRow(t *testing.T) {
 // (30, 40) from the axis at (100, 100), so 50 − 20 = 30 mm from the tube. With less from
 // one it has less from another. Derived: s² − 300s + 8100 = 0.
 func TestOneBoxBetweenACornerAndATube(t *testing.T) {
-	f := chest(100, 500, 100)
+	f := kit.Chest(100, 500, 100)
 	f.Rails = []frame.Rail{{Name: "rail", Path: []r3.Vector{{X: 100, Y: -100, Z: 100}, {X: 100, Y: 600, Z: 100}}, Diameter: 40}}
-	p := bare(f, upright(boxes("b", 1, 40, 300, 30)))
+	p := kit.NoGaps(f, kit.Upright(kit.Boxes("b", 1, 40, 300, 30)))
 	r := fit(t, p)
 	require.InDelta(t, 30, r.Spare, 1e-6)
 	require.True(t, r.Proven)
@@ -55,15 +57,15 @@ func TestOneBoxBetweenACornerAndATube(t *testing.T) {
 // In a right triangle with legs 5 ten unit squares fit, with nothing to spare: the
 // squares are the pairs p, q ≥ 1 with p + q ≤ 5. Derived.
 func TestUnitSquaresInARightTriangle(t *testing.T) {
-	f := opening(r1.Interval{Lo: 0, Hi: 1024}, r2.Point{}, r2.Point{X: 5120}, r2.Point{Y: 5120})
-	p := bare(f, upright(boxes("square", 10, 1024, 1024, 1024)))
+	f := kit.Opening(r1.Interval{Lo: 0, Hi: 1024}, r2.Point{}, r2.Point{X: 5120}, r2.Point{Y: 5120})
+	p := kit.NoGaps(f, kit.Upright(kit.Boxes("square", 10, 1024, 1024, 1024)))
 	m := modelOf(p)
 	require.InDelta(t, 0, bestOfStarts(m, 40), 1e-9)
 }
 
 // bestOfStarts is the best spare of building alone, without a proof.
-func bestOfStarts(m *model, starts int) float64 {
-	r := runOf(testContext, m.problem, Settings{Seed: 1}.withDefaults())
+func bestOfStarts(m *model.Model, starts int) float64 {
+	r := runOf(testContext, m.Problem, Settings{Seed: 1}.withDefaults())
 	for from := 0; from < starts; from += batch {
 		r.tryBatch(from, from+batch)
 	}
@@ -73,7 +75,7 @@ func bestOfStarts(m *model, starts int) float64 {
 // Slothouber and Graatsma's puzzle: six 1×2×2 and three unit cubes fill the cube of
 // side 3, in one way up to symmetry. Solved by exhaustive search.
 func TestSlothouberGraatsma(t *testing.T) {
-	r := fit(t, bare(chest(3, 3, 3), boxes("slab", 6, 1, 2, 2), boxes("cube", 3, 1, 1, 1)))
+	r := fit(t, kit.NoGaps(kit.Chest(3, 3, 3), kit.Boxes("slab", 6, 1, 2, 2), kit.Boxes("cube", 3, 1, 1, 1)))
 	require.Zero(t, r.Spare)
 	require.True(t, r.Proven)
 }
@@ -81,9 +83,9 @@ func TestSlothouberGraatsma(t *testing.T) {
 // Four a×b rectangles around a square hole fill a square of side a + b with spare 0,
 // and no row-by-row arrangement does. Derived.
 func TestPinwheel(t *testing.T) {
-	k := boxes("vane", 4, 300, 100, 200)
+	k := kit.Boxes("vane", 4, 300, 100, 200)
 	k.Stands = []pack.Stand{pack.Upright, pack.OnEnd}
-	p := bare(chest(500, 100, 500), k)
+	p := kit.NoGaps(kit.Chest(500, 100, 500), k)
 	r := fit(t, p)
 	require.Zero(t, r.Spare)
 	require.True(t, r.Proven)
@@ -91,7 +93,7 @@ func TestPinwheel(t *testing.T) {
 
 // A box that is too long alone: proven without a search.
 func TestOneBoxTooLong(t *testing.T) {
-	r := fit(t, bare(chest(400, 300, 300), boxes("b", 1, 410, 420, 430)))
+	r := fit(t, kit.NoGaps(kit.Chest(400, 300, 300), kit.Boxes("b", 1, 410, 420, 430)))
 	require.Equal(t, pack.ProvenNoFit, r.Verdict)
 	require.Negative(t, r.Bound)
 	require.Contains(t, r.Reason, "even alone")
@@ -99,7 +101,7 @@ func TestOneBoxTooLong(t *testing.T) {
 
 // More volume than the opening has.
 func TestTooMuchVolume(t *testing.T) {
-	m := modelOf(bare(chest(300, 300, 300), boxes("b", 9, 150, 150, 151)))
+	m := modelOf(kit.NoGaps(kit.Chest(300, 300, 300), kit.Boxes("b", 9, 150, 150, 151)))
 	bound, reason := cheapBound(m)
 	require.Negative(t, bound)
 	require.NotEmpty(t, reason)
@@ -111,21 +113,21 @@ func TestTooMuchVolume(t *testing.T) {
 // 14.99: with three blocks on each axis line 405 ≤ 27 s. Both derived.
 func TestHoffmanBounds(t *testing.T) {
 	for _, p := range []pack.Problem{
-		bare(chest(15, 15, 15), boxes("b", 28, 4, 5, 6)),
-		bare(chest(14.99, 14.99, 14.99), boxes("b", 27, 4, 5, 6)),
+		kit.NoGaps(kit.Chest(15, 15, 15), kit.Boxes("b", 28, 4, 5, 6)),
+		kit.NoGaps(kit.Chest(14.99, 14.99, 14.99), kit.Boxes("b", 27, 4, 5, 6)),
 	} {
 		bound, _ := cheapBound(modelOf(p))
 		require.Negative(t, bound)
 	}
-	bound, _ := cheapBound(modelOf(bare(chest(15, 15, 15), boxes("b", 27, 4, 5, 6))))
+	bound, _ := cheapBound(modelOf(kit.NoGaps(kit.Chest(15, 15, 15), kit.Boxes("b", 27, 4, 5, 6))))
 	require.GreaterOrEqual(t, bound, 0.0)
 }
 
 // Nine 2×2×3 do not go into the cube of side 5: sizes 2 and 3 both count half of 5, so
 // at most eight do. Derived.
 func TestNineBricks(t *testing.T) {
-	bound, _ := cheapBound(modelOf(bare(chest(5, 5, 5), boxes("b", 9, 2, 2, 3))))
+	bound, _ := cheapBound(modelOf(kit.NoGaps(kit.Chest(5, 5, 5), kit.Boxes("b", 9, 2, 2, 3))))
 	require.Negative(t, bound)
-	bound, _ = cheapBound(modelOf(bare(chest(5, 5, 5), boxes("b", 8, 2, 2, 3))))
+	bound, _ = cheapBound(modelOf(kit.NoGaps(kit.Chest(5, 5, 5), kit.Boxes("b", 8, 2, 2, 3))))
 	require.GreaterOrEqual(t, bound, 0.0)
 }

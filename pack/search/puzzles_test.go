@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"rackwright/pack"
+	"rackwright/pack/search/internal/kit"
 )
 
 // puzzleTime is far more than any puzzle takes.
@@ -51,8 +52,8 @@ func requireNoFit(t *testing.T, p pack.Problem) {
 
 // Conway's puzzle and its earlier variant, a cube of side 5; solved by exhaustive search.
 func TestConwaysPuzzles(t *testing.T) {
-	requireFits(t, bare(chest(5, 5, 5), boxes("a", 6, 1, 2, 4), boxes("b", 6, 2, 2, 3), boxes("c", 5, 1, 1, 1)))
-	requireFits(t, bare(chest(5, 5, 5), boxes("a", 13, 1, 2, 4), boxes("b", 1, 2, 2, 2), boxes("c", 1, 1, 2, 2), boxes("d", 3, 1, 1, 3)))
+	requireFits(t, kit.NoGaps(kit.Chest(5, 5, 5), kit.Boxes("a", 6, 1, 2, 4), kit.Boxes("b", 6, 2, 2, 3), kit.Boxes("c", 5, 1, 1, 1)))
+	requireFits(t, kit.NoGaps(kit.Chest(5, 5, 5), kit.Boxes("a", 13, 1, 2, 4), kit.Boxes("b", 1, 2, 2, 2), kit.Boxes("c", 1, 1, 2, 2), kit.Boxes("d", 3, 1, 1, 3)))
 }
 
 // Fifteen 1×2×4 would fill 96 % of a cube of side 5 and do not go in; solved by
@@ -60,8 +61,8 @@ func TestConwaysPuzzles(t *testing.T) {
 // boxes take an even number, so 5 empty cells are too few unless they lie in 15 different
 // layers.
 func TestFifteenBricks(t *testing.T) {
-	requireNoFit(t, bare(chest(5, 5, 5), boxes("b", 15, 1, 2, 4)))
-	r := decide(t, bare(chest(5, 5, 5), boxes("b", 14, 1, 2, 4)))
+	requireNoFit(t, kit.NoGaps(kit.Chest(5, 5, 5), kit.Boxes("b", 15, 1, 2, 4)))
+	r := decide(t, kit.NoGaps(kit.Chest(5, 5, 5), kit.Boxes("b", 14, 1, 2, 4)))
 	require.GreaterOrEqual(t, r.Spare, 0.0)
 }
 
@@ -69,16 +70,16 @@ func TestFifteenBricks(t *testing.T) {
 // (Hoffman in Klarner (ed.), The Mathematical Gardner (1981); 21 solutions). In a cube of
 // 14.999 they do not, nor do 28.
 func TestHoffman(t *testing.T) {
-	requireFits(t, bare(chest(15, 15, 15), boxes("b", 27, 4, 5, 6)))
-	requireNoFit(t, bare(chest(14.999, 14.999, 14.999), boxes("b", 27, 4, 5, 6)))
-	requireNoFit(t, bare(chest(15, 15, 15), boxes("b", 28, 4, 5, 6)))
+	requireFits(t, kit.NoGaps(kit.Chest(15, 15, 15), kit.Boxes("b", 27, 4, 5, 6)))
+	requireNoFit(t, kit.NoGaps(kit.Chest(14.999, 14.999, 14.999), kit.Boxes("b", 27, 4, 5, 6)))
+	requireNoFit(t, kit.NoGaps(kit.Chest(15, 15, 15), kit.Boxes("b", 28, 4, 5, 6)))
 }
 
 // Twenty-seven bricks of 1×2×4 have the volume of a cube of side 6 and do not go in; 26 do
 // (de Bruijn, American Mathematical Monthly 76 (1969) 37–40).
 func TestDeBruijnsBricks(t *testing.T) {
-	requireNoFit(t, bare(chest(6, 6, 6), boxes("b", 27, 1, 2, 4)))
-	r := decide(t, bare(chest(6, 6, 6), boxes("b", 26, 1, 2, 4)))
+	requireNoFit(t, kit.NoGaps(kit.Chest(6, 6, 6), kit.Boxes("b", 27, 1, 2, 4)))
+	r := decide(t, kit.NoGaps(kit.Chest(6, 6, 6), kit.Boxes("b", 26, 1, 2, 4)))
 	require.GreaterOrEqual(t, r.Spare, 0.0)
 }
 
@@ -113,15 +114,15 @@ func TestRectangles(t *testing.T) {
 // which only stands one way.
 func rectangles(t *testing.T, sizes string) pack.Problem {
 	const side, deep = 20, 25
-	f := opening(r1.Interval{Lo: 0, Hi: deep}, r2.Point{}, r2.Point{X: side}, r2.Point{X: side, Y: side}, r2.Point{Y: side})
+	f := kit.Opening(r1.Interval{Lo: 0, Hi: deep}, r2.Point{}, r2.Point{X: side}, r2.Point{X: side, Y: side}, r2.Point{Y: side})
 	var kinds []pack.Kind
 	for len(sizes) > 0 {
 		var w, h int
 		n, err := fmt.Sscanf(sizes, "%dx%d", &w, &h)
 		require.NoError(t, err)
 		require.Equal(t, 2, n)
-		kinds = append(kinds, upright(boxes(fmt.Sprint("r", len(kinds)), 1, float64(w), deep, float64(h))))
+		kinds = append(kinds, kit.Upright(kit.Boxes(fmt.Sprint("r", len(kinds)), 1, float64(w), deep, float64(h))))
 		sizes = sizes[min(len(sizes), len(fmt.Sprintf("%dx%d ", w, h))):]
 	}
-	return bare(f, kinds...)
+	return kit.NoGaps(f, kinds...)
 }

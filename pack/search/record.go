@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/pack/certificate"
+	"rackwright/pack/search/model"
 )
 
 // limb is a node of the recorded tree. Choices are named by their depth until the tree
@@ -122,10 +123,10 @@ func (w *scribe) child(n *node, c child, depth int) (limb, tags, error) {
 // directions are the certificate's for the relation of a choice, with sets of poses of its
 // boxes.
 func (w *scribe) directions(c choice, set func(box int) certificate.PoseSet) []r3.Vector {
-	if c.of.sort == ofBoxes {
-		return w.space.Apart(c.of.i, set(c.of.i), c.of.j, set(c.of.j))
+	if c.of.Sort == model.OfBoxes {
+		return w.space.Apart(c.of.I, set(c.of.I), c.of.J, set(c.of.J))
 	}
-	return w.space.Clear(c.of.which/w.parts[w.prover.m.boxes[c.of.i].kind], c.of.i, set(c.of.i))
+	return w.space.Clear(c.of.Which/w.parts[w.prover.m.Boxes[c.of.I].Kind], c.of.I, set(c.of.I))
 }
 
 // leaf keeps the multipliers that the node was refuted with. What several rows say of the
@@ -154,7 +155,7 @@ func (w *scribe) leaf(n *node) limb {
 func (w *scribe) weightOf(n *node, r row) weight {
 	q := weight{says: r.says, box: r.box, which: r.which}
 	if r.says == saysWall {
-		q.which = nearest(w.walls, n.boxes[r.box].walls[r.which].n)
+		q.which = nearest(w.walls, n.boxes[r.box].walls[r.which].N)
 	}
 	return q
 }
@@ -198,17 +199,17 @@ func childAlong(all []child, u r3.Vector) (best int, ok bool) {
 
 // named names the relation of a choice.
 func (w *scribe) named(c choice) certificate.Node {
-	of, mine := c.of, w.parts[w.prover.m.boxes[c.of.i].kind]
-	if of.sort != ofBoxes {
-		return certificate.Node{Clear: []int{of.i, of.which % mine, of.which / mine}}
+	of, mine := c.of, w.parts[w.prover.m.Boxes[c.of.I].Kind]
+	if of.Sort != model.OfBoxes {
+		return certificate.Node{Clear: []int{of.I, of.Which % mine, of.Which / mine}}
 	}
 	// The clauses of two boxes are by the parts of j and, for each, those of i.
-	return certificate.Node{Apart: []int{of.i, of.which % mine, of.j, of.which / mine}}
+	return certificate.Node{Apart: []int{of.I, of.Which % mine, of.J, of.Which / mine}}
 }
 
 // posesIn lists the certificate's poses of a set.
 func (w *scribe) posesIn(box int, set poseSet) []int {
-	named := w.namedIn(w.prover.m.boxes[box].kind, set)
+	named := w.namedIn(w.prover.m.Boxes[box].Kind, set)
 	var list []int
 	for k := range 64 * len(named) {
 		if named.Has(k) {

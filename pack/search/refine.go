@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/geom"
+	"rackwright/pack/search/model"
 )
 
 // A node may break no relation with the flat bodies inside round solids, and still come
@@ -32,12 +33,12 @@ func (v *prover) refine(n *node) bool {
 	refined := false
 	for i, x := range n.boxes {
 		p := x.poses[0]
-		for k, c := range v.m.solids[x.kind][p] {
-			if c.round == nil {
+		for k, c := range v.m.Solids[x.kind][p] {
+			if c.Round == nil {
 				continue
 			}
-			if left, f := c.sharp(v.m.poses[x.kind][p], n.at[i]); n.value-left > leastBreach {
-				refined = v.rel.refineOne(x, k, f.n, n.at[i], n.value) || refined
+			if left, f := c.Sharp(v.m.Poses[x.kind][p], n.at[i]); n.value-left > leastBreach {
+				refined = v.rel.refineOne(x, k, f.N, n.at[i], n.value) || refined
 			}
 		}
 	}
@@ -47,25 +48,25 @@ func (v *prover) refine(n *node) bool {
 // refineOne adds a clause for solid k of a box that touches it in direction u, seen
 // from the solid. It tells whether a box at a place breaks the clause at a spare.
 func (r *relaxation) refineOne(x *relaxed, k int, u, at r3.Vector, spare float64) bool {
-	outer := r.m.solids[x.kind][x.poses[0]][k]
-	key := roundKey{outer.round, outer.gap}
+	outer := r.m.Solids[x.kind][x.poses[0]][k]
+	key := roundKey{outer.Round, outer.Gap}
 	if len(r.near[key]) >= mostPoints {
 		return false
 	}
 	r.near[key] = append(r.near[key], angleAround(outer, u))
-	c := faceted{}.clause(r.m.poses[x.kind][x.poses[0]], outer, ringAngles(r.near[key]))
-	if spare-c.left(at) <= leastBreach {
+	c := faceted{}.clause(r.m.Poses[x.kind][x.poses[0]], outer, ringAngles(r.near[key]))
+	if spare-c.Left(at) <= leastBreach {
 		return false
 	}
 	if all := 2 * len(r.inner[x.kind][0]); len(x.solids) < all {
-		x.solids = append(slices.Clone(x.solids), make([]clause, all-len(x.solids))...)
+		x.solids = append(slices.Clone(x.solids), make([]model.Clause, all-len(x.solids))...)
 	}
 	x.solids[r.further(x.kind, k)] = c
 	return true
 }
 
 // angleAround is the angle of a direction around the axis of a clause's round solid.
-func angleAround(c clause, u r3.Vector) float64 {
+func angleAround(c model.Clause, u r3.Vector) float64 {
 	q := coreOf(c)
 	_, a, b := frameOf(q.from, q.to)
 	return math.Atan2(u.Dot(b), u.Dot(a))

@@ -8,22 +8,24 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"rackwright/frame"
+	"rackwright/pack/search/internal/kit"
+	"rackwright/pack/search/model"
 )
 
 // betweenRails is a box between two rails alike, which have the same facets.
 func betweenRails(t *testing.T) (*prover, *relaxed, []int) {
 	t.Helper()
-	f := chest(400, 500, 200)
+	f := kit.Chest(400, 500, 200)
 	f.Rails = []frame.Rail{
 		{Name: "rear", Path: []r3.Vector{{X: 60, Y: -100, Z: 100}, {X: 60, Y: 600, Z: 100}}, Diameter: 40},
 		{Name: "front", Path: []r3.Vector{{X: 340, Y: -100, Z: 100}, {X: 340, Y: 600, Z: 100}}, Diameter: 40},
 	}
-	r := runOf(context.Background(), bare(f, upright(boxes("b", 1, 40, 300, 30))), Settings{}.withDefaults())
+	r := runOf(context.Background(), kit.NoGaps(f, kit.Upright(kit.Boxes("b", 1, 40, 300, 30))), Settings{}.withDefaults())
 	v := r.newProver()
 	x := v.rel.of(0, v.allowed[0])
 	var round []int
-	for k, c := range r.m.solids[0][x.poses[0]] {
-		if c.round != nil {
+	for k, c := range r.m.Solids[0][x.poses[0]] {
+		if c.Round != nil {
 			round = append(round, k)
 		}
 	}
@@ -59,9 +61,9 @@ func TestAGrowingBodyAsksNothingMoreOfAChosenPlane(t *testing.T) {
 	require.True(t, v.rel.refineOne(x, round[0], slant, touch, 1e3))
 	n := v.root()
 	which := v.rel.further(0, round[0])
-	before := v.byPlanes(n, relation{sort: ofSolid, which: which})
-	for k := range x.solids[which].planes {
-		x.solids[which].planes[k].d++ // as if the body had grown
+	before := v.byPlanes(n, model.Relation{Sort: model.OfSolid, Which: which})
+	for k := range x.solids[which].Planes {
+		x.solids[which].Planes[k].D++ // as if the body had grown
 	}
 	for _, c := range before.children {
 		require.Equal(t, c.decision.choice.least, v.demand(n, c.decision.choice))

@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/geom"
+	"rackwright/pack/search/model"
 )
 
 // relaxed is what can be said of a box while its pose is only known to be in a set:
@@ -18,8 +19,8 @@ type relaxed struct {
 	set    poseSet
 	poses  []int
 	axes   [][3]r3.Vector // different ones
-	walls  []plane
-	solids []clause
+	walls  []model.Plane
+	solids []model.Clause
 }
 
 // further is the index of the clause with a finer body inside solid k: behind those of
@@ -35,10 +36,10 @@ func (x *relaxed) single() bool { return len(x.poses) == 1 }
 
 // relaxation keeps relaxed boxes and pairs made so far. It belongs to one worker.
 type relaxation struct {
-	m     *model
+	m     *model.Model
 	sets  map[setKey]*relaxed
-	pairs map[[2]int][]clause
-	inner [][][]clause           // see innerOf
+	pairs map[[2]int][]model.Clause
+	inner [][][]model.Clause     // see innerOf
 	near  map[roundKey][]float64 // angles at which bodies inside round solids have more points
 }
 
@@ -47,8 +48,8 @@ type setKey struct {
 	set  poseSet
 }
 
-func newRelaxation(m *model, inner [][][]clause) *relaxation {
-	return &relaxation{m: m, inner: inner, sets: map[setKey]*relaxed{}, pairs: map[[2]int][]clause{}, near: map[roundKey][]float64{}}
+func newRelaxation(m *model.Model, inner [][][]model.Clause) *relaxation {
+	return &relaxation{m: m, inner: inner, sets: map[setKey]*relaxed{}, pairs: map[[2]int][]model.Clause{}, near: map[roundKey][]float64{}}
 }
 
 // of returns the relaxed box of a set of poses.
@@ -70,7 +71,7 @@ func (r *relaxation) axesOf(x *relaxed) [][3]r3.Vector {
 	var all [][3]r3.Vector
 next:
 	for _, p := range x.poses {
-		axes := r.m.poses[x.kind][p].axes
+		axes := r.m.Poses[x.kind][p].Axes
 		for _, a := range all {
 			if a == axes {
 				continue next
@@ -83,14 +84,14 @@ next:
 
 // relaxedWalls relies on every pose having walls with the same normals in the same
 // order, which holds because they come from the same half-spaces.
-func (r *relaxation) relaxedWalls(x *relaxed) []plane {
-	var walls []plane
+func (r *relaxation) relaxedWalls(x *relaxed) []model.Plane {
+	var walls []model.Plane
 	for i, p := range x.poses {
-		for k, f := range r.m.walls[x.kind][p] {
+		for k, f := range r.m.Walls[x.kind][p] {
 			if i == 0 {
 				walls = append(walls, f)
 			} else {
-				walls[k].d = min(walls[k].d, f.d)
+				walls[k].D = min(walls[k].D, f.D)
 			}
 		}
 	}
@@ -99,22 +100,22 @@ func (r *relaxation) relaxedWalls(x *relaxed) []plane {
 
 // relaxedSolids has a clause for each solid: with a single pose its own, with several
 // one for the case over the directions of all of them.
-func (r *relaxation) relaxedSolids(x *relaxed) []clause {
+func (r *relaxation) relaxedSolids(x *relaxed) []model.Clause {
 	if x.single() {
 		return r.inner[x.kind][x.poses[0]]
 	}
-	var all []clause
+	var all []model.Clause
 	for k := range r.inner[x.kind][x.poses[0]] {
-		var c clause
+		var c model.Clause
 		usable := true
 		for _, p := range x.poses {
 			own := r.inner[x.kind][p][k]
-			c.part = own.part
-			usable = usable && own.part == 0
-			c.planes = weaker(c.planes, own.planes)
+			c.Part = own.Part
+			usable = usable && own.Part == 0
+			c.Planes = weaker(c.Planes, own.Planes)
 		}
 		if !usable {
-			c = clause{part: c.part} // the place in the list counts
+			c = model.Clause{Part: c.Part} // the place in the list counts
 		}
 		all = append(all, c)
 	}
@@ -123,12 +124,12 @@ func (r *relaxation) relaxedSolids(x *relaxed) []clause {
 
 // weaker merges planes: all normals of both, each with the lesser demand. A normal
 // that only one side has is kept, since it is a way out for that pose alone.
-func weaker(a, b []plane) []plane {
+func weaker(a, b []model.Plane) []model.Plane {
 	for _, f := range b {
 		found := false
 		for i := range a {
-			if a[i].n == f.n && a[i].k == f.k {
-				a[i].d = min(a[i].d, f.d)
+			if a[i].N == f.N && a[i].K == f.K {
+				a[i].D = min(a[i].D, f.D)
 				found = true
 				break
 			}
@@ -141,28 +142,28 @@ func weaker(a, b []plane) []plane {
 }
 
 // pair returns the clauses of two relaxed boxes, on the position of b less that of a.
-func (r *relaxation) pair(a, b *relaxed) []clause {
+func (r *relaxation) pair(a, b *relaxed) []model.Clause {
 	key := [2]int{a.id, b.id}
 	if c, ok := r.pairs[key]; ok {
 		return c
 	}
-	var c []clause
+	var c []model.Clause
 	if a.single() && b.single() {
-		c = r.m.pairingOf(r.m.poses[a.kind][a.poses[0]], r.m.poses[b.kind][b.poses[0]]).clauses
+		c = r.m.PairingOf(r.m.Poses[a.kind][a.poses[0]], r.m.Poses[b.kind][b.poses[0]]).Clauses
 	} else {
-		c = []clause{r.relaxedPair(a, b)}
+		c = []model.Clause{r.relaxedPair(a, b)}
 	}
 	r.pairs[key] = c
 	return c
 }
 
-func (r *relaxation) relaxedPair(a, b *relaxed) clause {
-	gap := caseGap(r.m.problem.Pack.Gaps)
-	var c clause
+func (r *relaxation) relaxedPair(a, b *relaxed) model.Clause {
+	gap := model.CaseGap(r.m.Problem.Pack.Gaps)
+	var c model.Clause
 	for _, axes := range append(append([][3]r3.Vector(nil), a.axes...), b.axes...) {
-		for _, u := range directions(axes, geom.Box{Axes: axes}) {
-			f := plane{n: u, d: r.leastReach(a, u) + r.leastReach(b, u.Mul(-1)) + gap(u), k: 1}
-			c.planes = weaker(c.planes, []plane{f})
+		for _, u := range model.Directions(axes, geom.Box{Axes: axes}) {
+			f := model.Plane{N: u, D: r.leastReach(a, u) + r.leastReach(b, u.Mul(-1)) + gap(u), K: 1}
+			c.Planes = weaker(c.Planes, []model.Plane{f})
 		}
 	}
 	return c
@@ -172,7 +173,7 @@ func (r *relaxation) relaxedPair(a, b *relaxed) clause {
 func (r *relaxation) leastReach(x *relaxed, u r3.Vector) float64 {
 	least := math.Inf(1)
 	for _, p := range x.poses {
-		least = min(least, r.m.poses[x.kind][p].reach(0, u))
+		least = min(least, r.m.Poses[x.kind][p].Reach(0, u))
 	}
 	return least
 }

@@ -9,12 +9,13 @@ import (
 	"sync"
 
 	"rackwright/pack"
+	"rackwright/pack/search/model"
 )
 
 // run is the state of one search.
 type run struct {
-	m        *model
-	inner    [][][]clause // see innerOf
+	m        *model.Model
+	inner    [][][]model.Clause // see innerOf
 	ctx      context.Context
 	settings Settings
 	pool     pool        // answers
@@ -24,19 +25,19 @@ type run struct {
 	bound    float64     // on the spare of answers, and of layouts with less than nothing to spare
 	barred   float64     // with bound, on that of all layouts
 	reason   string
-	stranded bool   // layouts fit, but none that was found goes in
-	built    effort // work of the starts so far
-	last     int    // start of the last batch that found something better
-	bare     *model // in which boxes may be without posts; made when first needed
-	bares    pool   // the best layouts without
+	stranded bool         // layouts fit, but none that was found goes in
+	built    model.Effort // work of the starts so far
+	last     int          // start of the last batch that found something better
+	bare     *model.Model // in which boxes may be without posts; made when first needed
+	bares    pool         // the best layouts without
 }
 
 func newRun(ctx context.Context, problem pack.Problem, settings Settings) (*run, error) {
-	o := options{stop: func() bool { return ctx.Err() != nil }}
+	o := model.Options{Stop: func() bool { return ctx.Err() != nil }}
 	if !settings.AnyEntry {
-		o.tool = &settings.Tool.Tool
+		o.Tool = &settings.Tool.Tool
 	}
-	m, err := newModel(problem, o)
+	m, err := model.New(problem, o)
 	if err != nil {
 		return nil, err
 	}
@@ -75,7 +76,7 @@ func (r *run) search() {
 		r.tell("nothing can fit")
 	}
 	p, d := r.newProof(), r.newDecision()
-	var due effort // of both proofs
+	var due model.Effort // of both proofs
 	for from, to := 0, first; from == 0 || r.open(); from, to = to, to+min(to, max(batch, min(to/8, later))) {
 		before := r.built
 		if r.tryBatch(from, to) {
@@ -104,9 +105,9 @@ func (r *run) search() {
 // share is the work that the proof may do for so much work of starts, so many of which have
 // found nothing better. A proof that is at a standstill will hardly end in the time that there is:
 // it gets little, and less than that while the starts find something.
-func (r *run) share(p *proof, built effort, since int) effort {
+func (r *run) share(p *proof, built model.Effort, since int) model.Effort {
 	little := built / patient
-	if len(r.m.boxes) > fewBoxes || since <= idle {
+	if len(r.m.Boxes) > fewBoxes || since <= idle {
 		little /= patient
 	}
 	switch {
@@ -118,7 +119,7 @@ func (r *run) share(p *proof, built effort, since int) effort {
 		return little
 	case since > idle:
 		return patient * built
-	case len(r.m.boxes) > fewBoxes:
+	case len(r.m.Boxes) > fewBoxes:
 		return little
 	}
 	return built
@@ -126,8 +127,8 @@ func (r *run) share(p *proof, built effort, since int) effort {
 
 // simple tells whether the proof will most likely end.
 func (r *run) simple() bool {
-	return len(r.m.boxes) <= fewBoxes &&
-		!slices.ContainsFunc(r.m.kinds, func(k pack.Kind) bool { return len(k.Posts) > 0 })
+	return len(r.m.Boxes) <= fewBoxes &&
+		!slices.ContainsFunc(r.m.Kinds, func(k pack.Kind) bool { return len(k.Posts) > 0 })
 }
 
 // exhausted tells whether starts are to end, after so many that found nothing better.
@@ -140,7 +141,7 @@ func (r *run) exhausted(since int) bool {
 
 // open tells whether the search may go on and has something to gain.
 func (r *run) open() bool {
-	return !r.m.ended() && !r.closed()
+	return !r.m.Ended() && !r.closed()
 }
 
 // closed tells whether the spare is as good as the bound: within Closed, and on the same
@@ -175,13 +176,13 @@ func (r *run) told() float64 {
 
 // tryBatch makes the starts from…to−1, and tells whether the best got better.
 func (r *run) tryBatch(from, to int) bool {
-	if r.bare == nil && r.m.reach != nil && r.isCalm(from) {
-		r.bare = r.m.bare()
+	if r.bare == nil && r.m.Reach != nil && r.isCalm(from) {
+		r.bare = r.m.Bare()
 		r.bares = pool{m: r.bare, prefer: r.settings.Prefer, limit: parents}
 	}
 	before, all := r.pool.spare(), r.any.spare()
 	made := make([]started, to-from)
-	took := make([]effort, to-from)
+	took := make([]model.Effort, to-from)
 	r.atOnce(to-from, func(k int) { made[k] = r.start(from+k, &took[k]) })
 	var found []candidate
 	for k, o := range made {
@@ -225,8 +226,8 @@ type started struct {
 
 // start makes a candidate, and another from it where nothing better has been found for a while. It
 // makes none when the search has to end. What it takes is added to work.
-func (r *run) start(n int, work *effort) (o started) {
-	if r.m.ended() && n > 0 {
+func (r *run) start(n int, work *model.Effort) (o started) {
+	if r.m.Ended() && n > 0 {
 		return o
 	}
 	rng := rand.New(rand.NewPCG(r.settings.Seed, uint64(n)))
@@ -248,20 +249,20 @@ func (r *run) start(n int, work *effort) (o started) {
 // startsBare tells whether start n leaves posts out at first: one in four does, and most where there
 // are many boxes, of which one alone, turned or moved, gains less.
 func (r *run) startsBare(n int) bool {
-	if len(r.m.boxes) > fewBoxes {
+	if len(r.m.Boxes) > fewBoxes {
 		return n%8 != 0
 	}
 	return n%4 == 1
 }
 
 // startFrom makes a candidate with posts, from one of a list or anew.
-func (r *run) startFrom(n int, from []candidate, rng *rand.Rand, work *effort) candidate {
-	var spots []spot
+func (r *run) startFrom(n int, from []candidate, rng *rand.Rand, work *model.Effort) candidate {
+	var spots []model.Spot
 	built := builtBefore(n)
 	switch {
 	case n >= plain && n%oneBuilt != 0 && len(from) > 0:
 		spots = r.shaken(from[rng.IntN(len(from))], rng, work)
-	case built%2 == 1 && len(r.m.boxes) > 1:
+	case built%2 == 1 && len(r.m.Boxes) > 1:
 		spots = r.sliced(rng, work)
 	default:
 		spots = r.byRecipe(n, built/2, rng, work)
@@ -279,7 +280,7 @@ const forSpare = 8
 
 // improved runs an improver, and gives what it reaches as candidate number n, and what it
 // reaches at first as number n+1.
-func (r *run) improved(n int, v *improver, work *effort) candidate {
+func (r *run) improved(n int, v *improver, work *model.Effort) candidate {
 	spots, spare := v.run(r.leastPromising())
 	*work += v.work
 	c := candidate{spots: v.spots, spare: v.spare, tight: v.tight, start: n}
@@ -290,7 +291,7 @@ func (r *run) improved(n int, v *improver, work *effort) candidate {
 }
 
 // byRecipe builds start n box by box.
-func (r *run) byRecipe(n, kind int, rng *rand.Rand, work *effort) []spot {
+func (r *run) byRecipe(n, kind int, rng *rand.Rand, work *model.Effort) []model.Spot {
 	recipe := newRecipe(r.m, kind, rng)
 	if s := r.toBeat(); n >= plain && s > 0 {
 		recipe.target = s * (0.5 + 0.6*rng.Float64())
@@ -326,7 +327,7 @@ func (r *run) leastPromising() float64 {
 // where layouts fit but do not go in, or that of the nearest layout.
 func (r *run) toBeat() float64 {
 	if s := r.pool.spare(); s >= 0 || r.any.spare() < 0 {
-		return max(s, -r.m.size)
+		return max(s, -r.m.Size)
 	}
 	return 0
 }
@@ -349,12 +350,12 @@ func (r *run) toShake(rng *rand.Rand) []candidate {
 
 // aim draws the spare that boxes are pushed apart for: a little more than the best has.
 func (r *run) aim(rng *rand.Rand) float64 {
-	return r.toBeat() + 0.005*r.m.size/float64(len(r.m.boxes))*rng.Float64()*rng.Float64()
+	return r.toBeat() + 0.005*r.m.Size/float64(len(r.m.Boxes))*rng.Float64()*rng.Float64()
 }
 
 // shaken disturbs a good arrangement and moves its boxes apart again for a spare
 // that is greater than what it had.
-func (r *run) shaken(from candidate, rng *rand.Rand, work *effort) []spot {
+func (r *run) shaken(from candidate, rng *rand.Rand, work *model.Effort) []model.Spot {
 	s := newSeparator(r.m, slices.Clone(from.spots), r.aim(rng), rng)
 	for range 1 + rng.IntN(3) {
 		s.disturb(from.tight)

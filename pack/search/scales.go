@@ -3,7 +3,9 @@ package search
 import (
 	"math"
 
+	"rackwright/geom"
 	"rackwright/pack/lp"
+	"rackwright/pack/search/model"
 )
 
 // Dual feasible functions replace the lengths along an axis by others, such that
@@ -70,18 +72,18 @@ type scaled struct {
 }
 
 // scaleBound is a spare that no layout exceeds, by dual feasible functions.
-func scaleBound(m *model, limit float64) float64 {
+func scaleBound(m *model.Model, limit float64) float64 {
 	if !allUpright(m) || math.IsInf(limit, 1) {
 		return math.Inf(1)
 	}
 	if limit > 0 && scalesAllow(m, 0) {
 		return scaleSearch(m, 0, limit)
 	}
-	return scaleSearch(m, -m.size, min(limit, 0))
+	return scaleSearch(m, -m.Size, min(limit, 0))
 }
 
 // scaleSearch narrows the least refuted spare between lo, not refuted, and hi.
-func scaleSearch(m *model, lo, hi float64) float64 {
+func scaleSearch(m *model.Model, lo, hi float64) float64 {
 	if scalesAllow(m, hi) {
 		return math.Inf(1)
 	}
@@ -101,10 +103,10 @@ func scaleSearch(m *model, lo, hi float64) float64 {
 const scaleSlack = 1e-7
 
 // upright tells whether every pose is parallel to the vehicle's axes.
-func allUpright(m *model) bool {
-	for _, ps := range m.poses {
+func allUpright(m *model.Model) bool {
+	for _, ps := range m.Poses {
 		for _, p := range ps {
-			if p.tilt != 0 {
+			if p.Tilt != 0 {
 				return false
 			}
 		}
@@ -113,7 +115,7 @@ func allUpright(m *model) bool {
 }
 
 // scalesAllow tells whether the inequalities leave a mixture of poses at a spare.
-func scalesAllow(m *model, spare float64) bool {
+func scalesAllow(m *model.Model, spare float64) bool {
 	s, ok := scaledAt(m, spare)
 	if !ok {
 		return true
@@ -124,23 +126,23 @@ func scalesAllow(m *model, spare float64) bool {
 // scaledAt grows every length by the gap that belongs to its axis and the spare, and
 // the whole by one such gap less the gaps to the walls. It is not ok where lengths
 // vanish, and the argument with them.
-func scaledAt(m *model, spare float64) (scaled, bool) {
-	g := m.problem.Pack.Gaps
-	s := scaled{shares: sharesOf(m.kinds)}
+func scaledAt(m *model.Model, spare float64) (scaled, bool) {
+	g := m.Problem.Pack.Gaps
+	s := scaled{shares: sharesOf(m.Kinds)}
 	grow := [3]float64{g.Beside + spare, g.Beside + spare, g.Above + spare}
-	for axis, in := range m.room {
+	for axis, in := range m.Room {
 		s.whole[axis] = in.Length() - 2*(g.Wall+spare) + grow[axis]
 	}
-	for k, ps := range m.poses {
+	for k, ps := range m.Poses {
 		shape := -1
 		for _, p := range ps {
-			if p.shape <= shape {
+			if p.Shape <= shape {
 				continue
 			}
-			shape = p.shape
+			shape = p.Shape
 			var length [3]float64
 			for axis := range 3 {
-				length[axis] = 2*component(p.parts[0].half, axis) + grow[axis]
+				length[axis] = 2*geom.Component(p.Parts[0].Half, axis) + grow[axis]
 				if length[axis] <= 0 {
 					return s, false
 				}

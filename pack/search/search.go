@@ -11,6 +11,7 @@ import (
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/outcome"
+	"rackwright/pack/search/model"
 )
 
 // Settings steer a search. The zero value is valid and means the defaults.
@@ -50,8 +51,8 @@ const (
 // What Fit returns for a problem that it cannot search: one without a frame, a pack or boxes, and
 // one that would take more memory than a search may have.
 var (
-	ErrProblem  = errProblem
-	ErrTooLarge = errTooLarge
+	ErrProblem  = model.ErrProblem
+	ErrTooLarge = model.ErrTooLarge
 )
 
 // Fit searches for the layouts of problem with the greatest spare. A deadline or a
@@ -121,8 +122,8 @@ func (r *run) result() (Result, error) {
 // judge has the pack's own judge look at a candidate. A disagreement is a defect of
 // this program, never an answer.
 func (r *run) judge(c candidate) (Found, error) {
-	l := r.m.layout(c.spots)
-	report := pack.Check(r.m.problem, l)
+	l := r.m.Layout(c.spots)
+	report := pack.Check(r.m.Problem, l)
 	if len(report.Faults) > 0 || math.Abs(report.Spare-c.spare) > 1e-6 {
 		return Found{}, fmt.Errorf("search: the judge says %.7f mm to spare with %d faults where the search has %.7f mm; please report this with both files",
 			report.Spare, len(report.Faults), c.spare)

@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/geom"
+	"rackwright/pack/search/model"
 )
 
 // separator moves the boxes of an overlapping arrangement apart, one at a time, until
@@ -17,21 +18,21 @@ import (
 // for nesting: a relation that stays broken grows in weight, which drives the search
 // out of dead ends.
 type separator struct {
-	m      *model
+	m      *model.Model
 	rng    *rand.Rand
 	target float64
 	enough float64 // target, less what rounding may cost
-	spots  []spot
-	whole  bool        // not cut short when the search has to end
-	weight [][]float64 // of pairs, by the larger and the smaller box; of the frame at [i][i]
-	least  []float64   // by box: the least weight; see leastWeights
-	held   [][]*guards // by kind and pose: of solids; made when first asked for
-	tool   [][]*guards // the same of reach
-	beside [][]hold    // by two boxes
-	order  [][]int     // by box: the others, those first that have shown spots to be too dear
-	list   []r3.Vector // scratch of moves
-	ways   []plane     // scratch of moves
-	work   effort
+	spots  []model.Spot
+	whole  bool          // not cut short when the search has to end
+	weight [][]float64   // of pairs, by the larger and the smaller box; of the frame at [i][i]
+	least  []float64     // by box: the least weight; see leastWeights
+	held   [][]*guards   // by kind and pose: of solids; made when first asked for
+	tool   [][]*guards   // the same of reach
+	beside [][]hold      // by two boxes
+	order  [][]int       // by box: the others, those first that have shown spots to be too dear
+	list   []r3.Vector   // scratch of moves
+	ways   []model.Plane // scratch of moves
+	work   model.Effort
 }
 
 // hold remembers, of the pairing of two boxes, which planes last left enough: of apart, of each
@@ -49,7 +50,7 @@ func newHold(first, second int) hold {
 	return hold{clauses: all[:clauses], tools: [2][]uint8{all[clauses : clauses+first], all[clauses+first:]}}
 }
 
-func newSeparator(m *model, spots []spot, target float64, rng *rand.Rand) *separator {
+func newSeparator(m *model.Model, spots []model.Spot, target float64, rng *rand.Rand) *separator {
 	s := &separator{m: m, rng: rng, target: target, enough: target - geom.Tolerance, spots: spots}
 	s.least = leastWeights(m)
 	for i := range spots {
@@ -60,11 +61,11 @@ func newSeparator(m *model, spots []spot, target float64, rng *rand.Rand) *separ
 		s.beside = append(s.beside, make([]hold, len(spots)))
 		s.order = append(s.order, others(i, len(spots)))
 		for j := range s.beside[i] {
-			s.beside[i][j] = newHold(len(m.kinds[m.boxes[j].kind].Posts), len(m.kinds[m.boxes[i].kind].Posts))
+			s.beside[i][j] = newHold(len(m.Kinds[m.Boxes[j].Kind].Posts), len(m.Kinds[m.Boxes[i].Kind].Posts))
 		}
 	}
-	s.held, s.tool = make([][]*guards, len(m.kinds)), make([][]*guards, len(m.kinds))
-	for k, poses := range m.poses {
+	s.held, s.tool = make([][]*guards, len(m.Kinds)), make([][]*guards, len(m.Kinds))
+	for k, poses := range m.Poses {
 		s.held[k], s.tool[k] = make([]*guards, len(poses)), make([]*guards, len(poses))
 	}
 	return s
@@ -85,14 +86,14 @@ func others(i, n int) []int {
 // of the tools over its posts.
 func (s *separator) guarded(kind, pose int) *guards {
 	if s.held[kind][pose] == nil {
-		s.held[kind][pose] = guardsOf(s.m.solids[kind][pose])
+		s.held[kind][pose] = guardsOf(s.m.Solids[kind][pose])
 	}
 	return s.held[kind][pose]
 }
 
 func (s *separator) tools(kind, pose int) *guards {
 	if s.tool[kind][pose] == nil {
-		s.tool[kind][pose] = guardsOf(s.m.reach[kind][pose])
+		s.tool[kind][pose] = guardsOf(s.m.Reach[kind][pose])
 	}
 	return s.tool[kind][pose]
 }
@@ -106,26 +107,26 @@ func (s *separator) disturb(tight []int) {
 	switch s.rng.IntN(4) {
 	case 0:
 		j := s.rng.IntN(len(s.spots))
-		s.spots[i].at, s.spots[j].at = s.spots[j].at, s.spots[i].at
+		s.spots[i].At, s.spots[j].At = s.spots[j].At, s.spots[i].At
 	case 1:
 		s.spots[i] = randomSpot(s.m, i, s.rng)
 	case 2:
-		s.spots[i].pose = anyPose(s.m, s.m.boxes[i].kind, s.rng)
+		s.spots[i].Pose = anyPose(s.m, s.m.Boxes[i].Kind, s.rng)
 	default:
 		s.spots[i] = s.elsewhere(i)
 	}
 }
 
 // elsewhere is the best spot for box i near some drawn at random.
-func (s *separator) elsewhere(i int) spot {
+func (s *separator) elsewhere(i int) model.Spot {
 	return s.nearDrawn(i, s.spots[i], math.Inf(1))
 }
 
 // nearDrawn is the best spot for box i near some drawn at random, or the one given, with what it
 // costs, where none is better.
-func (s *separator) nearDrawn(i int, best spot, cost float64) spot {
+func (s *separator) nearDrawn(i int, best model.Spot, cost float64) model.Spot {
 	for _, d := range s.drawn(i) {
-		if at, c := s.descend(i, d.spot, d.cost); c < cost {
+		if at, c := s.descend(i, d.Spot, d.cost); c < cost {
 			best, cost = at, c
 		}
 	}
@@ -134,7 +135,7 @@ func (s *separator) nearDrawn(i int, best spot, cost float64) spot {
 
 // tried is a spot with what it costs.
 type tried struct {
-	spot
+	model.Spot
 	cost float64
 }
 
@@ -153,7 +154,7 @@ func (s *separator) drawn(i int) []tried {
 	for range draws {
 		at := randomSpot(s.m, i, s.rng)
 		if s.rng.IntN(2) == 0 {
-			at.pose = s.spots[i].pose
+			at.Pose = s.spots[i].Pose
 		}
 		c := s.cost(i, at, limit)
 		if c >= limit {
@@ -173,11 +174,11 @@ func (s *separator) drawn(i int) []tried {
 
 // run ends after rounds sweeps at the latest and tells whether nothing overlaps. What it
 // takes is added to work.
-func (s *separator) run(rounds int, work *effort) bool {
+func (s *separator) run(rounds int, work *model.Effort) bool {
 	defer func() { *work += s.work }()
 	best, least, since := slices.Clone(s.spots), math.Inf(1), 0
 	for range rounds {
-		if !s.whole && s.m.ended() {
+		if !s.whole && s.m.Ended() {
 			return false
 		}
 		broken := false
@@ -207,9 +208,9 @@ func (s *separator) run(rounds int, work *effort) bool {
 const stale = 30
 
 // cost is the weighted sum of what box i lacks at a spot; it stops early above limit.
-func (s *separator) cost(i int, at spot, limit float64) float64 {
-	kind := s.m.boxes[i].kind
-	s.work.relations(len(s.m.walls[kind][at.pose]) + len(s.m.solids[kind][at.pose]) + len(s.spots))
+func (s *separator) cost(i int, at model.Spot, limit float64) float64 {
+	kind := s.m.Boxes[i].Kind
+	s.work.Relations(len(s.m.Walls[kind][at.Pose]) + len(s.m.Solids[kind][at.Pose]) + len(s.spots))
 	weight := s.weight[i][i]
 	sum := weight * s.wallLack(kind, at)
 	order := s.order[i]
@@ -228,19 +229,19 @@ func (s *separator) cost(i int, at spot, limit float64) float64 {
 	if sum > limit {
 		return sum
 	}
-	sum += weight * s.guarded(kind, at.pose).lack(at.at, s.enough, (limit-sum)/weight)
-	if s.m.reach != nil && sum <= limit {
-		sum += weight * s.tools(kind, at.pose).lack(at.at, 0, (limit-sum)/weight)
+	sum += weight * s.guarded(kind, at.Pose).lack(at.At, s.enough, (limit-sum)/weight)
+	if s.m.Reach != nil && sum <= limit {
+		sum += weight * s.tools(kind, at.Pose).lack(at.At, 0, (limit-sum)/weight)
 	}
 	return sum
 }
 
 // wallLack is what a box of a kind lacks at a spot from the half-spaces around the opening.
-func (s *separator) wallLack(kind int, at spot) float64 {
+func (s *separator) wallLack(kind int, at model.Spot) float64 {
 	sum := 0.0
-	walls := s.m.walls[kind][at.pose]
+	walls := s.m.Walls[kind][at.Pose]
 	for k := range walls {
-		if l := s.enough - walls[k].leftAlone(at.at); l > 0 {
+		if l := s.enough - walls[k].LeftAlone(at.At); l > 0 {
 			sum += l
 		}
 	}
@@ -250,37 +251,37 @@ func (s *separator) wallLack(kind int, at spot) float64 {
 func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][min(i, j)] }
 
 // frameLack is what a box of a kind lacks at a spot from what of the frame leaves it least.
-func (s *separator) frameLack(kind int, at spot) float64 {
-	lack := s.guarded(kind, at.pose).most(at.at, s.enough)
-	for k := range s.m.walls[kind][at.pose] {
-		lack = max(lack, s.enough-s.m.walls[kind][at.pose][k].leftAlone(at.at))
+func (s *separator) frameLack(kind int, at model.Spot) float64 {
+	lack := s.guarded(kind, at.Pose).most(at.At, s.enough)
+	for k := range s.m.Walls[kind][at.Pose] {
+		lack = max(lack, s.enough-s.m.Walls[kind][at.Pose][k].LeftAlone(at.At))
 	}
 	return lack
 }
 
 // pairLack is what boxes i and j lack; it stops early above limit.
-func (s *separator) pairLack(i int, at spot, j int, limit float64) float64 {
-	pair, held, o := s.m.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], offsetOf(at.at.Sub(s.spots[j].at))
-	if pair.apart.lack(&o, &held.apart, max(0, s.enough)) == 0 {
+func (s *separator) pairLack(i int, at model.Spot, j int, limit float64) float64 {
+	pair, held, o := s.m.PairingIn(j, s.spots[j], i, at), &s.beside[i][j], model.OffsetOf(at.At.Sub(s.spots[j].At))
+	if pair.Apart.Lack(&o, &held.apart, max(0, s.enough)) == 0 {
 		return 0
 	}
-	sum, _ := pair.toolLack(&o, held)
-	for k := range pair.clauses {
+	sum, _ := toolLack(pair, &o, held)
+	for k := range pair.Clauses {
 		if sum > limit {
 			return sum
 		}
-		sum += pair.clauses[k].lack(&o, &held.clauses[k], s.enough)
+		sum += pair.Clauses[k].Lack(&o, &held.clauses[k], s.enough)
 	}
 	return sum
 }
 
 // toolLack is how far each of two boxes is in the way of the tools over the other's posts:
 // the lesser of the two, and which it is.
-func (p *pairing) toolLack(o *offset, held *hold) (least float64, which int) {
-	for k, clauses := range p.tools {
+func toolLack(p *model.Pairing, o *model.Offset, held *hold) (least float64, which int) {
+	for k, clauses := range p.Tools {
 		sum := 0.0
 		for c := range clauses {
-			sum += clauses[c].lack(o, &held.tools[k][c], 0)
+			sum += clauses[c].Lack(o, &held.tools[k][c], 0)
 		}
 		if sum == 0 {
 			return 0, k
@@ -293,7 +294,7 @@ func (p *pairing) toolLack(o *offset, held *hold) (least float64, which int) {
 }
 
 // better returns the best spot found for box i; it may be the one it has.
-func (s *separator) better(i int, now float64) spot {
+func (s *separator) better(i int, now float64) model.Spot {
 	best, cost := s.descend(i, s.spots[i], now)
 	if turned, c := s.turn(i, now); c < now {
 		if at, c := s.descend(i, turned, c); c < cost {
@@ -312,11 +313,11 @@ func (s *separator) turnAll() {
 
 // turn finds the pose of box i with the least cost among those that leave its case
 // where it is: only posts look elsewhere.
-func (s *separator) turn(i int, now float64) (spot, float64) {
+func (s *separator) turn(i int, now float64) (model.Spot, float64) {
 	best, cost := s.spots[i], now
-	for _, pose := range s.m.useful[s.m.boxes[i].kind] {
-		to := spot{pose, s.spots[i].at}
-		if pose == s.spots[i].pose || !s.m.poseOf(i, to).sameCase(s.m.poseOf(i, s.spots[i])) {
+	for _, pose := range s.m.Useful[s.m.Boxes[i].Kind] {
+		to := model.Spot{Pose: pose, At: s.spots[i].At}
+		if pose == s.spots[i].Pose || !s.m.PoseOf(i, to).SameCase(s.m.PoseOf(i, s.spots[i])) {
 			continue
 		}
 		if c := s.cost(i, to, cost); c < cost {
@@ -331,14 +332,14 @@ const steps = 12
 
 // descend moves box i square to the planes of its broken relations, exactly as far as
 // one of them asks, as long as that lowers the cost.
-func (s *separator) descend(i int, at spot, cost float64) (spot, float64) {
+func (s *separator) descend(i int, at model.Spot, cost float64) (model.Spot, float64) {
 	for range steps {
 		if cost <= 0 {
 			break
 		}
 		next, c := at, cost
 		for _, move := range s.moves(i, at) {
-			to := spot{at.pose, at.at.Add(move)}
+			to := model.Spot{Pose: at.Pose, At: at.At.Add(move)}
 			if v := s.cost(i, to, c); v < c {
 				next, c = to, v
 			}
@@ -357,54 +358,54 @@ const waysOut = 3
 
 // moves lists, for every broken relation of box i, the shortest moves that mend it, until
 // it is called again.
-func (s *separator) moves(i int, at spot) []r3.Vector {
+func (s *separator) moves(i int, at model.Spot) []r3.Vector {
 	moves := s.list[:0]
-	mend := func(f plane, p r3.Vector, target float64) {
-		if l := target - f.left(p); l > 0 {
-			moves = append(moves, f.n.Mul(l))
+	mend := func(f model.Plane, p r3.Vector, target float64) {
+		if l := target - f.Left(p); l > 0 {
+			moves = append(moves, f.N.Mul(l))
 		}
 	}
-	kind := s.m.boxes[i].kind
-	for _, f := range s.m.walls[kind][at.pose] {
-		mend(f, at.at, s.target)
+	kind := s.m.Boxes[i].Kind
+	for _, f := range s.m.Walls[kind][at.Pose] {
+		mend(f, at.At, s.target)
 	}
-	mendNearest := func(c *clause, p r3.Vector, target float64) {
-		s.ways = c.nearest(p, waysOut, s.ways[:0])
+	mendNearest := func(c *model.Clause, p r3.Vector, target float64) {
+		s.ways = c.Nearest(p, waysOut, s.ways[:0])
 		for _, f := range s.ways {
 			mend(f, p, target)
 		}
 	}
 	guarded := func(g *guards, p r3.Vector, target float64) {
 		for k := range g.clauses {
-			if g.last[k].leftAlone(p) < target-geom.Tolerance && g.lackOf(k, p, target-geom.Tolerance) > 0 {
+			if g.last[k].LeftAlone(p) < target-geom.Tolerance && g.lackOf(k, p, target-geom.Tolerance) > 0 {
 				mendNearest(&g.clauses[k], p, target)
 			}
 		}
 	}
-	broken := func(clauses []clause, held []uint8, o *offset, target float64) {
+	broken := func(clauses []model.Clause, held []uint8, o *model.Offset, target float64) {
 		for k := range clauses {
-			if clauses[k].lack(o, &held[k], target-geom.Tolerance) > 0 {
-				mendNearest(&clauses[k], o.d, target)
+			if clauses[k].Lack(o, &held[k], target-geom.Tolerance) > 0 {
+				mendNearest(&clauses[k], o.D, target)
 			}
 		}
 	}
-	guarded(s.guarded(kind, at.pose), at.at, s.target)
-	if s.m.reach != nil {
-		guarded(s.tools(kind, at.pose), at.at, 0)
+	guarded(s.guarded(kind, at.Pose), at.At, s.target)
+	if s.m.Reach != nil {
+		guarded(s.tools(kind, at.Pose), at.At, 0)
 	}
 	for j := range s.spots {
 		if j != i {
-			pair, held, o := s.m.pairingIn(j, s.spots[j], i, at), &s.beside[i][j], offsetOf(at.at.Sub(s.spots[j].at))
-			if pair.apart.lack(&o, &held.apart, max(0, s.enough)) == 0 {
+			pair, held, o := s.m.PairingIn(j, s.spots[j], i, at), &s.beside[i][j], model.OffsetOf(at.At.Sub(s.spots[j].At))
+			if pair.Apart.Lack(&o, &held.apart, max(0, s.enough)) == 0 {
 				continue
 			}
-			if cases := pair.clauses[:1]; cases[0].lack(&o, &held.clauses[0], s.enough) > 0 {
+			if cases := pair.Clauses[:1]; cases[0].Lack(&o, &held.clauses[0], s.enough) > 0 {
 				broken(cases, held.clauses, &o, s.target) // posts come with the cases
 				continue
 			}
-			broken(pair.clauses, held.clauses, &o, s.target)
-			if lack, which := pair.toolLack(&o, held); lack > 0 {
-				broken(pair.tools[which], held.tools[which], &o, 0)
+			broken(pair.Clauses, held.clauses, &o, s.target)
+			if lack, which := toolLack(pair, &o, held); lack > 0 {
+				broken(pair.Tools[which], held.tools[which], &o, 0)
 			}
 		}
 	}
@@ -417,13 +418,13 @@ func (s *separator) moves(i int, at spot) []r3.Vector {
 const forgotten = 0.9
 
 // leastWeights gives the third power of the part that each box has of the volume of the largest.
-func leastWeights(m *model) []float64 {
-	least, largest := make([]float64, len(m.boxes)), 0.0
-	for k := range m.kinds {
+func leastWeights(m *model.Model) []float64 {
+	least, largest := make([]float64, len(m.Boxes)), 0.0
+	for k := range m.Kinds {
 		largest = max(largest, caseVolume(m, k))
 	}
-	for i, b := range m.boxes {
-		part := caseVolume(m, b.kind) / largest
+	for i, b := range m.Boxes {
+		part := caseVolume(m, b.Kind) / largest
 		least[i] = part * part * part
 	}
 	return least
@@ -448,9 +449,9 @@ func (s *separator) raiseWeights() float64 {
 		sum += lack
 	}
 	for i, at := range s.spots {
-		alone := s.frameLack(s.m.boxes[i].kind, at)
-		if s.m.reach != nil {
-			alone += s.tools(s.m.boxes[i].kind, at.pose).lack(at.at, 0, math.Inf(1))
+		alone := s.frameLack(s.m.Boxes[i].Kind, at)
+		if s.m.Reach != nil {
+			alone += s.tools(s.m.Boxes[i].Kind, at.Pose).lack(at.At, 0, math.Inf(1))
 		}
 		weigh(i, i, alone)
 		for j := range i {

@@ -9,31 +9,17 @@ import (
 
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
-)
 
-// What square planes lack is the same question as how much they leave, whichever plane is
-// looked at first.
-func TestSquareLacksWhatItDoesNotLeave(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		draw := func(name string) float64 { return float64(rapid.IntRange(-20, 20).Draw(t, name)) }
-		var d [6]float64
-		for k := range d {
-			d[k] = draw("d")
-		}
-		p, enough := r3.Vector{X: draw("x"), Y: draw("y"), Z: draw("z")}, draw("enough")
-		left, _ := squareBest(&d, p)
-		o, held := offsetOf(p), uint8(rapid.IntRange(0, 6).Draw(t, "held"))
-		require.Equal(t, max(0, enough-left), squareLack(&d, &o.ways, &held, enough))
-	})
-}
+	"rackwright/pack/search/internal/kit"
+	"rackwright/pack/search/model"
+)
 
 // A relation weighs more from sweep to sweep while it is broken, and less, down to 1, when it
 // is not.
 func TestWeightsAreForgotten(t *testing.T) {
-	m := modelOf(bare(chest(300, 300, 300), upright(boxes("a", 2, 100, 100, 100))))
-	in, out := spot{at: r3.Vector{X: 60, Y: 60, Z: 60}}, spot{at: r3.Vector{X: 200, Y: 200, Z: 200}}
-	s := newSeparator(m, []spot{in, in}, 0, rand.New(rand.NewPCG(1, 2)))
+	m := modelOf(kit.NoGaps(kit.Chest(300, 300, 300), kit.Upright(kit.Boxes("a", 2, 100, 100, 100))))
+	in, out := model.Spot{At: r3.Vector{X: 60, Y: 60, Z: 60}}, model.Spot{At: r3.Vector{X: 200, Y: 200, Z: 200}}
+	s := newSeparator(m, []model.Spot{in, in}, 0, rand.New(rand.NewPCG(1, 2)))
 	require.InDelta(t, 100, s.raiseWeights(), 1e-6)
 	s.raiseWeights()
 	require.Equal(t, 4.0, s.weight[1][0])
@@ -49,13 +35,13 @@ func TestWeightsAreForgotten(t *testing.T) {
 
 // What a small box lacks counts for little at first: by the third power of its part of the largest.
 func TestSmallBoxesCountForLittle(t *testing.T) {
-	m := modelOf(bare(chest(300, 300, 300), upright(boxes("a", 2, 100, 100, 100)), upright(boxes("b", 1, 50, 100, 100))))
-	s := newSeparator(m, make([]spot, 3), 0, rand.New(rand.NewPCG(1, 2)))
+	m := modelOf(kit.NoGaps(kit.Chest(300, 300, 300), kit.Upright(kit.Boxes("a", 2, 100, 100, 100)), kit.Upright(kit.Boxes("b", 1, 50, 100, 100))))
+	s := newSeparator(m, make([]model.Spot, 3), 0, rand.New(rand.NewPCG(1, 2)))
 	require.Equal(t, [][]float64{{1}, {1, 1}, {0.125, 0.125, 0.125}}, s.weight)
-	s.spots[0].at, s.spots[1].at = r3.Vector{X: 60, Y: 60, Z: 60}, r3.Vector{X: 200, Y: 200, Z: 200}
+	s.spots[0].At, s.spots[1].At = r3.Vector{X: 60, Y: 60, Z: 60}, r3.Vector{X: 200, Y: 200, Z: 200}
 	s.raiseWeights()
 	require.Equal(t, 0.25, s.weight[2][2], "at the corner it is half outside")
-	s.spots[2].at = r3.Vector{X: 60, Y: 60, Z: 200}
+	s.spots[2].At = r3.Vector{X: 60, Y: 60, Z: 200}
 	for range 10 {
 		s.raiseWeights()
 	}
@@ -65,23 +51,23 @@ func TestSmallBoxesCountForLittle(t *testing.T) {
 // Where two cases are in each other, only moves that part the cases are tried: the posts come
 // along, and what they alone ask for is too little.
 func TestCasesAreMovedFirst(t *testing.T) {
-	m := modelOf(withPosts())
+	m := modelOf(kit.WithPosts())
 	at := r3.Vector{X: 300, Y: 200, Z: 150}
-	s := newSeparator(m, []spot{{at: at}, {at: at.Add(r3.Vector{X: 5})}}, 0, rand.New(rand.NewPCG(1, 2)))
+	s := newSeparator(m, []model.Spot{{At: at}, {At: at.Add(r3.Vector{X: 5})}}, 0, rand.New(rand.NewPCG(1, 2)))
 	for _, move := range s.moves(0, s.spots[0]) {
-		to := spot{at: at.Add(move)}
-		cases := m.pairClauses(1, s.spots[1], 0, to)[0]
-		require.GreaterOrEqual(t, cases.left(to.at.Sub(s.spots[1].at)), -1e-9)
+		to := model.Spot{At: at.Add(move)}
+		cases := m.PairClauses(1, s.spots[1], 0, to)[0]
+		require.GreaterOrEqual(t, cases.Left(to.At.Sub(s.spots[1].At)), -1e-9)
 	}
 	require.NotEmpty(t, s.moves(0, s.spots[0]))
 }
 
 // The spots that a box may move on from are the cheapest of those drawn, with what they cost.
 func TestDrawnSpotsAreTheBest(t *testing.T) {
-	m := modelOf(withPosts())
+	m := modelOf(kit.WithPosts())
 	at := r3.Vector{X: 300, Y: 200, Z: 150}
 	for seed := range uint64(50) {
-		s := newSeparator(m, []spot{{at: at}, {at: at}}, 5, rand.New(rand.NewPCG(seed, 2)))
+		s := newSeparator(m, []model.Spot{{At: at}, {At: at}}, 5, rand.New(rand.NewPCG(seed, 2)))
 		got := s.drawn(1)
 		require.Len(t, got, kept)
 
@@ -90,31 +76,31 @@ func TestDrawnSpotsAreTheBest(t *testing.T) {
 		for range draws {
 			at := randomSpot(s.m, 1, s.rng)
 			if s.rng.IntN(2) == 0 {
-				at.pose = s.spots[1].pose
+				at.Pose = s.spots[1].Pose
 			}
 			all = append(all, tried{at, s.cost(1, at, math.Inf(1))})
 		}
 		slices.SortStableFunc(all, func(a, b tried) int { return cmp.Compare(a.cost, b.cost) })
 		for k, d := range got {
 			require.InDelta(t, all[k].cost, d.cost, 1e-9)
-			require.InDelta(t, s.cost(1, d.spot, math.Inf(1)), d.cost, 1e-9)
+			require.InDelta(t, s.cost(1, d.Spot, math.Inf(1)), d.cost, 1e-9)
 		}
 	}
 }
 
 // Guards lack what the clauses do not leave, whichever planes left enough before.
 func TestGuardsLackWhatClausesDoNotLeave(t *testing.T) {
-	m := modelOf(withPosts())
+	m := modelOf(kit.WithPosts())
 	rng := rand.New(rand.NewPCG(3, 4))
 	lacking := 0
-	for k := range m.poses[0] {
-		clauses := m.solids[0][k]
+	for k := range m.Poses[0] {
+		clauses := m.Solids[0][k]
 		g := guardsOf(clauses)
 		for range 300 {
-			p, enough := randomSpot(m, 0, rng).at, 20*rng.Float64()
+			p, enough := randomSpot(m, 0, rng).At, 20*rng.Float64()
 			sum, most := 0.0, 0.0
 			for c := range clauses {
-				lack := max(0, enough-clauses[c].left(p))
+				lack := max(0, enough-clauses[c].Left(p))
 				sum, most = sum+lack, max(most, lack)
 			}
 			require.InDelta(t, sum, g.lack(p, enough, math.Inf(1)), 1e-9)
@@ -126,4 +112,24 @@ func TestGuardsLackWhatClausesDoNotLeave(t *testing.T) {
 		}
 	}
 	require.Greater(t, lacking, 1000)
+}
+
+// Something is lacking of the room for the tools of two boxes just where that is what the
+// relations leave.
+func TestToolsLackWhatTheyAreNotLeft(t *testing.T) {
+	r := runOf(testContext, kit.WithPosts(), Settings{}.withDefaults())
+	rng := rand.New(rand.NewPCG(5, 6))
+	s := newSeparator(r.m, []model.Spot{{}, {}}, 0, rng)
+	lacking := 0
+	for range 20000 {
+		a, b := randomSpot(r.m, 0, rng), randomSpot(r.m, 1, rng)
+		pair, o := r.m.PairingIn(0, a, 1, b), model.OffsetOf(b.At.Sub(a.At))
+		lack, _ := toolLack(pair, &o, &s.beside[1][0])
+		left, _ := pair.ToolsLeft(b.At.Sub(a.At))
+		require.Equal(t, left < 0, lack > 0, "%v %v", a, b)
+		if lack > 0 {
+			lacking++
+		}
+	}
+	require.Greater(t, lacking, 200)
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"rackwright/pack/lp"
+	"rackwright/pack/search/model"
 )
 
 // The greatest spare seldom fixes every box. Among the places that keep it, settle takes
@@ -13,9 +14,9 @@ import (
 // ones keep.
 //
 // With many boxes a wish can take long. What has not been granted after mostSettling is left.
-func settle(m *model, prefer []Preference, spots []spot, spare float64) []spot {
+func settle(m *model.Model, prefer []Preference, spots []model.Spot, spare float64) []model.Spot {
 	v := &improver{m: m, spots: slices.Clone(spots), spare: spare, grace: mostSettling, counted: true}
-	v.tools = m.reach != nil && m.toolsFit(spots)
+	v.tools = m.Reach != nil && m.ToolsFit(spots)
 	for _, p := range prefer {
 		switch p {
 		case Low:
@@ -37,7 +38,7 @@ const mostSettling = 300_000_000
 // settleFor moves boxes for a wish, and holds what it reaches.
 func (v *improver) settleFor(w wish) {
 	v.chooseSides()
-	if next, ok := v.grant(w); ok && v.m.sharpLeft(next) >= v.spare-keep {
+	if next, ok := v.grant(w); ok && v.m.SharpLeft(next) >= v.spare-model.Rounding {
 		v.spots = next
 	}
 	v.held = append(v.held, w)
@@ -49,7 +50,7 @@ func (v *improver) alignFaces() {
 		if w.at(v.spots) > tie/2 {
 			v.chooseSides()
 			next, ok := v.grant(w)
-			if !ok || w.at(next) > tie/2 || v.m.sharpLeft(next) < v.spare-keep {
+			if !ok || w.at(next) > tie/2 || v.m.SharpLeft(next) < v.spare-model.Rounding {
 				continue
 			}
 			v.spots = next
@@ -66,10 +67,10 @@ type wish struct {
 	middle  float64
 }
 
-func (w wish) at(spots []spot) float64 {
+func (w wish) at(spots []model.Spot) float64 {
 	sum := -w.middle
 	for i, s := range spots {
-		sum += w.weights[3*i]*s.at.X + w.weights[3*i+1]*s.at.Y + w.weights[3*i+2]*s.at.Z
+		sum += w.weights[3*i]*s.At.X + w.weights[3*i+1]*s.At.Y + w.weights[3*i+2]*s.At.Z
 	}
 	if w.even {
 		return math.Abs(sum)
@@ -78,18 +79,18 @@ func (w wish) at(spots []spot) float64 {
 }
 
 // lowWish asks for the mass low.
-func lowWish(m *model) wish {
-	w := make([]float64, 3*len(m.boxes))
-	for i := range m.boxes {
+func lowWish(m *model.Model) wish {
+	w := make([]float64, 3*len(m.Boxes))
+	for i := range m.Boxes {
 		w[3*i+2] = massOf(m, i)
 	}
 	return wish{weights: w}
 }
 
 // centredWish asks for the mass in the middle across.
-func centredWish(m *model) wish {
-	w := make([]float64, 3*len(m.boxes))
-	for i := range m.boxes {
+func centredWish(m *model.Model) wish {
+	w := make([]float64, 3*len(m.Boxes))
+	for i := range m.Boxes {
 		w[3*i+1] = massOf(m, i)
 	}
 	return wish{weights: w, even: true}
@@ -97,9 +98,9 @@ func centredWish(m *model) wish {
 
 // sideWish asks for all boxes to the rear or, with axis 1, to the right: what has slack
 // then touches something.
-func sideWish(m *model, axis int) wish {
-	w := make([]float64, 3*len(m.boxes))
-	for i := range m.boxes {
+func sideWish(m *model.Model, axis int) wish {
+	w := make([]float64, 3*len(m.Boxes))
+	for i := range m.Boxes {
 		w[3*i+axis] = 1
 	}
 	return wish{weights: w}
@@ -107,13 +108,13 @@ func sideWish(m *model, axis int) wish {
 
 // grant finds the places with the least of a wish that keep the spare and the wishes
 // granted before.
-func (v *improver) grant(w wish) ([]spot, bool) {
+func (v *improver) grant(w wish) ([]model.Spot, bool) {
 	n := 3 * len(v.spots)
-	objective, lo, hi := make([]float64, n+2), append(v.m.lows(len(v.spots)), 0), append(v.m.highs(len(v.spots)), math.Inf(1))
+	objective, lo, hi := make([]float64, n+2), append(v.m.Lows(len(v.spots)), 0), append(v.m.Highs(len(v.spots)), math.Inf(1))
 	for i, c := range w.weights {
 		objective[i] = -c
 	}
-	lo[n], hi[n] = v.spare-keep/2, v.spare-keep/2
+	lo[n], hi[n] = v.spare-model.Rounding/2, v.spare-model.Rounding/2
 	hi[n+1] = 1e9
 	if w.even {
 		clear(objective)
@@ -129,7 +130,7 @@ func (v *improver) grant(w wish) ([]spot, bool) {
 		solver.Push(w.row(-1, -w.middle, n+1))
 	}
 	for _, key := range v.order {
-		solver.Push(v.sides[key].row(len(v.spots)))
+		solver.Push(v.sides[key].Row(len(v.spots)))
 	}
 	return v.finish(solver, math.Inf(-1))
 }

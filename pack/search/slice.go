@@ -5,6 +5,9 @@ import (
 	"math/rand/v2"
 
 	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+	"rackwright/pack/search/model"
 )
 
 // Many good layouts can be sliced: the opening is cut through, square to an axis, then each
@@ -17,7 +20,7 @@ import (
 
 // sliced slices the opening for about as much to spare as the best has, or for as much as is
 // found to go.
-func (r *run) sliced(rng *rand.Rand, work *effort) []spot {
+func (r *run) sliced(rng *rand.Rand, work *model.Effort) []model.Spot {
 	var s *slicing
 	target := r.aim(rng)
 	if best := r.toBeat(); best > 0 {
@@ -34,8 +37,8 @@ func (r *run) sliced(rng *rand.Rand, work *effort) []spot {
 
 // mostSliced slices for as much to spare as is found to go, and gives that spare: 0 where it is
 // less than a millimetre.
-func (r *run) mostSliced(rng *rand.Rand, work *effort) (*slicing, float64) {
-	for target := 0.6 * min(r.bound, r.m.size); target >= 1 && !r.m.ended(); target *= 0.8 {
+func (r *run) mostSliced(rng *rand.Rand, work *model.Effort) (*slicing, float64) {
+	for target := 0.6 * min(r.bound, r.m.Size); target >= 1 && !r.m.Ended(); target *= 0.8 {
 		s := newSlicing(r.m, target, rng)
 		if s.anneal(r.annealing(), work) == 0 {
 			return s, target
@@ -47,11 +50,11 @@ func (r *run) mostSliced(rng *rand.Rand, work *effort) (*slicing, float64) {
 }
 
 // annealing is how many steps a slicing is annealed for.
-func (r *run) annealing() int { return min(1000*len(r.m.boxes), 30_000) }
+func (r *run) annealing() int { return min(1000*len(r.m.Boxes), 30_000) }
 
 // slicing is one such layout while it is annealed.
 type slicing struct {
-	m     *model
+	m     *model.Model
 	rng   *rand.Rand
 	cuts  []int           // in postfix order: a box, or, below 0, a cut that joins the two parts before it
 	shape []int           // by box, among those of its kind
@@ -74,41 +77,41 @@ func isBox(operand int) bool { return operand >= 0 }
 
 // newSlicing draws one at random for boxes that leave each other a spare in mm. There have to
 // be two boxes at least.
-func newSlicing(m *model, spare float64, rng *rand.Rand) *slicing {
-	g := m.problem.Pack.Gaps
+func newSlicing(m *model.Model, spare float64, rng *rand.Rand) *slicing {
+	g := m.Problem.Pack.Gaps
 	grow := r3.Vector{X: g.Beside + spare, Y: g.Beside + spare, Z: g.Above + spare}
 	s := &slicing{m: m, rng: rng}
-	for axis, in := range m.room {
-		rest := component(grow, axis) - 2*(g.Wall+spare)
-		s.room = setComponent(s.room, axis, in.Length()+rest)
-		s.low = setComponent(s.low, axis, in.Lo-rest/2)
+	for axis, in := range m.Room {
+		rest := geom.Component(grow, axis) - 2*(g.Wall+spare)
+		s.room = geom.WithComponent(s.room, axis, in.Length()+rest)
+		s.low = geom.WithComponent(s.low, axis, in.Lo-rest/2)
 	}
-	for k := range m.kinds {
+	for k := range m.Kinds {
 		s.sizes = append(s.sizes, slicedShapes(m, k, grow))
 	}
-	for n, i := range rng.Perm(len(m.boxes)) {
+	for n, i := range rng.Perm(len(m.Boxes)) {
 		s.cuts = append(s.cuts, i)
 		if n > 0 {
 			s.cuts = append(s.cuts, cutAlong(rng.IntN(3)))
 		}
 	}
-	for _, b := range m.boxes {
-		s.shape = append(s.shape, rng.IntN(len(s.sizes[b.kind])))
+	for _, b := range m.Boxes {
+		s.shape = append(s.shape, rng.IntN(len(s.sizes[b.Kind])))
 	}
 	return s
 }
 
 // slicedShapes lists the shapes of a kind's useful poses.
-func slicedShapes(m *model, kind int, grow r3.Vector) []slicedShape {
+func slicedShapes(m *model.Model, kind int, grow r3.Vector) []slicedShape {
 	var all []slicedShape
 	at := map[int]int{}
-	for _, p := range m.useful[kind] {
-		q := m.poses[kind][p]
-		k, known := at[q.shape]
+	for _, p := range m.Useful[kind] {
+		q := m.Poses[kind][p]
+		k, known := at[q.Shape]
 		if !known {
 			k = len(all)
-			at[q.shape] = k
-			long := r3.Vector{X: q.reach(0, axesOfVehicle[0]), Y: q.reach(0, axesOfVehicle[1]), Z: q.reach(0, axesOfVehicle[2])}
+			at[q.Shape] = k
+			long := r3.Vector{X: q.Reach(0, model.AxesOfVehicle[0]), Y: q.Reach(0, model.AxesOfVehicle[1]), Z: q.Reach(0, model.AxesOfVehicle[2])}
 			all = append(all, slicedShape{size: long.Mul(2).Add(grow)})
 		}
 		all[k].poses = append(all[k].poses, p)
@@ -118,12 +121,12 @@ func slicedShapes(m *model, kind int, grow r3.Vector) []slicedShape {
 
 // join is the size of two parts, one behind the other along an axis.
 func join(a, b r3.Vector, axis int) r3.Vector {
-	long := component(a, axis) + component(b, axis)
-	return setComponent(r3.Vector{X: max(a.X, b.X), Y: max(a.Y, b.Y), Z: max(a.Z, b.Z)}, axis, long)
+	long := geom.Component(a, axis) + geom.Component(b, axis)
+	return geom.WithComponent(r3.Vector{X: max(a.X, b.X), Y: max(a.Y, b.Y), Z: max(a.Z, b.Z)}, axis, long)
 }
 
 // sizeOf is the grown size of box i.
-func (s *slicing) sizeOf(i int) r3.Vector { return s.sizes[s.m.boxes[i].kind][s.shape[i]].size }
+func (s *slicing) sizeOf(i int) r3.Vector { return s.sizes[s.m.Boxes[i].Kind][s.shape[i]].size }
 
 // whole is the size of all boxes together.
 func (s *slicing) whole() r3.Vector {
@@ -157,11 +160,11 @@ const (
 
 // anneal changes the layout until it lacks nothing or the steps are used up, and returns what
 // it lacks. What it takes is added to work.
-func (s *slicing) anneal(steps int, work *effort) float64 {
+func (s *slicing) anneal(steps int, work *model.Effort) float64 {
 	now, long := s.lack(), max(s.room.X, s.room.Y, s.room.Z)
 	cooling := math.Pow(cold/hot, 1/float64(steps))
 	for heat := hot * long; now > 0 && steps > 0; steps-- {
-		*work += perCut * effort(len(s.cuts))
+		*work += perCut * model.Effort(len(s.cuts))
 		c := s.change()
 		if lack := s.lack(); lack <= now || s.rng.Float64() < math.Exp((now-lack)/heat) {
 			now = lack
@@ -210,8 +213,8 @@ func (s *slicing) change() change {
 		}
 		return c
 	}
-	i := s.rng.IntN(len(s.m.boxes))
-	return s.set(s.shape, i, s.rng.IntN(len(s.sizes[s.m.boxes[i].kind])))
+	i := s.rng.IntN(len(s.m.Boxes))
+	return s.set(s.shape, i, s.rng.IntN(len(s.sizes[s.m.Boxes[i].Kind])))
 }
 
 // find finds a random box, or a random cut, among the cuts.
@@ -252,23 +255,23 @@ func (s *slicing) wellFormed() bool {
 
 // spots puts every box into the middle of its part; room that is left goes to both sides of a
 // cut. Which way posts look is drawn at random.
-func (s *slicing) spots() []spot {
+func (s *slicing) spots() []model.Spot {
 	sizes := s.partSizes()
-	spots := make([]spot, len(s.m.boxes))
+	spots := make([]model.Spot, len(s.m.Boxes))
 	var put func(end int, low, room r3.Vector) (begin int)
 	put = func(end int, low, room r3.Vector) int {
 		c := s.cuts[end]
 		if isBox(c) {
-			poses := s.sizes[s.m.boxes[c].kind][s.shape[c]].poses
-			spots[c] = spot{poses[s.rng.IntN(len(poses))], low.Add(room.Mul(0.5))}
+			poses := s.sizes[s.m.Boxes[c].Kind][s.shape[c]].poses
+			spots[c] = model.Spot{Pose: poses[s.rng.IntN(len(poses))], At: low.Add(room.Mul(0.5))}
 			return end
 		}
 		axis := axisOfCut(c)
-		both, behind := component(sizes[end], axis), component(sizes[end-1], axis)
-		cut := both - behind + (component(room, axis)-both)/2
-		rest := setComponent(room, axis, component(room, axis)-cut)
-		middle := put(end-1, setComponent(low, axis, component(low, axis)+cut), rest)
-		return put(middle-1, low, setComponent(room, axis, cut))
+		both, behind := geom.Component(sizes[end], axis), geom.Component(sizes[end-1], axis)
+		cut := both - behind + (geom.Component(room, axis)-both)/2
+		rest := geom.WithComponent(room, axis, geom.Component(room, axis)-cut)
+		middle := put(end-1, geom.WithComponent(low, axis, geom.Component(low, axis)+cut), rest)
+		return put(middle-1, low, geom.WithComponent(room, axis, cut))
 	}
 	put(len(s.cuts)-1, s.low, s.room)
 	return spots

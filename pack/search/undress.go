@@ -2,6 +2,8 @@ package search
 
 import (
 	"math/rand/v2"
+
+	"rackwright/pack/search/model"
 )
 
 // Where boxes stand decides how much a layout can have to spare; which way their posts look
@@ -16,13 +18,13 @@ const worthIt = 1e-3
 // undressed makes a candidate from one with posts, or from a bare layout found before, by pushing
 // bare boxes apart; one without places where it does not get better than the best answer. It gives
 // the bare layout as well.
-func (r *run) undressed(n int, from candidate, rng *rand.Rand, work *effort) (to, bare candidate) {
+func (r *run) undressed(n int, from candidate, rng *rand.Rand, work *model.Effort) (to, bare candidate) {
 	if len(r.bares.best) > 0 && rng.IntN(2) == 0 {
 		from = r.bares.best[rng.IntN(len(r.bares.best))]
 	}
 	least := r.pool.spare()
 	most := beyond * max(least, r.bares.spare())
-	s := newSeparator(r.bare, r.bare.bareSpots(from.spots), least+(most-least)*rng.Float64(), rng)
+	s := newSeparator(r.bare, r.bare.BareSpots(from.spots), least+(most-least)*rng.Float64(), rng)
 	for range 1 + rng.IntN(3) {
 		s.disturb(from.tight)
 	}
@@ -42,11 +44,11 @@ const beyond = 1.1
 
 // redressed makes a candidate from one that comes near the best answer, by giving its boxes their
 // posts anew; one without places where that does not make it better than both.
-func (r *run) redressed(n int, c candidate, work *effort) candidate {
+func (r *run) redressed(n int, c candidate, work *model.Effort) candidate {
 	if c.spots == nil || c.spare < redressing*r.pool.spare() {
 		return candidate{}
 	}
-	v := newImprover(r.bare, r.bare.bareSpots(c.spots))
+	v := newImprover(r.bare, r.bare.BareSpots(c.spots))
 	return r.dressedAs(n, v, max(c.spare, r.pool.spare()), work)
 }
 
@@ -54,7 +56,7 @@ func (r *run) redressed(n int, c candidate, work *effort) candidate {
 const redressing = 0.97
 
 // dressedAs gives the boxes of a bare layout their posts, and improves what that leads to.
-func (r *run) dressedAs(n int, v *improver, least float64, work *effort) candidate {
+func (r *run) dressedAs(n int, v *improver, least float64, work *model.Effort) candidate {
 	spots, ok := v.dress(least, work)
 	if !ok {
 		return candidate{}

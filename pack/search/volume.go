@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r2"
 
 	"rackwright/geom"
+	"rackwright/pack/search/model"
 )
 
 // volumeBound is a spare that no layout exceeds, because above it the boxes have more
@@ -17,8 +18,8 @@ import (
 // half-way into it. The opening grows with them: a side with normal n moves out by
 // grow·(|n·a| + |n·b| + |n·c|), a, b and c being the axes of the boxes, and in by the wall gap
 // and the spare. Where boxes may be tilted differently nothing is grown.
-func volumeBound(m *model) float64 {
-	lo, hi := -m.size, m.size
+func volumeBound(m *model.Model) float64 {
+	lo, hi := -m.Size, m.Size
 	if roomFor(m, hi) {
 		return math.Inf(1)
 	}
@@ -35,8 +36,8 @@ func volumeBound(m *model) float64 {
 
 // roomFor tells whether the boxes do not have more volume than the opening at a spare.
 // It is true where the argument does not hold: tilted boxes that may overlap.
-func roomFor(m *model, spare float64) bool {
-	g := m.problem.Pack.Gaps
+func roomFor(m *model.Model, spare float64) bool {
+	g := m.Problem.Pack.Gaps
 	grow := 0.0
 	switch least := min(g.Beside, g.Above) + spare; {
 	case allParallel(m):
@@ -45,8 +46,8 @@ func roomFor(m *model, spare float64) bool {
 		return true
 	}
 	need := 0.0
-	for _, k := range m.kinds {
-		s := caseSize(k, m.problem.Worst)
+	for _, k := range m.Kinds {
+		s := model.CaseSize(k, m.Problem.Worst)
 		need += float64(k.Count) * max(0, s.X+2*grow) * max(0, s.Y+2*grow) * max(0, s.Z+2*grow)
 	}
 	const rounding = 1e-9 // of a volume; sums of a hundred products err by less
@@ -54,11 +55,11 @@ func roomFor(m *model, spare float64) bool {
 }
 
 // allParallel tells whether every pose of every kind has the same axes.
-func allParallel(m *model) bool {
-	axes := m.poses[0][0].axes
-	for _, ps := range m.poses {
+func allParallel(m *model.Model) bool {
+	axes := m.Poses[0][0].Axes
+	for _, ps := range m.Poses {
 		for _, p := range ps {
-			if p.axes != axes {
+			if p.Axes != axes {
 				return false
 			}
 		}
@@ -68,19 +69,19 @@ func allParallel(m *model) bool {
 
 // volume is at least that of the part of the opening which boxes grown by grow can
 // take at a spare: the area of the side view times the greatest width.
-func volume(m *model, spare, grow float64) float64 {
-	inset := m.problem.Pack.Gaps.Wall + spare
-	width := m.room[1].Length() - 2*(inset-grow)
-	b := m.problem.Frame.Opening.Outline.Bounds().ExpandedByMargin(m.size)
+func volume(m *model.Model, spare, grow float64) float64 {
+	inset := m.Problem.Pack.Gaps.Wall + spare
+	width := m.Room[1].Length() - 2*(inset-grow)
+	b := m.Problem.Frame.Opening.Outline.Bounds().ExpandedByMargin(m.Size)
 	v := b.Vertices()
 	area := v[:]
-	for _, o := range m.sides {
+	for _, o := range m.HalfSpaces {
 		h := o.Solid.(geom.HalfSpace)
 		if h.Normal.Y != 0 {
 			continue
 		}
 		out := 0.0
-		for _, a := range m.poses[0][0].axes {
+		for _, a := range m.Poses[0][0].Axes {
 			out += grow * math.Abs(h.Normal.Dot(a))
 		}
 		area = clip(area, r2.Point{X: h.Normal.X, Y: h.Normal.Z}, h.Offset+inset-out)

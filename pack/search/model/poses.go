@@ -1,4 +1,4 @@
-package search
+package model
 
 import (
 	"slices"
@@ -6,23 +6,23 @@ import (
 	"rackwright/pack"
 )
 
-var faces = [6]pack.Face{pack.Front, pack.Back, pack.Left, pack.Right, pack.Top, pack.Bottom}
+var Faces = [6]pack.Face{pack.Front, pack.Back, pack.Left, pack.Right, pack.Top, pack.Bottom}
 
 // posesOf lists the orientations of a kind that the pack allows, in a fixed order,
 // each body once: without posts, turns and stands that look alike are one pose.
-func posesOf(kind int, k pack.Kind, worst bool) []*pose {
-	var poses []*pose
+func posesOf(kind int, k pack.Kind, worst bool) []*Pose {
+	var poses []*Pose
 	for _, tilt := range k.Tilts {
 		for _, up := range []pack.Face{pack.Top, pack.Left, pack.Right, pack.Front, pack.Back, pack.Bottom} {
 			if !slices.Contains(k.Stands, standOf(up)) {
 				continue
 			}
-			for _, front := range faces {
+			for _, front := range Faces {
 				if sameAxis(up, front) {
 					continue
 				}
-				p := newPose(kind, k, worst, up, front, tilt)
-				if !slices.ContainsFunc(poses, p.sameBody) {
+				p := NewPose(kind, k, worst, up, front, tilt)
+				if !slices.ContainsFunc(poses, p.SameBody) {
 					poses = append(poses, p)
 				}
 			}
@@ -38,33 +38,33 @@ func sameAxis(a, b pack.Face) bool {
 	return i == j
 }
 
-// sameBody tells whether two poses of one kind occupy the same points.
-func (p *pose) sameBody(q *pose) bool {
-	if len(p.parts) != len(q.parts) || !p.sameCase(q) {
+// SameBody tells whether two poses of one kind occupy the same points.
+func (p *Pose) SameBody(q *Pose) bool {
+	if len(p.Parts) != len(q.Parts) || !p.SameCase(q) {
 		return false
 	}
-	for _, a := range p.parts {
-		if !slices.ContainsFunc(q.parts, func(b part) bool { return a.offset == b.offset && a.half == b.half }) {
+	for _, a := range p.Parts {
+		if !slices.ContainsFunc(q.Parts, func(b Part) bool { return a.Offset == b.Offset && a.Half == b.Half }) {
 			return false
 		}
 	}
 	return true
 }
 
-func (p *pose) sameCase(q *pose) bool {
-	return p.axes == q.axes && p.parts[0].half == q.parts[0].half
+func (p *Pose) SameCase(q *Pose) bool {
+	return p.Axes == q.Axes && p.Parts[0].Half == q.Parts[0].Half
 }
 
 // numberShapes gives poses with equal cases the same shape number, from 0 on.
-func numberShapes(poses []*pose) {
+func numberShapes(poses []*Pose) {
 	n := 0
 	for i, p := range poses {
-		j := slices.IndexFunc(poses[:i], p.sameCase)
+		j := slices.IndexFunc(poses[:i], p.SameCase)
 		if j >= 0 {
-			p.shape = poses[j].shape
+			p.Shape = poses[j].Shape
 			continue
 		}
-		p.shape = n
+		p.Shape = n
 		n++
 	}
 }

@@ -1,4 +1,4 @@
-package search
+package model
 
 import (
 	"math"
@@ -6,10 +6,10 @@ import (
 	"rackwright/pack/lp"
 )
 
-// aloneBound is the greatest spare that the flat sides of the opening leave a box of
+// AloneBound is the greatest spare that the flat sides of the opening leave a box of
 // kind k with nothing else in it. Rails, keep-outs and outside pieces can only lower
 // it, so it is a bound.
-func (m *model) aloneBound(k int) float64 {
+func (m *Model) AloneBound(k int) float64 {
 	best := math.Inf(-1)
 	for _, b := range m.alone[k] {
 		best = max(best, b)
@@ -19,15 +19,15 @@ func (m *model) aloneBound(k int) float64 {
 
 // boundPoses finds the bound of every pose, and the useful ones: a layout with another
 // pose overlaps, and by more than the box that is shortest of room does in its best.
-func (m *model) boundPoses() {
+func (m *Model) boundPoses() {
 	least := 0.0
-	for k := range m.kinds {
-		bounds := make([]float64, len(m.poses[k]))
+	for k := range m.Kinds {
+		bounds := make([]float64, len(m.Poses[k]))
 		for i := range bounds {
 			bounds[i] = m.poseBound(k, i)
 		}
 		m.alone = append(m.alone, bounds)
-		least = min(least, m.aloneBound(k))
+		least = min(least, m.AloneBound(k))
 	}
 	for _, bounds := range m.alone {
 		var useful []int
@@ -36,40 +36,40 @@ func (m *model) boundPoses() {
 				useful = append(useful, i)
 			}
 		}
-		m.useful = append(m.useful, useful)
+		m.Useful = append(m.Useful, useful)
 	}
 }
 
 // poseBound is aloneBound for one pose: a linear program over its place and the spare.
-func (m *model) poseBound(k, pose int) float64 {
-	s := lp.New([]float64{0, 0, 0, 1}, m.lows(1), m.highs(1))
-	for _, f := range m.walls[k][pose] {
-		s.Push(side{relation{sort: ofWall}, f}.row(1))
+func (m *Model) poseBound(k, pose int) float64 {
+	s := lp.New([]float64{0, 0, 0, 1}, m.Lows(1), m.Highs(1))
+	for _, f := range m.Walls[k][pose] {
+		s.Push(Side{Relation{Sort: OfWall}, f}.Row(1))
 	}
 	if s.Solve(math.Inf(-1)) != lp.Optimal {
 		return math.Inf(1) // cannot happen; no bound is always true
 	}
-	return s.SafeBound(make([]float64, len(m.walls[k][pose])))
+	return s.SafeBound(make([]float64, len(m.Walls[k][pose])))
 }
 
-// lows and highs bound the variables of a program over n boxes and the spare. They
+// Lows and highs bound the variables of a program over n boxes and the spare. They
 // leave every box far more room than the opening has.
-func (m *model) lows(n int) []float64 {
+func (m *Model) Lows(n int) []float64 {
 	var lo []float64
 	for range n {
-		for _, in := range m.room {
-			lo = append(lo, in.Lo-m.size)
+		for _, in := range m.Room {
+			lo = append(lo, in.Lo-m.Size)
 		}
 	}
-	return append(lo, -m.size)
+	return append(lo, -m.Size)
 }
 
-func (m *model) highs(n int) []float64 {
+func (m *Model) Highs(n int) []float64 {
 	var hi []float64
 	for range n {
-		for _, in := range m.room {
-			hi = append(hi, in.Hi+m.size)
+		for _, in := range m.Room {
+			hi = append(hi, in.Hi+m.Size)
 		}
 	}
-	return append(hi, m.size)
+	return append(hi, m.Size)
 }

@@ -1,4 +1,4 @@
-package search
+package model
 
 import (
 	"math"
@@ -10,25 +10,25 @@ import (
 	"rackwright/pack"
 )
 
-// pose is one orientation of a kind of box as the search sees it: its case and its
+// Pose is one orientation of a kind of box as the search sees it: its case and its
 // posts, each a box with sides along the pose's own three axes. It is built here from
 // the pack's numbers alone, so that a mistake cannot be shared with the judge.
-type pose struct {
-	kind      int
-	id        int // among all poses of the model
+type Pose struct {
+	Kind      int
+	ID        int // among all poses of the model
 	up, front pack.Face
-	tilt      s1.Angle
-	stand     pack.Stand
-	axes      [3]r3.Vector // forward, left and up of the box before the tilt, after it
-	parts     []part       // the case first, then the posts
-	shape     int          // poses of a kind with equal cases share a number
+	Tilt      s1.Angle
+	Stand     pack.Stand
+	Axes      [3]r3.Vector // forward, left and up of the box before the tilt, after it
+	Parts     []Part       // the case first, then the posts
+	Shape     int          // poses of a kind with equal cases share a number
 }
 
-// part is a case or a post: a box at an offset from the centre of the case.
-type part struct {
+// Part is a case or a post: a box at an offset from the centre of the case.
+type Part struct {
 	post   int       // index in the kind's posts; caseOnly for the case
-	offset r3.Vector // of its centre, in the vehicle's axes
-	half   r3.Vector // along the pose's axes
+	Offset r3.Vector // of its centre, in the vehicle's axes
+	Half   r3.Vector // along the pose's axes
 }
 
 const caseOnly = -1
@@ -52,7 +52,7 @@ func axisOf(f pack.Face) (axis int, positive bool) {
 	}
 }
 
-func sign(positive bool) float64 {
+func Sign(positive bool) float64 {
 	if positive {
 		return 1
 	}
@@ -74,10 +74,10 @@ func turnerFor(up, front pack.Face, tilt s1.Angle) turner {
 	f, fPos := axisOf(front)
 	left := 3 - u - f
 	// left = up × front: the permutation (u, f, left) is even when f follows u.
-	handed := sign(f == (u+1)%3)
+	handed := Sign(f == (u+1)%3)
 	t := turner{
 		from: [3]int{f, left, u},
-		sign: [3]float64{sign(fPos), sign(uPos) * sign(fPos) * handed, sign(uPos)},
+		sign: [3]float64{Sign(fPos), Sign(uPos) * Sign(fPos) * handed, Sign(uPos)},
 		cos:  1,
 	}
 	if tilt != 0 {
@@ -86,23 +86,12 @@ func turnerFor(up, front pack.Face, tilt s1.Angle) turner {
 	return t
 }
 
-func component(v r3.Vector, axis int) float64 {
-	switch axis {
-	case 0:
-		return v.X
-	case 1:
-		return v.Y
-	default:
-		return v.Z
-	}
-}
-
 // level maps a vector of the box to the vehicle without the tilt.
 func (t turner) level(v r3.Vector) r3.Vector {
 	return r3.Vector{
-		X: t.sign[0] * component(v, t.from[0]),
-		Y: t.sign[1] * component(v, t.from[1]),
-		Z: t.sign[2] * component(v, t.from[2]),
+		X: t.sign[0] * geom.Component(v, t.from[0]),
+		Y: t.sign[1] * geom.Component(v, t.from[1]),
+		Z: t.sign[2] * geom.Component(v, t.from[2]),
 	}
 }
 
@@ -114,41 +103,41 @@ func (t turner) pitch(v r3.Vector) r3.Vector {
 	return r3.Vector{X: v.X*t.cos + v.Z*t.sin, Y: v.Y, Z: v.Z*t.cos - v.X*t.sin}
 }
 
-// solid returns the part as a geom solid with the case's centre at c.
-func (p *pose) solid(i int, c r3.Vector) geom.Box {
-	q := p.parts[i]
-	return geom.Box{Centre: c.Add(q.offset), Axes: p.axes, Half: q.half}
+// Solid returns the part as a geom solid with the case's centre at c.
+func (p *Pose) Solid(i int, c r3.Vector) geom.Box {
+	q := p.Parts[i]
+	return geom.Box{Centre: c.Add(q.Offset), Axes: p.Axes, Half: q.Half}
 }
 
-// reach is how far part i extends along the unit vector u from the case's centre.
-func (p *pose) reach(i int, u r3.Vector) float64 {
-	q := p.parts[i]
-	return u.Dot(q.offset) +
-		math.Abs(u.Dot(p.axes[0]))*q.half.X + math.Abs(u.Dot(p.axes[1]))*q.half.Y + math.Abs(u.Dot(p.axes[2]))*q.half.Z
+// Reach is how far part i extends along the unit vector u from the case's centre.
+func (p *Pose) Reach(i int, u r3.Vector) float64 {
+	q := p.Parts[i]
+	return u.Dot(q.Offset) +
+		math.Abs(u.Dot(p.Axes[0]))*q.Half.X + math.Abs(u.Dot(p.Axes[1]))*q.Half.Y + math.Abs(u.Dot(p.Axes[2]))*q.Half.Z
 }
 
-// newPose builds one orientation of a kind.
-func newPose(kind int, k pack.Kind, worst bool, up, front pack.Face, tilt s1.Angle) *pose {
+// NewPose builds one orientation of a kind.
+func NewPose(kind int, k pack.Kind, worst bool, up, front pack.Face, tilt s1.Angle) *Pose {
 	t := turnerFor(up, front, tilt)
-	p := &pose{kind: kind, up: up, front: front, tilt: tilt, stand: standOf(up)}
+	p := &Pose{Kind: kind, up: up, front: front, Tilt: tilt, Stand: standOf(up)}
 	for i, e := range [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
-		p.axes[i] = t.pitch(e)
+		p.Axes[i] = t.pitch(e)
 	}
-	half := caseSize(k, worst).Mul(0.5)
-	p.parts = append(p.parts, part{post: caseOnly, half: t.level(half).Abs()})
+	half := CaseSize(k, worst).Mul(0.5)
+	p.Parts = append(p.Parts, Part{post: caseOnly, Half: t.level(half).Abs()})
 	for i, post := range k.Posts {
 		offset, size := postBar(k, post, half, worst)
-		p.parts = append(p.parts, part{
+		p.Parts = append(p.Parts, Part{
 			post:   i,
-			offset: t.pitch(t.level(offset)),
-			half:   t.level(size.Mul(0.5)).Abs(),
+			Offset: t.pitch(t.level(offset)),
+			Half:   t.level(size.Mul(0.5)).Abs(),
 		})
 	}
 	return p
 }
 
-// caseSize is the size of a case on the lattice, larger by what it may be off.
-func caseSize(k pack.Kind, worst bool) r3.Vector {
+// CaseSize is the size of a case on the lattice, larger by what it may be off.
+func CaseSize(k pack.Kind, worst bool) r3.Vector {
 	size := k.Size
 	if worst {
 		more := k.Accuracy + k.Swell
@@ -172,13 +161,13 @@ func postBar(k pack.Kind, post pack.Post, half r3.Vector, worst bool) (centre, s
 	inFace := []float64{post.At.X, post.At.Y}
 	for i := range 3 {
 		if i == axis {
-			face := min(component(half, i), (geom.SnapUp(component(k.Size, i))-off)/2)
-			end := component(half, i) + post.Height + off
-			c[i] = sign(positive) * (face + end) / 2
+			face := min(geom.Component(half, i), (geom.SnapUp(geom.Component(k.Size, i))-off)/2)
+			end := geom.Component(half, i) + post.Height + off
+			c[i] = Sign(positive) * (face + end) / 2
 			s[i] = end - face
 			continue
 		}
-		c[i] = inFace[0] - component(k.Size, i)/2
+		c[i] = inFace[0] - geom.Component(k.Size, i)/2
 		s[i] = post.Diameter + off + 2*off + more
 		inFace = inFace[1:]
 	}
@@ -198,5 +187,5 @@ func standOf(up pack.Face) pack.Stand {
 	}
 }
 
-// axesOfVehicle are those of a pose without tilt.
-var axesOfVehicle = [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
+// AxesOfVehicle are those of a pose without tilt.
+var AxesOfVehicle = [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}

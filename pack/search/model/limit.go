@@ -1,13 +1,13 @@
-package search
+package model
 
 import (
 	"errors"
 	"fmt"
 )
 
-// errTooLarge is wrapped by the error for a problem that would take more memory than a
+// ErrTooLarge is wrapped by the error for a problem that would take more memory than a
 // search may have.
-var errTooLarge = errors.New("search: this is too much to search")
+var ErrTooLarge = errors.New("search: this is too much to search")
 
 // A model holds a clause for every part of every pose against every solid of the frame.
 // Measured, one against a flat solid takes about 1 KiB with all that the collector of
@@ -33,7 +33,7 @@ type tables struct {
 	cost, poses, parts, solids int
 }
 
-func (m *model) tables() tables {
+func (m *Model) tables() tables {
 	var t tables
 	each := 0
 	for _, o := range m.obstacles {
@@ -44,8 +44,8 @@ func (m *model) tables() tables {
 			each += flatCost
 		}
 	}
-	for k, kind := range m.kinds {
-		n := len(m.poses[k])
+	for k, kind := range m.Kinds {
+		n := len(m.Poses[k])
 		t.poses += n
 		t.parts += n * (1 + len(kind.Posts))
 	}
@@ -57,7 +57,7 @@ func (m *model) tables() tables {
 func (t tables) check() error {
 	if t.cost > maxTables {
 		return fmt.Errorf("%w: the boxes stand in %d ways with %d parts, each to be held against %d parts of the frame, and that is %.1f times what is possible; allow fewer tilts or stands, or leave out posts, points of rails or keep-outs far from the boxes",
-			errTooLarge, t.poses, t.parts, t.solids, float64(t.cost)/maxTables)
+			ErrTooLarge, t.poses, t.parts, t.solids, float64(t.cost)/maxTables)
 	}
 	return nil
 }

@@ -1,4 +1,4 @@
-package search
+package model
 
 import (
 	"math"
@@ -10,64 +10,64 @@ import (
 	"rackwright/pack"
 )
 
-// plane is one way for two parts to keep clear of each other: n·p ≥ d + k·s, where p
+// Plane is one way for two parts to keep clear of each other: n·p ≥ d + k·s, where p
 // is the position of the box (against the frame) or the difference of the positions of
 // two boxes, n is a unit vector, and s is the spare. The factor k is 1 but for bodies
 // inside round solids, which grow slower than the spare.
-type plane struct {
-	n r3.Vector
-	d float64
-	k float64
+type Plane struct {
+	N r3.Vector
+	D float64
+	K float64
 }
 
-// left is the spare that the plane alone would leave at p.
-func (f plane) left(p r3.Vector) float64 {
-	l := float64(f.n.X*p.X) + float64(f.n.Y*p.Y) + float64(f.n.Z*p.Z) - f.d
-	if f.k == 1 {
+// Left is the spare that the plane alone would leave at p.
+func (f Plane) Left(p r3.Vector) float64 {
+	l := float64(f.N.X*p.X) + float64(f.N.Y*p.Y) + float64(f.N.Z*p.Z) - f.D
+	if f.K == 1 {
 		return l
 	}
-	if f.k == 0 {
+	if f.K == 0 {
 		return math.Copysign(math.Inf(1), l)
 	}
-	return l / f.k
+	return l / f.K
 }
 
-// leftAlone is left for a plane whose factor is 1, and quicker.
-func (f *plane) leftAlone(p r3.Vector) float64 {
-	return float64(f.n.X*p.X) + float64(f.n.Y*p.Y) + float64(f.n.Z*p.Z) - f.d
+// LeftAlone is left for a plane whose factor is 1, and quicker.
+func (f *Plane) LeftAlone(p r3.Vector) float64 {
+	return float64(f.N.X*p.X) + float64(f.N.Y*p.Y) + float64(f.N.Z*p.Z) - f.D
 }
 
-// clause is a relation: at least one of its planes has to hold. The spare it leaves
+// Clause is a relation: at least one of its planes has to hold. The spare it leaves
 // is the greatest of theirs.
-type clause struct {
-	planes []plane
+type Clause struct {
+	Planes []Plane
 	// Where the obstacle is round, planes are only some of the directions that count:
 	// part is the part of the pose, round the solid and gap what it requires.
-	round geom.Solid
-	part  int
-	gap   float64
+	Round geom.Solid
+	Part  int
+	Gap   float64
 	// square is what the planes ask for, where isSquare tells that they are six, +x, −x, +y,
 	// −y, +z and −z in this order.
 	square   [6]float64
 	isSquare bool
 }
 
-// left is the spare that the clause leaves at p, by its planes.
-func (c *clause) left(p r3.Vector) float64 {
+// Left is the spare that the clause leaves at p, by its planes.
+func (c *Clause) Left(p r3.Vector) float64 {
 	if c.isSquare {
 		left, _ := squareBest(&c.square, p)
 		return left
 	}
-	best, _ := c.best(p)
+	best, _ := c.Best(p)
 	return best
 }
 
-// firstLeaving gives the first plane that leaves enough at p, or −1 where there is none, and then
+// FirstLeaving gives the first plane that leaves enough at p, or −1 where there is none, and then
 // what the best leaves. All factors have to be 1.
-func (c *clause) firstLeaving(p r3.Vector, enough float64) (at int, best float64) {
+func (c *Clause) FirstLeaving(p r3.Vector, enough float64) (at int, best float64) {
 	best = math.Inf(-1)
-	for k := range c.planes {
-		if l := c.planes[k].leftAlone(p); l > best {
+	for k := range c.Planes {
+		if l := c.Planes[k].LeftAlone(p); l > best {
 			if l >= enough {
 				return k, l
 			}
@@ -100,39 +100,39 @@ func squareBest(d *[6]float64, p r3.Vector) (float64, int) {
 }
 
 // squareOf is what planes ask for, if they are those of a square clause, and whether they are.
-func squareOf(planes []plane) (d [6]float64, isSquare bool) {
+func squareOf(planes []Plane) (d [6]float64, isSquare bool) {
 	if len(planes) != 6 {
 		return d, false
 	}
 	for k, f := range planes {
-		if f.k != 1 || f.n != axesOfVehicle[k/2].Mul(sign(k%2 == 0)) {
+		if f.K != 1 || f.N != AxesOfVehicle[k/2].Mul(Sign(k%2 == 0)) {
 			return d, false
 		}
-		d[k] = f.d
+		d[k] = f.D
 	}
 	return d, true
 }
 
-// offset is where the second of two boxes is from the first, and how far that is in each way
+// Offset is where the second of two boxes is from the first, and how far that is in each way
 // along the axes, in the order of square clauses.
-type offset struct {
-	d    r3.Vector
+type Offset struct {
+	D    r3.Vector
 	ways [6]float64
 }
 
-func offsetOf(d r3.Vector) offset { return offset{d, [6]float64{d.X, -d.X, d.Y, -d.Y, d.Z, -d.Z}} }
+func OffsetOf(d r3.Vector) Offset { return Offset{d, [6]float64{d.X, -d.X, d.Y, -d.Y, d.Z, -d.Z}} }
 
-// lack is how much the clause leaves less than enough at o. Most clauses have a plane that
+// Lack is how much the clause leaves less than enough at o. Most clauses have a plane that
 // leaves enough; held is the one that did so last, which is looked at first. All factors have to
 // be 1.
-func (c *clause) lack(o *offset, held *uint8, enough float64) float64 {
+func (c *Clause) Lack(o *Offset, held *uint8, enough float64) float64 {
 	if c.isSquare {
 		return squareLack(&c.square, &o.ways, held, enough)
 	}
-	if int(*held) < len(c.planes) && c.planes[*held].leftAlone(o.d) >= enough {
+	if int(*held) < len(c.Planes) && c.Planes[*held].LeftAlone(o.D) >= enough {
 		return 0
 	}
-	k, left := c.firstLeaving(o.d, enough)
+	k, left := c.FirstLeaving(o.D, enough)
 	if k >= 0 {
 		*held = uint8(k)
 		return 0
@@ -154,30 +154,30 @@ func squareLack(d, ways *[6]float64, held *uint8, enough float64) float64 {
 	return enough - max(max(ways[0]-d[0], ways[1]-d[1]), max(ways[2]-d[2], ways[3]-d[3]), max(ways[4]-d[4], ways[5]-d[5]))
 }
 
-// best is left, and the plane that leaves it.
-func (c *clause) best(p r3.Vector) (float64, plane) {
+// Best is left, and the plane that leaves it.
+func (c *Clause) Best(p r3.Vector) (float64, Plane) {
 	if c.isSquare {
 		left, k := squareBest(&c.square, p)
-		return left, c.planes[k]
+		return left, c.Planes[k]
 	}
-	left, at := math.Inf(-1), plane{}
-	for _, f := range c.planes {
-		if l := f.left(p); l > left {
+	left, at := math.Inf(-1), Plane{}
+	for _, f := range c.Planes {
+		if l := f.Left(p); l > left {
 			left, at = l, f
 		}
 	}
 	return left, at
 }
 
-// nearest appends to list at most n of the planes, those that leave most at p.
-func (c *clause) nearest(p r3.Vector, n int, list []plane) []plane {
-	if len(c.planes) <= n {
-		return append(list, c.planes...)
+// Nearest appends to list at most n of the planes, those that leave most at p.
+func (c *Clause) Nearest(p r3.Vector, n int, list []Plane) []Plane {
+	if len(c.Planes) <= n {
+		return append(list, c.Planes...)
 	}
 	from := len(list)
 	left := make([]float64, 0, 16) // on the stack
-	for _, f := range c.planes {
-		l := f.left(p)
+	for _, f := range c.Planes {
+		l := f.Left(p)
 		at := len(left)
 		for at > 0 && left[at-1] < l {
 			at--
@@ -193,10 +193,10 @@ func (c *clause) nearest(p r3.Vector, n int, list []plane) []plane {
 	return list
 }
 
-// directions lists the directions from a part towards a solid that a sheet between
+// Directions lists the directions from a part towards a solid that a sheet between
 // them may be normal to: the three axes of the part both ways, and the faces of the
 // solid, each once; around a round solid a fixed fan of them.
-func directions(axes [3]r3.Vector, solid geom.Solid) []r3.Vector {
+func Directions(axes [3]r3.Vector, solid geom.Solid) []r3.Vector {
 	var all []r3.Vector
 	add := func(u r3.Vector) {
 		for _, v := range all {
@@ -255,38 +255,38 @@ func roundAxis(solid geom.Solid) r3.Vector {
 	return r3.Vector{}
 }
 
-// againstSolid is the clause of part i of a pose and a solid of the frame, with gap
+// AgainstSolid is the clause of part i of a pose and a solid of the frame, with gap
 // required between them.
-func (p *pose) againstSolid(i int, solid geom.Solid, gap float64) clause {
-	c := clause{part: i, gap: gap}
+func (p *Pose) AgainstSolid(i int, solid geom.Solid, gap float64) Clause {
+	c := Clause{Part: i, Gap: gap}
 	if solid.Round() {
-		c.round = solid
+		c.Round = solid
 	}
-	for _, u := range directions(p.axes, solid) {
+	for _, u := range Directions(p.Axes, solid) {
 		lo := solid.Extent(u).Lo
 		if math.IsInf(lo, -1) {
 			continue
 		}
-		c.planes = append(c.planes, plane{n: u.Mul(-1), d: p.reach(i, u) - lo + gap, k: 1})
+		c.Planes = append(c.Planes, Plane{N: u.Mul(-1), D: p.Reach(i, u) - lo + gap, K: 1})
 	}
-	c.square, c.isSquare = squareOf(c.planes)
+	c.square, c.isSquare = squareOf(c.Planes)
 	return c
 }
 
 // between is the clause of part i of pose p and part j of pose q, on the position of
 // q less that of p. gap gives what is required along a direction.
-func between(p *pose, i int, q *pose, j int, gap func(u r3.Vector) float64) clause {
-	var c clause
-	for _, u := range directions(p.axes, geom.Box{Axes: q.axes}) {
-		c.planes = append(c.planes, plane{n: u, d: p.reach(i, u) + q.reach(j, u.Mul(-1)) + gap(u), k: 1})
+func between(p *Pose, i int, q *Pose, j int, gap func(u r3.Vector) float64) Clause {
+	var c Clause
+	for _, u := range Directions(p.Axes, geom.Box{Axes: q.Axes}) {
+		c.Planes = append(c.Planes, Plane{N: u, D: p.Reach(i, u) + q.Reach(j, u.Mul(-1)) + gap(u), K: 1})
 	}
-	c.square, c.isSquare = squareOf(c.planes)
+	c.square, c.isSquare = squareOf(c.Planes)
 	return c
 }
 
-// caseGap is the gap required between two cases along u: above where the sheet lies
+// CaseGap is the gap required between two cases along u: above where the sheet lies
 // (u more than 45° up), beside where it stands. At 45°, rounding aside, it stands.
-func caseGap(g pack.Gaps) func(u r3.Vector) float64 {
+func CaseGap(g pack.Gaps) func(u r3.Vector) float64 {
 	return func(u r3.Vector) float64 {
 		if math.Abs(u.Z) > math.Sqrt2/2+geom.Tolerance {
 			return g.Above

@@ -1,4 +1,4 @@
-package search
+package model
 
 import (
 	"math"
@@ -12,14 +12,14 @@ import (
 
 // mirrorPlane tells whether the problem is its own mirror image left to right, and
 // about which y. It says no when in doubt.
-func (m *model) mirrorPlane() (middle float64, ok bool) {
-	middle = m.room[1].Center()
+func (m *Model) mirrorPlane() (middle float64, ok bool) {
+	middle = m.Room[1].Center()
 	for _, o := range m.obstacles {
 		if !slices.ContainsFunc(m.obstacles, func(q frame.Obstacle) bool { return mirrorOf(o, q, middle) }) {
 			return 0, false
 		}
 	}
-	for _, ps := range m.poses {
+	for _, ps := range m.Poses {
 		for _, p := range ps {
 			if !slices.ContainsFunc(ps, p.mirrorOf) {
 				return 0, false
@@ -30,14 +30,14 @@ func (m *model) mirrorPlane() (middle float64, ok bool) {
 }
 
 // mirrorOf tells whether q is p seen in a mirror.
-func (p *pose) mirrorOf(q *pose) bool {
-	if p.axes != q.axes || len(p.parts) != len(q.parts) {
+func (p *Pose) mirrorOf(q *Pose) bool {
+	if p.Axes != q.Axes || len(p.Parts) != len(q.Parts) {
 		return false
 	}
-	for _, a := range p.parts {
-		image := part{offset: flip(a.offset, 0), half: a.half}
-		if !slices.ContainsFunc(q.parts, func(b part) bool {
-			return b.half == image.half && b.offset == image.offset && (a.post == caseOnly) == (b.post == caseOnly)
+	for _, a := range p.Parts {
+		image := Part{Offset: flip(a.Offset, 0), Half: a.Half}
+		if !slices.ContainsFunc(q.Parts, func(b Part) bool {
+			return b.Half == image.Half && b.Offset == image.Offset && (a.post == caseOnly) == (b.post == caseOnly)
 		}) {
 			return false
 		}

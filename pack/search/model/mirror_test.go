@@ -1,13 +1,13 @@
-package search
+package model
 
 import (
-	"context"
 	"testing"
 
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/frame"
+	"rackwright/pack/search/internal/kit"
 )
 
 // Of a space that is its own mirror image one half is searched. Two tubes alike of which
@@ -15,13 +15,13 @@ import (
 // image that is stuck behind the other.
 func TestMirrorImagesComeOffAlike(t *testing.T) {
 	mirrored := func(change func(left, right *frame.Rail)) bool {
-		f := chest(200, 100, 100)
+		f := kit.Chest(200, 100, 100)
 		f.Rails = []frame.Rail{
 			{Name: "right", Path: []r3.Vector{{Y: -30}, {X: 200, Y: -30}}, Diameter: 20},
 			{Name: "left", Path: []r3.Vector{{Y: 130}, {X: 200, Y: 130}}, Diameter: 20},
 		}
 		change(&f.Rails[1], &f.Rails[0])
-		return runOf(context.Background(), bare(f, boxes("b", 2, 40, 30, 20)), Settings{}.withDefaults()).m.mirrored
+		return made(kit.NoGaps(f, kit.Boxes("b", 2, 40, 30, 20))).Mirrored
 	}
 	require.True(t, mirrored(func(_, _ *frame.Rail) {}))
 	require.True(t, mirrored(func(left, right *frame.Rail) { left.Removable, right.Removable = true, true }))

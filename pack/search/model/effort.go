@@ -1,0 +1,12 @@
+package model
+
+// Effort counts work: about one for each number worked out, a nanosecond or so. Starts and
+// proof share the search by it. A clock would do as well, but for the result, which would
+// then depend on the machine.
+type Effort int64
+
+// perRelation is the effort of looking at a relation of two bodies.
+const perRelation = 10
+
+// Relations counts relations looked at.
+func (e *Effort) Relations(n int) { *e += Effort(n) * perRelation }

@@ -1,0 +1,277 @@
+package model
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"sync/atomic"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/entry"
+)
+
+// Model is a problem in the search's own terms: boxes, the poses each may take, and
+// for every pose and pair of poses the clauses that have to hold. It is made once and then
+// only read, so workers share it; what it keeps of pairs is made when first asked for, and
+// the same whoever asks.
+type Model struct {
+	Problem    pack.Problem
+	Kinds      []pack.Kind
+	Boxes      []Box
+	Poses      [][]*Pose        // by kind
+	HalfSpaces []frame.Obstacle // around the opening
+	Walls      [][][]Plane      // by kind and pose: against half-spaces
+	alone      [][]float64      // by kind and pose: bound on the spare of a layout with it; see poseBound
+	Useful     [][]int          // by kind: poses that a layout worth finding can have
+	Dressed    [][]int          // of a model of bare boxes, by kind: useful poses with posts; see Bare
+	Solids     [][][]Clause     // by kind and pose: against all else, flat bodies around round ones
+	Reach      [][][]Clause     // by kind and pose: for room over the posts for tools, against what never comes off; nil where that is not asked
+	Square     [][][3][]Plane   // by kind, pose and axis: those planes of walls and solids that are square to it
+	Room       [3]r1.Interval   // where the centre of any box can be, roughly
+	Size       float64          // a length that everything fits into
+	Mirrored   bool             // the problem is its own mirror image about y = Middle
+	Middle     float64
+	options    Options
+	obstacles  []frame.Obstacle          // of the frame, in its order
+	bars       [][]*Pose                 // by pose id: the tools over the posts, as poses of one part; nil as Reach is
+	pairs      []atomic.Pointer[Pairing] // by two pose ids; see Pairing
+	stored     atomic.Int64              // planes kept in pairs
+	poseCount  int
+}
+
+// Options say what else a model is to have.
+type Options struct {
+	// Tool is what needs room over the posts; nil where no room is asked for. Problems whose
+	// tables are large do without it.
+	Tool *entry.Tool
+	// Stop tells whether the search has to end; nil for never.
+	Stop func() bool
+}
+
+// Box is one box to place.
+type Box struct {
+	Kind   int
+	number int // from 1
+}
+
+// ErrProblem is returned for a problem without a frame, a pack or boxes.
+var ErrProblem = errors.New("search: the problem has no frame, no pack or no boxes")
+
+// New makes the model of a problem. It is an error when there is no problem (ErrProblem) or
+// when its tables would be too large (ErrTooLarge).
+func New(problem pack.Problem, o Options) (*Model, error) {
+	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
+		return nil, ErrProblem
+	}
+	m := posed(problem, problem.Obstacles(), o, posesOf)
+	size := m.tables()
+	if err := size.check(); err != nil {
+		return nil, err
+	}
+	if size.cost > maxReach {
+		m.options.Tool = nil
+	}
+	m.build()
+	return m, nil
+}
+
+// posed is a model with its poses, and nothing of them yet.
+func posed(problem pack.Problem, obstacles []frame.Obstacle, o Options, poses func(kind int, k pack.Kind, worst bool) []*Pose) *Model {
+	m := &Model{Problem: problem, Kinds: problem.Pack.Kinds, options: o, obstacles: obstacles}
+	for k, kind := range m.Kinds {
+		m.Poses = append(m.Poses, poses(k, kind, problem.Worst))
+	}
+	return m
+}
+
+// build makes the tables of the poses.
+func (m *Model) build() {
+	for k, kind := range m.Kinds {
+		for n := range kind.Count {
+			m.Boxes = append(m.Boxes, Box{Kind: k, number: n + 1})
+		}
+	}
+	for _, o := range m.obstacles {
+		if _, ok := o.Solid.(geom.HalfSpace); ok {
+			m.HalfSpaces = append(m.HalfSpaces, o)
+		}
+	}
+	for k := range m.Kinds {
+		walls, solids := m.againstFrame(k)
+		m.Walls, m.Solids = append(m.Walls, walls), append(m.Solids, solids)
+		m.Square = append(m.Square, squarePlanes(walls, solids))
+	}
+	m.numberPoses()
+	m.measureRoom()
+	m.boundPoses()
+	m.Middle, m.Mirrored = m.mirrorPlane()
+	if m.options.Tool != nil {
+		m.giveTools()
+	}
+}
+
+func (m *Model) numberPoses() {
+	for _, ps := range m.Poses {
+		for _, p := range ps {
+			p.ID = m.poseCount
+			m.poseCount++
+		}
+	}
+	m.pairs = make([]atomic.Pointer[Pairing], m.poseCount*m.poseCount)
+}
+
+// againstFrame makes the clauses of every pose of a kind: those of one plane apart,
+// since they hold for any layout.
+func (m *Model) againstFrame(kind int) (walls [][]Plane, solids [][]Clause) {
+	for _, p := range m.Poses[kind] {
+		var w []Plane
+		var s []Clause
+		for _, o := range m.obstacles {
+			for i, part := range p.Parts {
+				c := p.AgainstSolid(i, o.Solid, m.frameGap(o, part.post != caseOnly))
+				if len(c.Planes) == 1 {
+					w = append(w, c.Planes[0])
+				} else {
+					s = append(s, c)
+				}
+			}
+		}
+		walls, solids = append(walls, tightestPlanes(w)), append(solids, s)
+	}
+	return walls, solids
+}
+
+// squarePlanes picks, by pose and axis, the planes square to an axis.
+func squarePlanes(walls [][]Plane, solids [][]Clause) [][3][]Plane {
+	square := make([][3][]Plane, len(walls))
+	for p := range walls {
+		all := walls[p]
+		for _, c := range solids[p] {
+			all = append(all[:len(all):len(all)], c.Planes...)
+		}
+		for _, f := range all {
+			for axis := range 3 {
+				if c := geom.Component(f.N, axis); (c == 1 || c == -1) && !slices.Contains(square[p][axis], f) {
+					square[p][axis] = append(square[p][axis], f)
+				}
+			}
+		}
+	}
+	return square
+}
+
+// frameGap is the gap that the pack requires between a case or a post and an obstacle.
+func (m *Model) frameGap(o frame.Obstacle, post bool) float64 {
+	g := m.Problem.Pack.Gaps
+	gap := g.Wall
+	switch o.Kind {
+	case frame.RailTube:
+		gap = g.Rail
+	case frame.KeptOut:
+		gap = g.KeepOut
+	}
+	if o.Gap != nil {
+		gap = *o.Gap
+	}
+	if post && o.Metal {
+		gap = max(g.Post, gapOr(o.Gap, 0))
+	}
+	return gap
+}
+
+func gapOr(gap *float64, or float64) float64 {
+	if gap == nil {
+		return or
+	}
+	return *gap
+}
+
+// tightestPlanes keeps, of planes with one normal, the one that asks for most.
+func tightestPlanes(planes []Plane) []Plane {
+	var kept []Plane
+next:
+	for _, f := range planes {
+		for i := range kept {
+			if kept[i].N == f.N {
+				kept[i].D = max(kept[i].D, f.D)
+				continue next
+			}
+		}
+		kept = append(kept, f)
+	}
+	return kept
+}
+
+// measureRoom bounds the centres of boxes: the outline's bounds and the widest
+// station, which every case is inside of when the spare is not negative.
+func (m *Model) measureRoom() {
+	b := m.Problem.Frame.Opening.Outline.Bounds()
+	across := r1.EmptyInterval()
+	for _, s := range m.Problem.Frame.Opening.Stations {
+		across = across.Union(s.Across)
+	}
+	m.Room = [3]r1.Interval{b.X, across, b.Y}
+	for _, r := range m.Room {
+		m.Size += r.Length()
+	}
+	for k := range m.Kinds {
+		size := CaseSize(m.Kinds[k], m.Problem.Worst)
+		m.Size += (size.X + size.Y + size.Z) * float64(m.Kinds[k].Count)
+	}
+}
+
+// Spot is where a box is and how it stands: an index into the poses of its kind.
+type Spot struct {
+	Pose int
+	At   r3.Vector
+}
+
+func (m *Model) PoseOf(i int, s Spot) *Pose { return m.Poses[m.Boxes[i].Kind][s.Pose] }
+
+// BoxesOf lists the boxes of a kind.
+func (m *Model) BoxesOf(kind int) []int {
+	var list []int
+	for i, b := range m.Boxes {
+		if b.Kind == kind {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// LoneLeft is the spare that the frame leaves box i at a spot, by the planes of the
+// clauses.
+func (m *Model) LoneLeft(i int, s Spot) float64 {
+	kind := m.Boxes[i].Kind
+	left := math.Inf(1)
+	for _, f := range m.Walls[kind][s.Pose] {
+		left = min(left, f.Left(s.At))
+	}
+	for _, c := range m.Solids[kind][s.Pose] {
+		left = min(left, c.Left(s.At))
+	}
+	return left
+}
+
+// Layout turns spots into the pack's words.
+func (m *Model) Layout(spots []Spot) pack.Layout {
+	l := pack.Layout{FrameHash: m.Problem.Frame.Hash, PackHash: m.Problem.Pack.Hash}
+	for i, s := range spots {
+		b := m.Boxes[i]
+		p := m.Poses[b.Kind][s.Pose]
+		l.Placements = append(l.Placements, pack.Placement{
+			Box: m.Kinds[b.Kind].Name, Number: b.number,
+			Orientation: pack.Orientation{Up: p.up, Front: p.front, Tilt: p.Tilt},
+			Centre:      s.At,
+		})
+	}
+	return l
+}
+
+// Ended tells whether the search has to end.
+func (m *Model) Ended() bool { return m.options.Stop != nil && m.options.Stop() }

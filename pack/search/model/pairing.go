@@ -1,0 +1,121 @@
+package model
+
+import "math"
+
+// Pairing is what two poses require of each other, on the position of the second box
+// less that of the first.
+type Pairing struct {
+	Clauses []Clause
+	// apart holds, for both ways along each axis of the first pose, a plane that asks for
+	// what the most demanding clause asks for there, and one of the two sorts of tools. Where
+	// one of them leaves enough, all clauses do: most boxes are that far from each other.
+	Apart Clause
+	// tools are, for the first pose and for the second, the clauses that keep the other case
+	// out of the way of the tools over its posts. One of the two has to hold: a post that
+	// another box will stand before is connected before that box goes in. There are none
+	// where that is not asked, or one pose has no posts.
+	Tools [2][]Clause
+}
+
+// PairingOf gives the pairing of two poses. It is made when first asked for: a pack of
+// many kinds with posts has more pairs of poses than any search looks at.
+func (m *Model) PairingOf(p, q *Pose) *Pairing {
+	at := &m.pairs[p.ID*m.poseCount+q.ID]
+	if c := at.Load(); c != nil {
+		return c
+	}
+	c := &Pairing{Clauses: m.pair(p, q), Tools: m.toolPair(p, q)}
+	planes := 0
+	for _, list := range [][]Clause{c.Clauses, c.Tools[0], c.Tools[1]} {
+		for _, one := range list {
+			planes += len(one.Planes)
+		}
+	}
+	for k, f := range c.Clauses[0].Planes[:6] {
+		f.D = max(mostAsked(c.Clauses, k), min(mostAsked(c.Tools[0], k), mostAsked(c.Tools[1], k)))
+		c.Apart.Planes = append(c.Apart.Planes, f)
+	}
+	c.Apart.square, c.Apart.isSquare = squareOf(c.Apart.Planes)
+	if m.stored.Add(int64(planes)) <= maxStored {
+		at.Store(c)
+	}
+	return c
+}
+
+// mostAsked is what plane k of the most demanding clause asks for, of clauses whose first
+// planes are along the same axes.
+func mostAsked(clauses []Clause, k int) float64 {
+	most := math.Inf(-1)
+	for _, c := range clauses {
+		most = max(most, c.Planes[k].D)
+	}
+	return most
+}
+
+// pair makes the clauses: that of the cases first, then those with posts. The first six
+// planes of each are along the axes of p.
+func (m *Model) pair(p, q *Pose) []Clause {
+	g := m.Problem.Pack.Gaps
+	clauses := []Clause{between(p, 0, q, 0, CaseGap(g))}
+	for i := range p.Parts {
+		for j := range q.Parts {
+			switch {
+			case i == 0 && j == 0:
+			case i == 0 || j == 0:
+				clauses = append(clauses, between(p, i, q, j, constant(g.Boot)))
+			default:
+				clauses = append(clauses, between(p, i, q, j, constant(g.Post)))
+			}
+		}
+	}
+	return clauses
+}
+
+// toolPair makes the clauses of the tools.
+func (m *Model) toolPair(p, q *Pose) (tools [2][]Clause) {
+	if m.bars == nil || len(m.bars[p.ID]) == 0 || len(m.bars[q.ID]) == 0 {
+		return tools
+	}
+	for _, bar := range m.bars[p.ID] {
+		tools[0] = append(tools[0], between(bar, 0, q, 0, constant(0)))
+	}
+	for _, bar := range m.bars[q.ID] {
+		tools[1] = append(tools[1], between(p, 0, bar, 0, constant(0)))
+	}
+	return tools
+}
+
+func (m *Model) PairingIn(i int, a Spot, j int, b Spot) *Pairing {
+	return m.PairingOf(m.PoseOf(i, a), m.PoseOf(j, b))
+}
+
+// PairClauses are those of boxes i and j in their spots, on j's place less i's.
+func (m *Model) PairClauses(i int, a Spot, j int, b Spot) []Clause {
+	return m.PairingIn(i, a, j, b).Clauses
+}
+
+// PairLeft is the spare between boxes i and j.
+func (m *Model) PairLeft(i int, a Spot, j int, b Spot) float64 {
+	d := b.At.Sub(a.At)
+	left := math.Inf(1)
+	clauses := m.PairClauses(i, a, j, b)
+	for k := range clauses {
+		left = min(left, clauses[k].Left(d))
+	}
+	return left
+}
+
+// PairLeaves tells whether boxes i and j leave each other a spare of at least enough.
+func (m *Model) PairLeaves(i int, a Spot, j int, b Spot, enough float64) bool {
+	d := b.At.Sub(a.At)
+	pair := m.PairingIn(i, a, j, b)
+	if pair.Apart.Left(d) >= enough {
+		return true
+	}
+	for k := range pair.Clauses {
+		if pair.Clauses[k].Left(d) < enough {
+			return false
+		}
+	}
+	return true
+}
