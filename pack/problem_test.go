@@ -265,3 +265,30 @@ func TestWorstTakesTheFrameNearer(t *testing.T) {
 	require.Equal(t, f.Obstacles(2), p.AtWorst().Obstacles())
 	require.NotEqual(t, p.Obstacles(), p.AtWorst().Obstacles())
 }
+
+// Whether accuracies are given, and the least of them.
+func TestAccuracies(t *testing.T) {
+	for _, c := range []struct {
+		frame float64
+		kinds []float64
+		given bool
+		least float64
+	}{
+		{0, []float64{0}, false, 0},
+		{0.5, []float64{0}, true, 0},
+		{0, []float64{0, 0.5}, true, 0},
+		{0.25, []float64{0.5, 2}, true, 0.25},
+		{2, []float64{0.5, 0.75}, true, 0.5},
+	} {
+		f := crate(100, 100, 100)
+		f.Accuracy = c.frame
+		p := problemOf(f)
+		for _, a := range c.kinds {
+			k := kindOf(sprint(a), 1, 10, 10, 10)
+			k.Accuracy, k.Swell = a, 3
+			p.Pack.Kinds = append(p.Pack.Kinds, k)
+		}
+		require.Equal(t, c.given, p.GivesAccuracy())
+		require.Equal(t, c.least, p.LeastAccuracy())
+	}
+}

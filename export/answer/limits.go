@@ -200,7 +200,7 @@ func mayShrink(g pack.Gaps, e limit.Effect) bool {
 // effect says a grain more or less of a thing: "block height 1 mm less", "seat post 1 mm
 // further out".
 func (p printer) effect(e limit.Effect, way string) string {
-	more, step := e.Measured.More(), p.length(p.grain())
+	more, step := e.MoreWords(), p.length(p.grain())
 	if before, after, placed := strings.Cut(more, " further "); placed {
 		if way == "less" {
 			after = map[string]string{"out": "in", "forward": "back", "to the left": "to the right", "up": "down"}[after]
@@ -239,7 +239,7 @@ func mayDecide(a *limit.Analysis) float64 {
 
 // measuredWords says what is to be measured: "block height", "where seat post is".
 func measuredWords(m limit.Measured) string {
-	more := m.More()
+	more := m.MoreWords()
 	if m.Sort == limit.Width {
 		return "the opening's " + m.Of + " of the middle"
 	}

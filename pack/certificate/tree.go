@@ -120,11 +120,11 @@ func (at state) node(n *Node) error {
 	if err != nil {
 		return err
 	}
-	return at.apart(r, n.Then)
+	return at.branch(r, n.Then)
 }
 
-// apart checks a branch for each direction of a relation.
-func (at state) apart(r relation, then []Node) error {
+// branch checks what follows, for each direction of a relation.
+func (at state) branch(r relation, then []Node) error {
 	setA, setB := at.setsOf(r)
 	ways := at.waysApart(r, setA, setB)
 	if len(at.chosen) > mostChosen {

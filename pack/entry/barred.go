@@ -23,7 +23,7 @@ func Barred(ctx context.Context, problem pack.Problem, layout pack.Layout, slack
 		return false, err
 	}
 	air := min(s.air, spare)
-	p := &planner{scene: s, ctx: ctx, movers: s.movers(func(box int) *ways.Near { return s.near(box, slack, air) })}
+	p := &planner{scene: s, ctx: ctx, movers: s.newMovers(func(box int) *ways.Near { return s.near(box, slack, air) })}
 	_, left := p.takeApart(p.bare(), 0, nil)
 	if err := ctx.Err(); err != nil {
 		return false, err

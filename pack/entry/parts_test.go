@@ -69,17 +69,6 @@ func TestLeastSubsetOfALongList(t *testing.T) {
 	assert.Len(t, leastSubset(list, enough), 12)
 }
 
-func TestWidthAtAHeight(t *testing.T) {
-	across := func(lo, hi float64) r1.Interval { return r1.Interval{Lo: lo, Hi: hi} }
-	stations := []frame.Station{{Z: 0, Across: across(-110, 110)}, {Z: 300, Across: across(-140, 140)}, {Z: 400, Across: across(-100, 140)}}
-	for z, want := range map[float64]r1.Interval{
-		-5: across(-110, 110), 0: across(-110, 110), 150: across(-125, 125), 300: across(-140, 140),
-		350: across(-120, 140), 400: across(-100, 140), 999: across(-100, 140),
-	} {
-		assert.Equal(t, want, acrossAt(stations, z))
-	}
-}
-
 // The plates of a side cover it whole, in order, and are nowhere narrower than the
 // opening, nor much wider.
 func TestWallFollowsTheWidth(t *testing.T) {
@@ -95,7 +84,7 @@ func TestWallFollowsTheWidth(t *testing.T) {
 		for _, p := range wall(opening, side, 0) {
 			x, y, z := p.Extent(v(1, 0, 0)), p.Extent(v(0, 1, 0)), p.Extent(v(0, 0, 1))
 			sum += x.Length() + z.Length()
-			lo, hi := acrossAt(opening.Stations, z.Lo+1e-9), acrossAt(opening.Stations, z.Hi-1e-9)
+			lo, hi := opening.AcrossAt(z.Lo+1e-9), opening.AcrossAt(z.Hi-1e-9)
 			assert.InDelta(t, max(lo.Hi, hi.Hi), y.Hi, 1e-6)
 			assert.LessOrEqual(t, max(lo.Hi, hi.Hi)-min(lo.Hi, hi.Hi), stripWidth+1e-6)
 			assert.Zero(t, x.Length()*z.Length(), "flat")

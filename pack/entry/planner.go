@@ -23,7 +23,7 @@ func newPlanner(ctx context.Context, problem pack.Problem, layout pack.Layout) (
 	if err != nil {
 		return nil, err
 	}
-	return &planner{scene: s, ctx: ctx, movers: s.movers(nil)}, nil
+	return &planner{scene: s, ctx: ctx, movers: s.newMovers(nil)}, nil
 }
 
 // bare returns the owners of all but what comes off.

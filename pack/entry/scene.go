@@ -158,8 +158,8 @@ func standsOn(upper, lower geom.Box) bool {
 	return normal.Z > math.Sqrt2/2
 }
 
-// movers returns a mover for each box; near is nil for boxes in their places.
-func (s *scene) movers(near func(box int) *ways.Near) []*ways.Mover {
+// newMovers returns a mover for each box; near is nil for boxes in their places.
+func (s *scene) newMovers(near func(box int) *ways.Near) []*ways.Mover {
 	var standing [][]geom.Solid
 	for _, b := range s.boxes {
 		standing = append(standing, b.solids())

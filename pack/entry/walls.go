@@ -2,6 +2,7 @@ package entry
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -26,7 +27,7 @@ func wall(opening frame.Opening, i int, nearer float64) []geom.Solid {
 	cuts := wallCuts(opening, from.Y, to.Y)
 	for n := 1; n < len(cuts); n++ {
 		a, b := pointAtShare(from, to, cuts[n-1]), pointAtShare(from, to, cuts[n])
-		lo, hi := acrossAt(opening.Stations, a.Y), acrossAt(opening.Stations, b.Y)
+		lo, hi := opening.AcrossAt(a.Y), opening.AcrossAt(b.Y)
 		list = append(list, plate(a, b, lo.Union(hi), nearer))
 	}
 	return list
@@ -42,15 +43,13 @@ func wallCuts(opening frame.Opening, from, to float64) []float64 {
 		}
 	}
 	if from > to {
-		for i, j := 1, len(shares)-1; i < j; i, j = i+1, j-1 {
-			shares[i], shares[j] = shares[j], shares[i]
-		}
+		slices.Reverse(shares[1:])
 	}
 	shares = append(shares, 1)
 	cuts := []float64{0}
 	for n := 1; n < len(shares); n++ {
-		a := acrossAt(opening.Stations, from+(to-from)*shares[n-1])
-		b := acrossAt(opening.Stations, from+(to-from)*shares[n])
+		a := opening.AcrossAt(from + (to-from)*shares[n-1])
+		b := opening.AcrossAt(from + (to-from)*shares[n])
 		change := math.Max(math.Abs(a.Lo-b.Lo), math.Abs(a.Hi-b.Hi))
 		pieces := math.Max(1, math.Ceil(change/stripWidth))
 		for p := 1.0; p <= pieces; p++ {
@@ -69,25 +68,6 @@ func pointAtShare(a, b r2.Point, share float64) r2.Point {
 		return b
 	}
 	return a.Add(b.Sub(a).Mul(share))
-}
-
-// acrossAt returns the width at a height: straight between stations, constant beyond.
-func acrossAt(stations []frame.Station, z float64) r1.Interval {
-	if z <= stations[0].Z {
-		return stations[0].Across
-	}
-	for n := 1; n < len(stations); n++ {
-		low, high := stations[n-1], stations[n]
-		if z > high.Z || high.Z <= low.Z {
-			continue
-		}
-		share := (z - low.Z) / (high.Z - low.Z)
-		return r1.Interval{
-			Lo: low.Across.Lo + (high.Across.Lo-low.Across.Lo)*share,
-			Hi: low.Across.Hi + (high.Across.Hi-low.Across.Hi)*share,
-		}
-	}
-	return stations[len(stations)-1].Across
 }
 
 func plate(a, b r2.Point, across r1.Interval, nearer float64) geom.Box {

@@ -62,7 +62,7 @@ func analysed(t *testing.T, p pack.Problem) limit.Analysis {
 func requireRate(t *testing.T, a limit.Analysis, more string, want float64) {
 	t.Helper()
 	for _, e := range a.Effects {
-		if e.Measured.More() == more {
+		if e.Measured.MoreWords() == more {
 			require.InDelta(t, want, e.More, 1e-6, more)
 			require.InDelta(t, -want, e.Less, 1e-6, more)
 			return
@@ -141,7 +141,7 @@ func TestRatesWhereTwoChainsLimitAtOnce(t *testing.T) {
 	require.InDelta(t, 2, a.Spare, 1e-9)
 	found := 0
 	for _, e := range a.Effects {
-		switch e.Measured.More() {
+		switch e.Measured.MoreWords() {
 		case "b length", "b height":
 			found++
 			require.InDelta(t, -0.5, e.More, 1e-9)
@@ -172,7 +172,7 @@ func TestMeasurementsWorthTakingAgain(t *testing.T) {
 	a, err := limit.Of(p, r.Layouts[0].Layout)
 	require.NoError(t, err)
 	again := a.Again(5)
-	require.Equal(t, "b length", again[0].Measured.More())
+	require.Equal(t, "b length", again[0].Measured.MoreWords())
 	require.InDelta(t, 1.5, again[0].Decides(), 1e-6)
 	require.Equal(t, limit.Side, again[1].Sort)
 	require.InDelta(t, 0.25, again[1].Decides(), 1e-6)

@@ -56,7 +56,7 @@ func CommonError(problem pack.Problem, layout pack.Layout) (float64, pack.Layout
 // holds tells whether nothing falls short in a layout, but for rounding.
 func holds(problem pack.Problem, layout pack.Layout) bool {
 	s, err := newScene(problem, layout)
-	return err == nil && least(s.rows()) >= -1e-9
+	return err == nil && least(s.allRows()) >= -1e-9
 }
 
 // stretch is the greatest common error with the sheets that the layout has with error e,
@@ -72,7 +72,7 @@ func stretch(problem pack.Problem, layout pack.Layout, e float64) (float64, pack
 	}
 	n, reach := len(s.places), s.reach()
 	const most = 8 // no row loses more per millimetre: two posts, each 3.2 at its corners, and a case or a sharp corner less
-	rows := near(s.rows(), 4*math.Sqrt(3)*reach+most*reach)
+	rows := near(s.allRows(), 4*math.Sqrt(3)*reach+most*reach)
 	objective, lo, hi := moves(n, reach)
 	hi[3*n], lo[3*n] = reach, 0
 	solver := lp.New(objective, lo, hi)

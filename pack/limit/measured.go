@@ -41,9 +41,9 @@ type Measured struct {
 	rates func(row) float64
 }
 
-// More says what it means that there is more of it: "battery height", "seat post further
+// MoreWords says what it means that there is more of it: "battery height", "seat post further
 // out", "down-tube further forward".
-func (m Measured) More() string {
+func (m Measured) MoreWords() string {
 	switch m.Sort {
 	case Gap:
 		if m.Of != "" {
@@ -271,4 +271,4 @@ func (m Measured) rate(r row) float64 {
 }
 
 // String names the measured thing, for messages and tests.
-func (m Measured) String() string { return fmt.Sprintf("%v %s", m.Sort, m.More()) }
+func (m Measured) String() string { return fmt.Sprintf("%v %s", m.Sort, m.MoreWords()) }

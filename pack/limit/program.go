@@ -46,7 +46,7 @@ func climb(problem pack.Problem, layout pack.Layout) (*optimum, error) {
 		if err != nil {
 			return nil, err
 		}
-		rows := s.rows()
+		rows := s.allRows()
 		now := least(rows)
 		if last != nil && now <= last.spare-1e-6 {
 			break // the sheets chosen now allow less: rounding, at the end

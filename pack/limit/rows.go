@@ -61,8 +61,8 @@ func newScene(problem pack.Problem, layout pack.Layout) (*scene, error) {
 	return s, nil
 }
 
-// rows are all relations, each with the sheet that leaves it the most.
-func (s *scene) rows() []row {
+// allRows are all relations, each with the sheet that leaves it the most.
+func (s *scene) allRows() []row {
 	var all []row
 	for k, a := range s.bodies {
 		for _, b := range s.bodies[k+1:] {

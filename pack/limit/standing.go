@@ -13,7 +13,7 @@ func Standing(problem pack.Problem, layout pack.Layout) (Analysis, error) {
 	if err != nil {
 		return Analysis{}, err
 	}
-	rows := s.rows()
+	rows := s.allRows()
 	if len(rows) == 0 {
 		return Analysis{}, ErrFree
 	}

@@ -23,7 +23,7 @@ func TestStandingOfABoxNearTheFloor(t *testing.T) {
 	require.InDelta(t, 0.25, a.Spare, 1e-9)
 	got := map[string][2]float64{}
 	for _, e := range a.Effects {
-		got[e.Measured.More()] = [2]float64{e.More, e.Less}
+		got[e.Measured.MoreWords()] = [2]float64{e.More, e.Less}
 	}
 	require.Equal(t, map[string][2]float64{"one further out": {1, -1}, "box height": {-0.5, 0.5}, "gap wall": {-1, 1}}, got)
 }
@@ -54,7 +54,7 @@ func TestStandingAgainstTheJudge(t *testing.T) {
 				change(&q, d)
 				return (pack.Check(pack.Problem{Frame: p.Frame, Pack: &q}, layout).Spare - report.Spare) / step
 			}
-			i := slices.IndexFunc(a.Effects, func(e limit.Effect) bool { return e.Measured.More() == what })
+			i := slices.IndexFunc(a.Effects, func(e limit.Effect) bool { return e.Measured.MoreWords() == what })
 			var want limit.Effect
 			if i >= 0 {
 				want = a.Effects[i]

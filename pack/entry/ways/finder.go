@@ -11,16 +11,16 @@ import (
 // met and that are, together, enough to block what it found blocked.
 type finder struct {
 	*Mover
-	present Set
-	groups  []group
-	met     Set
-	atOnce  map[[2]int]crossing // of three legs with a first one of no length, by the other two
+	present  Set
+	gathered []group
+	met      Set
+	atOnce   map[[2]int]crossing // of three legs with a first one of no length, by the other two
 }
 
 // gather takes the barriers of all that is present.
 func (f *finder) gather() *finder {
 	for _, owner := range f.present.Members() {
-		f.groups = append(f.groups, f.kept(owner))
+		f.gathered = append(f.gathered, f.kept(owner))
 	}
 	return f
 }
@@ -138,7 +138,7 @@ func (f *finder) meetAll(bars ...*barrier) {
 // nil and +Inf for nothing.
 func (f *finder) reach(p stop) (float64, *barrier) {
 	best, by := math.Inf(1), (*barrier)(nil)
-	for _, g := range f.groups {
+	for _, g := range f.gathered {
 		if around, sure := span(g.around.halves, p); blank(sure) || sure.Hi <= 0 || around.Lo >= best {
 			continue
 		}
@@ -199,7 +199,7 @@ func (f *finder) links(p stop, k int, limit float64) []link {
 		full, sure := span(b.rays(k), p)
 		return link{b, full, sure}, !blank(sure) && sure.Hi > 0 && sure.Lo <= limit
 	}
-	for _, g := range f.groups {
+	for _, g := range f.gathered {
 		if _, ok := on(g.around); !ok {
 			continue
 		}

@@ -34,9 +34,9 @@ func TestGroupsHideNothing(t *testing.T) {
 		search := func(alone bool, legs int) []Way {
 			m := NewMover(bodies, Place{Standing: standing, Room: block(0, 0, 0, 7, 7, 7)})
 			f := (&finder{Mover: m, present: SetOf(len(standing)).Without(0)}).gather()
-			for i := range f.groups {
+			for i := range f.gathered {
 				if alone {
-					f.groups[i].around.halves = nil
+					f.gathered[i].around.halves = nil
 				}
 			}
 			if legs == 2 {
