@@ -72,7 +72,7 @@ func withGap(d doc, gap *float64) doc {
 func packDoc(p *pack.Pack) doc {
 	g := p.Gaps
 	d := doc{"format": 1, "pack": p.Name, "gaps": doc{
-		"beside": g.Beside, "above": g.Above, "wall": g.Wall, "rail": g.Rail, "keepout": g.KeepOut, "post": g.Post, "boot": g.Boot,
+		"beside": g.Beside, "above": g.Above, "wall": g.Wall, "rail": g.Rail, "keepout": g.KeepOut, "post": g.Post, "boot": g.Boot, "tray": g.Tray,
 	}}
 	var kinds []doc
 	for _, k := range p.Kinds {
@@ -98,7 +98,18 @@ func kindDoc(k pack.Kind) doc {
 	return doc{
 		"name": k.Name, "count": k.Count, "size": space(k.Size)[0], "accuracy": k.Accuracy, "swell": k.Swell,
 		"stand": stands, "tilt": tilts, "posts": posts,
+		"mass": k.Mass, "carries": k.Carries, "within": rangeDoc(k.Within),
 	}
+}
+
+func rangeDoc(g pack.Range) doc {
+	d := doc{}
+	for i, in := range g {
+		if in != nil {
+			d[string("xyz"[i])] = across(*in)
+		}
+	}
+	return d
 }
 
 func plane(corners []r2.Point) (list [][2]float64) {
