@@ -14,8 +14,28 @@ import (
 // file says.
 //
 // The order is that of the file: the sides of the outline's hull, the pieces outside
-// the outline, the limits of the width, rails with their mirror images, keep-outs.
+// the outline, the limits of the width, rails with their mirror images, keep-outs, what parts
+// that move are swept through, the road.
 func (f *Frame) Obstacles(nearer float64) []Obstacle {
+	all := f.still(nearer)
+	for i, m := range f.Moving {
+		all = append(all, m.swept(i, nearer, f.Opening)...)
+	}
+	return append(all, f.Ground.obstacles(nearer)...)
+}
+
+// ObstaclesAtRest returns the same with parts that move at rest, and without the road: what
+// is there while boxes go in.
+func (f *Frame) ObstaclesAtRest(nearer float64) []Obstacle {
+	all := f.still(nearer)
+	for i, m := range f.Moving {
+		all = append(all, m.resting(i, nearer)...)
+	}
+	return all
+}
+
+// still are the obstacles that do not move.
+func (f *Frame) still(nearer float64) []Obstacle {
 	all := f.Opening.outlineObstacles(nearer)
 	all = append(all, f.Opening.widthObstacles(nearer)...)
 	for i, r := range f.Rails {
