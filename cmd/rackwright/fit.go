@@ -107,7 +107,7 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	}
 	var unwritten error
 	if f.out != "" {
-		in.Written, unwritten = f.write(ctx, in)
+		unwritten = f.write(ctx, &in)
 	}
 	if f.proof != "" {
 		written, err := f.writeProof(ctx, s, p, result)
@@ -144,9 +144,9 @@ func (f *fitFlags) print(w io.Writer, in answer.Input) error {
 	return answer.Write(w, in)
 }
 
-// write writes what follows from the result to the output folder, and returns the
-// paths for the answer.
-func (f *fitFlags) write(ctx context.Context, in answer.Input) ([]string, error) {
+// write writes what follows from the result to the output folder, and puts the paths into the
+// answer.
+func (f *fitFlags) write(ctx context.Context, in *answer.Input) error {
 	var outputs []export.File
 	for i, l := range in.Result.Layouts {
 		outputs = append(outputs, export.File{Name: fmt.Sprintf("layout-%d.yaml", i+1), Write: func(w io.Writer) error {
@@ -154,9 +154,9 @@ func (f *fitFlags) write(ctx context.Context, in answer.Input) ([]string, error)
 		}})
 	}
 	for _, maker := range []func(answer.Input) ([]export.File, error){concessionFiles, mockups} {
-		more, err := maker(in)
+		more, err := maker(*in)
 		if err != nil {
-			return nil, err
+			return err
 		}
 		outputs = append(outputs, more...)
 	}
@@ -164,12 +164,16 @@ func (f *fitFlags) write(ctx context.Context, in answer.Input) ([]string, error)
 	for _, o := range outputs {
 		paths = append(paths, filepath.Join(f.out, o.Name))
 	}
-	report := resultPage(ctx, in)
+	report := resultPage(ctx, *in)
 	report.Date, report.Written = f.shown(), paths
 	if err := writeAll(f.out, append([]export.File{pageFile(report)}, outputs...), f.force); err != nil {
-		return nil, err
+		return err
 	}
-	return paths, nil
+	in.Written = paths
+	for _, name := range notOfThisRun(f.out, outputs) {
+		in.Stale = append(in.Stale, filepath.Join(f.out, name))
+	}
+	return nil
 }
 
 func statusOf(r search.Result) int {

@@ -57,12 +57,22 @@ func main() {
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(garbage)
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(context.Background(), endings()...)
 	go func() { // a second signal ends the program at once
 		<-ctx.Done()
 		stop()
 	}()
 	os.Exit(run(ctx, os.Args[1:], streams{os.Stdout, os.Stderr, isTerminal(os.Stderr)}))
+}
+
+// endings are the signals that end a search with what it has. A terminal that is closed is one,
+// unless the program was started so as to outlive it (nohup).
+func endings() []os.Signal {
+	list := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) {
+		list = append(list, syscall.SIGHUP)
+	}
+	return list
 }
 
 // run carries out a command line and returns the exit status.

@@ -74,6 +74,9 @@ func (f *mockFlags) run(ctx context.Context, s streams, args []string) (int, err
 		return exitUsage, err
 	}
 	if !f.quiet {
+		if stale := notOfThisRun(f.out, made.Files); len(stale) > 0 {
+			made.Notes = append(made.Notes, answer.Stale+":\n  "+strings.Join(answer.Listed("", stale), "\n  "))
+		}
 		if err := tellMade(s, f.out, made); err != nil {
 			return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 		}

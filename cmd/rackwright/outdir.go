@@ -15,7 +15,8 @@ import (
 // writeAll makes all contents first, then writes every file beside its place, syncs it
 // and renames it, so that no half-written file is ever seen. Without force nothing is
 // written where a file of one of the names exists. When something fails, the files
-// that this call made new are removed again.
+// that this call made new are removed again, and those that it replaced put back: the folder
+// has the new set or the old one.
 func writeAll(dir string, outputs []export.File, force bool) (err error) {
 	contents, err := render(outputs)
 	if err != nil {
@@ -30,12 +31,15 @@ func writeAll(dir string, outputs []export.File, force bool) (err error) {
 	if err != nil {
 		return fmt.Errorf("the output folder cannot be made: %w", err)
 	}
-	var temporary, fresh []string
+	var temporary []string
+	put := swap{rename: os.Rename}
 	defer func() {
 		if err == nil {
+			put.done()
 			return
 		}
-		for _, path := range slices.Concat(temporary, fresh, made) {
+		err = errors.Join(err, put.back())
+		for _, path := range slices.Concat(temporary, made) {
 			os.Remove(path)
 		}
 	}()
@@ -50,12 +54,8 @@ func writeAll(dir string, outputs []export.File, force bool) (err error) {
 	}
 	for i, o := range outputs {
 		target := filepath.Join(dir, o.Name)
-		_, statErr := os.Lstat(target)
-		if err := os.Rename(temporary[i], target); err != nil {
-			return fmt.Errorf("%s cannot be put in its place: %w", target, err)
-		}
-		if errors.Is(statErr, os.ErrNotExist) {
-			fresh = append(fresh, target)
+		if err := put.put(temporary[i], target); err != nil {
+			return fmt.Errorf("%s cannot be put in its place, so nothing was written: %w", target, err)
 		}
 	}
 	return nil

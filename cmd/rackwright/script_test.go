@@ -146,10 +146,66 @@ func TestNothingIsHalfWritten(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, hidden)
 
+	// Nor are files replaced that were there: all are the old ones.
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "a"), []byte("old"), 0o600))
+	require.Error(t, writeAll(dir, []export.File{write("a"), write("c")}, true))
+	old, err := os.ReadFile(filepath.Join(dir, "a"))
+	require.NoError(t, err)
+	require.Equal(t, "old", string(old))
+
 	// What cannot be made is not written, and leaves no folder.
 	bad := export.File{Name: "bad", Write: func(io.Writer) error { return os.ErrInvalid }}
 	require.ErrorIs(t, writeAll(filepath.Join(dir, "new"), []export.File{write("x"), bad}, false), os.ErrInvalid)
 	require.NoDirExists(t, filepath.Join(dir, "new"))
+}
+
+// Wherever putting files in their places fails, those that were there are there again, and those
+// that were not are gone.
+func TestOldSetOrNewOne(t *testing.T) {
+	names := []string{"a", "b", "c"}
+	for fail := range 6 { // b is there and c is not, so b takes two moves
+		dir := t.TempDir()
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "a"), []byte("old a"), 0o600))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "b"), []byte("old b"), 0o600))
+		s := swap{rename: os.Rename}
+		for _, name := range names {
+			require.NoError(t, os.WriteFile(filepath.Join(dir, "."+name), []byte("new "+name), 0o600))
+		}
+		moves := 0
+		s.rename = func(from, to string) error {
+			if moves++; moves == fail+1 {
+				return os.ErrPermission
+			}
+			return os.Rename(from, to)
+		}
+		var err error
+		for _, name := range names {
+			if err = s.put(filepath.Join(dir, "."+name), filepath.Join(dir, name)); err != nil {
+				break
+			}
+		}
+		want := map[string]string{"a": "new a", "b": "new b", "c": "new c"}
+		if fail < 5 {
+			require.ErrorIs(t, err, os.ErrPermission)
+			require.NoError(t, s.back())
+			want = map[string]string{"a": "old a", "b": "old b"}
+		} else {
+			require.NoError(t, err)
+			s.done()
+		}
+		for _, name := range names {
+			os.Remove(filepath.Join(dir, "."+name))
+		}
+		entries, err := os.ReadDir(dir)
+		require.NoError(t, err)
+		got := map[string]string{}
+		for _, e := range entries {
+			text, err := os.ReadFile(filepath.Join(dir, e.Name()))
+			require.NoError(t, err)
+			got[e.Name()] = string(text)
+		}
+		require.Equal(t, want, got, "failed at move %d", fail)
+	}
 }
 
 // Imports point down only: cmd → export, search → pack → frame → geom.

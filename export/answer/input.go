@@ -14,6 +14,7 @@ type Input struct {
 	Problem pack.Problem
 	Result  outcome.Result
 	Written []string // paths of the files that were written
+	Stale   []string // paths of files beside them that an earlier run wrote
 	// What else is known; nil where it was not asked for.
 	Limit    *limit.Analysis  // of the first layout
 	Conceded *whatif.Conceded // where nothing fits

@@ -24,6 +24,9 @@ type jsonAnswer struct {
 	Reason      string       `json:"reason,omitempty"`
 	Layouts     []jsonLayout `json:"layouts"`
 
+	Written []string `json:"written,omitempty"`
+	Stale   []string `json:"stale,omitempty"` // beside them, of an earlier run
+
 	Limit    *jsonLimit    `json:"limit,omitempty"`
 	Sure     *jsonSure     `json:"sure,omitempty"`
 	Conceded *jsonConceded `json:"concessions,omitempty"`
@@ -56,6 +59,7 @@ func WriteJSON(w io.Writer, in Input) error {
 		Format: 1, Frame: in.Problem.Frame.Name, Pack: in.Problem.Pack.Name,
 		Verdict: r.Verdict.String(), Proven: r.Proven, Stopped: r.Stopped.String(),
 		Spare: finite(r.Spare), Bound: finite(r.Bound), BoundGoesIn: r.Entering, Reason: r.Reason, Layouts: []jsonLayout{},
+		Written: in.Written, Stale: in.Stale,
 		Limit: limitJSON(in.Limit), Sure: sureJSON(in), Conceded: concededJSON(in.Conceded), Changes: changesJSON(in.Changes),
 	}
 	for _, l := range r.Layouts {

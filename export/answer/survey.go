@@ -33,7 +33,7 @@ func WriteSurvey(w io.Writer, in Survey) error {
 		p.markTable(in.Frame.Survey.Adjusted)
 		p.measurementTable(in.Frame.Survey.Adjusted)
 	}
-	p.written(in.Written)
+	p.files("Written", in.Written)
 	return out.Flush()
 }
 

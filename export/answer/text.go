@@ -36,7 +36,8 @@ func Write(w io.Writer, in Input) error {
 	for _, part := range p.advice(in) {
 		p.part(part)
 	}
-	p.written(in.Written)
+	p.files("Written", in.Written)
+	p.files(Stale, in.Stale)
 	p.cautions(in)
 	return b.Flush()
 }

@@ -6,12 +6,15 @@ import (
 	"strings"
 )
 
-// written lists the files that were written, those of a folder together.
-func (p printer) written(paths []string) {
+// Stale is said of files that an earlier run wrote and this one did not.
+const Stale = "Also in the folder, and not of this run (they may be of other boxes or layouts)"
+
+// files lists files after a title, those of a folder together.
+func (p printer) files(title string, paths []string) {
 	if len(paths) == 0 {
 		return
 	}
-	p.line("\nWritten:")
+	p.line("\n%s:", title)
 	var folders []string
 	names := map[string][]string{}
 	for _, path := range paths {
