@@ -27,7 +27,9 @@ func (f *fitFlags) advise(ctx context.Context, s streams, in *answer.Input, tool
 	line := newProgress(s, f.quiet)
 	defer line.clear()
 	settings := f.whatif(line, tool)
-	f.limits(in)
+	if err := f.limits(in); err != nil {
+		return err
+	}
 	if err := f.follow(ctx, in, settings); err != nil || !f.try {
 		return err
 	}
@@ -70,18 +72,23 @@ func (f *fitFlags) concede(ctx context.Context, in *answer.Input, settings whati
 		return err
 	}
 	in.Result = in.Result.With(*conceded.Plain, f.layouts)
-	f.limits(in)
-	return errors.Join(err, whatif.AskSure(ctx, in.Problem, &in.Result, settings))
+	return errors.Join(err, f.limits(in), whatif.AskSure(ctx, in.Problem, &in.Result, settings))
 }
 
-// limits says what limits the first layout.
-func (f *fitFlags) limits(in *answer.Input) {
+// limits says what limits the first layout, if anything does.
+func (f *fitFlags) limits(in *answer.Input) error {
 	if len(in.Result.Layouts) == 0 {
-		return
+		return nil
 	}
-	if a, err := limit.Of(in.Problem, in.Result.Layouts[0].Layout); err == nil {
-		in.Limit = &a
+	a, err := limit.Of(in.Problem, in.Result.Layouts[0].Layout)
+	switch {
+	case errors.Is(err, limit.ErrFree):
+		return nil
+	case err != nil:
+		return err
 	}
+	in.Limit = &a
+	return nil
 }
 
 // note shows what is being done.

@@ -89,6 +89,9 @@ func upper(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
 // Hindered says why a layout cannot be put in or used, empty where it can.
 func Hindered(a entry.Answer) string {
+	if a.Unknown {
+		return "there was no time to find out whether the boxes can be put in and connected"
+	}
 	if words := a.Stuck.Words(); words != "" {
 		return words
 	}

@@ -190,7 +190,10 @@ func notAtWorst(in Input) string {
 
 func (p printer) noFit(r outcome.Result) []string {
 	found := "No fit found."
-	if r.Spare >= 0 {
+	switch {
+	case r.Spare >= 0 && r.Layouts[0].Entry.Unknown:
+		found = fmt.Sprintf("No fit found of which it is known that it can be put in and connected: there was no time to find out. What was found has %s to spare.", p.spare(r.Spare))
+	case r.Spare >= 0:
 		found = fmt.Sprintf("No fit found that can be put in and connected. What was found has %s to spare.", p.spare(r.Spare))
 	}
 	return []string{found, "That is not a proof that there is none."}

@@ -97,6 +97,8 @@ type Answer struct {
 	GoesIn bool
 	Order  Order // empty when GoesIn is false
 	Stuck  Stuck // empty when GoesIn is true
+	// Unknown tells that there was no time to find out, and nothing else of it counts.
+	Unknown bool
 	// Reach tells of every post, in the order of the layout and of the pack file; it
 	// is empty when GoesIn is false.
 	Reach []Reach

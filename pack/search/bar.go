@@ -1,7 +1,6 @@
 package search
 
 import (
-	"context"
 	"math"
 
 	"github.com/golang/geo/r1"
@@ -31,11 +30,11 @@ const narrow = 0.02
 // gate answers whether arrangements go in. It is nil for a search that does not ask.
 type gate struct{ run *run }
 
-// goesIn tells whether an arrangement goes in, and which boxes are stuck in it.
+// goesIn tells whether an arrangement goes in, and which boxes are stuck in it; that it does where the
+// search ended before that was known.
 func (g *gate) goesIn(spots []model.Spot) (ok bool, stuck []int) {
-	ctx := context.WithoutCancel(g.run.ctx)
-	ok, why, err := entry.GoesIn(ctx, g.run.m.Problem, g.run.m.Layout(spots))
-	if err != nil {
+	ok, why, err := entry.GoesIn(g.run.ctx, g.run.m.Problem, g.run.m.Layout(spots))
+	if g.run.failed(err) {
 		return true, nil
 	}
 	for i, at := range g.run.m.Layout(spots).Placements {
@@ -49,15 +48,15 @@ func (g *gate) goesIn(spots []model.Spot) (ok bool, stuck []int) {
 }
 
 // barred tells whether no arrangement within ranges of the places, with a spare of at least
-// clear, goes in.
+// clear, goes in; not where the search ended before that was known.
 func (g *gate) barred(spots []model.Spot, ranges [][3]r1.Interval, clear float64) bool {
 	slack := make([]r3.Vector, len(ranges))
 	for i, e := range ranges {
 		spots[i].At = r3.Vector{X: e[0].Center(), Y: e[1].Center(), Z: e[2].Center()}
 		slack[i] = r3.Vector{X: e[0].Length(), Y: e[1].Length(), Z: e[2].Length()}.Mul(0.5).Add(pad)
 	}
-	ok, err := entry.Barred(context.WithoutCancel(g.run.ctx), g.run.m.Problem, g.run.m.Layout(spots), slack, math.Max(0, clear-clearError))
-	return err == nil && ok
+	ok, err := entry.Barred(g.run.ctx, g.run.m.Problem, g.run.m.Layout(spots), slack, math.Max(0, clear-clearError))
+	return !g.run.failed(err) && ok
 }
 
 // pad is added to what boxes may be off their places, and clearError taken off the spare

@@ -3,6 +3,7 @@ package search
 import (
 	"cmp"
 	"context"
+	"errors"
 	"math"
 	"slices"
 
@@ -134,10 +135,7 @@ const perStart = 8
 // isAnswer tells whether a candidate is an answer, and notes it.
 func (r *run) isAnswer(c *candidate, work *model.Effort) bool {
 	if c.entry == unasked {
-		c.entry = no
-		if r.enters(c.spots, c.spare, work) {
-			c.entry = yes
-		}
+		c.entry = r.asksEntry(c.spots, c.spare, work)
 	}
 	return c.entry == yes
 }
@@ -150,20 +148,56 @@ func (p *pool) wants(c candidate) bool {
 // perEntry is the effort of finding out how one box of an arrangement goes in.
 const perEntry = 400_000
 
-// enters tells whether an arrangement may be an answer.
+// lateEntries is how often what asks for ways in may still look at a box once the search has to end:
+// some hundred milliseconds' worth, and enough for a dozen boxes.
+const lateEntries = 20_000
+
+// enters tells whether an arrangement may be an answer, as far as is known.
 func (r *run) enters(spots []model.Spot, spare float64, work *model.Effort) bool {
-	if r.settings.AnyEntry || spare < 0 {
-		return true
-	}
-	*work += perEntry * model.Effort(len(spots))
-	ok, err := entry.Holds(context.WithoutCancel(r.ctx), r.m.Problem, r.m.Layout(spots), r.settings.Tool)
-	return err == nil && ok
+	return r.asksEntry(spots, spare, work) == yes
 }
 
-// entry plans how the boxes of an arrangement go in. It is part of every answer, so the
-// end of the run's time does not stop it: it takes milliseconds.
+// asksEntry finds out whether an arrangement may be an answer. It stays unasked where the search has
+// to end before that is known.
+func (r *run) asksEntry(spots []model.Spot, spare float64, work *model.Effort) known {
+	if r.settings.AnyEntry || spare < 0 {
+		return yes
+	}
+	*work += perEntry * model.Effort(len(spots))
+	ok, err := entry.Holds(r.late, r.m.Problem, r.m.Layout(spots), r.settings.Tool)
+	switch {
+	case r.failed(err):
+		return unasked
+	case ok:
+		return yes
+	}
+	return no
+}
+
+// failed tells whether there is an error, and keeps it for Fit to return unless it is that the search
+// has to end.
+func (r *run) failed(err error) bool {
+	if err == nil {
+		return false
+	}
+	if !isEnd(err) {
+		r.fault.CompareAndSwap(nil, &err)
+	}
+	return true
+}
+
+// isEnd tells whether an error is that a context has ended.
+func isEnd(err error) bool {
+	return errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded)
+}
+
+// entry plans how the boxes of an arrangement go in, which is part of every answer.
 func (r *run) entry(spots []model.Spot) (entry.Answer, error) {
-	return entry.Plan(context.WithoutCancel(r.ctx), r.m.Problem, r.m.Layout(spots), r.settings.Tool)
+	a, err := entry.Plan(r.late, r.m.Problem, r.m.Layout(spots), r.settings.Tool)
+	if isEnd(err) {
+		return entry.Answer{Unknown: true}, nil
+	}
+	return a, err
 }
 
 // tidyAll settles and rounds what the result tells of, but for answers that then would not

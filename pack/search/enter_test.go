@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -12,6 +13,7 @@ import (
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/search/internal/kit"
+	"rackwright/pack/search/model"
 )
 
 // closed is a chest with plates at both ends across, so that nothing slides in.
@@ -105,4 +107,34 @@ func TestResultsTellOfNoMoreThanAsked(t *testing.T) {
 	r.tidyAll()
 	require.Len(t, r.any.best, r.settings.Layouts)
 	require.InDelta(t, best, r.any.spare(), Closed)
+}
+
+// An error of the planner is told, not taken for a layout that does not go in. (Two kinds of one
+// name cannot be read from a file; the planner refuses a layout that has a box twice.)
+func TestErrorsOfTheEntryAreTold(t *testing.T) {
+	p := kit.NoGaps(kit.Chest(300, 100, 100), kit.Upright(kit.Boxes("same", 1, 40, 40, 40)), kit.Upright(kit.Boxes("same", 1, 50, 50, 50)))
+	_, err := Fit(context.Background(), p, Settings{})
+	require.ErrorContains(t, err, "has same 1 twice")
+}
+
+// Once the search has to end, whether a layout goes in is found out in little more work or stays
+// unknown, and is not taken for a no.
+func TestEntryEndsWithTheSearch(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	p := kit.NoGaps(kit.Chest(300, 100, 100), kit.Upright(kit.Boxes("box", 2, 40, 40, 40)))
+	r, err := newRun(ctx, p, Settings{}.withDefaults())
+	require.NoError(t, err)
+	c := r.startFrom(0, nil, rand.New(rand.NewPCG(1, 2)), new(model.Effort))
+	require.Positive(t, c.spare)
+	cancel()
+	r.late = entry.Late(ctx, 0)
+	r.isAnswer(&c, new(model.Effort))
+	require.Equal(t, unasked, c.entry)
+	r.any.add(c)
+	res, err := r.result()
+	require.NoError(t, err)
+	require.Equal(t, pack.NoFitFound, res.Verdict)
+	require.True(t, res.Layouts[0].Entry.Unknown)
+	r.late = entry.Late(ctx, lateEntries)
+	require.True(t, r.isAnswer(&c, new(model.Effort)))
 }

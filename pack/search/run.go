@@ -7,8 +7,10 @@ import (
 	"math/rand/v2"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"rackwright/pack"
+	"rackwright/pack/entry"
 	"rackwright/pack/search/model"
 )
 
@@ -17,6 +19,8 @@ type run struct {
 	m        *model.Model
 	inner    [][][]model.Clause // see innerOf
 	ctx      context.Context
+	late     context.Context // of ways in: see lateEntries
+	fault    atomic.Pointer[error]
 	settings Settings
 	pool     pool        // answers
 	any      pool        // the best of every layout, those that do not go in as well: what starts build on
@@ -43,7 +47,7 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) (*run,
 	}
 	some := func(limit int) pool { return pool{m: m, prefer: settings.Prefer, limit: limit} }
 	return &run{
-		m: m, inner: innerOf(m), ctx: ctx, settings: settings,
+		m: m, inner: innerOf(m), ctx: ctx, late: entry.Late(ctx, lateEntries), settings: settings,
 		pool: some(settings.Layouts), any: some(max(parents, settings.Layouts)), waiting: some(2 * settings.Layouts),
 		bound: math.Inf(1), barred: math.Inf(-1),
 	}, nil

@@ -57,7 +57,8 @@ var (
 
 // Fit searches for the layouts of problem with the greatest spare. A deadline or a
 // cancelled ctx ends it with the best so far. It returns an error only for a problem
-// that cannot be searched at all (ErrProblem, ErrTooLarge); that nothing fits is a Verdict.
+// that cannot be searched at all (ErrProblem, ErrTooLarge), or where the judge or the planner of ways
+// in refuses a layout of the search; that nothing fits is a Verdict.
 //
 // The result depends on problem and settings alone, as long as ctx does not end the
 // search: not on the number of workers, and not on time.
@@ -68,6 +69,9 @@ func Fit(ctx context.Context, problem pack.Problem, settings Settings) (Result, 
 	}
 	r.search()
 	r.tidyAll()
+	if fault := r.fault.Load(); fault != nil {
+		return Result{}, *fault
+	}
 	return r.result()
 }
 
@@ -143,7 +147,7 @@ func (r *run) addBarred(res *Result) error {
 		return nil
 	}
 	f, err := r.judge(r.any.best[0])
-	if err == nil && !f.Entry.Holds() {
+	if err == nil && !f.Entry.Holds() && !f.Entry.Unknown {
 		res.Barred = &f
 	}
 	return err

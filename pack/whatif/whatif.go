@@ -29,14 +29,18 @@ func (s Settings) tool() entry.Settings {
 }
 
 // goesIn plans how the boxes of a layout go in, where that is asked for, and tells whether
-// they do. The end of ctx does not stop it: it takes milliseconds.
+// they do. The end of ctx stops it late: it mostly takes milliseconds.
 func (s Settings) goesIn(ctx context.Context, problem pack.Problem, layout pack.Layout) (entry.Answer, bool) {
 	if s.Search.AnyEntry {
 		return entry.Answer{}, true
 	}
-	a, err := entry.Plan(context.WithoutCancel(ctx), problem, layout, s.tool())
+	a, err := entry.Plan(entry.Late(ctx, lateEntries), problem, layout, s.tool())
 	return a, err == nil && a.Holds()
 }
+
+// lateEntries is how often such a plan may still look at a box when its context has ended: enough for
+// a dozen boxes.
+const lateEntries = 20_000
 
 // hasty is the settings with Hasty set.
 func (s Settings) hasty() Settings {
