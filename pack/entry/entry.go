@@ -121,7 +121,7 @@ func (a Answer) Holds() bool { return a.GoesIn && len(a.Unreachable()) == 0 }
 
 // Plan finds how the boxes of a layout go in, or why they cannot. It returns an error
 // for a layout that does not belong to the problem, and that of ctx when it ends
-// before the answer is known.
+// before the answer is known; an order that is known by then is one, if not the simplest.
 func Plan(ctx context.Context, problem pack.Problem, layout pack.Layout, settings Settings) (Answer, error) {
 	p, err := newPlanner(ctx, problem, layout)
 	if err != nil {
@@ -129,7 +129,7 @@ func Plan(ctx context.Context, problem pack.Problem, layout pack.Layout, setting
 	}
 	p.tools, p.above = p.toolRooms(settings.tool()), p.standings()
 	answer := p.plan()
-	if err := ctx.Err(); err != nil {
+	if err := ctx.Err(); err != nil && !answer.GoesIn {
 		return Answer{}, err
 	}
 	return answer, nil

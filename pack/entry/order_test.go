@@ -203,3 +203,29 @@ func TestCancelled(t *testing.T) {
 	_, err = Undo(ctx, s.problem, s.layout, pack.Part{Box: "a", Number: 1})
 	assert.ErrorIs(t, err, context.Canceled)
 }
+
+// Wherever its context ends, Plan gives an order that holds or the error of the context.
+func TestPlanThatIsEnded(t *testing.T) {
+	s := square(400).open(3).across(-200, 200).
+		lifts("seat", v(0, -50, 410), v(400, 50, 430)).
+		box("a", v(0, -150, 0), v(100, -50, 100)).box("b", v(0, 50, 0), v(100, 150, 100)).
+		box("c", v(150, -50, 0), v(250, 50, 100)).box("d", v(150, -50, 100), v(250, 50, 200)).
+		keepOut("engine", v(150, 60, 0), v(250, 160, 500))
+	ended, cancel := context.WithCancel(context.Background())
+	cancel()
+	given := 0
+	for asked := range 200 {
+		a, err := Plan(Late(ended, asked), s.problem, s.layout, Settings{})
+		if err != nil {
+			require.ErrorIs(t, err, context.Canceled)
+			continue
+		}
+		given++
+		require.True(t, a.GoesIn)
+		faults, err := Verify(s.problem, s.layout, a.Order)
+		require.NoError(t, err)
+		require.Empty(t, faults, asked)
+	}
+	require.Positive(t, given)
+	require.Less(t, given, 200)
+}

@@ -9,13 +9,16 @@ import (
 )
 
 // plan finds the order. Orders in which every post can be reached come first, then
-// those with the fewest things off.
+// those with the fewest things off. Where the context ends it is the best order so far.
 func (p *planner) plan() Answer {
 	for _, after := range [][]ways.Set{p.toolOrder(), nil} {
 		present := p.bare()
-		if _, left := p.takeApart(present, 0, after); left.Empty() {
+		if out, left := p.takeApart(present, 0, after); left.Empty() {
 			off := p.leastOff(after)
 			order := p.order(off, after)
+			if order == nil { // the context has ended
+				order, off = out, p.looseOwners()
+			}
 			return Answer{GoesIn: true, Order: p.stepsOf(order, off), Reach: p.reaches(turns(order))}
 		}
 	}
@@ -26,13 +29,13 @@ func (p *planner) plan() Answer {
 
 // order returns how the boxes come out, with off taken off: by the side that the
 // fewest boxes leave other than, then with the fewest legs, then by the order of
-// ways.Vehicle.
+// ways.Vehicle. It is nil where the context ended before one was found.
 func (p *planner) order(off []int, after []ways.Set) []removal {
 	present := p.without(off)
 	var best []removal
 	for side := range ways.Vehicle() {
 		out, _ := p.takeApart(present, side, after)
-		if best == nil || p.simpler(out, side, best, p.mainSide(best)) {
+		if len(out) == len(p.boxes) && (best == nil || p.simpler(out, side, best, p.mainSide(best))) {
 			best = out
 		}
 	}
