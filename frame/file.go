@@ -18,19 +18,23 @@ type frameFile struct {
 	Opening  openingFile              `yaml:"opening" jsonschema_description:"The clear space in the frame."`
 	Rails    []railFile               `yaml:"rails,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Frame tubes in or near the opening."`
 	KeepOuts []keepOutFile            `yaml:"keepouts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Solids that boxes must stay clear of. Each has one of: outline and across, box, round."`
-	Moving   []movingFile             `yaml:"moving,omitempty" jsonschema:"maxItems=16" jsonschema_description:"Parts that move. Boxes stay clear of them wherever they are."`
 	Mounts   []mountFile              `yaml:"mounts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Existing bolt points of the frame."`
 	Vehicle  *vehicleFile             `yaml:"vehicle,omitempty" jsonschema_description:"Wheels and what they bear, for the balance."`
 	Ground   *groundFile              `yaml:"ground,omitempty" jsonschema_description:"The road under the vehicle."`
 }
 
 type openingFile struct {
-	Outline  []strict.Place2 `yaml:"outline" jsonschema:"minItems=3,maxItems=64" jsonschema_description:"Corners [x, z], or marks, in order, seen from the right, either way round. x is forward, z up. It need not be convex."`
-	Sides    []strict.Name   `yaml:"sides,omitempty" jsonschema_description:"Names of the sides. Side 1 runs from corner 1 to corner 2."`
-	Open     []strict.Name   `yaml:"open,omitempty" jsonschema_description:"Names of sides where nothing is in the way when boxes go in."`
-	Across   *strict.Across  `yaml:"across,omitempty" jsonschema:"exclusiveMinimum=0,oneof_required=across" jsonschema_description:"Width across: the whole, centred on the middle, or [right, left] such as [-130, 150]. y counts to the left."`
-	Stations []stationFile   `yaml:"stations,omitempty" jsonschema:"minItems=1,maxItems=32,oneof_required=stations" jsonschema_description:"Width that changes with height, instead of across: straight between stations, constant beyond the first and the last."`
-	Metal    *bool           `yaml:"metal,omitempty" jsonschema_description:"Whether the outline stands for metal, which live posts must stay away from. Default true."`
+	Outline  []strict.Place2          `yaml:"outline" jsonschema:"minItems=3,maxItems=64" jsonschema_description:"Corners [x, z], or marks, in order, seen from the right, either way round. x is forward, z up. It need not be convex."`
+	Sides    []strict.Named[sideFile] `yaml:"sides,omitempty" jsonschema_description:"Names of the sides, or keys with values. Side 1 runs from corner 1 to corner 2."`
+	Open     []strict.Name            `yaml:"open,omitempty" jsonschema_description:"Names of sides where nothing is in the way when boxes go in."`
+	Across   *strict.Across           `yaml:"across,omitempty" jsonschema:"exclusiveMinimum=0,oneof_required=across" jsonschema_description:"Width across: the whole, centred on the middle, or [right, left] such as [-130, 150]. y counts to the left."`
+	Stations []stationFile            `yaml:"stations,omitempty" jsonschema:"minItems=1,maxItems=32,oneof_required=stations" jsonschema_description:"Width that changes with height, instead of across: straight between stations, constant beyond the first and the last."`
+	Metal    *bool                    `yaml:"metal,omitempty" jsonschema_description:"Whether the outline stands for metal, which live posts must stay away from. Default true."`
+}
+
+type sideFile struct {
+	Name     strict.Name    `yaml:"name" jsonschema:"example=belly" jsonschema_description:"Name of the side."`
+	Accuracy *strict.Length `yaml:"accuracy,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"How much nearer it may be, instead of the file's accuracy."`
 }
 
 type stationFile struct {
@@ -45,6 +49,7 @@ type railFile struct {
 	Mirror    bool            `yaml:"mirror,omitempty" jsonschema_description:"true: a second one stands at -y."`
 	Removable bool            `yaml:"removable,omitempty" jsonschema_description:"true: it unbolts, and is off while boxes go in."`
 	Gap       *strict.Length  `yaml:"gap,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Required gap to this rail instead of gaps.rail of the pack file."`
+	Accuracy  *strict.Length  `yaml:"accuracy,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"How much nearer it may be, instead of the file's accuracy."`
 	Clamps    bool            `yaml:"clamps,omitempty" jsonschema_description:"true: two-piece clamps of the rack may hold on to it."`
 }
 
@@ -55,6 +60,7 @@ type keepOutFile struct {
 	LiftsOff bool           `yaml:"lifts_off,omitempty" jsonschema_description:"true: it lifts off, and is off while boxes go in."`
 	Trim     strict.Length  `yaml:"trim,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"It may be notched this deep if nothing else helps."`
 	Gap      *strict.Length `yaml:"gap,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Required gap to it instead of gaps.keepout of the pack file."`
+	Accuracy *strict.Length `yaml:"accuracy,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"How much nearer each face of it may be, instead of the file's accuracy."`
 	Mass     strict.Mass    `yaml:"mass,omitempty" jsonschema:"minimum=0,maximum=5000" jsonschema_description:"Its mass, where it hangs on the rack: kg, or text such as 29 lb."`
 	Hangs    []hangFile     `yaml:"hangs_on_rack,omitempty" jsonschema:"maxItems=8" jsonschema_description:"Points at which it hangs on the rack."`
 }

@@ -16,11 +16,10 @@ import (
 type Frame struct {
 	Name     string
 	Unit     geom.Unit
-	Accuracy float64 // how much nearer any measured face may be
+	Accuracy float64 // how much nearer any measured face may be that has no accuracy of its own
 	Opening  Opening
 	Rails    []Rail
 	KeepOuts []KeepOut
-	Moving   []Moving
 	Mounts   []Mount
 	Vehicle  *Vehicle // nil when the file does not say
 	Ground   *Ground  // nil when the file does not say
@@ -31,11 +30,13 @@ type Frame struct {
 // Opening is the clear space: a side-view outline and a width across that may
 // change with height.
 type Opening struct {
-	Outline  geom.Polygon // side view, counter-clockwise, need not be convex
-	Sides    []string     // name of the side from corner i to corner i+1, one each: given or made
-	Open     []bool       // whether nothing is there when boxes go in, one for each side
-	Stations []Station    // at least one, by height; straight between them, constant beyond
-	Metal    bool         // whether the outline stands for metal
+	Outline geom.Polygon // side view, counter-clockwise, need not be convex
+	Sides   []string     // name of the side from corner i to corner i+1, one each: given or made
+	Open    []bool       // whether nothing is there when boxes go in, one for each side
+	// Accuracies are by how much each side may be nearer; nil where all have the frame's.
+	Accuracies []float64
+	Stations   []Station // at least one, by height; straight between them, constant beyond
+	Metal      bool      // whether the outline stands for metal
 }
 
 // Station is the width across at a height: y from Across.Lo (right) to Across.Hi (left).
@@ -52,7 +53,8 @@ type Rail struct {
 	Mirror    bool // a second one stands at −y
 	Removable bool // unbolts: a concession, and off while boxes go in
 	Gap       *float64
-	Clamps    bool // clamps of a rack may hold on to it
+	Accuracy  *float64 // how much nearer it may be; nil: as the frame
+	Clamps    bool     // clamps of a rack may hold on to it
 }
 
 // KeepOut is a solid that boxes must stay clear of. Exactly one of Profile, Box, Round and
@@ -67,6 +69,7 @@ type KeepOut struct {
 	LiftsOff bool    // off while boxes go in
 	Trim     float64 // may be notched this deep: a concession
 	Gap      *float64
-	Mass     float64 // kg, 0 when not given; counts where it hangs on the rack
-	Hangs    []Hang  // where it hangs on the rack
+	Accuracy *float64 // how much nearer each face may be; nil: as the frame
+	Mass     float64  // kg, 0 when not given; counts where it hangs on the rack
+	Hangs    []Hang   // where it hangs on the rack
 }

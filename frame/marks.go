@@ -32,6 +32,8 @@ type Survey struct {
 	Adjusted *survey.Adjustment
 	Found    survey.Findings
 	Places   []r2.Point
+	// What sides, in the outline's order, rails and keep-outs stand on, as the file has them.
+	Sides, Rails, KeepOuts []OnMarks
 }
 
 type markFile struct {

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"rackwright/frame/strict"
+	"rackwright/frame/survey"
 )
 
 // square is a frame taped all round: 400 × 300 mm, so that diagonals are 500.
@@ -93,4 +94,52 @@ func TestRoughFiles(t *testing.T) {
 	require.NoError(t, err)
 	require.Nil(t, f.Survey.Adjusted)
 	require.Equal(t, r2.Point{X: 400, Y: 300}, f.Opening.Outline.Corners[2])
+}
+
+// Things on marks are off by 2.6 standard deviations of these along their normal, the worse of
+// a side's two ends; what has an accuracy of its own by that, and what is given in numbers by
+// the file's. (The deviations are those that scipy is asked about.)
+func TestAccuraciesFromMarks(t *testing.T) {
+	f, err := Read(strings.NewReader(strings.NewReplacer(
+		"across: 200}", "across: 200, sides: [floor, {name: front, accuracy: 9}, top, rear]}",
+		"path: [C, D]", "path: [C, [0, -30, 200]]",
+	).Replace(square)), "f.yaml")
+	require.NoError(t, err)
+	a := f.Survey.Adjusted
+	off := func(mark int, x, z float64) float64 { return survey.AtMost * a.Along(mark, r2.Point{X: x, Y: z}) }
+	require.InDelta(t, max(off(0, 0, 1), off(1, 0, 1)), f.SideAccuracy(0), 1e-3)
+	require.Equal(t, 9.0, f.SideAccuracy(1))
+	require.InDelta(t, max(off(2, 0, 1), off(3, 0, 1)), f.SideAccuracy(2), 1e-3)
+	require.InDelta(t, max(off(3, 1, 0), off(0, 1, 0)), f.SideAccuracy(3), 1e-3)
+	require.InDelta(t, max(2, off(2, 0.24, -0.97)), f.RailAccuracy(0), 0.02)
+	require.InDelta(t, max(a.WorstAnyWay(2), a.WorstAnyWay(3)), f.KeepOutAccuracy(0), 1e-9)
+	require.InDelta(t, max(2, off(2, 1, 0), off(2, 0, 1)), f.KeepOutAccuracy(1), 1e-9)
+	require.InDelta(t, a.WorstAnyWay(2), f.MountAccuracy(0), 1e-9)
+	require.Greater(t, f.SideAccuracy(0), 0.5)
+	require.Less(t, f.SideAccuracy(0), 2.0)
+	require.Equal(t, 3.0, f.WithAccuracy(3).SideAccuracy(1))
+}
+
+// Clockwise outlines give every side the accuracy of its own marks too.
+func TestAccuraciesOfClockwiseOutlines(t *testing.T) {
+	names := "sides: [a, {name: b, accuracy: 7}, c, d]}"
+	one, err := Read(strings.NewReader(strings.Replace(square, "across: 200}", "across: 200, "+names, 1)), "f.yaml")
+	require.NoError(t, err)
+	names = "sides: [d, c, {name: b, accuracy: 7}, a]}"
+	other, err := Read(strings.NewReader(strings.NewReplacer("outline: [A, B, C, D], across: 200}", "outline: [A, D, C, B], across: 200, "+names).Replace(square)), "f.yaml")
+	require.NoError(t, err)
+	require.Equal(t, one.Opening.Sides, other.Opening.Sides)
+	for i := range 4 {
+		require.InDelta(t, one.SideAccuracy(i), other.SideAccuracy(i), 1e-9)
+	}
+}
+
+// Readings that disagree make everything as much less accurate.
+func TestDisagreementCostsAccuracy(t *testing.T) {
+	good, err := Read(strings.NewReader(square), "f.yaml")
+	require.NoError(t, err)
+	bad, err := Read(strings.NewReader(strings.Replace(square, "length: 404.5", "length: 434.5", 1)), "f.yaml")
+	require.NoError(t, err)
+	require.False(t, bad.Survey.Adjusted.Agrees())
+	require.InDelta(t, bad.Survey.Adjusted.Sigma0, bad.SideAccuracy(0)/good.SideAccuracy(0), 0.2*bad.Survey.Adjusted.Sigma0)
 }

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
 	"rackwright/frame/strict"
@@ -9,12 +10,13 @@ import (
 // Mount is an existing bolt point. A rack is tied to it only when Faces, Bolt and Holds are
 // given.
 type Mount struct {
-	Name   string
-	At     r3.Vector // the middle of the face that a tie lies against
-	Bolt   string    // its size, such as M10; empty when not given
-	Mirror bool      // a second one is at −y
-	Faces  r3.Vector // unit vector out of the metal, towards what is bolted on; zero when not given
-	Holds  Holds
+	Name     string
+	At       r3.Vector // the middle of the face that a tie lies against
+	Bolt     string    // its size, such as M10; empty when not given
+	Mirror   bool      // a second one is at −y
+	Faces    r3.Vector // unit vector out of the metal, towards what is bolted on; zero when not given
+	Holds    Holds
+	Accuracy *float64 // how far off it may be; nil: as the frame
 }
 
 // Holds is what a mount holds its bolt by.
@@ -37,12 +39,13 @@ type Hang struct {
 }
 
 type mountFile struct {
-	Name   strict.Name       `yaml:"name" jsonschema_description:"Name of the bolt point."`
-	At     strict.Place3     `yaml:"at" jsonschema_description:"Where it is [x, y, z], or a mark: the middle of the face that is bolted to."`
-	Bolt   strict.Name       `yaml:"bolt,omitempty" jsonschema:"example=M10" jsonschema_description:"Its bolt."`
-	Mirror bool              `yaml:"mirror,omitempty" jsonschema_description:"true: a second one is at -y."`
-	Faces  *strict.Direction `yaml:"faces,omitempty" jsonschema_description:"Where its bolt points, out of the metal: left, right, front, back, up, down or [x, y, z]. A rack needs it."`
-	Holds  string            `yaml:"holds,omitempty" jsonschema:"enum=thread,enum=hole,enum=stud" jsonschema_description:"What holds its bolt: a thread, a hole that a bolt goes through with a nut behind, or a stud that stands out. A rack needs it."`
+	Name     strict.Name       `yaml:"name" jsonschema_description:"Name of the bolt point."`
+	At       strict.Place3     `yaml:"at" jsonschema_description:"Where it is [x, y, z], or a mark: the middle of the face that is bolted to."`
+	Accuracy *strict.Length    `yaml:"accuracy,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"How far off it may be, instead of the file's accuracy."`
+	Bolt     strict.Name       `yaml:"bolt,omitempty" jsonschema:"example=M10" jsonschema_description:"Its bolt."`
+	Mirror   bool              `yaml:"mirror,omitempty" jsonschema_description:"true: a second one is at -y."`
+	Faces    *strict.Direction `yaml:"faces,omitempty" jsonschema_description:"Where its bolt points, out of the metal: left, right, front, back, up, down or [x, y, z]. A rack needs it."`
+	Holds    string            `yaml:"holds,omitempty" jsonschema:"enum=thread,enum=hole,enum=stud" jsonschema_description:"What holds its bolt: a thread, a hole that a bolt goes through with a nut behind, or a stud that stands out. A rack needs it."`
 }
 
 type hangFile struct {
@@ -77,6 +80,7 @@ func (r *reader) mounts() []Mount {
 
 func (r *reader) mount(f *mountFile) Mount {
 	m := Mount{Name: string(f.Name), At: r.at3(&f.At), Bolt: string(f.Bolt), Mirror: f.Mirror, Holds: Holds(f.Holds)}
+	m.Accuracy, _ = r.ownOrMarks(r.accuracy(f.Accuracy), r.onMarks([]int{r.markOf(f.At.Mark)}, r2.Point{}))
 	if f.Faces != nil {
 		m.Faces = r3.Vector{X: f.Faces[0], Y: f.Faces[1], Z: f.Faces[2]}
 	}

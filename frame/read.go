@@ -25,8 +25,6 @@ const (
 	MaxRails    = 64
 	MaxPath     = 32 // points of a rail
 	MaxKeepOuts = 64
-	MaxMoving   = 16
-	MaxParts    = 16 // of one that moves
 	MaxMounts   = 64
 	MaxGap      = 1000 // mm, required or tolerated, and of a trim
 	MaxDiameter = 4000 // mm
@@ -80,7 +78,7 @@ func (r *reader) frame() *Frame {
 	r.readSurvey()
 	return &Frame{
 		Name: string(f.Frame), Unit: r.Unit, Accuracy: float64(f.Accuracy),
-		Opening: r.opening(&f.Opening), Rails: r.rails(), KeepOuts: r.keepOuts(), Moving: r.moving(), Mounts: r.mounts(),
+		Opening: r.opening(&f.Opening), Rails: r.rails(), KeepOuts: r.keepOuts(), Mounts: r.mounts(),
 		Vehicle: r.vehicle(), Ground: r.ground(), Survey: r.marks.survey,
 	}
 }
@@ -142,9 +140,13 @@ func (r *reader) opening(o *openingFile) Opening {
 	if given == nil {
 		out.Sides = madeNames(polygon)
 	}
+	marks, accuracies := r.ofOutline(o)
 	if second, _ := r.place2(&o.Outline[1]); polygon.Corners[1] != second {
 		slices.Reverse(out.Sides) // the first corner stays, so the first side becomes the last
+		slices.Reverse(accuracies)
+		slices.Reverse(marks[1:])
 	}
+	out.Accuracies = r.sideAccuracies(polygon.Corners, marks, accuracies)
 	out.Open = make([]bool, len(out.Sides))
 	if given != nil || !r.Given(&o.Sides) {
 		r.open(o, out)
@@ -205,12 +207,24 @@ func (r *reader) sideNames(o *openingFile, sides int) []string {
 	}
 	names := make([]string, sides)
 	for i, s := range o.Sides {
-		names[i] = string(s)
+		names[i] = string(s.Of.Name)
 		if slices.Contains(names[:i], names[i]) {
 			r.At(&o.Sides[i], strict.BadName, "another side has this name")
 		}
 	}
 	return names
+}
+
+// ofOutline are the marks that corners stand on, and the accuracies that sides are given.
+func (r *reader) ofOutline(o *openingFile) (marks []int, accuracies []*float64) {
+	accuracies = make([]*float64, len(o.Outline))
+	for i := range o.Outline {
+		marks = append(marks, r.markOf(o.Outline[i].Mark))
+		if i < len(o.Sides) {
+			accuracies[i] = r.accuracy(o.Sides[i].Of.Accuracy)
+		}
+	}
+	return marks, accuracies
 }
 
 // madeNames numbers the sides of an outline without names, in the order of a walk
@@ -279,6 +293,11 @@ func (r *reader) rail(f *railFile) Rail {
 		}
 		out.Path = append(out.Path, r.at3(&f.Path[i]))
 	}
+	var on OnMarks
+	out.Accuracy, on = r.ownOrMarks(r.accuracy(f.Accuracy), r.pathOnMarks(f.Path, out.Path))
+	if s := r.marks.survey; s != nil {
+		s.Rails = append(s.Rails, on)
+	}
 	r.claim(&f.Name, "a rail", out.names()...)
 	return out
 }
@@ -319,6 +338,11 @@ func (r *reader) keepOut(f *keepOutFile) KeepOut {
 	r.between(&f.Trim, float64(f.Trim), 0, MaxGap, "a trim")
 	if shape := r.shape(f, &f.shapeFile, "a keep-out"); shape != nil {
 		out = out.withShape(shape)
+	}
+	var on OnMarks
+	out.Accuracy, on = r.ownOrMarks(r.accuracy(f.Accuracy), r.shapeOnMarks(&f.shapeFile))
+	if s := r.marks.survey; s != nil {
+		s.KeepOuts = append(s.KeepOuts, on)
 	}
 	r.trim(f, out)
 	return out

@@ -12,8 +12,9 @@ import (
 )
 
 // outlineObstacles are half-spaces behind the sides of the hull, and prisms for what
-// the hull has and the outline has not.
-func (o Opening) outlineObstacles(nearer float64) []Obstacle {
+// the hull has and the outline has not. A half-space is nearer by the most of the sides
+// behind it, a prism by the most of the sides of its pocket.
+func (o Opening) outlineObstacles(nearer func(side int) float64) []Obstacle {
 	outline := snapFree(o.Outline)
 	var all []Obstacle
 	hull := outline.Hull().Corners
@@ -22,17 +23,48 @@ func (o Opening) outlineObstacles(nearer float64) []Obstacle {
 		side := o.sideAlong(outline, a)
 		all = append(all, Obstacle{
 			Name: o.SideName(side), Kind: Side, Metal: o.Metal, Source: side, Open: o.SideOpen(side),
-			Solid: behind(geom.SideView, a, b, nearer),
+			Solid: behind(geom.SideView, a, b, most(outline.Corners, a, b, nearer)),
 		})
 	}
 	for _, p := range outline.OutsidePieces() {
 		side := o.sideOfPiece(outline, p)
 		all = append(all, Obstacle{
 			Name: o.SideName(side), Kind: Side, Metal: o.Metal, Source: side, Open: o.SideOpen(side),
-			Solid: geom.Prism{Profile: grown(p, nearer), View: geom.SideView, Depth: everywhere()},
+			Solid: geom.Prism{Profile: grown(p, mostOfPocket(outline.Corners, hull, p, nearer)), View: geom.SideView, Depth: everywhere()},
 		})
 	}
 	return all
+}
+
+// most is the greatest of a number of the sides from corner a on to corner b.
+func most(corners []r2.Point, a, b r2.Point, of func(side int) float64) float64 {
+	first, last := max(0, slices.Index(corners, a)), slices.Index(corners, b)
+	greatest := of(first)
+	for i := (first + 1) % len(corners); i != last && i != first && last >= 0; i = (i + 1) % len(corners) {
+		greatest = max(greatest, of(i))
+	}
+	return greatest
+}
+
+// mostOfPocket is the greatest of a number of the sides of the pocket that a piece is of: of
+// those from one corner of the hull to the next, between which its corners lie.
+func mostOfPocket(corners, hull []r2.Point, piece geom.Polygon, of func(side int) float64) float64 {
+	for i, a := range hull {
+		first, last := slices.Index(corners, a), slices.Index(corners, hull[(i+1)%len(hull)])
+		count := (last - first + len(corners)) % len(corners)
+		within := func(c r2.Point) bool {
+			k := slices.Index(corners, c)
+			return k >= 0 && (k-first+len(corners))%len(corners) <= count
+		}
+		if !slices.ContainsFunc(piece.Corners, func(c r2.Point) bool { return !within(c) }) {
+			return most(corners, a, hull[(i+1)%len(hull)], of)
+		}
+	}
+	greatest := of(0)
+	for i := range corners {
+		greatest = max(greatest, of(i))
+	}
+	return greatest
 }
 
 // SideName returns the name of the side from corner i, a number where the opening was

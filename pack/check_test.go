@@ -412,6 +412,40 @@ func TestWorstAddsUp(t *testing.T) {
 	require.Equal(t, 8.5, relation(t, r, "block 1", "block 2").Gap)
 }
 
+// The same where things have accuracies of their own: a side 5, the others 1, a keep-out 3;
+// the width has the frame's 2. Of a half-space over a pocket, and of what fills the pocket, the
+// most of the pocket's sides counts (derived).
+func TestWorstOfAccuraciesOfTheirOwn(t *testing.T) {
+	three := 3.0
+	p := blocks(1, Gaps{})
+	p.Frame.Accuracy, p.Frame.Opening.Accuracies = 2, []float64{1, 1, 1, 5}
+	p.Frame.KeepOuts = []frame.KeepOut{{Name: "post", Accuracy: &three, Box: &frame.Corners{Low: r3.Vector{X: -800, Y: -10, Z: -990}, High: r3.Vector{X: -700, Y: 10, Z: 990}}}}
+	layout := layoutOf(upright("block", 1, -940, 0, 0))
+	measured, worst := Check(p, layout), Check(p.AtWorst(), layout)
+	for part, want := range map[string]float64{"side 4": 5, "side 1": 1, "side 3": 1, "post": 3, "width left": 2, "width right": 2} {
+		less := relation(t, measured, "block 1", part).Gap - relation(t, worst, "block 1", part).Gap
+		require.InDelta(t, want, less, 1e-9, part)
+	}
+
+	dent := openingOf([]r2.Point{{X: 0, Y: 0}, {X: 900, Y: 0}, {X: 900, Y: 800}, {X: 500, Y: 800}, {X: 450, Y: 700}, {X: 400, Y: 800}, {X: 0, Y: 800}}, -100, 100)
+	dent.Opening.Accuracies = []float64{0.5, 1, 1, 2, 4, 1, 1}
+	p = problemOf(dent, kindOf("block", 1, 100, 100, 100))
+	for x, want := range map[float64]float64{100: 4, 800: 4} {
+		layout = layoutOf(upright("block", 1, x, 0, 600))
+		measured, worst = Check(p, layout), Check(p.AtWorst(), layout)
+		least := func(r Report) float64 {
+			n := math.Inf(1)
+			for _, rel := range r.Relations {
+				if rel.Rule == Wall && math.Abs(rel.Normal.Z) > 0.9 && rel.Normal.Z > 0 {
+					n = min(n, rel.Gap)
+				}
+			}
+			return n
+		}
+		require.InDelta(t, want, least(measured)-least(worst), 1e-9, "x %v", x)
+	}
+}
+
 // A box of 100 with a post of 20 on top, both 1 more at the worst, needs 122 and not a
 // thousandth less. A post aside: its radius, place and the case it is measured from are
 // each as far off as they may be, 0.5 + 1 + 0.5.

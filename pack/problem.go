@@ -76,13 +76,13 @@ func (p Problem) AtWorst() Problem {
 // GivesAccuracy tells whether either file says that a measurement may be off. Where none
 // does there is no worst case to speak of: nobody measures exactly.
 func (p Problem) GivesAccuracy() bool {
-	return p.Frame.Accuracy > 0 || slices.ContainsFunc(p.Pack.Kinds, func(k Kind) bool { return k.Accuracy > 0 })
+	return p.Frame.GreatestAccuracy() > 0 || slices.ContainsFunc(p.Pack.Kinds, func(k Kind) bool { return k.Accuracy > 0 })
 }
 
 // LeastAccuracy returns by how much every measurement may be off at least, in mm: the
 // least accuracy that the files give, 0 where something counts as exact.
 func (p Problem) LeastAccuracy() float64 {
-	least := p.Frame.Accuracy
+	least := p.Frame.LeastAccuracy()
 	for _, k := range p.Pack.Kinds {
 		least = min(least, k.Accuracy)
 	}
@@ -92,17 +92,9 @@ func (p Problem) LeastAccuracy() float64 {
 // Obstacles returns the solids of the frame, at their worst with Worst.
 func (p Problem) Obstacles() []frame.Obstacle {
 	if p.Worst {
-		return p.Frame.Obstacles(p.Frame.Accuracy)
+		return p.Frame.ObstaclesAtWorst(0)
 	}
 	return p.Frame.Obstacles(0)
-}
-
-// ObstaclesAtRest returns those that are there while boxes go in, see frame.ObstaclesAtRest.
-func (p Problem) ObstaclesAtRest() []frame.Obstacle {
-	if p.Worst {
-		return p.Frame.ObstaclesAtRest(p.Frame.Accuracy)
-	}
-	return p.Frame.ObstaclesAtRest(0)
 }
 
 // Kind returns the kind of box with the given name, and false when there is none.

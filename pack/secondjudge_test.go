@@ -29,6 +29,7 @@ type (
 		Worst      bool                `json:"worst"`
 		Accuracy   float64             `json:"accuracy"`
 		Outline    [][2]float64        `json:"outline"`
+		Sides      []float64           `json:"sides"` // how much nearer each side may be
 		Metal      bool                `json:"metal"`
 		Across     []float64           `json:"across"`
 		Planes     []judgePlane        `json:"planes"`
@@ -68,6 +69,7 @@ type (
 		Kind     string       `json:"kind"`
 		Metal    bool         `json:"metal"`
 		Gap      *float64     `json:"gap"`
+		Accuracy *float64     `json:"accuracy"` // of its own
 		Path     [][3]float64 `json:"path,omitempty"`
 		Diameter float64      `json:"diameter,omitempty"`
 		Box      [][3]float64 `json:"box,omitempty"`
@@ -93,7 +95,7 @@ func forSecondJudge(p Problem, layout Layout) judgeCase {
 	g, o := p.Pack.Gaps, p.Frame.Opening
 	c := judgeCase{
 		Gaps:  map[string]float64{"beside": g.Beside, "above": g.Above, "wall": g.Wall, "rail": g.Rail, "keepout": g.KeepOut, "post": g.Post, "boot": g.Boot},
-		Worst: p.Worst, Accuracy: p.Frame.Accuracy, Outline: pairs(o.Outline.Corners), Metal: o.Metal,
+		Worst: p.Worst, Accuracy: p.Frame.Accuracy, Outline: pairs(o.Outline.Corners), Metal: o.Metal, Sides: o.Accuracies,
 		Boxes: map[string]judgeBox{},
 	}
 	if len(o.Stations) == 1 {
@@ -110,14 +112,14 @@ func forSecondJudge(p Problem, layout Layout) judgeCase {
 		c.Placements = append(c.Placements, judgePlacement{pl.Box, pl.Number, pl.Up.String(), pl.Front.String(), pl.Tilt.Radians(), triple(pl.Centre)})
 	}
 	for _, r := range p.Frame.Rails {
-		t := judgeThing{Name: r.Name, Gap: r.Gap, Diameter: r.Diameter}
+		t := judgeThing{Name: r.Name, Gap: r.Gap, Diameter: r.Diameter, Accuracy: r.Accuracy}
 		for _, v := range r.Path {
 			t.Path = append(t.Path, triple(v))
 		}
 		c.Rails = append(c.Rails, t)
 	}
 	for _, k := range p.Frame.KeepOuts {
-		t := judgeThing{Name: k.Name, Metal: k.Metal, Gap: k.Gap}
+		t := judgeThing{Name: k.Name, Metal: k.Metal, Gap: k.Gap, Accuracy: k.Accuracy}
 		switch {
 		case k.Box != nil:
 			t.Box = [][3]float64{triple(k.Box.Low), triple(k.Box.High)}
@@ -315,10 +317,33 @@ func (s scenes) problem(outline []r2.Point, tilts []s1.Angle, sloped, round bool
 			Round: &frame.Round{From: from, To: from.Add(r3.Vector{Y: s.eighth(20, 200)}), Diameter: s.eighth(40, 150)},
 		})
 	}
+	s.accuracies(f)
 	p := problemOf(f, s.kind("battery", tilts), s.kind("charger", tilts))
 	p.Pack.Gaps = Gaps{Beside: s.eighth(0, 8), Above: s.eighth(0, 8), Wall: s.eighth(0, 8), Rail: s.eighth(0, 8), KeepOut: s.eighth(0, 8), Post: s.eighth(0, 30), Boot: s.eighth(0, 8)}
 	p.Worst = s.IntN(2) == 0
 	return p
+}
+
+// accuracies gives some things an accuracy of their own.
+func (s scenes) accuracies(f *frame.Frame) {
+	own := func() *float64 {
+		if s.IntN(2) == 0 {
+			return nil
+		}
+		v := s.eighth(0, 6)
+		return &v
+	}
+	if s.IntN(2) == 0 {
+		for range f.Opening.Outline.Corners {
+			f.Opening.Accuracies = append(f.Opening.Accuracies, s.eighth(0, 6))
+		}
+	}
+	for i := range f.Rails {
+		f.Rails[i].Accuracy = own()
+	}
+	for i := range f.KeepOuts {
+		f.KeepOuts[i].Accuracy = own()
+	}
 }
 
 func (s scenes) layout(p Problem) Layout {

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"rackwright/export"
+	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/limit"
@@ -39,7 +40,7 @@ func (p printer) measured(problem pack.Problem, a *limit.Analysis, where string)
 	if lines := p.helps(problem, a); len(lines) > 0 {
 		parts = append(parts, Part{Title: fmt.Sprintf("What %s does to the spare of this layout%s", p.length(p.grain()), where), Lines: plain(lines...)})
 	}
-	return append(parts, p.again(a)...)
+	return append(parts, p.again(problem.Frame, a)...)
 }
 
 // Limits are what limits a layout that was given.
@@ -214,7 +215,7 @@ func (p printer) effect(e limit.Effect, way string) string {
 }
 
 // again are the measurements worth taking again.
-func (p printer) again(a *limit.Analysis) []Part {
+func (p printer) again(f *frame.Frame, a *limit.Analysis) []Part {
 	list := a.Again(againShown)
 	if len(list) == 0 || a.Spare < -mayDecide(a) {
 		return nil
@@ -222,7 +223,7 @@ func (p printer) again(a *limit.Analysis) []Part {
 	part := Part{Title: "Worth measuring again, what decides most first (each off by its accuracy, the wrong way)"}
 	for i, e := range list {
 		text := fmt.Sprintf("%s (%s off takes %s of the spare)", measuredWords(e.Measured), p.given(e.Accuracy), p.fine(e.Decides()))
-		part.Lines = append(part.Lines, Line{Number: i + 1, Text: text})
+		part.Lines = append(part.Lines, Line{Number: i + 1, Text: text + retaped(f, e.Measured)})
 	}
 	return []Part{part}
 }

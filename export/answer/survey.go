@@ -8,6 +8,8 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"github.com/golang/geo/r2"
+
 	"rackwright/frame"
 	"rackwright/frame/survey"
 	"rackwright/geom"
@@ -32,6 +34,7 @@ func WriteSurvey(w io.Writer, in Survey) error {
 		p.lines(p.surveyed(in.Frame))
 		p.markTable(in.Frame.Survey.Adjusted)
 		p.measurementTable(in.Frame.Survey.Adjusted)
+		p.standing(in.Frame)
 	}
 	p.files("Written", in.Written)
 	return out.Flush()
@@ -244,6 +247,45 @@ func (p printer) leftOver(m survey.Measurement, v float64) string {
 		return fmt.Sprintf("%+.3f", v/geom.MillimetresPerInch+0)
 	}
 	return fmt.Sprintf("%+.1f", math.Round(v*10)/10+0)
+}
+
+// standing lists how far the things of the frame may be off that stand on marks.
+func (p printer) standing(f *frame.Frame) {
+	var list []string
+	add := func(name string, on frame.OnMarks) {
+		if on.Along != (r2.Point{}) {
+			list = append(list, fmt.Sprintf("%s %s (%s)", name, p.fine(on.Off), f.Survey.Network.Marks[on.Mark].Name))
+		}
+	}
+	for i, on := range f.Survey.Sides {
+		add(f.Opening.SideName(i), on)
+	}
+	for i, on := range f.Survey.Rails {
+		add(f.Rails[i].Name, on)
+	}
+	for i, on := range f.Survey.KeepOuts {
+		add(f.KeepOuts[i].Name, on)
+	}
+	if len(list) == 0 {
+		return
+	}
+	p.line("\nSo these may be nearer than measured, by the mark in brackets; sure, tight and what is worth measuring again count with that:")
+	for _, line := range wrapped(list, wide) {
+		p.line("  %s", line)
+	}
+}
+
+// wrapped joins words to lines of so many characters.
+func wrapped(words []string, wide int) []string {
+	var lines []string
+	for _, w := range words {
+		if n := len(lines); n > 0 && len([]rune(lines[n-1]))+len([]rune(w))+2 <= wide {
+			lines[n-1] += ", " + w
+			continue
+		}
+		lines = append(lines, w)
+	}
+	return lines
 }
 
 // plan says which distances to tape.

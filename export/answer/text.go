@@ -171,7 +171,7 @@ func unsaid(problem pack.Problem) []string {
 	return nil
 }
 
-func frameExact(p pack.Problem) bool { return p.Frame.Accuracy == 0 }
+func frameExact(p pack.Problem) bool { return p.Frame.GreatestAccuracy() == 0 }
 
 func packExact(p pack.Problem) bool {
 	return !anyKind(p.Pack, func(k pack.Kind) bool { return k.Accuracy > 0 })

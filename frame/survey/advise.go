@@ -1,6 +1,11 @@
 package survey
 
-import "math"
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+	"gonum.org/v1/gonum/mat"
+)
 
 // taping is a distance not taken yet, as it would be with the standard deviation of the
 // best one that was.
@@ -118,4 +123,65 @@ func (a *Adjustment) Unchecked() []int {
 // taped as well as the best one was. It is false where no distances do that.
 func (a *Adjustment) Completing() (Plan, bool) {
 	return a.Network.Plan(a.Places, a.Network.taping(Pair{}).SD)
+}
+
+// Deciding says what a place's uncertainty along a direction hangs on most: the measurement
+// that adds most to it, and the distance not taken yet that would take most off, with by how
+// much of the whole each does, from 0 to 1.
+type Deciding struct {
+	Measurement int
+	Share       float64
+	More        *Pair
+	Less        float64
+}
+
+// Deciding works out what decides how far a mark may be off along a direction.
+func (a *Adjustment) Deciding(mark int, along r2.Point) Deciding {
+	s := state{a.Places, a.Level}
+	on := a.along(mark, along, s)
+	whole := 0.0
+	for _, v := range on {
+		whole += v * v
+	}
+	out := Deciding{Measurement: -1}
+	if whole == 0 {
+		return out
+	}
+	for i, m := range a.Network.Measurements {
+		if share := square(dot(on, a.modes(m, s))) / whole; share > out.Share*(1+1e-9) {
+			out.Measurement, out.Share = i, share
+		}
+	}
+	for _, p := range a.Network.untaped() {
+		at := a.modes(a.Network.taping(p), s)
+		if less := square(dot(on, at)) / (1 + dot(at, at)) / whole; less > out.Less*(1+1e-9) {
+			out.More, out.Less = &p, less
+		}
+	}
+	return out
+}
+
+// along is how a mark moves along a direction with the network's own modes, against the
+// network as a whole.
+func (a *Adjustment) along(mark int, direction r2.Point, s state) []float64 {
+	size := 2 * len(a.Places)
+	d := direction.Normalize()
+	w := mat.NewVecDense(size, nil)
+	w.SetVec(2*mark, d.X)
+	w.SetVec(2*mark+1, d.Y)
+	for _, move := range orthonormal(a.Network.loose(s), size) {
+		w.AddScaledVec(w, -mat.Dot(w, move), move)
+	}
+	_, count := a.reach.Dims()
+	var out mat.VecDense
+	out.MulVec(a.reach.Slice(0, size, 0, count).T(), w)
+	return out.RawVector().Data
+}
+
+func dot(a, b []float64) float64 {
+	sum := 0.0
+	for i := range a {
+		sum += a[i] * b[i]
+	}
+	return sum
 }

@@ -55,7 +55,7 @@ func newScene(problem pack.Problem, layout pack.Layout) (*scene, error) {
 		}
 		s.boxes = append(s.boxes, b)
 	}
-	s.things = append(thingsOf(problem.ObstaclesAtRest()), wallsOf(problem)...)
+	s.things = append(thingsOf(problem.Obstacles()), wallsOf(problem)...)
 	return s, nil
 }
 
@@ -92,7 +92,7 @@ func thingsOf(obstacles []frame.Obstacle) []thing {
 	var list []thing
 	var last frame.Obstacle
 	for _, o := range obstacles {
-		if o.Kind != frame.RailTube && o.Kind != frame.KeptOut && o.Kind != frame.Moves {
+		if o.Kind != frame.RailTube && o.Kind != frame.KeptOut {
 			continue
 		}
 		if len(list) == 0 || o.Kind != last.Kind || o.Source != last.Source || o.Name != last.Name {
@@ -107,14 +107,15 @@ func thingsOf(obstacles []frame.Obstacle) []thing {
 
 // wallsOf returns the sides of the outline that are not open.
 func wallsOf(problem pack.Problem) []thing {
-	opening, nearer := problem.Frame.Opening, 0.0
-	if problem.Worst {
-		nearer = problem.Frame.Accuracy
-	}
+	opening := problem.Frame.Opening
 	var list []thing
 	for i := range opening.Outline.Corners {
 		if opening.SideOpen(i) {
 			continue
+		}
+		nearer := 0.0
+		if problem.Worst {
+			nearer = problem.Frame.SideAccuracy(i)
 		}
 		list = append(list, thing{name: opening.SideName(i), solids: wall(opening, i, nearer), side: true})
 	}

@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/lp"
@@ -14,13 +13,12 @@ import (
 // once: all faces of the frame nearer, all sizes of boxes larger, and swollen as the
 // pack says, all posts higher, thicker and aside.
 func Off(problem pack.Problem, e float64) pack.Problem {
-	f, p := *problem.Frame, *problem.Pack
-	f.Accuracy = e
+	p := *problem.Pack
 	p.Kinds = slices.Clone(p.Kinds)
 	for i := range p.Kinds {
 		p.Kinds[i].Accuracy = e
 	}
-	problem.Frame, problem.Pack = (*frame.Frame)(&f), &p
+	problem.Frame, problem.Pack = problem.Frame.WithAccuracy(e), &p
 	return problem.AtWorst()
 }
 

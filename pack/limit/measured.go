@@ -193,19 +193,20 @@ func (s *scene) rails() []Measured {
 	var list []Measured
 	for i, rail := range s.problem.Frame.Rails {
 		is := s.with(frame.RailTube, i)
-		list = append(list, Measured{Sort: Rail, Of: rail.Name, What: diameter, Accuracy: s.problem.Frame.Accuracy, rates: func(r row) float64 {
+		list = append(list, Measured{Sort: Rail, Of: rail.Name, What: diameter, Accuracy: s.problem.Frame.RailAccuracy(i), rates: func(r row) float64 {
 			return minusIf(is(r)) / 2
 		}})
 		for _, way := range ways {
-			list = append(list, s.railMoved(rail, is, way.name, way.to))
+			list = append(list, s.railMoved(i, is, way.name, way.to))
 		}
 	}
 	return list
 }
 
 // railMoved is a rail moved: its mirror image moves the other way across.
-func (s *scene) railMoved(rail frame.Rail, is func(row) bool, name string, to r3.Vector) Measured {
-	return Measured{Sort: Rail, Of: rail.Name, What: name, Accuracy: s.problem.Frame.Accuracy, rates: func(r row) float64 {
+func (s *scene) railMoved(i int, is func(row) bool, name string, to r3.Vector) Measured {
+	rail := s.problem.Frame.Rails[i]
+	return Measured{Sort: Rail, Of: rail.Name, What: name, Accuracy: s.problem.Frame.RailAccuracy(i), rates: func(r row) float64 {
 		if !is(r) {
 			return 0
 		}
@@ -232,17 +233,17 @@ func (s *scene) isImage(rail frame.Rail, solid geom.Solid) bool {
 
 func (s *scene) keepOuts() []Measured {
 	var list []Measured
-	larger := s.problem.Frame.Obstacles(s.nearer() + 1)
+	larger := s.larger()
 	for i, k := range s.problem.Frame.KeepOuts {
 		is := s.with(frame.KeptOut, i)
-		list = append(list, Measured{Sort: KeepOut, Of: k.Name, What: allRound, Accuracy: s.problem.Frame.Accuracy, rates: func(r row) float64 {
+		list = append(list, Measured{Sort: KeepOut, Of: k.Name, What: allRound, Accuracy: s.problem.Frame.KeepOutAccuracy(i), rates: func(r row) float64 {
 			if !is(r) {
 				return 0
 			}
 			return larger[r.obstacle].Solid.Extent(r.u).Lo - s.obstacles[r.obstacle].Solid.Extent(r.u).Lo
 		}})
 		for _, way := range ways {
-			list = append(list, Measured{Sort: KeepOut, Of: k.Name, What: way.name, Accuracy: s.problem.Frame.Accuracy, rates: func(r row) float64 {
+			list = append(list, Measured{Sort: KeepOut, Of: k.Name, What: way.name, Accuracy: s.problem.Frame.KeepOutAccuracy(i), rates: func(r row) float64 {
 				if !is(r) {
 					return 0
 				}
@@ -253,12 +254,12 @@ func (s *scene) keepOuts() []Measured {
 	return list
 }
 
-// nearer is by how much the faces of the scene's frame are nearer than measured.
-func (s *scene) nearer() float64 {
+// larger is the scene's frame with every face nearer by another millimetre.
+func (s *scene) larger() []frame.Obstacle {
 	if s.problem.Worst {
-		return s.problem.Frame.Accuracy
+		return s.problem.Frame.ObstaclesAtWorst(1)
 	}
-	return 0
+	return s.problem.Frame.Obstacles(1)
 }
 
 // rate is the change of what is left of a row, rounding taken out.
@@ -272,3 +273,6 @@ func (m Measured) rate(r row) float64 {
 
 // String names the measured thing, for messages and tests.
 func (m Measured) String() string { return fmt.Sprintf("%v %s", m.Sort, m.MoreWords()) }
+
+// OfDiameter tells whether it is how thick a thing is, not where.
+func (m Measured) OfDiameter() bool { return m.What == diameter }

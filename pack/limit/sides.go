@@ -19,7 +19,7 @@ func (s *scene) sides() []Measured {
 	var list []Measured
 	for i := range o.Outline.Corners {
 		list = append(list, Measured{
-			Sort: Side, Of: o.SideName(i), What: "out", Accuracy: s.problem.Frame.Accuracy,
+			Sort: Side, Of: o.SideName(i), What: "out", Accuracy: s.problem.Frame.SideAccuracy(i),
 			rates: func(r row) float64 { return s.sideRate(r, i) },
 		})
 	}

@@ -28,9 +28,15 @@ type frameJSON struct {
 
 type openingJSON struct {
 	Outline  [][2]int      `json:"outline"`
+	Sides    []sideJSON    `json:"sides,omitempty"`
 	Across   int           `json:"across,omitempty"`
 	Stations []stationJSON `json:"stations,omitempty"`
 	Metal    bool          `json:"metal"`
+}
+
+type sideJSON struct {
+	Name     string `json:"name"`
+	Accuracy int    `json:"accuracy"`
 }
 
 type stationJSON struct {
@@ -46,6 +52,8 @@ type keepOutJSON struct {
 	Round   *roundJSON `json:"round,omitempty"`
 	Metal   bool       `json:"metal"`
 	Gap     *int       `json:"gap,omitempty"`
+	// Accuracy of its own, beside the frame's.
+	Accuracy *int `json:"accuracy,omitempty"`
 }
 
 type railJSON struct {
@@ -156,9 +164,24 @@ func randomFiles(seed uint64, count int) files {
 	if g.oneIn(3) {
 		f.Accuracy = g.between(1, 3)
 	}
+	ownAccuracies(generatorFor(seed+1<<40), &f)
 	p := packJSON{Format: 1, Pack: fmt.Sprint("random ", seed), Gaps: g.gaps()}
 	p.Boxes = g.kinds(count, g.fill(count)*roomOf(f)/float64(count))
 	return files{f, p}
+}
+
+// ownAccuracies gives the sides and keep-outs of some frames accuracies of their own.
+func ownAccuracies(g generator, f *frameJSON) {
+	if f.Accuracy == 0 || !g.oneIn(2) {
+		return
+	}
+	for i := range f.Opening.Outline {
+		f.Opening.Sides = append(f.Opening.Sides, sideJSON{fmt.Sprint("edge ", i), g.between(0, 5)})
+	}
+	for i := range f.KeepOuts {
+		own := g.between(0, 5)
+		f.KeepOuts[i].Accuracy = &own
+	}
 }
 
 // fill is how much of the room the boxes are to take: loose, tight or more than goes in.

@@ -36,7 +36,7 @@ type hullBody struct {
 const innerSteps = 16
 
 // innerOf makes, by kind and pose, the clauses of the model's solids with flat bodies inside the
-// round ones and those that move.
+// round ones.
 func innerOf(m *model.Model) [][][]model.Clause {
 	made := faceted{}
 	inner := make([][][]model.Clause, len(m.Solids))
@@ -44,11 +44,8 @@ func innerOf(m *model.Model) [][][]model.Clause {
 		inner[kind] = make([][]model.Clause, len(poses))
 		for p, clauses := range poses {
 			for _, c := range clauses {
-				switch {
-				case c.Round != nil:
+				if c.Round != nil {
 					c = made.clause(m.Poses[kind][p], c, ringAngles(nil))
-				case c.Inner != nil:
-					c = m.Poses[kind][p].Inside(c, 4*m.Size)
 				}
 				inner[kind][p] = append(inner[kind][p], c)
 			}

@@ -257,6 +257,11 @@ class Case:
         self.near = c["accuracy"] if c["worst"] else D(0)
         self.left = {}
 
+    def off(self, thing):
+        """How much nearer a thing may be: by its own accuracy, else by the frame's."""
+        own = thing.get("accuracy")
+        return (own if own is not None else self.near) if self.worst else D(0)
+
     def bodies(self):
         order = list(self.c["boxes"])
         for p in sorted(self.c["placements"], key=lambda p: (order.index(p["box"]), p["number"])):
@@ -321,12 +326,16 @@ class Case:
     def to_frame(self, name, post, solid):
         c = self.c
         wall = self.required(post, c["metal"], None, self.gaps["wall"])
-        corners = hull(c["outline"])
+        corners, ring = hull(c["outline"]), [tuple(p) for p in c["outline"]]
         for p, q in zip(corners, corners[1:] + corners[:1]):
+            near = self.near
+            if self.worst and c.get("sides"):  # the most of all sides from p on to q
+                first, last = ring.index(tuple(p)), ring.index(tuple(q))
+                near = max((c["sides"] + c["sides"])[first:last if last > first else last + len(ring)])
             inward = (p[1] - q[1], q[0] - p[0])
             length = (inward[0] ** 2 + inward[1] ** 2).sqrt()
             gap = min(inward[0] * (v[0] - p[0]) + inward[1] * (v[2] - p[1]) for v in solid.corners) / length
-            self.note(name, "outline", gap - self.near - wall)
+            self.note(name, "outline", gap - near - wall)
         if c["across"]:
             right, left = c["across"]
             for v in solid.corners:
@@ -342,20 +351,20 @@ class Case:
         for r in c["rails"]:
             required = self.required(post, True, r["gap"], self.gaps["rail"])
             for p, q in zip(r["path"], r["path"][1:]):
-                self.note(name, r["name"], segment_gap(solid, p, q) - snap_up(r["diameter"] * HALF) - self.near - required)
+                self.note(name, r["name"], segment_gap(solid, p, q) - snap_up(r["diameter"] * HALF) - self.off(r) - required)
         for k in c["keepouts"]:
-            required = self.required(post, k["metal"], k["gap"], self.gaps["keepout"])
+            required, near = self.required(post, k["metal"], k["gap"], self.gaps["keepout"]), self.off(k)
             if k.get("box"):
                 low, high = k["box"]
                 zero = (D(0), D(0), D(0))
-                other = box_solid(lambda v: v, zero, [snap_down(x) - self.near for x in low], [snap_up(x) + self.near for x in high])
+                other = box_solid(lambda v: v, zero, [snap_down(x) - near for x in low], [snap_up(x) + near for x in high])
                 self.note(name, k["name"], flat_gap(solid, other) - required)
             else:
                 start, end, diameter = k["round"]
                 length = dot(sub(end, start), sub(end, start)).sqrt()
-                more = tuple(x * self.near / length for x in sub(end, start))
+                more = tuple(x * near / length for x in sub(end, start))
                 start, end = sub(start, more), sub(end, neg(more))
-                gap = cylinder_gap(solid, start, end, snap_up(diameter * HALF) + self.near)
+                gap = cylinder_gap(solid, start, end, snap_up(diameter * HALF) + near)
                 self.note(name, k["name"], None if gap is None else gap - required)
 
 

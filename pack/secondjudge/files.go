@@ -34,14 +34,21 @@ func frameDoc(f *frame.Frame) doc {
 		stations = append(stations, doc{"z": s.Z, "across": across(s.Across)})
 	}
 	opening["stations"] = stations
+	if o.Accuracies != nil {
+		var sides []doc
+		for i, a := range o.Accuracies {
+			sides = append(sides, doc{"name": o.SideName(i), "accuracy": a})
+		}
+		opening["sides"] = sides
+	}
 	d := doc{"format": 1, "frame": f.Name, "accuracy": f.Accuracy, "opening": opening}
 	var rails, keepOuts []doc
 	for _, r := range f.Rails {
 		one := doc{"name": r.Name, "path": space(r.Path...), "diameter": r.Diameter, "mirror": r.Mirror}
-		rails = append(rails, withGap(one, r.Gap))
+		rails = append(rails, withOwn(one, r.Gap, r.Accuracy))
 	}
 	for _, k := range f.KeepOuts {
-		keepOuts = append(keepOuts, withGap(keepOutDoc(k), k.Gap))
+		keepOuts = append(keepOuts, withOwn(keepOutDoc(k), k.Gap, k.Accuracy))
 	}
 	d["rails"], d["keepouts"] = rails, keepOuts
 	return d
@@ -62,9 +69,12 @@ func keepOutDoc(k frame.KeepOut) doc {
 	return d
 }
 
-func withGap(d doc, gap *float64) doc {
+func withOwn(d doc, gap, accuracy *float64) doc {
 	if gap != nil {
 		d["gap"] = *gap
+	}
+	if accuracy != nil {
+		d["accuracy"] = *accuracy
 	}
 	return d
 }

@@ -295,17 +295,18 @@ class Job:
     def case(self):
         f, opening = self.frame, self.frame.doc["opening"]
         outline = snapped(counterclockwise([f.point(c) for c in opening["outline"]]), True)
+        sides = self.sides(opening)
         metal = true(opening, "metal", True)
         given = self.pack.doc.get("gaps") or {}
         case = {
             "gaps": {g: self.pack.length(given[g]) if given.get(g) is not None else D(v) for g, v in GAPS.items()},
-            "worst": self.worst, "accuracy": self.near, "outline": outline, "metal": metal, "across": None,
+            "worst": self.worst, "accuracy": self.near, "outline": outline, "sides": sides, "metal": metal, "across": None,
             "boxes": {k["name"]: self.box(k) for k in self.pack.doc["boxes"]},
             "placements": [self.placement(p) for p in self.placements],
             "rails": self.rails(), "keepouts": [], "planes": [], "prisms": [],
         }
         for pocket in pockets(outline):
-            case["prisms"] += self.prisms(pocket, "side", "outline", metal, None, "y", None)
+            case["prisms"] += self.prisms(pocket, "side", "outline", metal, None, "y", None, self.behind(pocket, outline, sides))
         self.widths(case)
         for k in f.doc.get("keepouts") or []:
             self.keep_out(case, k)
@@ -324,9 +325,28 @@ class Job:
         return {"box": p["box"], "number": int(p["number"]), "up": p["up"], "front": p["front"],
                 "tilt": D(p.get("tilt_deg", 0)) * PI / 180, "centre": tuple(D(x) for x in p["centre_mm"])}
 
-    def prisms(self, polygon, kind, name, metal, gap, axis, depth):
+    def off(self, d):
+        """How much nearer a thing may be."""
+        if not self.worst:
+            return D(0)
+        return self.frame.length(d["accuracy"]) if d.get("accuracy") is not None else self.near
+
+    def sides(self, opening):
+        """The same of each side of the outline, in the order of counter-clockwise corners."""
+        given = [s if isinstance(s, dict) else {} for s in opening.get("sides") or []]
+        given = [self.off(s) for s in given] or [self.near] * len(opening["outline"])
+        if twice_area([self.frame.point(c) for c in opening["outline"]]) < 0:
+            given = given[:-1][::-1] + given[-1:]
+        return given
+
+    def behind(self, pocket, outline, sides):
+        """The most of the sides that close a pocket in."""
+        ends = [{a, b} for a, b in edges(pocket)]
+        return max(s for (a, b), s in zip(edges(outline), sides) if {a, b} in ends)
+
+    def prisms(self, polygon, kind, name, metal, gap, axis, depth, near):
         pieces = [polygon] if convex(polygon) else checked_pieces(polygon, self.pieces)
-        return [{"kind": kind, "name": name, "metal": metal, "gap": gap, "profile": grown(p, self.near), "axis": axis, "depth": depth}
+        return [{"kind": kind, "name": name, "metal": metal, "gap": gap, "profile": grown(p, near), "axis": axis, "depth": depth}
                 for p in pieces]
 
     def widths(self, case):
@@ -350,7 +370,7 @@ class Job:
                 n = (n[0] / length, n[1] / length)
                 case["planes"].append({"normal": (D(0), n[0], n[1]), "offset": n[0] * a[0] + n[1] * a[1] + self.near})
         for pocket in pockets(ring):
-            case["prisms"] += self.prisms(pocket, "width", "width", False, None, "x", None)
+            case["prisms"] += self.prisms(pocket, "width", "width", False, None, "x", None, self.near)
 
     def rails(self):
         found = []
@@ -363,7 +383,7 @@ class Job:
                 if both:
                     lean = sum(y for _, y, _ in way) or next(y for _, y, _ in way if y)
                     name += " left" if lean > 0 else " right"
-                found.append({"name": name, "path": way, "diameter": self.frame.length(r["diameter"]), "gap": self.frame.gap(r)})
+                found.append({"name": name, "path": way, "diameter": self.frame.length(r["diameter"]), "gap": self.frame.gap(r), "accuracy": self.off(r)})
         return found
 
     def keep_out(self, case, k):
@@ -371,10 +391,10 @@ class Job:
         if k.get("outline"):
             outline = snapped(counterclockwise([f.point(c) for c in k["outline"]]), False)
             right, left = f.across(k["across"])
-            depth = (snap_down(right) - self.near, snap_up(left) + self.near)
-            case["prisms"] += self.prisms(outline, "keepout", k["name"], metal, gap, "y", depth)
+            depth = (snap_down(right) - self.off(k), snap_up(left) + self.off(k))
+            case["prisms"] += self.prisms(outline, "keepout", k["name"], metal, gap, "y", depth, self.off(k))
             return
-        one = {"name": k["name"], "metal": metal, "gap": gap}
+        one = {"name": k["name"], "metal": metal, "gap": gap, "accuracy": self.off(k)}
         if k.get("box"):
             one["box"] = [f.point(k["box"]["low"]), f.point(k["box"]["high"])]
         else:

@@ -151,7 +151,7 @@ func (t *tryer) sureAt(set uint64, depth float64, layout pack.Layout) (Concessio
 	// A notch has to be wider by the errors of the frame and of the box.
 	wider := 0.0
 	for _, k := range t.problem.Pack.Kinds {
-		wider = max(wider, t.problem.Frame.Accuracy+k.Accuracy+k.Swell)
+		wider = max(wider, t.problem.Frame.GreatestAccuracy()+k.Accuracy+k.Swell)
 	}
 	c, ok := t.made(set, depth, at, wider+margin)
 	return c, ok && c.Sure

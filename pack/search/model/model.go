@@ -68,7 +68,7 @@ func New(problem pack.Problem, o Options) (*Model, error) {
 	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
 		return nil, ErrProblem
 	}
-	m := posed(problem, obstaclesOf(problem), o, posesOf)
+	m := posed(problem, problem.Obstacles(), o, posesOf)
 	size := m.tables()
 	if err := size.check(); err != nil {
 		return nil, err
@@ -97,7 +97,7 @@ func (m *Model) build() {
 		}
 	}
 	for _, o := range m.obstacles {
-		if _, ok := o.Solid.(geom.HalfSpace); ok && o.Kind != frame.Road {
+		if _, ok := o.Solid.(geom.HalfSpace); ok {
 			m.HalfSpaces = append(m.HalfSpaces, o)
 		}
 	}
@@ -134,7 +134,6 @@ func (m *Model) againstFrame(kind int) (walls [][]Plane, solids [][]Clause) {
 		for _, o := range m.obstacles {
 			for i, part := range p.Parts {
 				c := p.AgainstSolid(i, o.Solid, m.frameGap(o, part.post != caseOnly))
-				c.Inner = o.Inner
 				if len(c.Planes) == 1 {
 					w = append(w, c.Planes[0])
 				} else {
@@ -173,7 +172,7 @@ func (m *Model) frameGap(o frame.Obstacle, post bool) float64 {
 	switch o.Kind {
 	case frame.RailTube:
 		gap = g.Rail
-	case frame.KeptOut, frame.Moves, frame.Road:
+	case frame.KeptOut:
 		gap = g.KeepOut
 	}
 	if o.Gap != nil {
