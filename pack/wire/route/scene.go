@@ -1,0 +1,96 @@
+package route
+
+import (
+	"math"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+)
+
+// Obstacle is a convex solid that a cable's surface keeps a gap in millimetres to.
+type Obstacle struct {
+	Name  string
+	Solid geom.Solid
+	Gap   float64
+}
+
+// Cable is what is laid.
+type Cable struct {
+	Radius float64 // mm, half its outside diameter
+	Bend   float64 // mm, the least radius that its middle line may be bent to
+}
+
+// End is where a cable is joined: its middle line leaves At at a right angle to Normal, in
+// any direction, and is straight for Straight mm. Where Normal is 0 it is joined to no post, but
+// goes on: it leaves in any direction, straight for nothing.
+type End struct {
+	At, Normal r3.Vector
+	Straight   float64
+}
+
+func (e End) loose() bool { return e.Normal == r3.Vector{} }
+
+// Scene is what cables of one kind go round. It is made once and may be asked often, by one
+// goroutine at a time: what it finds out it remembers.
+type Scene struct {
+	cable  Cable
+	static []bounded
+	nodes  []r3.Vector
+	seen   map[[2]int]bool // whether two nodes see each other
+}
+
+// bounded is an obstacle and the box around it.
+type bounded struct {
+	Obstacle
+	box [3]r1.Interval
+}
+
+func bound(o Obstacle) bounded {
+	b := bounded{Obstacle: o}
+	for i, u := range axes {
+		b.box[i] = o.Solid.Extent(u)
+	}
+	return b
+}
+
+var axes = [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
+
+// NewScene makes a scene of obstacles that every cable keeps clear of.
+func NewScene(cable Cable, obstacles []Obstacle) *Scene {
+	s := &Scene{cable: cable, seen: map[[2]int]bool{}}
+	for _, o := range obstacles {
+		s.static = append(s.static, bound(o))
+	}
+	s.nodes = s.makeNodes()
+	return s
+}
+
+// hair in mm is by how much a way may be nearer than asked through rounding.
+const hair = 1e-7
+
+// clear tells whether a straight piece of cable keeps its gaps to all of a list.
+func (s *Scene) clear(a, b r3.Vector, from []bounded) bool {
+	low := r3.Vector{X: math.Min(a.X, b.X), Y: math.Min(a.Y, b.Y), Z: math.Min(a.Z, b.Z)}
+	high := r3.Vector{X: math.Max(a.X, b.X), Y: math.Max(a.Y, b.Y), Z: math.Max(a.Z, b.Z)}
+	for i := range from {
+		o := &from[i]
+		need := s.cable.Radius + o.Gap
+		if o.box[0].Lo > high.X+need || o.box[0].Hi < low.X-need || o.box[1].Lo > high.Y+need || o.box[1].Hi < low.Y-need || o.box[2].Lo > high.Z+need || o.box[2].Hi < low.Z-need {
+			continue
+		}
+		if distance(a, b, o.Solid) < need-hair {
+			return false
+		}
+	}
+	return true
+}
+
+// distance is the shortest distance of a solid from the line between two points.
+func distance(a, b r3.Vector, solid geom.Solid) float64 {
+	if a == b {
+		b = b.Add(r3.Vector{X: 1e-6}) // a tube has a length
+	}
+	return geom.Distance(geom.Tube{From: a, To: b}, solid)
+}
