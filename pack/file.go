@@ -11,6 +11,7 @@ type packFile struct {
 	Units     string      `yaml:"units,omitempty" jsonschema:"enum=mm,enum=in" jsonschema_description:"What bare lengths are: mm (the default) or in."`
 	Gaps      gapsFile    `yaml:"gaps,omitempty" jsonschema_description:"Required gaps. What is not given has a default."`
 	GapsFloor *gapsFile   `yaml:"gaps_floor,omitempty" jsonschema_description:"The least gaps you would go down to if nothing else helps."`
+	Wiring    *wiringFile `yaml:"wiring,omitempty" jsonschema_description:"How the batteries are joined, and what flows."`
 	Boxes     []kindFile  `yaml:"boxes" jsonschema:"minItems=1,maxItems=16" jsonschema_description:"The kinds of boxes: batteries, charger, controller."`
 }
 
@@ -58,4 +59,6 @@ type postFile struct {
 	Diameter strict.Length `yaml:"diameter" jsonschema:"exclusiveMinimum=0,maximum=4000" jsonschema_description:"Diameter of the post."`
 	Height   strict.Length `yaml:"height,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"How far it stands out of the face: 0, the default, for a flush insert."`
 	Polarity string        `yaml:"polarity,omitempty" jsonschema:"enum=+,enum=-" jsonschema_description:"The polarity: + or -."`
+	Unused   bool          `yaml:"unused,omitempty" jsonschema_description:"true: nothing is joined to it. It is live all the same and gets a boot."`
+	Bolt     strict.Name   `yaml:"bolt,omitempty" jsonschema:"example=M8" jsonschema_description:"Its bolt or stud, for the hole of the lug: M6, M8 and so on."`
 }

@@ -14,12 +14,13 @@ import (
 
 // Pack is a pack file: the boxes to fit and the gaps they need.
 type Pack struct {
-	Name  string
-	Unit  geom.Unit
-	Gaps  Gaps
-	Floor *Gaps // gaps that the builder would go down to if need be; nil when not given
-	Kinds []Kind
-	Hash  string // SHA-256 of the file, in hexadecimal
+	Name   string
+	Unit   geom.Unit
+	Gaps   Gaps
+	Floor  *Gaps // gaps that the builder would go down to if need be; nil when not given
+	Kinds  []Kind
+	Wiring Wiring // as the file gives it: 0 where it does not; see Wired
+	Hash   string // SHA-256 of the file, in hexadecimal
 }
 
 // Index returns which of the kinds has the name, −1 where none has.
@@ -79,5 +80,7 @@ type Post struct {
 	Diameter float64
 	Height   float64
 	Polarity string // "+", "-" or empty
+	Unused   bool   // nothing is joined to it
+	Bolt     string // such as M8, empty when not given
 	Line     int    // of the pack file where it begins, 0 where it was not read from one
 }

@@ -66,7 +66,8 @@ func (r *reader) pack() *Pack {
 		}
 		p.Floor = &floor
 	}
-	p.Kinds = r.kinds()
+	p.Kinds, p.Wiring = r.kinds(), r.wiring()
+	r.wired(p)
 	return p
 }
 
@@ -236,6 +237,7 @@ func (r *reader) post(f *postFile, k Kind) Post {
 	p := Post{
 		Name: string(f.Name), At: r2.Point{X: f.At[0], Y: f.At[1]},
 		Diameter: float64(f.Diameter), Height: float64(f.Height), Polarity: f.Polarity,
+		Unused: f.Unused, Bolt: string(f.Bolt),
 		Line: r.Line(f),
 	}
 	face, err := ParseFace(f.Face)

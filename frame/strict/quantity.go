@@ -201,3 +201,19 @@ func (x *Numbers) Decode(d *Decoder, n ast.Node) {
 		*x = append(*x, d.Number(v))
 	}
 }
+
+// Label is a number or text, as it is written: 35, AWG 2.
+type Label string
+
+// Decode implements Custom.
+func (l *Label) Decode(d *Decoder, n ast.Node) {
+	if _, ok := numberOf(n); ok {
+		*l = Label(n.GetToken().Value)
+		return
+	}
+	if text, ok := textOf(n); ok && d.clean(n, text) {
+		*l = Label(text)
+		return
+	}
+	d.at(n, WrongType, "this has to be a number or text, not %s", describe(n))
+}

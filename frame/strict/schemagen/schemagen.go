@@ -59,6 +59,8 @@ func mapped(t reflect.Type) *jsonschema.Schema {
 		return bounded(length)
 	case reflect.TypeFor[strict.Mass]():
 		return &jsonschema.Schema{Type: "number", Comments: mass}
+	case reflect.TypeFor[strict.Label]():
+		return either(&jsonschema.Schema{Type: "number"}, &jsonschema.Schema{Type: "string"})
 	case reflect.TypeFor[strict.Masses]():
 		return &jsonschema.Schema{Type: "object", AdditionalProperties: anyMass()}
 	case reflect.TypeFor[strict.Across]():
