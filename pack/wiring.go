@@ -109,6 +109,9 @@ func (w *Wiring) assume(battery Kind, count int) {
 
 // joined refuses numbers that do not use all batteries.
 func (w *Wiring) joined(count int) []WiringFault {
+	if w.Parallel > 1 && w.Strings > 1 {
+		return []WiringFault{{Key: "strings", Text: "give either parallel, for groups that are joined in series, or strings, that are joined in parallel"}}
+	}
 	if n := w.Series * w.Parallel * w.Strings; n != count {
 		words := fmt.Sprintf("%d in series", w.Series)
 		if w.Parallel > 1 {
@@ -117,7 +120,7 @@ func (w *Wiring) joined(count int) []WiringFault {
 		if w.Strings > 1 {
 			words += fmt.Sprintf(", in %d strings", w.Strings)
 		}
-		return []WiringFault{{Key: "series", Text: fmt.Sprintf("%s are %d batteries, but there are %d", words, n, count)}}
+		return []WiringFault{{Key: "series", Text: fmt.Sprintf("%s, are %d batteries, but there are %d", words, n, count)}}
 	}
 	return nil
 }

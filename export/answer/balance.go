@@ -159,7 +159,7 @@ func (p printer) wheels(b balance.Balance) {
 		if b.Loaded == nil {
 			loaded = nil
 		}
-		fmt.Fprintf(table, "%s\t%s\t%.1f\t%s\t%s\t%s\t%s\t%s\t%s\t\n", w.Name, known(w.Now), w.Packed, known(w.With), part(w.With, wholeOf(b)), known(loaded), known(w.Before), part(w.Before, before), known(w.Allowed))
+		fmt.Fprintf(table, "%s\t%s\t%.1f\t%s\t%s\t%s\t%s\t%s\t%s\t\n", w.Name, known(w.Now), w.Packed, known(w.With), percent(w.With, wholeOf(b)), known(loaded), known(w.Before), percent(w.Before, before), known(w.Allowed))
 	}
 	table.Flush()
 }
@@ -191,7 +191,7 @@ func known(kg *float64) string {
 	return fmt.Sprintf("%.1f", *kg)
 }
 
-func part(kg *float64, of float64) string {
+func percent(kg *float64, of float64) string {
 	if kg == nil || !(of > 0) {
 		return "?"
 	}

@@ -11,7 +11,7 @@ import (
 type joints struct {
 	n                         int
 	series, parallel, strings int
-	link                      [][]float64 // from the minus of i to the plus of j
+	link                      [][]float64 // from the plus of i to the minus of j
 	plus, minus               [][]float64 // between posts of one polarity, for what is in parallel
 }
 
@@ -48,7 +48,7 @@ type joint struct {
 type polarity int
 
 const (
-	minusToPlus polarity = iota
+	plusToMinus polarity = iota
 	plusToPlus
 	minusToMinus
 )
@@ -66,11 +66,11 @@ func (j *joints) joined(order []int) []joint {
 		for s := range j.strings {
 			part := order[s*j.series : (s+1)*j.series]
 			for i := 1; i < len(part); i++ {
-				all = append(all, joint{part[i-1], part[i], minusToPlus})
+				all = append(all, joint{part[i-1], part[i], plusToMinus})
 			}
 			if s > 0 {
 				before := order[(s-1)*j.series : s*j.series]
-				all = append(all, joint{before[0], part[0], plusToPlus}, joint{before[len(before)-1], part[len(part)-1], minusToMinus})
+				all = append(all, joint{before[0], part[0], minusToMinus}, joint{before[len(before)-1], part[len(part)-1], plusToPlus})
 			}
 		}
 		return all
@@ -102,10 +102,10 @@ func (j *joints) within(group []int) []joint {
 
 // between is the cheapest link from one group to the next.
 func (j *joints) between(a, b []int) joint {
-	best := joint{a[0], b[0], minusToPlus}
+	best := joint{a[0], b[0], plusToMinus}
 	for _, from := range a {
 		for _, to := range b {
-			if t := (joint{from, to, minusToPlus}); j.of(t) < j.of(best) {
+			if t := (joint{from, to, plusToMinus}); j.of(t) < j.of(best) {
 				best = t
 			}
 		}
@@ -328,4 +328,42 @@ func (j *joints) descend(order []int) float64 {
 		}
 	}
 	return least
+}
+
+// never in mm is what a joint counts that cannot be: far more than all that can, and no
+// infinity, so that orders with fewer such joints are still told from others.
+const never = 1e9
+
+// bestByLongest is the cheapest of the orders in which the longest jumper is as short as can be:
+// what is longer than a limit is barred, and the least limit that leaves an order is looked
+// for by halving.
+func (j *joints) bestByLongest() ([]int, bool) {
+	all := slices.Concat(slices.Concat(j.link...), slices.Concat(j.plus...), slices.Concat(j.minus...))
+	slices.Sort(all)
+	all = slices.Compact(all)
+	at, _ := slices.BinarySearchFunc(all, true, func(limit float64, _ bool) int {
+		some := j.limited(limit)
+		if order, _ := some.best(); some.cost(order) >= never {
+			return -1
+		}
+		return 1
+	})
+	return j.limited(all[min(at, len(all)-1)]).best()
+}
+
+// limited are the joints without those longer than a limit.
+func (j *joints) limited(limit float64) *joints {
+	cut := func(m [][]float64) [][]float64 {
+		out := make([][]float64, len(m))
+		for i, row := range m {
+			out[i] = slices.Clone(row)
+			for k := range row {
+				if row[k] > limit {
+					out[i][k] = never
+				}
+			}
+		}
+		return out
+	}
+	return &joints{j.n, j.series, j.parallel, j.strings, cut(j.link), cut(j.plus), cut(j.minus)}
 }

@@ -72,7 +72,7 @@ func allTried(j *joints) float64 {
 					sum += j.link[order[s*j.series+i-1]][order[s*j.series+i]]
 				}
 				if s > 0 {
-					sum += j.plus[order[(s-1)*j.series]][order[s*j.series]] + j.minus[order[s*j.series-1]][order[(s+1)*j.series-1]]
+					sum += j.minus[order[(s-1)*j.series]][order[s*j.series]] + j.plus[order[s*j.series-1]][order[(s+1)*j.series-1]]
 				}
 			}
 		} else {
@@ -151,4 +151,39 @@ func TestMany(t *testing.T) {
 	require.False(t, proven)
 	require.Len(t, order, 20)
 	require.Less(t, j.cost(order), j.cost(rng.Perm(20)))
+}
+
+// The longest jumper is as short as in any order there is, and of those orders the sum is least.
+func TestShortestLongest(t *testing.T) {
+	rng := rand.New(rand.NewPCG(28, 3))
+	for range 20 {
+		j := randomJoints(rng, 6, 1, 1)
+		longest := func(order []int) float64 {
+			most := 0.0
+			for _, t := range j.joined(order) {
+				most = max(most, j.of(t))
+			}
+			return most
+		}
+		least, sum := math.Inf(1), math.Inf(1)
+		permutations(6, func(order []int) {
+			if m := longest(order); m < least || m == least && j.cost(order) < sum {
+				least, sum = m, j.cost(order)
+			}
+		})
+		order, proven := j.bestByLongest()
+		require.True(t, proven)
+		require.InDelta(t, least, longest(order), 1e-9)
+		require.InDelta(t, sum, j.cost(order), 1e-9)
+	}
+}
+
+// Where nothing can be joined an order comes back all the same, and its cost says so.
+func TestNothingCanBe(t *testing.T) {
+	for _, shape := range [][3]int{{4, 1, 1}, {2, 2, 1}, {2, 1, 2}} {
+		j := randomJoints(rand.New(rand.NewPCG(28, 4)), shape[0], shape[1], shape[2]).limited(0)
+		order, _ := j.best()
+		require.Len(t, order, 4)
+		require.GreaterOrEqual(t, j.cost(order), float64(never))
+	}
 }

@@ -49,28 +49,29 @@ type ends struct {
 }
 
 // joinedTo is, for every two ends of a next string, the cheapest way to join it to what is in.
-// It takes the least over the pluses first, then over the minuses.
+// It takes the least over the first batteries first, which are joined by their minuses, then
+// over the last, which are by their pluses.
 func (j *joints) joinedTo(before uint32, last []ends) []ends {
 	n := j.n
 	out := make([]ends, n*n)
 	if before == 0 {
 		return out
 	}
-	half := make([]ends, n*n) // by the plus of the next, and the minus of the last
+	half := make([]ends, n*n) // by the first of the next string, and the last of the one before
 	for i := range out {
 		out[i].cost, half[i].cost = math.Inf(1), math.Inf(1)
 	}
 	for at, e := range last {
-		for plus := 0; plus < n && !math.IsInf(e.cost, 1); plus++ {
-			if c := e.cost + j.plus[at/n][plus]; c < half[plus*n+at%n].cost {
-				half[plus*n+at%n] = ends{cost: c, from: at}
+		for first := 0; first < n && !math.IsInf(e.cost, 1); first++ {
+			if c := e.cost + j.minus[at/n][first]; c < half[first*n+at%n].cost {
+				half[first*n+at%n] = ends{cost: c, from: at}
 			}
 		}
 	}
 	for at, e := range half {
-		for minus := 0; minus < n && !math.IsInf(e.cost, 1); minus++ {
-			if c := e.cost + j.minus[at%n][minus]; c < out[at/n*n+minus].cost {
-				out[at/n*n+minus] = ends{cost: c, from: e.from}
+		for end := 0; end < n && !math.IsInf(e.cost, 1); end++ {
+			if c := e.cost + j.plus[at%n][end]; c < out[at/n*n+end].cost {
+				out[at/n*n+end] = ends{cost: c, from: e.from}
 			}
 		}
 	}

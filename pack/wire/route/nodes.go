@@ -2,6 +2,7 @@ package route
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -18,13 +19,17 @@ const (
 	loose  = 0.5
 )
 
-// makeNodes gives the places where a way may bend: along the edges of every obstacle that
-// is not endless, grown by what a cable needs, a little more than that; those in the way of
+// makeNodes gives the places where a way may bend: along the edges of every obstacle, also of
+// those that come later, that is not endless, grown by what a cable needs, a little more than that; those in the way of
 // another obstacle are left out.
-func (s *Scene) makeNodes() []r3.Vector {
+func (s *Scene) makeNodes(later []Obstacle) []r3.Vector {
 	var nodes []r3.Vector
 	seen := map[[3]int]bool{}
-	for _, o := range s.static {
+	all := slices.Clone(s.static)
+	for _, o := range later {
+		all = append(all, bound(o))
+	}
+	for _, o := range all {
 		body, ok := flat(o.Solid, s.limits())
 		if !ok {
 			continue

@@ -46,7 +46,7 @@ func randomScene(rng *rand.Rand) scene {
 	free := func() r3.Vector {
 		for {
 			p := at()
-			if NewScene(s.cable, nil).clear(p, p, boundAll(s.obstacles)) {
+			if NewScene(s.cable, nil, nil).clear(p, p, boundAll(s.obstacles)) {
 				return p
 			}
 		}
@@ -83,7 +83,7 @@ func TestWaysAgainstGrid(t *testing.T) {
 	for seed := range scenes() {
 		s := randomScene(rand.New(rand.NewPCG(uint64(seed), 28)))
 		e := func(p r3.Vector) End { return End{At: p, Normal: r3.Vector{Z: 1}} }
-		p, err := NewScene(s.cable, s.obstacles).Route(freely(e(s.from)), freely(e(s.to)), nil)
+		p, err := NewScene(s.cable, s.obstacles, nil).Route(freely(e(s.from)), freely(e(s.to)), nil)
 		grid := gridLength(t, python, s)
 		if err != nil {
 			require.True(t, math.IsInf(grid, 1), "seed %d: the grid has a way of %.1f mm", seed, grid)
@@ -166,14 +166,14 @@ func TestRoundAnEdge(t *testing.T) {
 	box := Obstacle{Solid: geom.BoxFromCorners(r3.Vector{X: 0, Y: -500, Z: -100}, r3.Vector{X: 100, Y: 500, Z: 0})}
 	from, to := r3.Vector{X: -100, Z: -60}, r3.Vector{X: 80, Z: 60}
 	// The string from (−100, −60) round the edge at (0, 0) to (80, 60): √(100² + 60²) + 100.
-	s := NewScene(Cable{Radius: 0.01}, []Obstacle{box})
+	s := NewScene(Cable{Radius: 0.01}, []Obstacle{box}, nil)
 	p, err := s.Route(freely(End{At: from}), freely(End{At: to}), nil)
 	require.NoError(t, err)
 	require.InDelta(t, from.Norm()+to.Norm(), p.Length, 0.3)
 	// With radius r the middle line touches the circle of r about the edge on both sides of its
 	// arc; with the bend as wide as that the shortest way is exactly the tangents and the arc.
 	const r = 10.0
-	s = NewScene(Cable{Radius: r, Bend: r}, []Obstacle{box})
+	s = NewScene(Cable{Radius: r, Bend: r}, []Obstacle{box}, nil)
 	p, err = s.Route(freely(End{At: from}), freely(End{At: to}), nil)
 	require.NoError(t, err)
 	tangents := math.Sqrt(from.Norm2()-r*r) + math.Sqrt(to.Norm2()-r*r)
@@ -187,7 +187,7 @@ func TestRoundAnEdge(t *testing.T) {
 func TestLugs(t *testing.T) {
 	up := r3.Vector{Z: 1}
 	c := Cable{Radius: 6, Bend: 50}
-	s := NewScene(c, nil)
+	s := NewScene(c, nil, nil)
 	p, err := s.Route(End{At: r3.Vector{}, Normal: up, Straight: 35}, End{At: r3.Vector{X: 90}, Normal: up, Straight: 35}, nil)
 	require.NoError(t, err)
 	require.InDelta(t, 90, p.Length, 1e-9)
@@ -205,7 +205,7 @@ func TestLugs(t *testing.T) {
 
 // Where a wall closes all ways, that is said.
 func TestNoWay(t *testing.T) {
-	s := NewScene(Cable{Radius: 5, Bend: 20}, []Obstacle{{Solid: geom.HalfSpace{Normal: r3.Vector{X: 1}, Offset: 10}}})
+	s := NewScene(Cable{Radius: 5, Bend: 20}, []Obstacle{{Solid: geom.HalfSpace{Normal: r3.Vector{X: 1}, Offset: 10}}}, nil)
 	_, err := s.Route(freely(End{At: r3.Vector{X: -50}}), freely(End{At: r3.Vector{X: 50}}), nil)
 	require.ErrorIs(t, err, ErrNoWay)
 }

@@ -57,13 +57,14 @@ func bound(o Obstacle) bounded {
 
 var axes = [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
 
-// NewScene makes a scene of obstacles that every cable keeps clear of.
-func NewScene(cable Cable, obstacles []Obstacle) *Scene {
+// NewScene makes a scene of obstacles that every cable keeps clear of. Ways may also bend
+// round what Route gets as more; what of that is known beforehand is given as later.
+func NewScene(cable Cable, obstacles, later []Obstacle) *Scene {
 	s := &Scene{cable: cable, seen: map[[2]int]bool{}}
 	for _, o := range obstacles {
 		s.static = append(s.static, bound(o))
 	}
-	s.nodes = s.makeNodes()
+	s.nodes = s.makeNodes(later)
 	return s
 }
 

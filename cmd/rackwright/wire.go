@@ -1,0 +1,99 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"rackwright/export/answer"
+	"rackwright/pack"
+	"rackwright/pack/wire"
+)
+
+func wireCommand() command {
+	return command{
+		name: "wire", args: "FRAME PACK LAYOUT", least: 3, most: 3,
+		summary: "plan the wiring: order, jumpers, cable, fuse, boots",
+		example: "rackwright wire bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml --out wiring",
+		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
+			var f wireFlags
+			set.StringVar(&f.prefer, "prefer", "least", "`what` to look for: least cable in all, or the shortest longest jumper (longest)")
+			set.BoolVar(&f.json, "json", false, "print one JSON object")
+			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors, and what was asked for as JSON")
+			return f.run
+		},
+	}
+}
+
+// wireFlags are the options of wire.
+type wireFlags struct {
+	prefer      string
+	json, quiet bool
+}
+
+func (f *wireFlags) run(_ context.Context, s streams, args []string) (int, error) {
+	if f.prefer != "least" && f.prefer != "longest" {
+		return exitUsage, fmt.Errorf("--prefer is least or longest, not %q", f.prefer)
+	}
+	p, err := problem(args[0], args[1])
+	if err != nil {
+		return exitUsage, err
+	}
+	file, err := readLayout(args[2])
+	if err != nil {
+		return exitUsage, err
+	}
+	if r := pack.Check(p, file.Layout); len(r.Faults) > 0 {
+		return exitUsage, fmt.Errorf("%q is no layout of these files: %s", args[2], r.Faults[0].Text)
+	}
+	plan, err := wire.Make(p, file.Layout, wire.Settings{Longest: f.prefer == "longest"})
+	if errors.Is(err, wire.ErrNoWay) {
+		return exitNoFit, err
+	}
+	if err != nil {
+		return exitUsage, wiringFaults(args[1], p.Pack, err)
+	}
+	if f.json {
+		err = answer.WriteWiringJSON(s.out, p, plan)
+	} else if !f.quiet {
+		err = answer.WriteWiring(s.out, p, plan)
+	}
+	if err != nil {
+		return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
+	}
+	return wiringStatus(plan), nil
+}
+
+// wiringStatus is a no where a cable would have to be bent too sharply.
+func wiringStatus(plan wire.Plan) int {
+	for _, j := range append(append([]wire.Jumper{}, plan.Jumpers...), plan.Leads...) {
+		if j.Sharp() {
+			return exitNoFit
+		}
+	}
+	return exitFits
+}
+
+// wiringFaults says where in the pack file each fault is that keeps it from being wired.
+func wiringFaults(path string, p *pack.Pack, err error) error {
+	var faults *wire.FaultsError
+	if !errors.As(err, &faults) {
+		return err
+	}
+	lines := []string{"nothing was done, because of what the pack file says:"}
+	for _, f := range faults.Faults {
+		place := path
+		for _, k := range p.Kinds {
+			for _, post := range k.Posts {
+				if k.Name == f.Kind && post.Name == f.Post && post.Line > 0 {
+					place = fmt.Sprintf("%s:%d", path, post.Line)
+				}
+			}
+		}
+		lines = append(lines, place+": "+f.Text)
+	}
+	return errors.New(strings.Join(lines, "\n"))
+}

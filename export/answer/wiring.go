@@ -1,0 +1,225 @@
+package answer
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"text/tabwriter"
+
+	"rackwright/pack"
+	"rackwright/pack/wire"
+)
+
+// WriteWiring prints a plan of the wiring, as one reads it out to oneself with the spanner in
+// hand.
+func WriteWiring(w io.Writer, problem pack.Problem, plan wire.Plan) error {
+	out := bufio.NewWriter(w)
+	p := printer{out, problem.Pack.Unit}
+	p.line("Wiring of %s in %s", problem.Pack.Name, problem.Frame.Name)
+	for _, part := range WiringParts(problem, plan) {
+		p.line("\n%s:", part.Title)
+		for _, l := range part.Lines {
+			p.line("  %s", l.Text)
+		}
+		if part.Title == jumpersTitle {
+			p.jumpers(plan)
+		}
+	}
+	return out.Flush()
+}
+
+const jumpersTitle = "Cables"
+
+// WiringParts are the parts of a plan in words, without the table of jumpers.
+func WiringParts(problem pack.Problem, plan wire.Plan) []Part {
+	p := printer{unit: problem.Pack.Unit}
+	parts := []Part{part("Mind", append(append([]string{}, plan.Notes...), wiringCautions...)...), p.what(plan), p.cables(plan), p.protection(plan), connecting(plan), boots(plan)}
+	if len(plan.Wiring.Assumed) > 0 {
+		parts = append(parts, part("Taken for granted, for the pack file does not say", plan.Wiring.Assumed...))
+	}
+	return parts
+}
+
+// wiringCautions hold for every plan.
+var wiringCautions = []string{
+	"Boots on every post that you are not working on; tools with one insulated end; no rings or watches; eye protection. A spanner across two posts welds and burns.",
+	"The charger and its earth, and all beyond the fuse, are not planned here. Local rules and a qualified electrician have the last word.",
+}
+
+func part(title string, lines ...string) Part { return Part{Title: title, Lines: plain(lines...)} }
+
+// what says how the batteries are joined.
+func (p printer) what(plan wire.Plan) Part {
+	w := plan.Wiring
+	joined := fmt.Sprintf("%d batteries in series", w.Series)
+	switch {
+	case w.Parallel > 1:
+		joined = fmt.Sprintf("%d groups in series, each of %d batteries in parallel", w.Series, w.Parallel)
+	case w.Strings > 1:
+		joined = fmt.Sprintf("%d strings in parallel, each of %d batteries in series", w.Strings, w.Series)
+	}
+	best := "no other order has less cable (all were gone through)"
+	if !plan.Proven {
+		best = "another order may have less cable: there are too many to go through them all"
+	}
+	return part("Batteries",
+		joined+": "+fmt.Sprintf("%.4g V, %.4g V at the end of charging.", plan.Volts, plan.EndVolts),
+		"From the pack's minus to its plus: "+names(plan.Order)+".",
+		fmt.Sprintf("%s of cable in all jumpers, along their middles; %s.", p.cableLength(plan.Total()), best),
+		"The pack's minus is "+names(plan.Minus)+", its plus "+names(plan.Plus)+".")
+}
+
+func names(parts []pack.Part) string {
+	all := make([]string, len(parts))
+	for i, part := range parts {
+		all[i] = part.String()
+	}
+	return strings.Join(all, ", ")
+}
+
+// cableLength is a length of cable, to what one can cut.
+func (p printer) cableLength(mm float64) string { return p.length(math.Round(mm)) }
+
+// cables says which cable, and what it does at the lasting current.
+func (p printer) cables(plan wire.Plan) Part {
+	w := plan.Wiring
+	where := "in the open"
+	if w.Around.Hot {
+		where = "in a space of 50 °C"
+	}
+	lines := []string{
+		fmt.Sprintf("%s, stranded copper, insulation for %d °C, %.0f mm thick outside: it carries %.0f A for long %s (33 CFR 183.425, Table 5; made for boats); asked for are %g A, and %g A for seconds.",
+			plan.Cable, w.Around.Insulation, plan.Cable.Outside(), plan.Carries, where, w.Amps, w.Peak),
+		fmt.Sprintf("At %g A, copper at %d °C: %.2f V lost, %.0f W of heat in these cables.", w.Amps, wire.Warm, plan.Drop, plan.Heat),
+		"Lugs: " + lugWords(plan) + ". Crimp with the tool for the lug, sleeve over it. Torque: ask the battery's maker, figures differ threefold.",
+	}
+	out := part(jumpersTitle, lines...)
+	if len(plan.Leads) == 0 {
+		out.Lines = append(out.Lines, Line{Text: "Leads from the pack are not measured: say wiring: {controller: {box: …, plus: …, minus: …}} in the pack file."})
+	}
+	return out
+}
+
+func lugWords(plan wire.Plan) string {
+	var all []string
+	for _, l := range plan.Lugs {
+		bolt := l.Bolt
+		if bolt == "" {
+			bolt = "posts without bolt: in the pack file (measure the hole)"
+		}
+		all = append(all, fmt.Sprintf("%d of %s for %s", l.Count, plan.Cable, bolt))
+	}
+	return strings.Join(all, ", ")
+}
+
+// jumpers is the table of cables to cut.
+func (p printer) jumpers(plan wire.Plan) {
+	table := tabwriter.NewWriter(p, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(table, "  \tfrom\tto\talong\tcut\tleaves towards\tbend\n")
+	for i, j := range plan.Jumpers {
+		fmt.Fprintf(table, "  %s\t%s\t%s\t%s\t%s\t%s\t%s\n", jumperName(plan, i), j.From, j.To, p.cableLength(j.Path.Length), p.cableLength(j.Cut), j.Leaves, p.bend(j))
+	}
+	for i, j := range plan.Leads {
+		fmt.Fprintf(table, "  %s\t%s\t%s\t%s\t%s\t%s\t%s\n", leadName(plan, i), j.From, j.To, p.cableLength(j.Path.Length), p.cableLength(j.Cut), j.Leaves, p.bend(j))
+	}
+	table.Flush()
+}
+
+func (p printer) bend(j wire.Jumper) string {
+	if math.IsInf(j.Path.Bend, 1) {
+		return "straight"
+	}
+	return p.cableLength(math.Floor(j.Path.Bend))
+}
+
+func jumperName(_ wire.Plan, i int) string { return fmt.Sprintf("jumper %d", i+1) }
+
+func leadName(plan wire.Plan, i int) string {
+	if plan.Leads[i].From == plan.Plus[0] {
+		return "lead plus"
+	}
+	return "lead minus"
+}
+
+// protection says fuse, switch and break.
+func (p printer) protection(plan wire.Plan) Part {
+	w := plan.Wiring
+	of := "the pack's plus"
+	if w.Strings > 1 {
+		of = "the plus of each string"
+	}
+	lines := []string{
+		fmt.Sprintf("Fuse: %g A, for at least %.0f V DC, in the lead from %s, within %s of the post along the cable, or within %s where it is sheathed all along (33 CFR 183.455).", plan.Fuse, math.Ceil(plan.EndVolts), of, p.length(wire.FuseWithin), p.length(wire.FuseSheathed)),
+	}
+	if plan.Interrupt > 0 {
+		lines = append(lines, fmt.Sprintf("It has to be able to break %.0f A (batteries in series do not add, in parallel they do).", plan.Interrupt))
+	} else {
+		lines = append(lines, "What it has to be able to break: ask the battery's maker for the short-circuit current (in series they do not add, in parallel they do), and compare with the fuse's interrupt rating.")
+	}
+	lines = append(lines, fmt.Sprintf("Main switch: next to the fuse, for at least %g A lasting and %.0f V DC, within the rider's reach.", w.Amps, math.Ceil(plan.EndVolts)))
+	for _, i := range plan.Breaks {
+		j := plan.Jumpers[i]
+		lines = append(lines, fmt.Sprintf("Break in the middle: %s, from %s to %s, is joined last and taken off first: it halves the voltage while you work.", jumperName(plan, i), j.From, j.To))
+	}
+	return part("Fuse, switch, break", lines...)
+}
+
+// connecting says in which order connections are made.
+func connecting(plan wire.Plan) Part {
+	out := Part{Title: "Order of making connections"}
+	for n, s := range plan.Steps() {
+		out.Lines = append(out.Lines, Line{Text: fmt.Sprintf("%d. %s", n+1, stepText(plan, s))})
+	}
+	out.Lines = append(out.Lines, Line{Text: "To take it apart: the same backwards, fuse out first."})
+	return out
+}
+
+func stepText(plan wire.Plan, s wire.Step) string {
+	switch s.Do {
+	case wire.Prepare:
+		return "Fuse out, main switch off, charger unplugged. All boxes in and held down, boots on every post."
+	case wire.Join:
+		j := plan.Jumpers[s.Jumper]
+		return fmt.Sprintf("%s: lift the boots of %s and %s, join them, boots back on.", jumperName(plan, s.Jumper), j.From, j.To)
+	case wire.JoinLead:
+		j := plan.Leads[s.Jumper]
+		return fmt.Sprintf("%s: %s first, then %s, boots back on.", leadName(plan, s.Jumper), j.To, j.From)
+	case wire.CloseLast:
+		j := plan.Jumpers[s.Jumper]
+		return fmt.Sprintf("Last link, %s: %s to %s. From now on the whole voltage is there.", jumperName(plan, s.Jumper), j.From, j.To)
+	}
+	return "Look once more: every post under its boot, no tool left, nothing chafes. Measure the voltage at the fuse holder and its polarity; then put in the fuse, switch on."
+}
+
+// boots lists every live post.
+func boots(plan wire.Plan) Part {
+	colours := map[string]string{"+": "red", "-": "black"}
+	var red, black, unused, unknown []string
+	for _, b := range plan.Boots {
+		name := b.Post.String()
+		switch colours[b.Polarity] {
+		case "red":
+			red = append(red, name)
+		case "black":
+			black = append(black, name)
+		default:
+			unknown = append(unknown, name)
+		}
+		if b.Unused {
+			unused = append(unused, name)
+		}
+	}
+	out := Part{Title: "Boots"}
+	add := func(words string, list []string) {
+		if len(list) > 0 {
+			out.Lines = append(out.Lines, Line{Text: fmt.Sprintf("%d %s: %s.", len(list), words, strings.Join(list, ", "))})
+		}
+	}
+	add("red", red)
+	add("black", black)
+	add("of no known polarity", unknown)
+	add("of them have no cable here, and get a boot all the same", unused)
+	return out
+}
