@@ -16,6 +16,7 @@ import (
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/limit"
 	"rackwright/pack/outcome"
 	"rackwright/pack/search"
 	"rackwright/pack/whatif"
@@ -273,4 +274,14 @@ func TestPostsAreToldOf(t *testing.T) {
 		Post: pack.Part{Box: "b", Number: 2, Post: "minus"}, When: entry.Before, Boxes: []pack.Part{{Box: "b", Number: 4}},
 	}}}
 	require.Equal(t, []string{"connect b 2 minus before b 4 goes in"}, postsJSON(reach))
+}
+
+// A post's place is told from the face that the file measures it from, and less of it from
+// the face on the other side.
+func TestWordsForThePlaceOfAPost(t *testing.T) {
+	m := limit.Measured{Sort: limit.PostPlace, Of: "battery plus", What: "from the back"}
+	require.Equal(t, "how far battery plus is from the back of its box", measuredWords(m))
+	p := printer{unit: geom.Millimetre}
+	require.Equal(t, "battery plus 1 mm further from the back", p.effect(limit.Effect{Measured: m}, "more"))
+	require.Equal(t, "battery plus 1 mm further from the front", p.effect(limit.Effect{Measured: m}, "less"))
 }

@@ -198,13 +198,19 @@ func mayShrink(g pack.Gaps, e limit.Effect) bool {
 	return !known || now >= 1
 }
 
+// opposite is, of what is further somewhere, where it is further with less of it.
+var opposite = map[string]string{
+	"out": "in", "forward": "back", "to the left": "to the right", "up": "down",
+	"from the back": "from the front", "from the right": "from the left", "from the bottom": "from the top",
+}
+
 // effect says a grain more or less of a thing: "block height 1 mm less", "seat post 1 mm
 // further out".
 func (p printer) effect(e limit.Effect, way string) string {
 	more, step := e.MoreWords(), p.length(p.grain())
 	if before, after, placed := strings.Cut(more, " further "); placed {
 		if way == "less" {
-			after = map[string]string{"out": "in", "forward": "back", "to the left": "to the right", "up": "down"}[after]
+			after = opposite[after]
 		}
 		return fmt.Sprintf("%s %s further %s", before, step, after)
 	}
@@ -248,7 +254,10 @@ func measuredWords(m limit.Measured) string {
 		if after == "out" {
 			return "where " + before + " is"
 		}
-		axis := map[string]string{"forward": "from the rear", "to the left": "from the middle", "up": "above the floor"}[after]
+		axis, ofFrame := map[string]string{"forward": "from the rear", "to the left": "from the middle", "up": "above the floor"}[after]
+		if !ofFrame {
+			axis = after + " of its box"
+		}
 		return fmt.Sprintf("how far %s is %s", before, axis)
 	}
 	if before, all := strings.CutSuffix(more, " larger all round"); all {

@@ -16,16 +16,17 @@ import (
 type Sort int
 
 const (
-	Size     Sort = iota // a size of a kind of box
-	PostSize             // height or diameter of a post
-	Gap                  // a required gap: chosen, not measured
-	Side                 // where a side of the opening is
-	Width                // where a limit of the width is
-	Rail                 // where a rail is, or its diameter
-	KeepOut              // where a keep-out is, or its faces
+	Size      Sort = iota // a size of a kind of box
+	PostSize              // height or diameter of a post
+	PostPlace             // where a post is in its face
+	Gap                   // a required gap: chosen, not measured
+	Side                  // where a side of the opening is
+	Width                 // where a limit of the width is
+	Rail                  // where a rail is, or its diameter
+	KeepOut               // where a keep-out is, or its faces
 )
 
-var sortNames = [...]string{"size", "post", "gap", "side", "width", "rail", "keepout"}
+var sortNames = [...]string{"size", "post", "post_place", "gap", "side", "width", "rail", "keepout"}
 
 // String gives the word used in JSON.
 func (s Sort) String() string { return sortNames[s] }
@@ -52,6 +53,8 @@ func (m Measured) MoreWords() string {
 		return "gap " + m.What
 	case Side, Width:
 		return m.Of + " further " + m.What
+	case PostPlace:
+		return m.Of + " further " + m.What
 	case Rail, KeepOut:
 		if m.What == diameter {
 			return m.Of + " " + diameter
@@ -73,6 +76,9 @@ const (
 )
 
 var sizeNames = [...]string{"length", "width", "height"}
+
+// fromFaces are the faces that places of posts are measured from, along L, W and H.
+var fromFaces = [...]string{"from the back", "from the right", "from the bottom"}
 
 // measured lists everything measured or chosen in the problem of a scene.
 func (s *scene) measured() []Measured {
@@ -125,7 +131,30 @@ func (s *scene) sizes() []Measured {
 			list = append(list,
 				Measured{Sort: PostSize, Of: of, What: "height", Accuracy: kind.Accuracy, rates: s.against(tall)},
 				Measured{Sort: PostSize, Of: of, What: diameter, Accuracy: kind.Accuracy, rates: s.against(thick)})
+			list = append(list, s.postPlaces(k, i)...)
 		}
+	}
+	return list
+}
+
+// postPlaces are the two coordinates of a post in its face.
+func (s *scene) postPlaces(k, post int) []Measured {
+	kind := s.problem.Pack.Kinds[k]
+	of, across := kind.Name+" "+kind.Posts[post].Name, kind.Posts[post].Face.Axis()
+	var list []Measured
+	for axis, from := range fromFaces {
+		if axis == across {
+			continue
+		}
+		first := len(list) == 0
+		aside := s.changedKind(k, func(k *pack.Kind) {
+			if first {
+				k.Posts[post].At.X++
+			} else {
+				k.Posts[post].At.Y++
+			}
+		})
+		list = append(list, Measured{Sort: PostPlace, Of: of, What: from, Accuracy: kind.Accuracy, rates: s.against(aside)})
 	}
 	return list
 }

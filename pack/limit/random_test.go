@@ -123,7 +123,7 @@ func changed(p pack.Problem, m limit.Measured, d float64) pack.Problem {
 	p.Frame, p.Pack = &f, &k
 	k.Kinds, f.Rails, f.KeepOuts = slices.Clone(k.Kinds), slices.Clone(f.Rails), slices.Clone(f.KeepOuts)
 	switch m.Sort {
-	case limit.Size, limit.PostSize:
+	case limit.Size, limit.PostSize, limit.PostPlace:
 		changeKind(k.Kinds, m, d)
 	case limit.Gap:
 		changeGap(&f, &k, m, d)
@@ -159,6 +159,14 @@ func changeKind(kinds []pack.Kind, m limit.Measured, d float64) {
 			}
 		}
 		kinds[i].Posts = slices.Clone(k.Posts)
+		if m.Sort == limit.PostPlace && m.Of == k.Name+" plus" {
+			x := m.What == "from the back" || m.What == "from the right" && k.Posts[0].Face.Axis() == 0
+			if t := &kinds[i].Posts[0]; x {
+				t.At.X += d
+			} else {
+				t.At.Y += d
+			}
+		}
 		if m.Sort == limit.PostSize && m.Of == k.Name+" plus" {
 			if m.What == "height" {
 				kinds[i].Posts[0].Height += d
@@ -268,7 +276,7 @@ func TestRatesAreFiniteDifferences(t *testing.T) {
 				half := rate(t, p, a, e.Measured, way.sign*0.5)
 				quarter := rate(t, p, a, e.Measured, way.sign*0.25)
 				slack := 1e-6
-				if e.Sort != limit.Gap && e.Sort != limit.Size && e.Sort != limit.PostSize || round(p) {
+				if e.Sort != limit.Gap && e.Sort != limit.Size && e.Sort != limit.PostSize && e.Sort != limit.PostPlace || round(p) {
 					slack = 0.02
 				}
 				if math.Abs(half-quarter) > slack {
