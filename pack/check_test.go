@@ -480,3 +480,17 @@ func TestWhatRoundingTakesIsNotLacking(t *testing.T) {
 	require.Negative(t, off.Spare)
 	require.False(t, off.Holds())
 }
+
+// A gap of an obstacle's own counts where it is asked for: of a post to metal only where it is
+// more than the post's.
+func TestWhoseGapCounts(t *testing.T) {
+	g := Gaps{KeepOut: 5, Post: 25}
+	for _, c := range []struct {
+		own, required float64
+		post, is      bool
+	}{{25, 25, true, false}, {26, 26, true, true}, {24, 25, true, false}, {1, 1, false, true}} {
+		need := g.ToObstacle(frame.Obstacle{Kind: frame.KeptOut, Metal: true, Gap: &c.own}, c.post)
+		require.Equal(t, []any{c.required, c.is}, []any{need.Required, need.Own}, "%v", c)
+	}
+	require.Equal(t, Need{Rule: KeepOutGap, Required: 5}, g.ToObstacle(frame.Obstacle{Kind: frame.KeptOut, Metal: true}, false))
+}

@@ -102,8 +102,8 @@ func (r *Result) searchAtWorst(problem pack.Problem, s *Sureness, means Means) e
 }
 
 // SurePlaces is where the boxes of a layout are still an answer with everything at its worst, if
-// there is such a place: they have their gaps, go in, and their posts are reached, as measured and
-// at the worst. They stay where they stand if they can, and are else moved to where they have the
+// there is such a place: they have their gaps and go in, as measured and at the worst, and as
+// measured their posts are reached. They stay where they stand if they can, and are else moved to where they have the
 // most to spare at the worst, their orientations kept. Where no accuracy is given there is no worst.
 func SurePlaces(problem pack.Problem, layout pack.Layout, means Means) (at Found, stands, ok bool) {
 	if !problem.GivesAccuracy() {
@@ -132,8 +132,9 @@ func (m Means) answer(problem, off pack.Problem, layout pack.Layout) (Found, boo
 		return Found{}, false
 	}
 	way, ok := m.GoesIn(problem, layout)
-	if ok {
-		_, ok = m.GoesIn(off, layout)
+	if ok { // the room for a tool is no measurement: as measured it has to be there
+		again, reached := m.GoesIn(off, layout)
+		ok = reached || again.GoesIn
 	}
 	return Found{Layout: layout, Report: report, Entry: way}, ok
 }
