@@ -1,6 +1,7 @@
 package search
 
 import (
+	"context"
 	"math"
 
 	"github.com/golang/geo/r1"
@@ -28,16 +29,20 @@ const (
 const narrow = 0.02
 
 // gate answers whether arrangements go in. It is nil for a search that does not ask.
-type gate struct{ run *run }
+type gate struct {
+	m      *model.Model
+	ctx    context.Context
+	failed func(error) bool // tells whether there is an error, which then is told
+}
 
 // goesIn tells whether an arrangement goes in, and which boxes are stuck in it; that it does where the
 // search ended before that was known.
 func (g *gate) goesIn(spots []model.Spot) (ok bool, stuck []int) {
-	ok, why, err := entry.GoesIn(g.run.ctx, g.run.m.Problem, g.run.m.Layout(spots))
-	if g.run.failed(err) {
+	ok, why, err := entry.GoesIn(g.ctx, g.m.Problem, g.m.Layout(spots))
+	if g.failed(err) {
 		return true, nil
 	}
-	for i, at := range g.run.m.Layout(spots).Placements {
+	for i, at := range g.m.Layout(spots).Placements {
 		for _, part := range why.Boxes {
 			if part == at.Part() {
 				stuck = append(stuck, i)
@@ -55,8 +60,8 @@ func (g *gate) barred(spots []model.Spot, ranges [][3]r1.Interval, clear float64
 		spots[i].At = r3.Vector{X: e[0].Center(), Y: e[1].Center(), Z: e[2].Center()}
 		slack[i] = r3.Vector{X: e[0].Length(), Y: e[1].Length(), Z: e[2].Length()}.Mul(0.5).Add(pad)
 	}
-	ok, err := entry.Barred(g.run.ctx, g.run.m.Problem, g.run.m.Layout(spots), slack, math.Max(0, clear-clearError))
-	return !g.run.failed(err) && ok
+	ok, err := entry.Barred(g.ctx, g.m.Problem, g.m.Layout(spots), slack, math.Max(0, clear-clearError))
+	return !g.failed(err) && ok
 }
 
 // pad is added to what boxes may be off their places, and clearError taken off the spare
@@ -82,7 +87,7 @@ func (v *prover) bar(n *node, depth, level int) (used tags, whole bool) {
 	if !some {
 		return tags{}.inverted(), true
 	}
-	v.work += perEntry * model.Effort(len(n.boxes))
+	v.work += model.PerEntry * model.Effort(len(n.boxes))
 	if v.gate.barred(n.spots(), ranges, v.cutoff) {
 		v.barred = max(v.barred, n.value)
 		return tags{}.inverted(), true
@@ -132,7 +137,7 @@ func (v *prover) toHalve(n *node, ranges [][3]r1.Interval) (box, axis int) {
 				continue
 			}
 			ranges[i][a] = r1.IntervalFromPoint(geom.Component(n.at[i], a))
-			v.work += perEntry * model.Effort(len(n.boxes))
+			v.work += model.PerEntry * model.Effort(len(n.boxes))
 			alone := v.gate.barred(n.spots(), ranges, v.cutoff)
 			ranges[i][a] = whole
 			if alone && !decides || alone == decides && whole.Length() > ranges[box][axis].Length() {

@@ -2,50 +2,20 @@ package search_test
 
 import (
 	"context"
-	"os"
-	"path/filepath"
 	"testing"
 	"time"
 
-	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/search"
+	"rackwright/pack/search/internal/kit"
 )
-
-func example(tb testing.TB, name string) pack.Problem {
-	tb.Helper()
-	dir := filepath.Join("..", "..", "testdata", name)
-	ff, err := os.Open(filepath.Join(dir, "frame.yaml"))
-	if err != nil {
-		tb.Fatal(err)
-	}
-	defer ff.Close()
-	pf, err := os.Open(filepath.Join(dir, "pack.yaml"))
-	if err != nil {
-		tb.Fatal(err)
-	}
-	defer pf.Close()
-	f, err := frame.Read(ff, "frame.yaml")
-	if err != nil {
-		tb.Fatal(err)
-	}
-	p, err := pack.Read(pf, "pack.yaml")
-	if err != nil {
-		tb.Fatal(err)
-	}
-	problem, err := pack.NewProblem(f, p)
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return problem
-}
 
 // BenchmarkFirst is the time to the first layout of each example that fits; the
 // metric is what it has to spare.
 func BenchmarkFirst(b *testing.B) {
 	for _, name := range []string{"courier", "trail", "cargo"} {
 		b.Run(name, func(b *testing.B) {
-			problem := example(b, name)
+			problem := kit.Example(b, name+"/frame.yaml", name+"/pack.yaml")
 			for b.Loop() {
 				ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 				spare := -1.0
@@ -69,7 +39,7 @@ func BenchmarkFirst(b *testing.B) {
 func BenchmarkFit(b *testing.B) {
 	for _, name := range []string{"courier", "trail", "cargo"} {
 		b.Run(name, func(b *testing.B) {
-			problem := example(b, name)
+			problem := kit.Example(b, name+"/frame.yaml", name+"/pack.yaml")
 			for b.Loop() {
 				ctx, cancel := context.WithTimeout(context.Background(), 2*time.Second)
 				r, err := search.Fit(ctx, problem, search.Settings{})
@@ -89,7 +59,7 @@ func BenchmarkFit(b *testing.B) {
 // never by a clock.
 func TestExamplesHoldAndDoNotDependOnWorkers(t *testing.T) {
 	for _, name := range []string{"courier", "trail", "cargo"} {
-		problem := example(t, name)
+		problem := kit.Example(t, name+"/frame.yaml", name+"/pack.yaml")
 		var results []search.Result
 		for _, workers := range []int{1, 2, 5} {
 			ctx, cancel := context.WithCancel(context.Background())

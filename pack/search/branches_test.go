@@ -1,6 +1,7 @@
 package search
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -38,7 +39,7 @@ func TestBranchesNameAllFaces(t *testing.T) {
 		p := kit.NoGaps(f, load)
 		space, err := certificate.NewSpace(p)
 		require.NoError(t, err)
-		w, err := newScribe(testContext, modelOf(p), space, -1)
+		w, err := newScribe(context.Background(), modelOfP(p), space, -1)
 		require.NoError(t, err)
 		require.Len(t, w.bodies, 1)
 		for k, q := range w.prover.m.Poses[0] {

@@ -92,6 +92,7 @@ func names(clear []int, solid int) bool { return len(clear) == 3 && clear[2] == 
 
 // scribe goes through the tree of choices and records it.
 type scribe struct {
+	ctx    context.Context
 	prover *prover
 	space  *certificate.Space
 	order  int
@@ -113,8 +114,8 @@ const aside = 0.02
 // mostOf is what values count for at most, in mm, where branches are compared: half of the cheap
 // bound. A proof that nothing fits gains nothing by knowing which of two branches is the
 // farther from being refuted, and where it looks at that it may be led astray for long.
-func mostOf(r *run) float64 {
-	cheap, _ := cheapBound(r.m)
+func mostOf(m *model.Model) float64 {
+	cheap, _ := cheapBound(m)
 	if cheap <= 0 {
 		return math.Inf(1)
 	}
@@ -122,21 +123,21 @@ func mostOf(r *run) float64 {
 }
 
 func newScribe(ctx context.Context, m *model.Model, space *certificate.Space, bound float64) (*scribe, error) {
-	r := &run{m: m, inner: innerOf(m), ctx: ctx}
-	if !r.provable() {
+	if !provable(m) {
 		return nil, fmt.Errorf("%w: a box has too many poses", ErrUncertified)
 	}
-	w := &scribe{space: space, walls: space.Walls(), ways: map[fact]wayName{}}
+	in := newInside(m)
+	w := &scribe{ctx: ctx, space: space, walls: space.Walls(), ways: map[fact]wayName{}}
 	for k, kind := range m.Kinds {
 		w.poses = append(w.poses, posesNamed(space, k, kind, m.Poses[k]))
 		w.parts = append(w.parts, 1+len(kind.Posts))
 	}
-	w.addBodies(m, r.inner)
-	w.prover = r.newProver()
+	w.addBodies(m, in.clauses)
+	w.prover = newProver(m, in, asks{anyEntry: true})
 	w.prover.useHull()
 	w.prover.mirrored = false
 	w.prover.reset(max(-aside, bound/2), math.MaxInt64)
-	w.most = mostOf(r)
+	w.most = mostOf(m)
 	if w.prover.sortBy.Z != 0 {
 		w.order = 2
 	}

@@ -3,8 +3,6 @@ package search
 import (
 	"bytes"
 	"context"
-	"os"
-	"path/filepath"
 	"testing"
 	"time"
 
@@ -22,7 +20,7 @@ import (
 // certified makes the proof of a problem that does not fit; it has passed the checker.
 func certified(t *testing.T, p pack.Problem) certificate.Proof {
 	t.Helper()
-	proof, err := Certify(testContext, p, -1)
+	proof, err := Certify(context.Background(), p, -1)
 	require.NoError(t, err)
 	require.NoError(t, certificate.Verify(p, proof))
 	return proof
@@ -48,9 +46,9 @@ func TestCertifiedByCells(t *testing.T) {
 	require.Equal(t, &certificate.Cells{Step: []float64{1, 1, 1}, Block: 2}, certified(t, kit.NoGaps(kit.Chest(6, 6, 6), kit.Boxes("b", 27, 1, 2, 4))).Cells)
 	byTrial := &certificate.Cells{Step: []float64{1, 1, 1}}
 	require.Equal(t, byTrial, certified(t, kit.NoGaps(kit.Chest(5, 5, 5), kit.Boxes("b", 15, 1, 2, 4))).Cells)
-	require.Equal(t, byTrial, certified(t, rectangles(t, "1x13 4x5 5x7 7x7 7x8 2x13 8x4 1x11 4x14 17x6")).Cells)
-	require.Equal(t, byTrial, certified(t, rectangles(t, "2x6 1x17 11x2 4x3 1x13 10x4 1x5 13x5 7x4 11x3 4x14 5x3 1x2 8x2 16x4")).Cells)
-	require.Equal(t, byTrial, certified(t, rectangles(t, "14x2 1x7 1x11 4x4 6x9 16x2 2x3 19x3 1x9 14x12")).Cells)
+	require.Equal(t, byTrial, certified(t, kit.Rectangles(t, "1x13 4x5 5x7 7x7 7x8 2x13 8x4 1x11 4x14 17x6")).Cells)
+	require.Equal(t, byTrial, certified(t, kit.Rectangles(t, "2x6 1x17 11x2 4x3 1x13 10x4 1x5 13x5 7x4 11x3 4x14 5x3 1x2 8x2 16x4")).Cells)
+	require.Equal(t, byTrial, certified(t, kit.Rectangles(t, "14x2 1x7 1x11 4x4 6x9 16x2 2x3 19x3 1x9 14x12")).Cells)
 }
 
 // In a right triangle with legs 4.99 six unit squares fit, seven do not, though they fill
@@ -66,31 +64,13 @@ func TestCertifiedTriangle(t *testing.T) {
 // The larger blocks for the trail frame have tilts, posts and many poses: the search decides
 // them in seconds, and so they are written. What was learnt of one branch stands in lemmas.
 func TestCertifiedTrail(t *testing.T) {
-	p := example(t, "trail/frame.yaml", "trail/pack-too-big.yaml")
+	p := kit.Example(t, "trail/frame.yaml", "trail/pack-too-big.yaml")
 	proof := certified(t, p)
 	require.NotEmpty(t, proof.Lemmas)
 	var file bytes.Buffer
 	require.NoError(t, certificate.Write(&file, proof))
 	t.Logf("%d lemmas, %d bytes", len(proof.Lemmas), file.Len())
 	require.Less(t, file.Len(), 5_000_000)
-}
-
-// example is a problem of the folder of examples.
-func example(t *testing.T, frameFile, packFile string) pack.Problem {
-	t.Helper()
-	open := func(name string) *os.File {
-		file, err := os.Open(filepath.Join("..", "..", "testdata", name))
-		require.NoError(t, err)
-		t.Cleanup(func() { file.Close() })
-		return file
-	}
-	f, err := frame.Read(open(frameFile), frameFile)
-	require.NoError(t, err)
-	k, err := pack.Read(open(packFile), packFile)
-	require.NoError(t, err)
-	p, err := pack.NewProblem(f, k)
-	require.NoError(t, err)
-	return p
 }
 
 func TestCertifiedAroundATube(t *testing.T) {
@@ -112,9 +92,9 @@ func TestNamedBoundsAreTight(t *testing.T) {
 		kit.NoGaps(kit.Chest(5, 5, 5), kit.Boxes("b", 14, 1, 2, 4)),
 		kit.NoGaps(kit.Chest(500, 100, 500), kit.Boxes("vane", 4, 300, 100, 200)),
 	} {
-		require.False(t, NamedBoundHolds(p))
+		require.False(t, namedBoundHolds(p))
 		p.Pack.Kinds[len(p.Pack.Kinds)-1].Count++
-		require.True(t, NamedBoundHolds(p))
+		require.True(t, namedBoundHolds(p))
 	}
 }
 
@@ -125,9 +105,25 @@ func TestNothingToCertify(t *testing.T) {
 		kit.NoGaps(kit.Chest(5, 5, 5), kit.Boxes("b", 8, 2, 2, 3)),
 		kit.NoGaps(triangularRoom(5), kit.Upright(kit.Boxes("square", 6, 1, 1, 1))),
 	} {
-		ctx, cancel := context.WithTimeout(testContext, time.Second)
+		ctx, cancel := context.WithTimeout(context.Background(), time.Second)
 		_, err := Certify(ctx, p, -1)
 		require.ErrorIs(t, err, ErrUncertified)
 		cancel()
 	}
+}
+
+// namedBoundHolds tells whether the certificate takes a named bound for a proof.
+func namedBoundHolds(p pack.Problem) bool {
+	space, err := certificate.NewSpace(p)
+	if err != nil {
+		panic(err)
+	}
+	for _, named := range namedBounds(space, modelOfP(p)) {
+		proof := certificate.Proof{Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash}
+		named(&proof)
+		if certificate.Verify(p, proof) == nil {
+			return true
+		}
+	}
+	return false
 }

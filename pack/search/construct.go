@@ -37,7 +37,7 @@ func newRecipe(m *model.Model, n int, rng *rand.Rand) recipe {
 		grid:    n%8 == 3,
 	}
 	for i, b := range m.Boxes {
-		shape := m.Poses[b.Kind][anyPose(m, b.Kind, rng)].Shape
+		shape := m.Poses[b.Kind][m.AnyPose(b.Kind, rng)].Shape
 		if alike := i > 0 && m.Boxes[i-1].Kind == b.Kind; alike && n%8 != 7 {
 			shape = r.favour[i-1]
 		}
@@ -378,7 +378,7 @@ func freeEnds(room r1.Interval, shut []r1.Interval) []float64 {
 func (b *builder) leastOverlap(i int) model.Spot {
 	best, most := model.Spot{}, math.Inf(-1)
 	for range 64 {
-		s := randomSpot(b.m, i, b.rng)
+		s := b.m.RandomSpot(i, b.rng)
 		left := b.m.LoneLeft(i, s)
 		for _, j := range b.placed {
 			left = min(left, b.m.PairLeft(j, b.spots[j], i, s))
@@ -388,18 +388,4 @@ func (b *builder) leastOverlap(i int) model.Spot {
 		}
 	}
 	return best
-}
-
-// randomSpot draws a pose and a place in the room.
-func randomSpot(m *model.Model, i int, rng *rand.Rand) model.Spot {
-	draw := func(in r1.Interval) float64 { return in.Lo + rng.Float64()*in.Length() }
-	return model.Spot{
-		Pose: anyPose(m, m.Boxes[i].Kind, rng),
-		At:   r3.Vector{X: draw(m.Room[0]), Y: draw(m.Room[1]), Z: draw(m.Room[2])},
-	}
-}
-
-// anyPose draws a useful pose of a kind.
-func anyPose(m *model.Model, kind int, rng *rand.Rand) int {
-	return m.Useful[kind][rng.IntN(len(m.Useful[kind]))]
 }

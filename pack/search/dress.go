@@ -347,6 +347,10 @@ func (d *dresser) posesTo(s stage, i int) (list []int) {
 	return list
 }
 
+// nearestWays is how many planes of a relation with the frame are tried: around a round solid there
+// are many, of which the nearest matter.
+const nearestWays = 3
+
 // waysTo lists the ways to meet a need.
 func (d *dresser) waysTo(s stage, n need) (list []way) {
 	if n.dress {
@@ -363,7 +367,7 @@ func (d *dresser) waysTo(s stage, n need) (list []way) {
 	clause := d.m.ClauseOf(n.of, s.spots)
 	switch n.of.Sort {
 	case model.OfSolid, model.OfReach:
-		add(clause.Nearest(s.spots[n.of.I].At, waysOut, nil), n.of)
+		add(clause.Nearest(s.spots[n.of.I].At, nearestWays, nil), n.of)
 	case model.OfBoxes:
 		add(clause.Planes, n.of)
 	case model.OfTool:

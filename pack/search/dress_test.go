@@ -15,22 +15,16 @@ import (
 	"rackwright/pack/search/model"
 )
 
-// inRow is a run with two boxes 100 by 110 by 40 mm in a chest 260 mm long, each with two posts,
-// 6 mm high, beside each other, and the model of them bare.
-func inRow(across, high float64) *run {
-	k := kit.Upright(kit.Boxes("block", 2, 100, 110, 40))
-	for _, y := range []float64{50, 60} {
-		k.Posts = append(k.Posts, pack.Post{Face: pack.Front, At: r2.Point{X: y, Y: 20}, Diameter: 10, Height: 6})
-	}
-	f := kit.Chest(260, across, high)
-	f.Opening.Open = []bool{true, true, true, true}
-	r := runOf(testContext, kit.NoGaps(f, k), Settings{}.withDefaults())
-	r.bare = r.m.Bare()
-	return r
+// dressing is a problem with boxes that have posts, and with the same bare.
+type dressing struct{ m, bare *model.Model }
+
+func dressingOf(p pack.Problem) dressing {
+	m := withTools(p)
+	return dressing{m, m.Bare()}
 }
 
 // lengthwise is the bare layout with one box behind the other.
-func lengthwise(r *run) *improver {
+func lengthwise(r dressing) *improver {
 	across, high := r.m.Room[1].Center(), r.m.Room[2].Center()
 	pose := slices.IndexFunc(r.bare.Poses[0], func(p *model.Pose) bool { return r.bare.IsBare(p) && p.Parts[0].Half.X == 50 })
 	v := newImprover(r.bare, []model.Spot{{Pose: pose, At: r3.Vector{X: 66, Y: across, Z: high}}, {Pose: pose, At: r3.Vector{X: 194, Y: across, Z: high}}})
@@ -41,23 +35,23 @@ func lengthwise(r *run) *improver {
 // Three spares share the 260 − 200 mm that bare boxes leave. Where the chest is wide enough they
 // keep that: the posts look past the other box, 110/2 + 10 mm and the spare beside its middle.
 func TestDressedBoxesMakeRoomForPosts(t *testing.T) {
-	r := inRow(260, 80)
+	r := dressingOf(kit.InRow(260, 80))
 	v := lengthwise(r)
 	require.InDelta(t, 20, v.spare, 1e-6)
 	spots, ok := v.dress(2.5, new(model.Effort))
 	require.True(t, ok)
 	require.InDelta(t, 20, r.m.SharpLeft(spots), 1e-6)
-	require.True(t, roomy(r, spots))
+	require.True(t, roomy(r.m, spots))
 }
 
 // In a chest too narrow and too low for that, boxes have to look out of its open ends: their posts
 // keep away from these as well, and 260 − 212 mm are to be shared.
 func TestDressedBoxesLookWhereToolsReach(t *testing.T) {
-	r := inRow(150, 80)
+	r := dressingOf(kit.InRow(150, 80))
 	spots, ok := lengthwise(r).dress(10, new(model.Effort))
 	require.True(t, ok)
 	require.InDelta(t, 16, r.m.SharpLeft(spots), 1e-6)
-	require.True(t, roomy(r, spots))
+	require.True(t, roomy(r.m, spots))
 	spots, ok = lengthwise(r).dress(16.1, new(model.Effort))
 	require.False(t, ok, "%v", spots)
 }
@@ -65,11 +59,11 @@ func TestDressedBoxesLookWhereToolsReach(t *testing.T) {
 // What is dressed has more to spare than asked for, by the model with posts, and geom measures that
 // the tools have their room.
 func TestDressedLayoutsHoldWithPosts(t *testing.T) {
-	r := inRow(150, 80)
+	r := dressingOf(kit.InRow(150, 80))
 	rng := rand.New(rand.NewPCG(9, 10))
 	dressed, not := 0, 0
 	for range 500 {
-		v := newImprover(r.bare, []model.Spot{randomSpot(r.bare, 0, rng), randomSpot(r.bare, 1, rng)})
+		v := newImprover(r.bare, []model.Spot{r.bare.RandomSpot(0, rng), r.bare.RandomSpot(1, rng)})
 		v.climb()
 		least := v.spare * (0.5 + rng.Float64()/2)
 		if least < 0 {
@@ -82,7 +76,7 @@ func TestDressedLayoutsHoldWithPosts(t *testing.T) {
 		}
 		dressed++
 		require.Greater(t, r.m.SharpLeft(spots), least)
-		require.True(t, roomy(r, spots), "%v", spots)
+		require.True(t, roomy(r.m, spots), "%v", spots)
 	}
 	t.Logf("%d dressed, %d not", dressed, not)
 	require.Greater(t, min(dressed, not), 10)
@@ -95,12 +89,11 @@ func TestDresserAgainstPlainTree(t *testing.T) {
 	k.Posts = []pack.Post{{Face: pack.Front, At: r2.Point{X: 15, Y: 20}, Diameter: 10, Height: 8}}
 	f := kit.Chest(185, 118, 62)
 	f.Opening.Open = []bool{true, true, true, true}
-	r := runOf(testContext, kit.NoGaps(f, k), Settings{}.withDefaults())
-	r.bare = r.m.Bare()
+	r := dressingOf(kit.NoGaps(f, k))
 	rng := rand.New(rand.NewPCG(13, 14))
 	gains := 0
 	for n := range 60 {
-		v := newImprover(r.bare, []model.Spot{randomSpot(r.bare, 0, rng), randomSpot(r.bare, 1, rng), randomSpot(r.bare, 2, rng)})
+		v := newImprover(r.bare, []model.Spot{r.bare.RandomSpot(0, rng), r.bare.RandomSpot(1, rng), r.bare.RandomSpot(2, rng)})
 		v.climb()
 		if v.spare < 1 {
 			continue
@@ -187,35 +180,4 @@ func (p *plainTree) clauses(program *lp.Solver, spots []model.Spot, i, j, k int)
 			p.clauses(c, spots, i+1, 0, 0)
 		}
 	}
-}
-
-// A start without posts gives a layout with more to spare than the best answer, or none; what is
-// dressed anew has more than it had as well.
-func TestUndressedBeatsTheBest(t *testing.T) {
-	r := inRow(150, 120)
-	rng := rand.New(rand.NewPCG(11, 12))
-	undressed, redressed := 0, 0
-	for range 300 {
-		v := newImprover(r.m, []model.Spot{randomSpot(r.m, 0, rng), randomSpot(r.m, 1, rng)})
-		v.forTools()
-		c := r.improved(0, v, new(model.Effort))
-		if v.lacking || c.spare < 0 {
-			continue
-		}
-		better := func(to candidate) int {
-			if to.spots == nil {
-				return 0
-			}
-			require.Greater(t, to.spare, c.spare)
-			require.True(t, roomy(r, to.spots))
-			return 1
-		}
-		r.pool.best = []candidate{c}
-		to, bare := r.undressed(perStart, c, rng, new(model.Effort))
-		require.InDelta(t, bare.spare, r.bare.SharpLeft(bare.spots), 1e-9)
-		undressed += better(to)
-		redressed += better(r.redressed(perStart+perStart/2, c, new(model.Effort)))
-	}
-	t.Logf("%d undressed, %d redressed", undressed, redressed)
-	require.Greater(t, min(undressed, redressed), 5)
 }

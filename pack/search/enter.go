@@ -145,9 +145,6 @@ func (p *pool) wants(c candidate) bool {
 	return len(p.best) < p.limit || c.spare > p.best[len(p.best)-1].spare
 }
 
-// perEntry is the effort of finding out how one box of an arrangement goes in.
-const perEntry = 400_000
-
 // lateEntries is how often what asks for ways in may still look at a box once the search has to end:
 // some hundred milliseconds' worth, and enough for a dozen boxes.
 const lateEntries = 20_000
@@ -163,7 +160,7 @@ func (r *run) asksEntry(spots []model.Spot, spare float64, work *model.Effort) k
 	if r.settings.AnyEntry || spare < 0 {
 		return yes
 	}
-	*work += perEntry * model.Effort(len(spots))
+	*work += model.PerEntry * model.Effort(len(spots))
 	ok, err := entry.Holds(r.late, r.m.Problem, r.m.Layout(spots), r.settings.Tool)
 	switch {
 	case r.failed(err):

@@ -13,25 +13,9 @@ func Bodies(p pack.Problem) []certificate.Body {
 	if err != nil {
 		panic(err)
 	}
-	w, err := newScribe(context.Background(), modelOf(p), space, -1)
+	w, err := newScribe(context.Background(), modelOfP(p), space, -1)
 	if err != nil {
 		panic(err)
 	}
 	return w.bodies
-}
-
-// NamedBoundHolds tells whether the certificate takes a named bound for a proof.
-func NamedBoundHolds(p pack.Problem) bool {
-	space, err := certificate.NewSpace(p)
-	if err != nil {
-		panic(err)
-	}
-	for _, named := range namedBounds(space, modelOf(p)) {
-		proof := certificate.Proof{Format: 1, Claim: certificate.Claim, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash}
-		named(&proof)
-		if certificate.Verify(p, proof) == nil {
-			return true
-		}
-	}
-	return false
 }

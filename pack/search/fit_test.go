@@ -3,13 +3,11 @@ package search
 import (
 	"context"
 	"fmt"
-	"math"
 	"testing"
 	"time"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
-	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
@@ -56,9 +54,14 @@ func TestWorkersDoNotMatter(t *testing.T) {
 
 // Layouts offered differ as a builder sees it, and the best comes first.
 func TestLayoutsDiffer(t *testing.T) {
-	ctx, cancel := context.WithTimeout(context.Background(), time.Second)
+	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
-	r := runOf(ctx, kit.Slanted(4), Settings{Layouts: 4}.withDefaults())
+	told := 0
+	r := runOf(ctx, kit.Slanted(4), Settings{Layouts: 4, Progress: func(Progress) {
+		if told++; told == 8 { // some dozens of starts, whatever the machine
+			cancel()
+		}
+	}}.withDefaults())
 	r.search()
 	require.Greater(t, len(r.pool.best), 1)
 	for i, a := range r.pool.best {
@@ -69,7 +72,8 @@ func TestLayoutsDiffer(t *testing.T) {
 	}
 }
 
-// A layout that fits still fits in a larger opening, so the best spare does not fall.
+// A layout that fits still fits in a larger opening, so the best spare does not fall, and grows by
+// no more than the opening does. Both searches run to their end, so both spares are proven.
 func TestLargerOpening(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		side := func(name string) float64 { return float64(rapid.IntRange(200, 400).Draw(t, name)) }
@@ -80,7 +84,12 @@ func TestLargerOpening(t *testing.T) {
 		require.NoError(t, err)
 		large, err := Fit(testContext, kit.NoGaps(kit.Chest(x+more, y, z+more), kind), Settings{})
 		require.NoError(t, err)
-		require.GreaterOrEqual(t, large.Bound, small.Spare-1e-6)
+		require.True(t, small.Proven && large.Proven)
+		if small.Bound < 0 { // how far it falls short of fitting is not asked
+			return
+		}
+		require.GreaterOrEqual(t, large.Spare, small.Spare-Closed)
+		require.LessOrEqual(t, large.Spare, small.Spare+more/2+Closed)
 	})
 }
 
@@ -108,17 +117,6 @@ func TestVerdictWords(t *testing.T) {
 	require.Equal(t, "done", Done.String())
 	require.Equal(t, "time", Time.String())
 	require.Equal(t, "interrupt", Interrupted.String())
-	require.True(t, math.IsInf(volumeBound(modelOf(kit.NoGaps(kit.Chest(1, 1, 1), kit.Boxes("b", 1, 1, 1, 1)))), 1) == false)
-}
-
-// Boxes tilted by 45°, grown by 5 along their own axes, reach 5·√2 farther forward and up,
-// and 5 across (derived).
-func TestVolumeAroundTiltedBoxes(t *testing.T) {
-	b := kit.Upright(kit.Boxes("b", 2, 10, 10, 10))
-	b.Tilts = []s1.Angle{45 * s1.Degree}
-	m := modelOf(kit.NoGaps(kit.Chest(100, 100, 100), b))
-	side := 100 + 2*5*math.Sqrt2
-	require.InDelta(t, side*side*110, volume(m, 0, 5), 1e-6)
 }
 
 // Seven squares of side 1 miss a right triangle of legs 4.99 by so little that spare and

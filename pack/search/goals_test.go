@@ -13,6 +13,7 @@ import (
 	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/search"
+	"rackwright/pack/search/internal/kit"
 )
 
 // BenchmarkNoFit times the proof that 7 to 9 boxes do not fit by 2 mm: the gaps of a
@@ -70,9 +71,9 @@ func BenchmarkTwoSeconds(b *testing.B) {
 		name    string
 		problem pack.Problem
 	}{
-		{"courier", example(b, "courier")},
-		{"trail", example(b, "trail")},
-		{"cargo", example(b, "cargo")},
+		{"courier", kit.Example(b, "courier/frame.yaml", "courier/pack.yaml")},
+		{"trail", kit.Example(b, "trail/frame.yaml", "trail/pack.yaml")},
+		{"cargo", kit.Example(b, "cargo/frame.yaml", "cargo/pack.yaml")},
 		{"12 blocks", blocks(b, 12, 540)},
 		{"24 blocks", blocks(b, 24, 900)},
 	} {

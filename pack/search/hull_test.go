@@ -1,7 +1,6 @@
 package search
 
 import (
-	"context"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -43,19 +42,19 @@ type guided struct {
 	depth int
 }
 
-func newGuided(t *testing.T, r *run, rng *rand.Rand, hull bool) *guided {
+func newGuided(t *testing.T, m *model.Model, rng *rand.Rand, hull bool) *guided {
 	t.Helper()
-	g := &guided{prover: r.newProver()}
+	g := &guided{prover: newProver(m, newInside(m), asks{})}
 	if hull {
 		g.useHull()
 		require.NotNil(t, g.hull)
 	}
 	g.n = g.root()
-	for i := range r.m.Boxes {
-		g.spots = append(g.spots, randomSpot(r.m, i, rng))
+	for i := range m.Boxes {
+		g.spots = append(g.spots, m.RandomSpot(i, rng))
 	}
-	for i := 1; i < len(r.m.Boxes); i++ { // boxes alike are in order
-		if a, b := &g.spots[i-1], &g.spots[i]; r.m.Boxes[i].Kind == r.m.Boxes[i-1].Kind && g.sortBy.Dot(a.At) > g.sortBy.Dot(b.At) {
+	for i := 1; i < len(m.Boxes); i++ { // boxes alike are in order
+		if a, b := &g.spots[i-1], &g.spots[i]; m.Boxes[i].Kind == m.Boxes[i-1].Kind && g.sortBy.Dot(a.At) > g.sortBy.Dot(b.At) {
 			*a, *b = *b, *a
 		}
 	}
@@ -153,11 +152,11 @@ func (g *guided) excess() float64 {
 func TestEveryArrangementSatisfiesTheRows(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 9))
 	for range 150 {
-		r := runOf(context.Background(), slantedProblem(rng), Settings{}.withDefaults())
+		m := modelOfP(slantedProblem(rng))
 		for _, hull := range []bool{false, true} {
-			g := newGuided(t, r, rng, hull)
-			for _, k := range rng.Perm(len(r.m.Boxes) * len(r.m.Boxes)) {
-				switch i, j := k/len(r.m.Boxes), k%len(r.m.Boxes); {
+			g := newGuided(t, m, rng, hull)
+			for _, k := range rng.Perm(len(m.Boxes) * len(m.Boxes)) {
+				switch i, j := k/len(m.Boxes), k%len(m.Boxes); {
 				case j < i:
 					g.choosePlanes(t, model.Relation{Sort: model.OfBoxes, I: i, J: j})
 				case j == i:
@@ -177,12 +176,12 @@ func TestWeightsOnlyLowerTheBound(t *testing.T) {
 	lower := 0
 	for range 40 {
 		seed := rng.Uint64()
-		r := runOf(context.Background(), slantedProblem(rng), Settings{}.withDefaults())
+		m := modelOfP(slantedProblem(rng))
 		var value [2]float64
 		for k := range value {
 			again := rand.New(rand.NewPCG(seed, 0))
-			g := newGuided(t, r, again, k == 1)
-			for i := range r.m.Boxes {
+			g := newGuided(t, m, again, k == 1)
+			for i := range m.Boxes {
 				g.narrow(i, again, false)
 				for j := range i {
 					if again.IntN(2) == 0 {

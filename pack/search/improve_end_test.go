@@ -1,6 +1,7 @@
 package search
 
 import (
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -12,10 +13,9 @@ import (
 // A search that has to end gives an improvement a moment more, counted in work and not
 // in time, and then takes what there is.
 func TestImprovementEndsWithTheSearch(t *testing.T) {
-	m := modelOf(kit.Slanted(3))
-	r := runOf(testContext, m.Problem, Settings{Seed: 1}.withDefaults())
-	r.tryBatch(0, 2)
-	from := r.any.best[0].spots
+	m := modelOfI(kit.Slanted(3))
+	rng := rand.New(rand.NewPCG(1, 2))
+	from := []model.Spot{m.RandomSpot(0, rng), m.RandomSpot(1, rng), m.RandomSpot(2, rng)}
 	ended := false
 	m, err := model.New(m.Problem, model.Options{Stop: func() bool { return ended }})
 	require.NoError(t, err)

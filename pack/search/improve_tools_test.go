@@ -14,12 +14,12 @@ import (
 // An improvement for tools ends where geom measures that they have their room, or changes
 // nothing; others end in their way now and then.
 func TestImprovementForTools(t *testing.T) {
-	r := runOf(testContext, kit.WithPosts(), Settings{}.withDefaults())
+	m := withTools(kit.WithPosts())
 	rng := rand.New(rand.NewPCG(7, 8))
 	mended, inTheWay, lacking := 0, 0, 0
 	for range 1500 {
-		spots := []model.Spot{randomSpot(r.m, 0, rng), randomSpot(r.m, 1, rng)}
-		v := newImprover(r.m, spots)
+		spots := []model.Spot{m.RandomSpot(0, rng), m.RandomSpot(1, rng)}
+		v := newImprover(m, spots)
 		v.forTools()
 		before, lacked := v.spare, v.lacking
 		v.run(math.Inf(-1))
@@ -28,13 +28,13 @@ func TestImprovementForTools(t *testing.T) {
 			lacking++
 			continue
 		}
-		require.True(t, roomy(r, v.spots), "%v", v.spots)
+		require.True(t, roomy(m, v.spots), "%v", v.spots)
 		if lacked {
 			mended++
 		} else {
 			require.GreaterOrEqual(t, v.spare, before)
 		}
-		if plain, _ := raise(r.m, spots, new(model.Effort)); !roomy(r, plain) {
+		if plain, _ := raise(m, spots, new(model.Effort)); !roomy(m, plain) {
 			inTheWay++
 		}
 	}

@@ -19,7 +19,7 @@ import (
 func headOn(across float64) (*model.Model, []model.Spot) {
 	k := kit.Upright(kit.Boxes("block", 4, 100, 110, 40))
 	k.Posts = []pack.Post{{Face: pack.Front, At: r2.Point{X: 55, Y: 20}, Diameter: 10, Height: 6}}
-	m := modelOf(kit.NoGaps(kit.Chest(260, across, 80), k))
+	m := modelOfI(kit.NoGaps(kit.Chest(260, across, 80), k))
 	towards := func(way float64) int {
 		return slices.IndexFunc(m.Poses[0], func(p *model.Pose) bool { return p.Parts[1].Offset.X*way > 50 })
 	}

@@ -6,44 +6,12 @@ import (
 	"rackwright/pack"
 	"rackwright/pack/certificate"
 	"rackwright/pack/lp"
-	"rackwright/pack/search/lattice"
-	"rackwright/pack/search/model"
 )
 
-// namedBounds are the bounds to try before a tree: each fills in a proof that may hold
-// or not.
-func namedBounds(space *certificate.Space, m *model.Model) []func(*certificate.Proof) {
-	all := []func(*certificate.Proof){func(p *certificate.Proof) { p.Volume = true }}
-	for _, n := range grids(len(m.Boxes)) {
-		all = append(all, func(p *certificate.Proof) { p.Points = &certificate.Points{N: n[:]} })
-	}
-	all = append(all, func(p *certificate.Proof) { p.Scales = newMixer(space, m.Kinds).mix() })
-	if t, ok := asLattice(m); ok {
-		step := []float64{t.unit, t.unit, t.unit}
-		for block := 1; block <= lattice.MostBlock; block++ {
-			all = append(all, func(p *certificate.Proof) { p.Cells = &certificate.Cells{Step: step, Block: block} })
-		}
-		all = append(all, func(p *certificate.Proof) { p.Cells = &certificate.Cells{Step: step} })
-	}
-	return all
-}
-
-// mostOnAxis is how many points along an axis are tried.
-const mostOnAxis = 6
-
-// grids lists the grids with no more points than there are boxes.
-func grids(boxes int) [][3]int {
-	var all [][3]int
-	for x := range mostOnAxis {
-		for y := range mostOnAxis {
-			for z := range mostOnAxis {
-				if (x+1)*(y+1)*(z+1) <= boxes {
-					all = append(all, [3]int{x + 1, y + 1, z + 1})
-				}
-			}
-		}
-	}
-	return all
+// mixOf looks for a mix of scaled volumes, by the scales of the certificate, that no choice of poses
+// keeps: it gives the one that asks for most, whether or not that is too much.
+func mixOf(space *certificate.Space, kinds []pack.Kind) []certificate.Mix {
+	return newMixer(space, kinds).mix()
 }
 
 // mixer looks for a mix of scaled volumes that no choice of poses keeps, as scaleBound

@@ -32,24 +32,6 @@ func TestPreferencesDecideWhatTheSpareLeavesOpen(t *testing.T) {
 	require.InDelta(t, 0, centre, 0.1, "mass in the middle")
 }
 
-// Four boxes with slack around them line up: two planes for each axis and side, where
-// scattered ones have four.
-func TestRowsLineUp(t *testing.T) {
-	p := kit.NoGaps(kit.Chest(230, 220, 60), kit.Upright(kit.Boxes("b", 4, 100, 100, 50)))
-	m := modelOf(p)
-	spots := []model.Spot{
-		{Pose: 0, At: r3.Vector{X: 56, Y: 55, Z: 30}},
-		{Pose: 0, At: r3.Vector{X: 58, Y: 164, Z: 30}},
-		{Pose: 0, At: r3.Vector{X: 171, Y: 56, Z: 30}},
-		{Pose: 0, At: r3.Vector{X: 173, Y: 165, Z: 30}},
-	}
-	spare := m.SharpLeft(spots)
-	settled := settle(m, []Preference{Rows}, spots, spare)
-	require.GreaterOrEqual(t, m.SharpLeft(settled), spare-model.Rounding)
-	require.Less(t, planesIn(m, settled), planesIn(m, spots))
-	require.Equal(t, 2*(2+2+1), planesIn(m, settled))
-}
-
 // The first preference decides; with the order turned round the other does.
 func TestRankFollowsTheOrder(t *testing.T) {
 	p := kit.NoGaps(kit.Chest(300, 300, 300), kit.Boxes("b", 1, 100, 60, 40))

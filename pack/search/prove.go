@@ -2,7 +2,6 @@ package search
 
 import (
 	"cmp"
-	"context"
 	"math"
 	"slices"
 
@@ -22,7 +21,6 @@ import (
 type prover struct {
 	m        *model.Model
 	rel      *relaxation
-	ctx      context.Context
 	allowed  []poseSet
 	sortBy   r3.Vector
 	hull     *hull // of the poses; nil where boxes count for the least that any pose asks for
@@ -30,7 +28,7 @@ type prover struct {
 	middle   float64
 	nodes    []*node // by depth
 	trials   []*node // scratch for looking ahead, by depth
-	best     candidate
+	best     found
 	cutoff   float64
 	work     model.Effort
 	limit    model.Effort // of work, beyond which the rest is handed back
@@ -43,6 +41,12 @@ type prover struct {
 	barred   float64 // greatest bound of what does not go in
 	halvings int     // left before a node whose arrangement does not go in stays undecided
 	learnt   *memory
+}
+
+// found is an arrangement that is an answer.
+type found struct {
+	spots []model.Spot
+	spare float64
 }
 
 // task is a part of the tree: the decisions that lead to it, and its bound.
@@ -109,7 +113,7 @@ func (v *prover) descend(n *node, depth, level int) (used tags, whole bool) {
 			return used, true
 		}
 	}
-	if v.work >= v.limit || v.ctx.Err() != nil {
+	if v.work >= v.limit || v.m.Ended() {
 		v.handBack(n.value)
 		return tags{}, false
 	}
@@ -181,7 +185,7 @@ func (v *prover) adopt(spots []model.Spot, spare float64) bool {
 	if spare <= v.best.spare || !v.enters(spots, spare, &v.work) {
 		return false
 	}
-	v.best = candidate{spots: spots, spare: spare}
+	v.best = found{spots: spots, spare: spare}
 	v.cutoff = max(v.cutoff, spare+v.tolerance())
 	return true
 }

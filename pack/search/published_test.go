@@ -98,36 +98,3 @@ func TestOneBoxTooLong(t *testing.T) {
 	require.Negative(t, r.Bound)
 	require.Contains(t, r.Reason, "even alone")
 }
-
-// More volume than the opening has.
-func TestTooMuchVolume(t *testing.T) {
-	m := modelOf(kit.NoGaps(kit.Chest(300, 300, 300), kit.Boxes("b", 9, 150, 150, 151)))
-	bound, reason := cheapBound(m)
-	require.Negative(t, bound)
-	require.NotEmpty(t, reason)
-}
-
-// Hoffman, "Packing problems and inequalities", in The Mathematical Gardner (1981): 27
-// blocks of 4×5×6 go into the cube of side 15. 28 do not, though their volume is 0.9956
-// of it: the 27 points {s/4, s/2, 3s/4}³ hit every block. Nor do 27 go into a cube of
-// 14.99: with three blocks on each axis line 405 ≤ 27 s. Both derived.
-func TestHoffmanBounds(t *testing.T) {
-	for _, p := range []pack.Problem{
-		kit.NoGaps(kit.Chest(15, 15, 15), kit.Boxes("b", 28, 4, 5, 6)),
-		kit.NoGaps(kit.Chest(14.99, 14.99, 14.99), kit.Boxes("b", 27, 4, 5, 6)),
-	} {
-		bound, _ := cheapBound(modelOf(p))
-		require.Negative(t, bound)
-	}
-	bound, _ := cheapBound(modelOf(kit.NoGaps(kit.Chest(15, 15, 15), kit.Boxes("b", 27, 4, 5, 6))))
-	require.GreaterOrEqual(t, bound, 0.0)
-}
-
-// Nine 2×2×3 do not go into the cube of side 5: sizes 2 and 3 both count half of 5, so
-// at most eight do. Derived.
-func TestNineBricks(t *testing.T) {
-	bound, _ := cheapBound(modelOf(kit.NoGaps(kit.Chest(5, 5, 5), kit.Boxes("b", 9, 2, 2, 3))))
-	require.Negative(t, bound)
-	bound, _ = cheapBound(modelOf(kit.NoGaps(kit.Chest(5, 5, 5), kit.Boxes("b", 8, 2, 2, 3))))
-	require.GreaterOrEqual(t, bound, 0.0)
-}

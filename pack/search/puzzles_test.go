@@ -2,12 +2,9 @@ package search
 
 import (
 	"context"
-	"fmt"
 	"testing"
 	"time"
 
-	"github.com/golang/geo/r1"
-	"github.com/golang/geo/r2"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/pack"
@@ -100,7 +97,7 @@ func TestRectangles(t *testing.T) {
 		{"E13N10", "1x3 2x12 17x3 11x3 5x12 10x3 4x12 8x8 1x2 3x11"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			p := rectangles(t, c.sizes)
+			p := kit.Rectangles(t, c.sizes)
 			if c.name[3] == 'F' {
 				require.GreaterOrEqual(t, decide(t, p).Spare, 0.0)
 			} else {
@@ -108,21 +105,4 @@ func TestRectangles(t *testing.T) {
 			}
 		})
 	}
-}
-
-// rectangles puts each rectangle into the side view, as a box as deep as the opening,
-// which only stands one way.
-func rectangles(t *testing.T, sizes string) pack.Problem {
-	const side, deep = 20, 25
-	f := kit.Opening(r1.Interval{Lo: 0, Hi: deep}, r2.Point{}, r2.Point{X: side}, r2.Point{X: side, Y: side}, r2.Point{Y: side})
-	var kinds []pack.Kind
-	for len(sizes) > 0 {
-		var w, h int
-		n, err := fmt.Sscanf(sizes, "%dx%d", &w, &h)
-		require.NoError(t, err)
-		require.Equal(t, 2, n)
-		kinds = append(kinds, kit.Upright(kit.Boxes(fmt.Sprint("r", len(kinds)), 1, float64(w), deep, float64(h))))
-		sizes = sizes[min(len(sizes), len(fmt.Sprintf("%dx%d ", w, h))):]
-	}
-	return kit.NoGaps(f, kinds...)
 }

@@ -69,8 +69,8 @@ func (w *scribe) record(n *node, depth int) (limb, tags, error) {
 		}
 	}
 	switch {
-	case w.prover.ctx.Err() != nil:
-		return limb{}, tags{}, fmt.Errorf("there was not time enough: give more with --time (%w)", w.prover.ctx.Err())
+	case w.ctx.Err() != nil:
+		return limb{}, tags{}, fmt.Errorf("there was not time enough: give more with --time (%w)", w.ctx.Err())
 	case w.leaves >= mostLeaves:
 		return limb{}, tags{}, fmt.Errorf("it would have more than %d ends", mostLeaves)
 	case depth >= maxDepth-1:

@@ -1,7 +1,6 @@
 package search
 
 import (
-	"context"
 	"testing"
 
 	"github.com/golang/geo/r3"
@@ -20,11 +19,11 @@ func betweenRails(t *testing.T) (*prover, *relaxed, []int) {
 		{Name: "rear", Path: []r3.Vector{{X: 60, Y: -100, Z: 100}, {X: 60, Y: 600, Z: 100}}, Diameter: 40},
 		{Name: "front", Path: []r3.Vector{{X: 340, Y: -100, Z: 100}, {X: 340, Y: 600, Z: 100}}, Diameter: 40},
 	}
-	r := runOf(context.Background(), kit.NoGaps(f, kit.Upright(kit.Boxes("b", 1, 40, 300, 30))), Settings{}.withDefaults())
-	v := r.newProver()
+	m := modelOfP(kit.NoGaps(f, kit.Upright(kit.Boxes("b", 1, 40, 300, 30))))
+	v := newProver(m, newInside(m), asks{})
 	x := v.rel.of(0, v.allowed[0])
 	var round []int
-	for k, c := range r.m.Solids[0][x.poses[0]] {
+	for k, c := range m.Solids[0][x.poses[0]] {
 		if c.Round != nil {
 			round = append(round, k)
 		}

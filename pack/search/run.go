@@ -17,7 +17,6 @@ import (
 // run is the state of one search.
 type run struct {
 	m        *model.Model
-	inner    [][][]model.Clause // see innerOf
 	ctx      context.Context
 	late     context.Context // of ways in: see lateEntries
 	fault    atomic.Pointer[error]
@@ -47,7 +46,7 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) (*run,
 	}
 	some := func(limit int) pool { return pool{m: m, prefer: settings.Prefer, limit: limit} }
 	return &run{
-		m: m, inner: innerOf(m), ctx: ctx, late: entry.Late(ctx, lateEntries), settings: settings,
+		m: m, ctx: ctx, late: entry.Late(ctx, lateEntries), settings: settings,
 		pool: some(settings.Layouts), any: some(max(parents, settings.Layouts)), waiting: some(2 * settings.Layouts),
 		bound: math.Inf(1), barred: math.Inf(-1),
 	}, nil
@@ -79,7 +78,7 @@ func (r *run) search() {
 	if r.bound < 0 {
 		r.tell("nothing can fit")
 	}
-	p, d := r.newProof(), r.newDecision()
+	p, d := r.newProvings()
 	var due model.Effort // of both proofs
 	for from, to := 0, first; from == 0 || r.open(); from, to = to, to+min(to, max(batch, min(to/8, later))) {
 		before := r.built
@@ -88,17 +87,18 @@ func (r *run) search() {
 		}
 		r.tell("trying arrangements")
 		if to == plain && r.pool.spare() < 0 && r.exactly() {
-			p.tasks, d.tasks = nil, nil // a bound that tells of steps, not of lengths, is not to be narrowed
+			p.tree.end()
+			d.tree.end() // a bound that tells of steps, not of lengths, is not to be narrowed
 			r.tell("nothing can fit")
 		}
 		if to < wanted && r.pool.spare() < 0 {
 			continue // what fits at all is wanted first
 		}
-		due += r.share(p, r.built-before, to-r.last)
+		due += r.share(p.fell.standstill(p.tree.work), r.built-before, to-r.last)
 		d.keepUp(due)
 		if d.over() {
-			d.provers = nil // with all that they have learnt
-			p.keepUp(due - d.work)
+			d.tree.forget() // with all that they have learnt
+			p.keepUp(due - d.tree.work)
 		}
 		if p.over() && d.over() && r.exhausted(to-r.last) {
 			return
@@ -109,7 +109,7 @@ func (r *run) search() {
 // share is the work that the proof may do for so much work of starts, so many of which have
 // found nothing better. A proof that is at a standstill will hardly end in the time that there is:
 // it gets little, and less than that while the starts find something.
-func (r *run) share(p *proof, built model.Effort, since int) model.Effort {
+func (r *run) share(standstill bool, built model.Effort, since int) model.Effort {
 	little := built / patient
 	if len(r.m.Boxes) > fewBoxes || since <= idle {
 		little /= patient
@@ -119,7 +119,7 @@ func (r *run) share(p *proof, built model.Effort, since int) model.Effort {
 		return patient * patient * built
 	case r.simple():
 		return patient * built
-	case p.standstill():
+	case standstill:
 		return little
 	case since > idle:
 		return patient * built
@@ -265,11 +265,16 @@ func (r *run) startFrom(n int, from []candidate, rng *rand.Rand, work *model.Eff
 	built := builtBefore(n)
 	switch {
 	case n >= plain && n%oneBuilt != 0 && len(from) > 0:
-		spots = r.shaken(from[rng.IntN(len(from))], rng, work)
+		c := from[rng.IntN(len(from))]
+		spots = shaken(r.m, c.spots, c.tight, aim(r.m, r.toBeat(), rng), rng, work)
 	case built%2 == 1 && len(r.m.Boxes) > 1:
-		spots = r.sliced(rng, work)
+		spots = sliced(r.m, r.toBeat(), r.bound, rng, work)
 	default:
-		spots = r.byRecipe(n, built/2, rng, work)
+		best := r.toBeat()
+		if n < plain {
+			best = 0
+		}
+		spots = byRecipe(r.m, built/2, best, n == 0, rng, work)
 	}
 	v := newImprover(r.m, spots)
 	if n%forSpare != forSpare-1 {
@@ -292,18 +297,6 @@ func (r *run) improved(n int, v *improver, work *model.Effort) candidate {
 		c.early = &candidate{spots: spots, spare: spare, start: n + 1}
 	}
 	return c
-}
-
-// byRecipe builds start n box by box.
-func (r *run) byRecipe(n, kind int, rng *rand.Rand, work *model.Effort) []model.Spot {
-	recipe := newRecipe(r.m, kind, rng)
-	if s := r.toBeat(); n >= plain && s > 0 {
-		recipe.target = s * (0.5 + 0.6*rng.Float64())
-	}
-	s := newSeparator(r.m, build(r.m, recipe, rng, work), recipe.target, rng)
-	s.whole = n == 0
-	s.run(patience, work)
-	return s.spots
 }
 
 // builtBefore is how many starts before start n are built, not shaken: by recipes, whose kinds
@@ -336,9 +329,6 @@ func (r *run) toBeat() float64 {
 	return 0
 }
 
-// patience is how many rounds a separation may take.
-const patience = 200
-
 // parents is how many layouts starts may build on: with fewer they soon make the same again,
 // with more they build on what is too far from the best.
 const parents = 12
@@ -350,20 +340,4 @@ func (r *run) toShake(rng *rand.Rand) []candidate {
 		return r.pool.best
 	}
 	return r.any.best
-}
-
-// aim draws the spare that boxes are pushed apart for: a little more than the best has.
-func (r *run) aim(rng *rand.Rand) float64 {
-	return r.toBeat() + 0.005*r.m.Size/float64(len(r.m.Boxes))*rng.Float64()*rng.Float64()
-}
-
-// shaken disturbs a good arrangement and moves its boxes apart again for a spare
-// that is greater than what it had.
-func (r *run) shaken(from candidate, rng *rand.Rand, work *model.Effort) []model.Spot {
-	s := newSeparator(r.m, slices.Clone(from.spots), r.aim(rng), rng)
-	for range 1 + rng.IntN(3) {
-		s.disturb(from.tight)
-	}
-	s.run(patience, work)
-	return s.spots
 }

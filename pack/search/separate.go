@@ -109,9 +109,9 @@ func (s *separator) disturb(tight []int) {
 		j := s.rng.IntN(len(s.spots))
 		s.spots[i].At, s.spots[j].At = s.spots[j].At, s.spots[i].At
 	case 1:
-		s.spots[i] = randomSpot(s.m, i, s.rng)
+		s.spots[i] = s.m.RandomSpot(i, s.rng)
 	case 2:
-		s.spots[i].Pose = anyPose(s.m, s.m.Boxes[i].Kind, s.rng)
+		s.spots[i].Pose = s.m.AnyPose(s.m.Boxes[i].Kind, s.rng)
 	default:
 		s.spots[i] = s.elsewhere(i)
 	}
@@ -152,7 +152,7 @@ const (
 func (s *separator) drawn(i int) []tried {
 	list, limit := make([]tried, 0, kept+1), math.Inf(1) // on the stack
 	for range draws {
-		at := randomSpot(s.m, i, s.rng)
+		at := s.m.RandomSpot(i, s.rng)
 		if s.rng.IntN(2) == 0 {
 			at.Pose = s.spots[i].Pose
 		}

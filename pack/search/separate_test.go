@@ -17,7 +17,7 @@ import (
 // A relation weighs more from sweep to sweep while it is broken, and less, down to 1, when it
 // is not.
 func TestWeightsAreForgotten(t *testing.T) {
-	m := modelOf(kit.NoGaps(kit.Chest(300, 300, 300), kit.Upright(kit.Boxes("a", 2, 100, 100, 100))))
+	m := modelOfS(kit.NoGaps(kit.Chest(300, 300, 300), kit.Upright(kit.Boxes("a", 2, 100, 100, 100))))
 	in, out := model.Spot{At: r3.Vector{X: 60, Y: 60, Z: 60}}, model.Spot{At: r3.Vector{X: 200, Y: 200, Z: 200}}
 	s := newSeparator(m, []model.Spot{in, in}, 0, rand.New(rand.NewPCG(1, 2)))
 	require.InDelta(t, 100, s.raiseWeights(), 1e-6)
@@ -35,7 +35,7 @@ func TestWeightsAreForgotten(t *testing.T) {
 
 // What a small box lacks counts for little at first: by the third power of its part of the largest.
 func TestSmallBoxesCountForLittle(t *testing.T) {
-	m := modelOf(kit.NoGaps(kit.Chest(300, 300, 300), kit.Upright(kit.Boxes("a", 2, 100, 100, 100)), kit.Upright(kit.Boxes("b", 1, 50, 100, 100))))
+	m := modelOfS(kit.NoGaps(kit.Chest(300, 300, 300), kit.Upright(kit.Boxes("a", 2, 100, 100, 100)), kit.Upright(kit.Boxes("b", 1, 50, 100, 100))))
 	s := newSeparator(m, make([]model.Spot, 3), 0, rand.New(rand.NewPCG(1, 2)))
 	require.Equal(t, [][]float64{{1}, {1, 1}, {0.125, 0.125, 0.125}}, s.weight)
 	s.spots[0].At, s.spots[1].At = r3.Vector{X: 60, Y: 60, Z: 60}, r3.Vector{X: 200, Y: 200, Z: 200}
@@ -51,7 +51,7 @@ func TestSmallBoxesCountForLittle(t *testing.T) {
 // Where two cases are in each other, only moves that part the cases are tried: the posts come
 // along, and what they alone ask for is too little.
 func TestCasesAreMovedFirst(t *testing.T) {
-	m := modelOf(kit.WithPosts())
+	m := modelOfS(kit.WithPosts())
 	at := r3.Vector{X: 300, Y: 200, Z: 150}
 	s := newSeparator(m, []model.Spot{{At: at}, {At: at.Add(r3.Vector{X: 5})}}, 0, rand.New(rand.NewPCG(1, 2)))
 	for _, move := range s.moves(0, s.spots[0]) {
@@ -64,7 +64,7 @@ func TestCasesAreMovedFirst(t *testing.T) {
 
 // The spots that a box may move on from are the cheapest of those drawn, with what they cost.
 func TestDrawnSpotsAreTheBest(t *testing.T) {
-	m := modelOf(kit.WithPosts())
+	m := modelOfS(kit.WithPosts())
 	at := r3.Vector{X: 300, Y: 200, Z: 150}
 	for seed := range uint64(50) {
 		s := newSeparator(m, []model.Spot{{At: at}, {At: at}}, 5, rand.New(rand.NewPCG(seed, 2)))
@@ -74,7 +74,7 @@ func TestDrawnSpotsAreTheBest(t *testing.T) {
 		s.rng = rand.New(rand.NewPCG(seed, 2))
 		var all []tried
 		for range draws {
-			at := randomSpot(s.m, 1, s.rng)
+			at := s.m.RandomSpot(1, s.rng)
 			if s.rng.IntN(2) == 0 {
 				at.Pose = s.spots[1].Pose
 			}
@@ -90,14 +90,14 @@ func TestDrawnSpotsAreTheBest(t *testing.T) {
 
 // Guards lack what the clauses do not leave, whichever planes left enough before.
 func TestGuardsLackWhatClausesDoNotLeave(t *testing.T) {
-	m := modelOf(kit.WithPosts())
+	m := modelOfS(kit.WithPosts())
 	rng := rand.New(rand.NewPCG(3, 4))
 	lacking := 0
 	for k := range m.Poses[0] {
 		clauses := m.Solids[0][k]
 		g := guardsOf(clauses)
 		for range 300 {
-			p, enough := randomSpot(m, 0, rng).At, 20*rng.Float64()
+			p, enough := m.RandomSpot(0, rng).At, 20*rng.Float64()
 			sum, most := 0.0, 0.0
 			for c := range clauses {
 				lack := max(0, enough-clauses[c].Left(p))
@@ -117,13 +117,13 @@ func TestGuardsLackWhatClausesDoNotLeave(t *testing.T) {
 // Something is lacking of the room for the tools of two boxes just where that is what the
 // relations leave.
 func TestToolsLackWhatTheyAreNotLeft(t *testing.T) {
-	r := runOf(testContext, kit.WithPosts(), Settings{}.withDefaults())
+	m := withToolsS(kit.WithPosts())
 	rng := rand.New(rand.NewPCG(5, 6))
-	s := newSeparator(r.m, []model.Spot{{}, {}}, 0, rng)
+	s := newSeparator(m, []model.Spot{{}, {}}, 0, rng)
 	lacking := 0
 	for range 20000 {
-		a, b := randomSpot(r.m, 0, rng), randomSpot(r.m, 1, rng)
-		pair, o := r.m.PairingIn(0, a, 1, b), model.OffsetOf(b.At.Sub(a.At))
+		a, b := m.RandomSpot(0, rng), m.RandomSpot(1, rng)
+		pair, o := m.PairingIn(0, a, 1, b), model.OffsetOf(b.At.Sub(a.At))
 		lack, _ := toolLack(pair, &o, &s.beside[1][0])
 		left, _ := pair.ToolsLeft(b.At.Sub(a.At))
 		require.Equal(t, left < 0, lack > 0, "%v %v", a, b)

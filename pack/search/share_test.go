@@ -5,52 +5,72 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"rackwright/pack"
 	"rackwright/pack/search/internal/kit"
 	"rackwright/pack/search/model"
 )
 
-// A proof whose bound stays where it is gets less of the time, until the bound falls again.
-func TestShareOfAProofAtAStandstill(t *testing.T) {
+// shared is what a proof of a problem may do for a thousand units of work of starts, so many of
+// which have found nothing better.
+func shared(p pack.Problem) func(since int) model.Effort {
+	r := runOf(testContext, p, Settings{}.withDefaults())
+	return func(since int) model.Effort { return r.share(false, 1000, since) }
+}
+
+// many is a problem with so many boxes that a proof hardly ends.
+func many() pack.Problem {
+	p := kit.WithPosts()
+	p.Pack.Kinds[0].Count = 3 * fewBoxes
+	return p
+}
+
+// Whatever the problem, a proof gets some of the time, and no less once the starts find nothing
+// better.
+func TestEveryProofGetsAShare(t *testing.T) {
+	few := kit.NoGaps(kit.Chest(300, 300, 300), kit.Boxes("a", 4, 100, 80, 60))
+	for _, p := range []pack.Problem{kit.WithPosts(), many(), few} {
+		share := shared(p)
+		last := model.Effort(1)
+		for _, since := range []int{0, 10, 100, 1000} {
+			require.GreaterOrEqual(t, share(since), last)
+			last = share(since)
+		}
+		require.Greater(t, share(1000), share(0))
+	}
+}
+
+// What will most likely be decided gets most, many boxes least.
+func TestSmallProofsGetMore(t *testing.T) {
+	posts := shared(kit.WithPosts())
+	large := shared(many())
+	bare := shared(kit.NoGaps(kit.Chest(300, 300, 300), kit.Boxes("a", 4, 100, 80, 60)))
+	for _, since := range []int{0, 1000} {
+		require.Greater(t, bare(since), posts(since))
+		require.GreaterOrEqual(t, posts(since), large(since))
+	}
+	require.Greater(t, posts(0), large(0))
+}
+
+// A proof whose bound stays where it is gets less than the starts do.
+func TestAProofAtAStandstillGetsLess(t *testing.T) {
 	r := runOf(testContext, kit.WithPosts(), Settings{}.withDefaults())
-	r.bound = 100
-	r.pool.best = []candidate{{spare: 0}}
-	p := r.newProof()
-	p.stuck = -1
-	require.Equal(t, model.Effort(8), r.share(p, 8, 0))
-	require.Equal(t, model.Effort(8*patient), r.share(p, 8, idle+1))
-
-	p.work = 2 * standing
-	p.tasks[0].bound = 99.9
-	p.lower()
-	require.Equal(t, model.Effort(1), r.share(p, patient*patient, 0))
-	require.Equal(t, model.Effort(8/patient), r.share(p, 8, idle+1))
-
-	p.tasks[0].bound = 97
-	p.lower()
-	require.Equal(t, model.Effort(8), r.share(p, 8, 0))
-	p.work = 4*standing + 1
-	require.Equal(t, model.Effort(8), r.share(p, 8, 0))
-	p.work += standing
-	require.Equal(t, model.Effort(1), r.share(p, patient*patient, 0))
+	for _, since := range []int{0, 1000} {
+		still := r.share(true, 1000, since)
+		require.Positive(t, still)
+		require.Less(t, still, r.share(false, 1000, since))
+		require.Less(t, still, model.Effort(1000))
+	}
 }
 
-// With many boxes it gets little until the starts find nothing better.
-func TestShareOfALargeProof(t *testing.T) {
-	problem := kit.WithPosts()
-	problem.Pack.Kinds[0].Count = fewBoxes + 1
-	r := runOf(testContext, problem, Settings{}.withDefaults())
-	r.bound = 100
-	p := r.newProof()
-	require.Equal(t, model.Effort(1), r.share(p, patient*patient, 0))
-	require.Equal(t, model.Effort(patient), r.share(p, 1, idle+1))
-}
-
-// Few boxes without posts are mostly decided: the proof gets more than the starts, and nearly
-// all once these find nothing better.
-func TestShareOfASimpleProof(t *testing.T) {
-	r := runOf(testContext, kit.NoGaps(kit.Chest(300, 300, 300), kit.Boxes("a", 4, 100, 80, 60)), Settings{}.withDefaults())
-	r.bound = 100
-	p := r.newProof()
-	require.Equal(t, model.Effort(8*patient), r.share(p, 8, 0))
-	require.Equal(t, model.Effort(8*patient*patient), r.share(p, 8, idle+1))
+// A bound that falls by next to nothing of what is open stands still; one that fell by half may
+// then stay where it is for as much work as was done before.
+func TestStandstill(t *testing.T) {
+	f := progress{bound: 100}
+	f.note(99.9, 0, 4*standing)
+	require.True(t, f.standstill(4*standing))
+	f.note(50, 0, 4*standing)
+	require.False(t, f.standstill(4*standing))
+	require.False(t, f.standstill(8*standing))
+	f.note(49.9, 0, 8*standing)
+	require.True(t, f.standstill(12*standing))
 }

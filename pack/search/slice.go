@@ -18,18 +18,18 @@ import (
 // (1986) 101–107). The opening counts as a chest with nothing in it; what stands in slants
 // and rails then is pushed out of them.
 
-// sliced slices the opening for about as much to spare as the best has, or for as much as is
-// found to go.
-func (r *run) sliced(rng *rand.Rand, work *model.Effort) []model.Spot {
+// sliced slices the opening for about as much to spare as best is, or, where that is not above 0,
+// for as much as is found to go, below bound, and pushes the boxes apart.
+func sliced(m *model.Model, best, bound float64, rng *rand.Rand, work *model.Effort) []model.Spot {
 	var s *slicing
-	target := r.aim(rng)
-	if best := r.toBeat(); best > 0 {
-		s = newSlicing(r.m, best*(0.9+0.3*rng.Float64()), rng)
-		s.anneal(r.annealing(), work)
+	target := aim(m, best, rng)
+	if best > 0 {
+		s = newSlicing(m, best*(0.9+0.3*rng.Float64()), rng)
+		s.anneal(annealing(m), work)
 	} else {
-		s, target = r.mostSliced(rng, work)
+		s, target = mostSliced(m, bound, rng, work)
 	}
-	p := newSeparator(r.m, s.spots(), target, rng)
+	p := newSeparator(m, s.spots(), target, rng)
 	p.turnAll()
 	p.run(patience, work)
 	return p.spots
@@ -37,20 +37,20 @@ func (r *run) sliced(rng *rand.Rand, work *model.Effort) []model.Spot {
 
 // mostSliced slices for as much to spare as is found to go, and gives that spare: 0 where it is
 // less than a millimetre.
-func (r *run) mostSliced(rng *rand.Rand, work *model.Effort) (*slicing, float64) {
-	for target := 0.6 * min(r.bound, r.m.Size); target >= 1 && !r.m.Ended(); target *= 0.8 {
-		s := newSlicing(r.m, target, rng)
-		if s.anneal(r.annealing(), work) == 0 {
+func mostSliced(m *model.Model, bound float64, rng *rand.Rand, work *model.Effort) (*slicing, float64) {
+	for target := 0.6 * min(bound, m.Size); target >= 1 && !m.Ended(); target *= 0.8 {
+		s := newSlicing(m, target, rng)
+		if s.anneal(annealing(m), work) == 0 {
 			return s, target
 		}
 	}
-	s := newSlicing(r.m, 0, rng)
-	s.anneal(r.annealing(), work)
+	s := newSlicing(m, 0, rng)
+	s.anneal(annealing(m), work)
 	return s, 0
 }
 
 // annealing is how many steps a slicing is annealed for.
-func (r *run) annealing() int { return min(1000*len(r.m.Boxes), 30_000) }
+func annealing(m *model.Model) int { return min(1000*len(m.Boxes), 30_000) }
 
 // slicing is one such layout while it is annealed.
 type slicing struct {

@@ -25,7 +25,7 @@ func TestSlicingFindsWhatWasCut(t *testing.T) {
 		for k, v := range cutUp(whole, 5, rng) {
 			kinds = append(kinds, kit.Boxes(fmt.Sprint("piece ", k), 1, v.X-spare, v.Y-spare, v.Z-spare))
 		}
-		m := modelOf(kit.NoGaps(kit.Chest(whole.X+20, whole.Y+20, whole.Z+20), kinds...))
+		m := modelOfS(kit.NoGaps(kit.Chest(whole.X+20, whole.Y+20, whole.Z+20), kinds...))
 		s := newSlicing(m, spare, rng)
 		for tries := 0; s.anneal(20_000, new(model.Effort)) > 0; tries++ {
 			require.Less(t, tries, 40, "seed %d", seed)
@@ -57,7 +57,7 @@ func TestSlicedBoxesKeepTheirGaps(t *testing.T) {
 	p.Pack.Gaps = pack.Gaps{Beside: 3, Above: 7, Wall: 5}
 	for seed := range uint64(20) {
 		rng := rand.New(rand.NewPCG(seed, 2))
-		m := modelOf(p)
+		m := modelOfS(p)
 		s := newSlicing(m, 6, rng)
 		require.Zero(t, s.anneal(100_000, new(model.Effort)))
 		require.GreaterOrEqual(t, m.SharpLeft(s.spots()), 6-1e-9)
@@ -67,7 +67,7 @@ func TestSlicedBoxesKeepTheirGaps(t *testing.T) {
 // A step that is undone leaves everything as it was, and every step leaves cuts that join two
 // parts each: two boxes, or what other cuts joined.
 func TestStepsOfASlicing(t *testing.T) {
-	m := modelOf(kit.NoGaps(kit.Chest(300, 300, 300), kit.Boxes("a", 4, 100, 80, 60), kit.Boxes("b", 3, 90, 70, 50)))
+	m := modelOfS(kit.NoGaps(kit.Chest(300, 300, 300), kit.Boxes("a", 4, 100, 80, 60), kit.Boxes("b", 3, 90, 70, 50)))
 	s := newSlicing(m, 0, rand.New(rand.NewPCG(5, 6)))
 	for range 5000 {
 		cuts, shape := append([]int(nil), s.cuts...), append([]int(nil), s.shape...)

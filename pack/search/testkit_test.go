@@ -7,8 +7,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"rackwright/pack"
-	"rackwright/pack/entry"
-	"rackwright/pack/search/internal/kit"
 	"rackwright/pack/search/model"
 	"rackwright/pack/secondjudge"
 )
@@ -20,12 +18,6 @@ func modelOf(p pack.Problem) *model.Model {
 		panic(err)
 	}
 	return m
-}
-
-// roomy tells whether geom measures that the tools over two boxes have their room.
-func roomy(r *run, spots []model.Spot) bool {
-	tool := entry.DefaultTool()
-	return kit.Roomy(r.m.Problem, tool.Diameter, tool.Length, r.m.Layout(spots))
 }
 
 // runOf is a search before it begins.

@@ -24,12 +24,8 @@ func (r *run) undressed(n int, from candidate, rng *rand.Rand, work *model.Effor
 	}
 	least := r.pool.spare()
 	most := beyond * max(least, r.bares.spare())
-	s := newSeparator(r.bare, r.bare.BareSpots(from.spots), least+(most-least)*rng.Float64(), rng)
-	for range 1 + rng.IntN(3) {
-		s.disturb(from.tight)
-	}
-	s.run(patience, work)
-	v := newImprover(r.bare, s.spots)
+	target := least + (most-least)*rng.Float64()
+	v := newImprover(r.bare, shaken(r.bare, r.bare.BareSpots(from.spots), from.tight, target, rng, work))
 	v.climb()
 	*work += v.work
 	bare = candidate{spots: v.spots, spare: v.spare, start: n}

@@ -10,3 +10,6 @@ const perRelation = 10
 
 // Relations counts relations looked at.
 func (e *Effort) Relations(n int) { *e += Effort(n) * perRelation }
+
+// PerEntry is the effort of finding out how one box of an arrangement goes in.
+const PerEntry = 400_000

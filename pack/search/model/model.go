@@ -3,6 +3,7 @@ package model
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"sync/atomic"
 
@@ -275,3 +276,17 @@ func (m *Model) Layout(spots []Spot) pack.Layout {
 
 // Ended tells whether the search has to end.
 func (m *Model) Ended() bool { return m.options.Stop != nil && m.options.Stop() }
+
+// RandomSpot draws a pose and a place in the room.
+func (m *Model) RandomSpot(i int, rng *rand.Rand) Spot {
+	draw := func(in r1.Interval) float64 { return in.Lo + rng.Float64()*in.Length() }
+	return Spot{
+		Pose: m.AnyPose(m.Boxes[i].Kind, rng),
+		At:   r3.Vector{X: draw(m.Room[0]), Y: draw(m.Room[1]), Z: draw(m.Room[2])},
+	}
+}
+
+// AnyPose draws a useful pose of a kind.
+func (m *Model) AnyPose(kind int, rng *rand.Rand) int {
+	return m.Useful[kind][rng.IntN(len(m.Useful[kind]))]
+}

@@ -33,7 +33,7 @@ func TestSquareClausesAreTheirPlanes(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	square := 0
 	for range 2000 {
-		a, b := anywhere(m, 0, rng), anywhere(m, 1, rng)
+		a, b := m.RandomSpot(0, rng), m.RandomSpot(1, rng)
 		pair := m.PairingIn(0, a, 1, b)
 		for _, c := range append([]Clause{pair.Apart}, pair.Clauses...) {
 			require.True(t, c.isSquare)

@@ -5,7 +5,6 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
@@ -33,12 +32,6 @@ func withTools(p pack.Problem) *Model {
 	return m
 }
 
-// anywhere draws a pose and a place for a box.
-func anywhere(m *Model, i int, rng *rand.Rand) Spot {
-	draw := func(in r1.Interval) float64 { return in.Lo + rng.Float64()*in.Length() }
-	return Spot{rng.IntN(len(m.Poses[m.Boxes[i].Kind])), r3.Vector{X: draw(m.Room[0]), Y: draw(m.Room[1]), Z: draw(m.Room[2])}}
-}
-
 // Where the clauses of the tools' reach hold, geom measures that no tool is in the frame; where
 // they lack much, one nearly always is: of a slanted tube they know some directions only.
 func TestReachIsRoomForTools(t *testing.T) {
@@ -47,7 +40,7 @@ func TestReachIsRoomForTools(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	free, blocked, wrong := 0, 0, 0
 	for range 4000 {
-		s := anywhere(m, 0, rng)
+		s := m.RandomSpot(0, rng)
 		p, left := m.PoseOf(0, s), math.Inf(1)
 		for _, c := range m.Reach[0][s.Pose] {
 			left = min(left, c.Left(s.At))
@@ -92,7 +85,7 @@ func TestToolsOfTwoBoxes(t *testing.T) {
 	}
 	both, one, none := 0, 0, 0
 	for range 20000 {
-		a, b := anywhere(m, 0, rng), anywhere(m, 1, rng)
+		a, b := m.RandomSpot(0, rng), m.RandomSpot(1, rng)
 		pair, d := m.PairingIn(0, a, 1, b), b.At.Sub(a.At)
 		first, second := inTheWay(0, a, 1, b), inTheWay(1, b, 0, a)
 		left, _ := pair.ToolsLeft(d)

@@ -2,10 +2,16 @@
 package kit
 
 import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
+	"github.com/stretchr/testify/require"
 
 	"rackwright/frame"
 	"rackwright/geom"
@@ -128,4 +134,63 @@ func toolRooms(p pack.Problem, diameter, length float64, at pack.Placement) []ge
 		rooms = append(rooms, room)
 	}
 	return rooms
+}
+
+// InRow is two boxes 100 by 110 by 40 mm in a chest 260 mm long, each with two posts, 6 mm high,
+// beside each other.
+func InRow(across, high float64) pack.Problem {
+	k := Upright(Boxes("block", 2, 100, 110, 40))
+	for _, y := range []float64{50, 60} {
+		k.Posts = append(k.Posts, pack.Post{Face: pack.Front, At: r2.Point{X: y, Y: 20}, Diameter: 10, Height: 6})
+	}
+	f := Chest(260, across, high)
+	f.Opening.Open = []bool{true, true, true, true}
+	return NoGaps(f, k)
+}
+
+// Example is a problem of the folder of examples.
+func Example(tb testing.TB, frameFile, packFile string) pack.Problem {
+	tb.Helper()
+	f, err := frame.Read(open(tb, frameFile), frameFile)
+	require.NoError(tb, err)
+	k, err := pack.Read(open(tb, packFile), packFile)
+	require.NoError(tb, err)
+	p, err := pack.NewProblem(f, k)
+	require.NoError(tb, err)
+	return p
+}
+
+// open opens an example, from whichever package of the module.
+func open(tb testing.TB, name string) *os.File {
+	tb.Helper()
+	top, err := os.Getwd()
+	require.NoError(tb, err)
+	for {
+		if _, err := os.Stat(filepath.Join(top, "go.mod")); err == nil {
+			break
+		}
+		require.NotEqual(tb, filepath.Dir(top), top, "not within the module")
+		top = filepath.Dir(top)
+	}
+	file, err := os.Open(filepath.Join(top, "testdata", name))
+	require.NoError(tb, err)
+	tb.Cleanup(func() { file.Close() })
+	return file
+}
+
+// Rectangles puts each rectangle into the side view, as a box as deep as the opening,
+// which only stands one way.
+func Rectangles(t testing.TB, sizes string) pack.Problem {
+	const side, deep = 20, 25
+	f := Opening(r1.Interval{Lo: 0, Hi: deep}, r2.Point{}, r2.Point{X: side}, r2.Point{X: side, Y: side}, r2.Point{Y: side})
+	var kinds []pack.Kind
+	for len(sizes) > 0 {
+		var w, h int
+		n, err := fmt.Sscanf(sizes, "%dx%d", &w, &h)
+		require.NoError(t, err)
+		require.Equal(t, 2, n)
+		kinds = append(kinds, Upright(Boxes(fmt.Sprint("r", len(kinds)), 1, float64(w), deep, float64(h))))
+		sizes = sizes[min(len(sizes), len(fmt.Sprintf("%dx%d ", w, h))):]
+	}
+	return NoGaps(f, kinds...)
 }

@@ -10,7 +10,6 @@ import (
 	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/require"
 
-	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/search/internal/kit"
@@ -76,23 +75,13 @@ func TestFloorIsWhereInnerBodiesEnd(t *testing.T) {
 	cylinder := model.Clause{Round: geom.Cylinder{To: r3.Vector{X: 100}, Radius: 90}, Gap: 0}
 	require.InDelta(t, inset, coreOf(cylinder).grow, 1e-12)
 	require.InDelta(t, 90-inset, coreOf(cylinder).radius, 1e-12)
-	require.True(t, math.IsInf(floorOf(nil), -1), "no round solid, no floor")
-	require.InDelta(t, -inset, floorOf([][][]model.Clause{{{tube, cylinder}}}), 1e-12)
-}
-
-// A body inside a drum that needs 5 mm around it proves nothing of boxes that reach into the drum
-// itself, so no bound may be below −5 mm, less what the body is smaller by: here every layout is
-// far shorter than that, and only that nothing fits is known.
-func TestNoBoundBelowWhatBodiesInsideRoundOnesProve(t *testing.T) {
-	p := kit.NoGaps(kit.Chest(300, 200, 300), kit.Upright(kit.Boxes("b", 1, 200, 150, 200)))
-	p.Frame.KeepOuts = []frame.KeepOut{{Name: "drum", Round: &frame.Round{
-		From: r3.Vector{X: 150, Y: 20, Z: 150}, To: r3.Vector{X: 150, Y: 180, Z: 150}, Diameter: 180,
-	}}}
-	p.Pack.Gaps.KeepOut = 5
-	r := fit(t, p)
-	require.Equal(t, pack.ProvenNoFit, r.Verdict)
-	require.Less(t, r.Spare, -20.0)
-	require.GreaterOrEqual(t, r.Bound, -5-inset)
+	with := func(solids ...model.Clause) float64 {
+		m := modelOfP(kit.NoGaps(kit.Chest(100, 100, 100), kit.Upright(kit.Boxes("b", 1, 10, 10, 10))))
+		m.Solids[0][0] = solids
+		return newInside(m).floor
+	}
+	require.True(t, math.IsInf(with(), -1), "no round solid, no floor")
+	require.InDelta(t, -inset, with(tube, cylinder), 1e-12)
 }
 
 // Of an everyday problem, in every pose: where a part keeps clear of a round solid, the flat
@@ -101,8 +90,8 @@ func TestInnerBodiesOfAProblemNeverAskTooMuch(t *testing.T) {
 	p := kit.Slanted(3)
 	p.Pack.Kinds[0].Tilts = []s1.Angle{0, 15 * s1.Degree, -20 * s1.Degree}
 	p.Pack.Kinds[0].Posts = append(p.Pack.Kinds[0].Posts, pack.Post{Name: "minus", Face: pack.Left, At: r2.Point{X: 150, Y: 140}, Diameter: 12, Height: 6})
-	m := modelOf(p)
-	inner, rng, held := innerOf(m), rand.New(rand.NewPCG(21, 22)), 0
+	m := modelOfP(p)
+	inner, rng, held := newInside(m).clauses, rand.New(rand.NewPCG(21, 22)), 0
 	for range 3000 {
 		s := model.Spot{Pose: rng.IntN(len(m.Poses[0])), At: r3.Vector{X: 800*rng.Float64() - 100, Y: 400*rng.Float64() - 200, Z: 600*rng.Float64() - 100}}
 		for k, c := range inner[0][s.Pose] {

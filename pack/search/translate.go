@@ -16,32 +16,27 @@ import (
 // whole sizes, the lattice decides exactly what linear programs hardly can: puzzles with
 // nothing to spare.
 
-// exactSteps bounds that decision: some seconds.
+// exactSteps bounds that decision: some seconds. Found by trying.
 const exactSteps = 300_000_000
 
-// exactly decides such a problem: it offers a layout, or lowers the bound below 0 and
-// says so.
-func (r *run) exactly() (cannotFit bool) {
-	t, ok := asLattice(r.m)
-	if !ok {
-		return false
+// decide decides a puzzle, or ends without where stop says so or it takes too many steps. The
+// arrangement comes with lattice.Fits.
+func (t translation) decide(m *model.Model) (lattice.Verdict, []model.Spot) {
+	verdict, places := lattice.Solve(t.problem, exactSteps, m.Ended)
+	if verdict != lattice.Fits {
+		return verdict, nil
 	}
-	verdict, places := lattice.Solve(t.problem, exactSteps, r.m.Ended)
-	switch verdict {
-	case lattice.Fits:
-		spots, spare := raise(r.m, t.spots(r.m, places), new(model.Effort))
-		r.offer(candidate{spots: spots, spare: spare, start: firstOfProof - 1})
-	case lattice.CannotFit:
-		// Had a layout a spare of −ε, the sizes along any chain of at most n boxes from wall
-		// to wall would add up to no more than the opening and (n + 1)·ε. With ε less than
-		// unit/(n + 1), all being multiples of unit, they fit as they are, and what keeps
-		// every chain is a layout with a spare of 0.
-		r.bound = min(r.bound, -t.unit/float64(len(r.m.Boxes)+1))
-		r.reason = "the boxes do not go together in any way, which trying all places in steps of their common measure has shown"
-		return true
-	}
-	return false
+	return verdict, t.spots(m, places)
 }
+
+// bound is a spare that no layout has where the boxes cannot fit. Had a layout a spare of −ε, the
+// sizes along any chain of at most n boxes from wall to wall would add up to no more than the
+// opening and (n + 1)·ε. With ε less than unit/(n + 1), all being multiples of unit, they fit as
+// they are, and what keeps every chain is a layout with a spare of 0.
+func (t translation) bound(m *model.Model) float64 { return -t.unit / float64(len(m.Boxes)+1) }
+
+// step is the common measure of all sizes, in mm.
+func (t translation) step() float64 { return t.unit }
 
 // translation is a problem on the lattice, with what leads back.
 type translation struct {

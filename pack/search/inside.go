@@ -35,23 +35,29 @@ type hullBody struct {
 // that needs more adds them where it needs them.
 const innerSteps = 16
 
-// innerOf makes, by kind and pose, the clauses of the model's solids with flat bodies inside the
-// round ones.
-func innerOf(m *model.Model) [][][]model.Clause {
+// inside are, by kind and pose, the clauses of the parts and the solids of the frame, with flat
+// bodies inside the round ones.
+type inside struct {
+	clauses [][][]model.Clause
+	floor   float64 // the spare down to which they are true: no bound may be claimed below it
+}
+
+func newInside(m *model.Model) *inside {
 	made := faceted{}
-	inner := make([][][]model.Clause, len(m.Solids))
+	in := &inside{clauses: make([][][]model.Clause, len(m.Solids)), floor: math.Inf(-1)}
 	for kind, poses := range m.Solids {
-		inner[kind] = make([][]model.Clause, len(poses))
+		in.clauses[kind] = make([][]model.Clause, len(poses))
 		for p, clauses := range poses {
 			for _, c := range clauses {
 				if c.Round != nil {
+					in.floor = max(in.floor, -coreOf(c).grow)
 					c = made.clause(m.Poses[kind][p], c, ringAngles(nil))
 				}
-				inner[kind][p] = append(inner[kind][p], c)
+				in.clauses[kind][p] = append(in.clauses[kind][p], c)
 			}
 		}
 	}
-	return inner
+	return in
 }
 
 // faceted keeps the bodies inside round solids and the normals of their sums with boxes,
@@ -138,22 +144,6 @@ func coreOf(c model.Clause) core {
 		return core{r.From, r.To, 0, r.Radius + c.Gap}
 	}
 	panic("search: a round solid that is neither tube nor cylinder")
-}
-
-// floor is the spare down to which the clauses with flat bodies inside round solids
-// are true. No bound may be claimed below it.
-func floorOf(inner [][][]model.Clause) float64 {
-	least := math.Inf(-1)
-	for _, poses := range inner {
-		for _, clauses := range poses {
-			for _, c := range clauses {
-				if c.Round != nil {
-					least = max(least, -coreOf(c).grow)
-				}
-			}
-		}
-	}
-	return least
 }
 
 // frameOf is the axis of a round solid and two directions square to it.

@@ -1,0 +1,114 @@
+package search
+
+import (
+	"rackwright/geom"
+	"rackwright/pack/search/model"
+)
+
+// firstOfProof is the number of the first candidate of a proof, beyond those of starts.
+const firstOfProof = 1 << 40
+
+// proving is how far a proof has come. Its rounds lower the run's bound and raise its
+// spare until they meet.
+type proving struct {
+	run    *run
+	tree   *tree
+	inside *inside
+	number int      // of the next candidate
+	fell   progress // when the bound last fell
+	// decides is set for a proof that asks only whether anything fits: it goes depth first
+	// with a cutoff just below 0, which refutes far sooner than the spare of the nearest
+	// layout would.
+	decides bool
+}
+
+// progress is where the bound was when it last fell by a fair part of its distance from
+// the best spare, and how much work it had taken by then.
+type progress struct {
+	bound float64
+	work  model.Effort
+}
+
+// fair is that part.
+const fair = 0.02
+
+// standing is the work after which a proof may be at a standstill.
+const standing = 2 * perRound
+
+// standstill tells whether a proof that has done so much work has done as much since its bound fell
+// as before.
+func (f progress) standstill(work model.Effort) bool { return work > 2*f.work+standing }
+
+// note notes where the bound is, how much the best has to spare, and how much work was done.
+func (f *progress) note(bound, best float64, work model.Effort) {
+	if bound-best < (1-fair)*(f.bound-best) {
+		*f = progress{bound, work}
+	}
+}
+
+// newProvings makes the proof of the bound, and that which asks whether anything fits.
+func (r *run) newProvings() (bound, decision *proving) {
+	in := newInside(r.m)
+	decision = r.newProving(in, true)
+	if r.bound < 0 {
+		decision.tree.end()
+	}
+	return r.newProving(in, false), decision
+}
+
+func (r *run) newProving(in *inside, decides bool) *proving {
+	a := asks{
+		depthFirst: decides, memory: r.settings.Memory, anyEntry: r.settings.AnyEntry,
+		ctx: r.ctx, enters: r.enters, failed: r.failed, atOnce: r.atOnce,
+	}
+	return &proving{
+		run: r, tree: newTree(r.m, in, r.bound, a), inside: in, number: firstOfProof,
+		fell: progress{bound: r.bound}, decides: decides,
+	}
+}
+
+// cutoff is the spare that layouts have to exceed.
+func (p *proving) cutoff() float64 {
+	if p.decides {
+		return max(-Closed, p.inside.floor)
+	}
+	return max(p.run.toBeat()+provenWithin, p.inside.floor)
+}
+
+// over tells whether no round has anything left to do, or the tasks take far more
+// memory than they may. That which asks whether anything fits is over as soon as something does.
+func (p *proving) over() bool {
+	return p.tree.left() == 0 || p.tree.bytes > 2*p.run.settings.Memory || p.decides && (p.tree.stuck >= 0 || p.run.any.spare() >= -Closed)
+}
+
+// keepUp makes rounds until they have taken so much work, or are over.
+func (p *proving) keepUp(with model.Effort) {
+	for p.tree.work < with && !p.over() && p.run.open() {
+		p.round(max(perRound, with-p.tree.work))
+	}
+}
+
+// round makes a round, with so much work.
+func (p *proving) round(work model.Effort) {
+	for _, f := range p.tree.round(p.cutoff(), work) {
+		p.run.offer(candidate{spots: f.spots, spare: f.spare, start: p.number})
+		p.number++
+	}
+	p.run.barred = max(p.run.barred, p.tree.barred)
+	p.lower()
+	p.run.tell("narrowing the bound")
+}
+
+// lower sets the bound to the greatest of what is not explored, undecided or found.
+func (p *proving) lower() {
+	if p.decides {
+		if p.tree.left() == 0 && p.tree.stuck < 0 && p.run.any.spare() < -Closed {
+			p.run.bound = min(p.run.bound, max(p.tree.stuck, p.cutoff()))
+		}
+		return
+	}
+	best := p.run.toBeat()
+	bound := max(p.tree.bound(), best+provenWithin)
+	p.run.bound = min(p.run.bound, model.OrNothing(bound, geom.Tolerance))
+	p.fell.note(p.run.bound, best, p.tree.work)
+}
