@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"rackwright/pack/entry"
+	"rackwright/pack/search/improve"
 	"rackwright/pack/search/model"
 )
 
@@ -30,7 +31,7 @@ func (r *run) offer(c candidate) {
 func (r *run) offerAll(found []candidate) {
 	found = slices.DeleteFunc(found, func(c candidate) bool { return c.spots == nil })
 	slices.SortStableFunc(found, func(a, b candidate) int { return cmp.Compare(b.spare, a.spare) })
-	for len(found) > 0 && found[0].spare > r.pool.spare()+enough {
+	for len(found) > 0 && found[0].spare > r.pool.spare()+improve.LeastGain {
 		n := min(len(found), asked)
 		lists := make([][]candidate, n)
 		took := make([]model.Effort, n)
@@ -76,7 +77,7 @@ func (r *run) askWaiting() {
 func (r *run) wasRefused(c candidate) bool {
 	equal := func(p, q *model.Pose) bool { return p == q }
 	return slices.ContainsFunc(r.refused, func(o candidate) bool {
-		return math.Abs(o.spare-c.spare) < tie && match(r.m, o.spots, c.spots, equal)
+		return math.Abs(o.spare-c.spare) < improve.Tie && match(r.m, o.spots, c.spots, equal)
 	})
 }
 
@@ -93,12 +94,12 @@ func (r *run) answers(c candidate, work *model.Effort) []candidate {
 	if list[0].entry != no || r.wasRefused(c) {
 		return list
 	}
-	v := newImprover(r.m, c.spots)
-	if v.forTools(); !v.lacking {
+	v := improve.New(r.m, c.spots)
+	if v.ForTools(); !v.Lacking {
 		return list
 	}
 	near := r.improved(c.start+perStart/4, v, work)
-	if v.lacking {
+	if v.Lacking {
 		return list
 	}
 	return append(r.earlier(near, work), list...)
@@ -118,7 +119,7 @@ func (r *run) earlier(c candidate, work *model.Effort) []candidate {
 
 // askIfBest asks a candidate for its entry if it would be the best answer.
 func (r *run) askIfBest(c *candidate, work *model.Effort) {
-	if c.spare <= r.pool.spare()+enough {
+	if c.spare <= r.pool.spare()+improve.LeastGain {
 		return
 	}
 	if r.wasRefused(*c) {
@@ -213,7 +214,7 @@ func (r *run) tidyAll() {
 func (r *run) tidy(p *pool, good func(spots []model.Spot, spare float64) bool) {
 	r.atOnce(len(p.best), func(i int) {
 		c := &p.best[i]
-		if spots, spare := rounded(r.m, settle(r.m, r.settings.Prefer, c.spots, c.spare), c.spare); good(spots, spare) {
+		if spots, spare := improve.Rounded(r.m, improve.Settle(r.m, r.settings.Prefer, c.spots, c.spare), c.spare); good(spots, spare) {
 			c.spots, c.spare = spots, spare
 		}
 	})

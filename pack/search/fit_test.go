@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"rackwright/pack"
+	"rackwright/pack/search/improve"
 	"rackwright/pack/search/internal/kit"
 )
 
@@ -66,7 +67,7 @@ func TestLayoutsDiffer(t *testing.T) {
 	require.Greater(t, len(r.pool.best), 1)
 	for i, a := range r.pool.best {
 		for _, b := range r.pool.best[:i] {
-			require.GreaterOrEqual(t, b.spare, a.spare-tie)
+			require.GreaterOrEqual(t, b.spare, a.spare-improve.Tie)
 			require.False(t, alike(r.m, b.spots, a.spots))
 		}
 	}

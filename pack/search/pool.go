@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"rackwright/pack/search/improve"
 	"rackwright/pack/search/model"
 )
 
@@ -30,7 +31,7 @@ const (
 // pool keeps the best candidates that differ from one another, best first.
 type pool struct {
 	m      *model.Model
-	prefer []Preference
+	prefer []improve.Preference
 	limit  int
 	best   []candidate
 }
@@ -61,11 +62,11 @@ func (p *pool) add(c candidate) {
 
 // rank compares candidates: the greater spare first, then as preferred, then the earlier.
 func (p *pool) rank(a, b candidate) int {
-	if c := cmp.Compare(math.Round(b.spare/tie), math.Round(a.spare/tie)); c != 0 {
+	if c := cmp.Compare(math.Round(b.spare/improve.Tie), math.Round(a.spare/improve.Tie)); c != 0 {
 		return c
 	}
 	for _, want := range p.prefer {
-		if c := cmp.Compare(math.Round(measure(p.m, want, a.spots)/tie), math.Round(measure(p.m, want, b.spots)/tie)); c != 0 {
+		if c := cmp.Compare(math.Round(improve.Measure(p.m, want, a.spots)/improve.Tie), math.Round(improve.Measure(p.m, want, b.spots)/improve.Tie)); c != 0 {
 			return c
 		}
 	}

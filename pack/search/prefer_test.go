@@ -11,6 +11,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
+	"rackwright/pack/search/improve"
 	"rackwright/pack/search/internal/kit"
 	"rackwright/pack/search/model"
 )
@@ -38,9 +39,9 @@ func TestRankFollowsTheOrder(t *testing.T) {
 	by := &pool{m: modelOf(p)}
 	low := candidate{spots: []model.Spot{{Pose: 0, At: r3.Vector{X: 150, Y: 50, Z: 50}}}, spare: 1, start: 2}
 	mid := candidate{spots: []model.Spot{{Pose: 0, At: r3.Vector{X: 150, Y: 0, Z: 80}}}, spare: 1, start: 1}
-	by.prefer = []Preference{Low, Centred}
+	by.prefer = []improve.Preference{improve.Low, improve.Centred}
 	require.Negative(t, by.rank(low, mid))
-	by.prefer = []Preference{Centred, Low}
+	by.prefer = []improve.Preference{improve.Centred, improve.Low}
 	require.Positive(t, by.rank(low, mid))
 	mid.spare = 0.5
 	require.Negative(t, by.rank(low, mid), "the spare comes first")
@@ -53,7 +54,7 @@ func TestRankFollowsTheOrder(t *testing.T) {
 func TestPreferencesCostNoSpare(t *testing.T) {
 	p := kit.NoGaps(kit.Chest(420, 300, 260), kit.Boxes("a", 3, 197, 120, 90), kit.Boxes("b", 2, 100, 80, 60))
 	var spares []float64
-	for _, prefer := range [][]Preference{{}, {Rows}, {Centred, Low}, Preferences(), {FewStands}} {
+	for _, prefer := range [][]improve.Preference{{}, {improve.Rows}, {improve.Centred, improve.Low}, improve.Preferences(), {improve.FewStands}} {
 		r, err := Fit(context.Background(), p, Settings{AnyEntry: true, Prefer: prefer})
 		require.NoError(t, err)
 		spares = append(spares, r.Spare)

@@ -3,6 +3,7 @@ package search
 import (
 	"rackwright/geom"
 	"rackwright/pack/search/model"
+	"rackwright/pack/search/proof"
 )
 
 // firstOfProof is the number of the first candidate of a proof, beyond those of starts.
@@ -12,8 +13,8 @@ const firstOfProof = 1 << 40
 // spare until they meet.
 type proving struct {
 	run    *run
-	tree   *tree
-	inside *inside
+	tree   *proof.Tree
+	inside *proof.Inside
 	number int      // of the next candidate
 	fell   progress // when the bound last fell
 	// decides is set for a proof that asks only whether anything fits: it goes depth first
@@ -33,7 +34,7 @@ type progress struct {
 const fair = 0.02
 
 // standing is the work after which a proof may be at a standstill.
-const standing = 2 * perRound
+const standing = 2 * proof.PerRound
 
 // standstill tells whether a proof that has done so much work has done as much since its bound fell
 // as before.
@@ -48,21 +49,21 @@ func (f *progress) note(bound, best float64, work model.Effort) {
 
 // newProvings makes the proof of the bound, and that which asks whether anything fits.
 func (r *run) newProvings() (bound, decision *proving) {
-	in := newInside(r.m)
+	in := proof.NewInside(r.m)
 	decision = r.newProving(in, true)
 	if r.bound < 0 {
-		decision.tree.end()
+		decision.tree.End()
 	}
 	return r.newProving(in, false), decision
 }
 
-func (r *run) newProving(in *inside, decides bool) *proving {
-	a := asks{
-		depthFirst: decides, memory: r.settings.Memory, anyEntry: r.settings.AnyEntry,
-		ctx: r.ctx, enters: r.enters, failed: r.failed, atOnce: r.atOnce,
+func (r *run) newProving(in *proof.Inside, decides bool) *proving {
+	a := proof.Settings{
+		DepthFirst: decides, Memory: r.settings.Memory, AnyEntry: r.settings.AnyEntry,
+		Ctx: r.ctx, Enters: r.enters, Failed: r.failed, AtOnce: r.atOnce,
 	}
 	return &proving{
-		run: r, tree: newTree(r.m, in, r.bound, a), inside: in, number: firstOfProof,
+		run: r, tree: proof.New(r.m, in, r.bound, a), inside: in, number: firstOfProof,
 		fell: progress{bound: r.bound}, decides: decides,
 	}
 }
@@ -70,31 +71,31 @@ func (r *run) newProving(in *inside, decides bool) *proving {
 // cutoff is the spare that layouts have to exceed.
 func (p *proving) cutoff() float64 {
 	if p.decides {
-		return max(-Closed, p.inside.floor)
+		return max(-Closed, p.inside.Floor)
 	}
-	return max(p.run.toBeat()+provenWithin, p.inside.floor)
+	return max(p.run.toBeat()+proof.ProvenWithin, p.inside.Floor)
 }
 
 // over tells whether no round has anything left to do, or the tasks take far more
 // memory than they may. That which asks whether anything fits is over as soon as something does.
 func (p *proving) over() bool {
-	return p.tree.left() == 0 || p.tree.bytes > 2*p.run.settings.Memory || p.decides && (p.tree.stuck >= 0 || p.run.any.spare() >= -Closed)
+	return p.tree.Left() == 0 || p.tree.Bytes > 2*p.run.settings.Memory || p.decides && (p.tree.Stuck >= 0 || p.run.any.spare() >= -Closed)
 }
 
 // keepUp makes rounds until they have taken so much work, or are over.
 func (p *proving) keepUp(with model.Effort) {
-	for p.tree.work < with && !p.over() && p.run.open() {
-		p.round(max(perRound, with-p.tree.work))
+	for p.tree.Work < with && !p.over() && p.run.open() {
+		p.round(max(proof.PerRound, with-p.tree.Work))
 	}
 }
 
 // round makes a round, with so much work.
 func (p *proving) round(work model.Effort) {
-	for _, f := range p.tree.round(p.cutoff(), work) {
-		p.run.offer(candidate{spots: f.spots, spare: f.spare, start: p.number})
+	for _, f := range p.tree.Round(p.cutoff(), work) {
+		p.run.offer(candidate{spots: f.Spots, spare: f.Spare, start: p.number})
 		p.number++
 	}
-	p.run.barred = max(p.run.barred, p.tree.barred)
+	p.run.barred = max(p.run.barred, p.tree.Barred)
 	p.lower()
 	p.run.tell("narrowing the bound")
 }
@@ -102,13 +103,13 @@ func (p *proving) round(work model.Effort) {
 // lower sets the bound to the greatest of what is not explored, undecided or found.
 func (p *proving) lower() {
 	if p.decides {
-		if p.tree.left() == 0 && p.tree.stuck < 0 && p.run.any.spare() < -Closed {
-			p.run.bound = min(p.run.bound, max(p.tree.stuck, p.cutoff()))
+		if p.tree.Left() == 0 && p.tree.Stuck < 0 && p.run.any.spare() < -Closed {
+			p.run.bound = min(p.run.bound, max(p.tree.Stuck, p.cutoff()))
 		}
 		return
 	}
 	best := p.run.toBeat()
-	bound := max(p.tree.bound(), best+provenWithin)
+	bound := max(p.tree.Bound(), best+proof.ProvenWithin)
 	p.run.bound = min(p.run.bound, model.OrNothing(bound, geom.Tolerance))
-	p.fell.note(p.run.bound, best, p.tree.work)
+	p.fell.note(p.run.bound, best, p.tree.Work)
 }

@@ -11,7 +11,11 @@ import (
 
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/search/bound"
+	"rackwright/pack/search/improve"
 	"rackwright/pack/search/model"
+	"rackwright/pack/search/proof"
+	"rackwright/pack/search/start"
 )
 
 // run is the state of one search.
@@ -74,7 +78,7 @@ const (
 
 func (r *run) search() {
 	defer func() { r.bare, r.bares = nil, pool{} }() // what comes then needs the memory
-	r.bound, r.reason = cheapBound(r.m)
+	r.bound, r.reason = bound.Cheap(r.m)
 	if r.bound < 0 {
 		r.tell("nothing can fit")
 	}
@@ -87,18 +91,18 @@ func (r *run) search() {
 		}
 		r.tell("trying arrangements")
 		if to == plain && r.pool.spare() < 0 && r.exactly() {
-			p.tree.end()
-			d.tree.end() // a bound that tells of steps, not of lengths, is not to be narrowed
+			p.tree.End()
+			d.tree.End() // a bound that tells of steps, not of lengths, is not to be narrowed
 			r.tell("nothing can fit")
 		}
 		if to < wanted && r.pool.spare() < 0 {
 			continue // what fits at all is wanted first
 		}
-		due += r.share(p.fell.standstill(p.tree.work), r.built-before, to-r.last)
+		due += r.share(p.fell.standstill(p.tree.Work), r.built-before, to-r.last)
 		d.keepUp(due)
 		if d.over() {
-			d.tree.forget() // with all that they have learnt
-			p.keepUp(due - d.tree.work)
+			d.tree.Forget() // with all that they have learnt
+			p.keepUp(due - d.tree.Work)
 		}
 		if p.over() && d.over() && r.exhausted(to-r.last) {
 			return
@@ -152,7 +156,7 @@ func (r *run) open() bool {
 // side of 0.
 func (r *run) closed() bool {
 	spare := r.pool.spare()
-	return r.bound-spare <= Closed && (spare >= 0 || r.bound < 0 || r.bound-spare <= 2*provenWithin)
+	return r.bound-spare <= Closed && (spare >= 0 || r.bound < 0 || r.bound-spare <= 2*proof.ProvenWithin)
 }
 
 // stopped tells why the search ended.
@@ -197,7 +201,7 @@ func (r *run) tryBatch(from, to int) bool {
 		}
 	}
 	r.offerAll(found)
-	return r.pool.spare() > before+enough || r.any.spare() > all+enough
+	return r.pool.spare() > before+improve.LeastGain || r.any.spare() > all+improve.LeastGain
 }
 
 // isCalm tells whether start n comes after some that found nothing better.
@@ -266,19 +270,19 @@ func (r *run) startFrom(n int, from []candidate, rng *rand.Rand, work *model.Eff
 	switch {
 	case n >= plain && n%oneBuilt != 0 && len(from) > 0:
 		c := from[rng.IntN(len(from))]
-		spots = shaken(r.m, c.spots, c.tight, aim(r.m, r.toBeat(), rng), rng, work)
+		spots = start.Shaken(r.m, c.spots, c.tight, start.Aim(r.m, r.toBeat(), rng), rng, work)
 	case built%2 == 1 && len(r.m.Boxes) > 1:
-		spots = sliced(r.m, r.toBeat(), r.bound, rng, work)
+		spots = start.Sliced(r.m, r.toBeat(), r.bound, rng, work)
 	default:
 		best := r.toBeat()
 		if n < plain {
 			best = 0
 		}
-		spots = byRecipe(r.m, built/2, best, n == 0, rng, work)
+		spots = start.Built(r.m, built/2, best, n == 0, rng, work)
 	}
-	v := newImprover(r.m, spots)
+	v := improve.New(r.m, spots)
 	if n%forSpare != forSpare-1 {
-		v.forTools()
+		v.ForTools()
 	}
 	return r.improved(perStart*n, v, work)
 }
@@ -289,10 +293,10 @@ const forSpare = 8
 
 // improved runs an improver, and gives what it reaches as candidate number n, and what it
 // reaches at first as number n+1.
-func (r *run) improved(n int, v *improver, work *model.Effort) candidate {
-	spots, spare := v.run(r.leastPromising())
-	*work += v.work
-	c := candidate{spots: v.spots, spare: v.spare, tight: v.tight, start: n}
+func (r *run) improved(n int, v *improve.Improver, work *model.Effort) candidate {
+	spots, spare := v.Run(r.leastPromising())
+	*work += v.Work
+	c := candidate{spots: v.Spots, spare: v.Spare, tight: v.Tight, start: n}
 	if spare < c.spare {
 		c.early = &candidate{spots: spots, spare: spare, start: n + 1}
 	}

@@ -11,19 +11,20 @@ import (
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/outcome"
+	"rackwright/pack/search/improve"
 	"rackwright/pack/search/model"
 )
 
 // Settings steer a search. The zero value is valid and means the defaults.
 type Settings struct {
-	Layouts  int            // how many different layouts to offer; 0 means 3
-	Seed     uint64         // of the search's own random numbers
-	Workers  int            // goroutines; 0 means one for each core. Never changes the result
-	AnyEntry bool           // layouts that do not go in, or whose posts no tool reaches, are answers too
-	Tool     entry.Settings // the room for tools
-	Memory   int            // bytes that the open parts of the proof may take; 0 means 100 MiB. Twice that ends the proof
-	Prefer   []Preference   // what decides between layouts with the same spare, first to last; nil means Preferences()
-	Progress func(Progress) // called now and then, never from two goroutines at once; may be nil
+	Layouts  int                  // how many different layouts to offer; 0 means 3
+	Seed     uint64               // of the search's own random numbers
+	Workers  int                  // goroutines; 0 means one for each core. Never changes the result
+	AnyEntry bool                 // layouts that do not go in, or whose posts no tool reaches, are answers too
+	Tool     entry.Settings       // the room for tools
+	Memory   int                  // bytes that the open parts of the proof may take; 0 means 100 MiB. Twice that ends the proof
+	Prefer   []improve.Preference // what decides between layouts with the same spare, first to last; nil means Preferences()
+	Progress func(Progress)       // called now and then, never from two goroutines at once; may be nil
 }
 
 // Progress is where a search stands.
@@ -89,7 +90,7 @@ func (s Settings) withDefaults() Settings {
 		s.Memory = 100 << 20
 	}
 	if s.Prefer == nil {
-		s.Prefer = Preferences()
+		s.Prefer = improve.Preferences()
 	}
 	if s.Progress == nil {
 		s.Progress = func(Progress) {}

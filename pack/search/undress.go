@@ -3,7 +3,9 @@ package search
 import (
 	"math/rand/v2"
 
+	"rackwright/pack/search/improve"
 	"rackwright/pack/search/model"
+	"rackwright/pack/search/start"
 )
 
 // Where boxes stand decides how much a layout can have to spare; which way their posts look
@@ -25,11 +27,11 @@ func (r *run) undressed(n int, from candidate, rng *rand.Rand, work *model.Effor
 	least := r.pool.spare()
 	most := beyond * max(least, r.bares.spare())
 	target := least + (most-least)*rng.Float64()
-	v := newImprover(r.bare, shaken(r.bare, r.bare.BareSpots(from.spots), from.tight, target, rng, work))
-	v.climb()
-	*work += v.work
-	bare = candidate{spots: v.spots, spare: v.spare, start: n}
-	if v.spare < least+worthIt {
+	v := improve.New(r.bare, start.Shaken(r.bare, r.bare.BareSpots(from.spots), from.tight, target, rng, work))
+	v.Climb()
+	*work += v.Work
+	bare = candidate{spots: v.Spots, spare: v.Spare, start: n}
+	if v.Spare < least+worthIt {
 		return candidate{}, bare
 	}
 	return r.dressedAs(n, v, least, work), bare
@@ -44,7 +46,7 @@ func (r *run) redressed(n int, c candidate, work *model.Effort) candidate {
 	if c.spots == nil || c.spare < redressing*r.pool.spare() {
 		return candidate{}
 	}
-	v := newImprover(r.bare, r.bare.BareSpots(c.spots))
+	v := improve.New(r.bare, r.bare.BareSpots(c.spots))
 	return r.dressedAs(n, v, max(c.spare, r.pool.spare()), work)
 }
 
@@ -52,12 +54,12 @@ func (r *run) redressed(n int, c candidate, work *model.Effort) candidate {
 const redressing = 0.97
 
 // dressedAs gives the boxes of a bare layout their posts, and improves what that leads to.
-func (r *run) dressedAs(n int, v *improver, least float64, work *model.Effort) candidate {
-	spots, ok := v.dress(least, work)
+func (r *run) dressedAs(n int, v *improve.Improver, least float64, work *model.Effort) candidate {
+	spots, ok := v.Dress(least, work)
 	if !ok {
 		return candidate{}
 	}
-	v = newImprover(r.m, spots)
-	v.forTools()
+	v = improve.New(r.m, spots)
+	v.ForTools()
 	return r.improved(n, v, work)
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"rackwright/pack/search/improve"
 	"rackwright/pack/search/internal/kit"
 	"rackwright/pack/search/model"
 )
@@ -18,10 +19,10 @@ func TestUndressedBeatsTheBest(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 12))
 	undressed, redressed := 0, 0
 	for range 300 {
-		v := newImprover(r.m, []model.Spot{r.m.RandomSpot(0, rng), r.m.RandomSpot(1, rng)})
-		v.forTools()
+		v := improve.New(r.m, []model.Spot{r.m.RandomSpot(0, rng), r.m.RandomSpot(1, rng)})
+		v.ForTools()
 		c := r.improved(0, v, new(model.Effort))
-		if v.lacking || c.spare < 0 {
+		if v.Lacking || c.spare < 0 {
 			continue
 		}
 		better := func(to candidate) int {

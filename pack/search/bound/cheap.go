@@ -1,0 +1,33 @@
+package bound
+
+import (
+	"fmt"
+	"math"
+
+	"rackwright/geom"
+	"rackwright/pack/search/model"
+)
+
+// Cheap gives an upper bound on the spare of any layout from what can be seen
+// without searching, and where it is negative, the reason.
+func Cheap(m *model.Model) (bound float64, reason string) {
+	bound = math.Inf(1)
+	for k := range m.Kinds {
+		if b := m.AloneBound(k); b < bound {
+			bound = b
+			reason = fmt.Sprintf("%s does not go into the opening even alone: it is %.1f mm short in its best stand", m.Kinds[k].Name, -b)
+		}
+	}
+	if b := volumeBound(m); b < bound {
+		bound = b
+		reason = "the boxes, with their gaps, take more room than the whole opening has"
+	}
+	if b := scaleBound(m, bound); b < bound {
+		bound = b
+		reason = "the boxes are too long, side by side, for the opening in every mixture of stands"
+	}
+	if bound = model.OrNothing(bound, geom.Tolerance); bound >= 0 {
+		reason = ""
+	}
+	return bound, reason
+}

@@ -1,0 +1,207 @@
+package bound
+
+import (
+	"math"
+
+	"rackwright/geom"
+	"rackwright/pack/lp"
+	"rackwright/pack/search/model"
+)
+
+// Dual feasible functions replace the lengths along an axis by others, such that
+// lengths that fit side by side still do. Replaced on all three axes, what fits still
+// has no more volume than the opening: one inequality for each choice of functions
+// (Fekete & Schepers, Mathematical Methods of Operations Research 60 (2004)). How many
+// boxes take which pose is a variable; if no mixture of poses keeps all inequalities,
+// nothing fits.
+//
+// It is sound for upright walls only in that it looks at the bounding box of the
+// opening, and applies where every pose is parallel to the axes.
+
+// scale maps a length to at least its share, and the whole length to 1 or more.
+type scale func(length, whole float64) float64
+
+func plainScale(x, whole float64) float64 { return x / whole }
+
+// stepScale counts whole steps (Carlier, Clautiaux & Moukrim, Computers & Operations
+// Research 34 (2007)): what exceeds half takes what the rest cannot use.
+func stepScale(step float64) scale {
+	return func(x, whole float64) float64 {
+		steps := func(l float64) float64 { return math.Floor(l/step*(1+1e-12) + 1e-12) }
+		all := steps(whole)
+		switch {
+		case all == 0:
+			return 0
+		case x > whole/2*(1+1e-12):
+			return 1 - steps(whole-x)/all
+		case x < whole/2*(1-1e-12):
+			return steps(x) / all
+		}
+		return 0.5
+	}
+}
+
+// pointScale counts how many of n evenly spaced points the length must hit.
+func pointScale(n float64) scale {
+	return func(x, whole float64) float64 {
+		return max(0, math.Ceil((n+1)*x/whole*(1-1e-12)-1e-12)-1) / n
+	}
+}
+
+// cutScale drops lengths below cut and rounds those above whole − cut up. It asks for
+// a cut of at most half the whole, and changes nothing otherwise.
+func cutScale(cut float64) scale {
+	return func(x, whole float64) float64 {
+		switch {
+		case cut > whole/2:
+			return x / whole
+		case x > (whole-cut)*(1+1e-12):
+			return 1
+		case x < cut*(1-1e-12):
+			return 0
+		}
+		return x / whole
+	}
+}
+
+// scaled is the problem at a spare: lengths that lie side by side without a gap.
+type scaled struct {
+	shares  shares
+	whole   [3]float64
+	lengths [][3]float64 // by column
+}
+
+// scaleBound is a spare that no layout exceeds, by dual feasible functions.
+func scaleBound(m *model.Model, limit float64) float64 {
+	if !allUpright(m) || math.IsInf(limit, 1) {
+		return math.Inf(1)
+	}
+	if limit > 0 && scalesAllow(m, 0) {
+		return scaleSearch(m, 0, limit)
+	}
+	return scaleSearch(m, -m.Size, min(limit, 0))
+}
+
+// scaleSearch narrows the least refuted spare between lo, not refuted, and hi.
+func scaleSearch(m *model.Model, lo, hi float64) float64 {
+	if scalesAllow(m, hi) {
+		return math.Inf(1)
+	}
+	for range 40 {
+		mid := (lo + hi) / 2
+		if scalesAllow(m, mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return hi + scaleSlack
+}
+
+// scaleSlack covers the rounding of lengths by one part in 10¹² in the steps and
+// points of the scales, for lengths of up to 16 m, with room to spare.
+const scaleSlack = 1e-7
+
+// upright tells whether every pose is parallel to the vehicle's axes.
+func allUpright(m *model.Model) bool {
+	for _, ps := range m.Poses {
+		for _, p := range ps {
+			if p.Tilt != 0 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// scalesAllow tells whether the inequalities leave a mixture of poses at a spare.
+func scalesAllow(m *model.Model, spare float64) bool {
+	s, ok := scaledAt(m, spare)
+	if !ok {
+		return true
+	}
+	return s.mixture()
+}
+
+// scaledAt grows every length by the gap that belongs to its axis and the spare, and
+// the whole by one such gap less the gaps to the walls. It is not ok where lengths
+// vanish, and the argument with them.
+func scaledAt(m *model.Model, spare float64) (scaled, bool) {
+	g := m.Problem.Pack.Gaps
+	s := scaled{shares: sharesOf(m.Kinds)}
+	grow := [3]float64{g.Beside + spare, g.Beside + spare, g.Above + spare}
+	for axis, in := range m.Room {
+		s.whole[axis] = in.Length() - 2*(g.Wall+spare) + grow[axis]
+	}
+	for k, ps := range m.Poses {
+		shape := -1
+		for _, p := range ps {
+			if p.Shape <= shape {
+				continue
+			}
+			shape = p.Shape
+			var length [3]float64
+			for axis := range 3 {
+				length[axis] = 2*geom.Component(p.Parts[0].Half, axis) + grow[axis]
+				if length[axis] <= 0 {
+					return s, false
+				}
+			}
+			s.lengths, s.shares.kind = append(s.lengths, length), append(s.shares.kind, k)
+		}
+	}
+	s.applyScales()
+	return s, true
+}
+
+// applyScales evaluates all functions of every axis on all columns, each result once.
+// A length beyond the whole gets a share beyond 1, so its pose cannot be taken.
+func (s *scaled) applyScales() {
+	for axis, whole := range s.whole {
+		for _, f := range s.scalesFor(axis) {
+			var row []float64
+			for _, length := range s.lengths {
+				share := f(length[axis], whole)
+				if length[axis] > whole*(1+1e-12) {
+					share = math.Inf(1)
+				}
+				row = append(row, share)
+			}
+			s.shares.add(axis, row)
+		}
+	}
+}
+
+func (s *scaled) scalesFor(axis int) []scale {
+	all := []scale{plainScale, pointScale(1), pointScale(2), pointScale(3), pointScale(4)}
+	for _, length := range s.lengths {
+		all = append(all, stepScale(length[axis]), cutScale(length[axis]))
+	}
+	return all
+}
+
+// mixture tells whether some mixture of poses keeps all inequalities. Inequalities
+// enter the program as they are broken.
+func (s *scaled) mixture() bool {
+	program, ok := s.shares.program()
+	if !ok {
+		return false // a kind has no pose that is short enough
+	}
+	x := make([]float64, len(s.lengths)+1)
+	multipliers := make([]float64, 300)
+	for range 200 {
+		if program.Solve(math.Inf(-1)) != lp.Optimal {
+			return true
+		}
+		if -program.SafeBound(multipliers) > 1+1e-9 {
+			return false
+		}
+		program.X(x)
+		row, _, excess := s.shares.worst(x)
+		if excess <= 1e-9 {
+			return true
+		}
+		program.Push(row)
+	}
+	return true
+}

@@ -1,0 +1,33 @@
+package search
+
+import (
+	"context"
+
+	"rackwright/pack"
+	"rackwright/pack/certificate"
+	"rackwright/pack/search/improve"
+	"rackwright/pack/search/proof"
+)
+
+// Preference is something a builder likes in a layout, beside its spare.
+type Preference = improve.Preference
+
+// The preferences, of package improve.
+const (
+	Low       = improve.Low
+	Centred   = improve.Centred
+	FewStands = improve.FewStands
+	Rows      = improve.Rows
+)
+
+// Preferences returns all of them, in the order that Settings start with.
+func Preferences() []Preference { return improve.Preferences() }
+
+// ErrUncertified is wrapped by the errors of Certify: the proof could not be written out.
+var ErrUncertified = proof.ErrUncertified
+
+// Certify writes out a proof that nothing fits, for a problem of which Fit has shown it; bound is
+// that of its result. See proof.Certify.
+func Certify(ctx context.Context, problem pack.Problem, bound float64) (certificate.Proof, error) {
+	return proof.Certify(ctx, problem, bound)
+}

@@ -1,0 +1,300 @@
+package improve
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/pack/lp"
+	"rackwright/pack/search/model"
+)
+
+// Improver raises the spare of an arrangement: it chooses, for every relation, the plane
+// that leaves most now, solves the linear program of those choices for the greatest spare,
+// and starts over from there. Each round keeps what the last one reached, so the spare never
+// falls. Where that ends it tries other planes for the relations that the program's
+// multipliers name as limiting, one alone (flip) or for one after the other (loosen). Boxes
+// keep their shapes; only loosening turns them, in their places.
+type Improver struct {
+	m     *model.Model
+	Spots []model.Spot
+	Spare float64
+	sides map[model.Relation]model.Side // chosen planes
+	order []model.Relation              // in the order they were added
+	Tight []int                         // boxes of the relations that limited the spare when flip last looked
+	held  []wish                        // what settling has reached
+	grace int                           // numbers that may still be worked out once the search has to end; 0 for all
+	// counted tells that they count from the beginning, not from the end of the search.
+	counted bool
+	// tools tells that the tools over posts are to have their room, lacking that they do not yet.
+	tools, Lacking bool
+	Work           model.Effort
+}
+
+// improve returns a better arrangement of the same shapes, and its spare. What it takes is
+// added to work.
+func Raise(m *model.Model, spots []model.Spot, work *model.Effort) ([]model.Spot, float64) {
+	v := New(m, spots)
+	v.Run(math.Inf(-1))
+	*work += v.Work
+	return v.Spots, v.Spare
+}
+
+func New(m *model.Model, spots []model.Spot) *Improver {
+	return &Improver{m: m, Spots: slices.Clone(spots), Spare: m.SharpLeft(spots), grace: grace}
+}
+
+// Run climbs and tries other planes in turns. They are not tried for arrangements that the
+// first climb leaves below promising. It gives the places and the spare after the first climb.
+func (v *Improver) Run(promising float64) ([]model.Spot, float64) {
+	v.Climb()
+	spots, spare := v.Spots, v.Spare
+	for range 4 {
+		if v.Spare < promising || !v.flip() && !v.loosen() {
+			break
+		}
+		v.Climb()
+	}
+	return spots, spare
+}
+
+const rounds = 20
+
+// grace is what an improvement may still work out once the search has to end: a moment,
+// and enough for a dozen boxes.
+const grace = 200_000_000
+
+// halt tells whether the improvement has to end for the search has to.
+func (v *Improver) halt(work int) bool {
+	if v.grace == 0 || !v.counted && !v.m.Ended() {
+		return false
+	}
+	v.grace = max(v.grace-work, 1)
+	return v.grace == 1
+}
+
+// LeastGain is the gain in millimetres below which improvement stops.
+const LeastGain = 1e-7
+
+// Climb repeats the program with the best planes of the present places.
+func (v *Improver) Climb() {
+	for range rounds {
+		v.chooseSides()
+		next, ok := v.solve()
+		if !ok {
+			return
+		}
+		spare := v.m.SharpLeft(next)
+		if spare <= v.Spare && !v.Lacking {
+			return
+		}
+		done := spare-v.Spare < LeastGain && !v.Lacking
+		v.Spots, v.Spare, v.Lacking = next, spare, false
+		if done {
+			return
+		}
+	}
+}
+
+// margin is how much more than the spare, in millimetres, a relation leaves that is not in
+// the program from the beginning: most never matter, and those that do come in when they
+// are broken.
+const margin = 60
+
+// chooseSides takes the plane that leaves most for every relation within the margin.
+func (v *Improver) chooseSides() {
+	v.sides, v.order = map[model.Relation]model.Side{}, nil
+	v.addBroken(v.Spots, v.Spare, margin)
+}
+
+// addBroken adds a side for every relation that leaves less than the spare and room at spots,
+// or less than room where it asks for no spare, and has none yet, and tells whether there was
+// one. The plane is always chosen at the improver's own places, where it is known to leave at
+// least the present spare.
+func (v *Improver) addBroken(spots []model.Spot, spare, room float64) bool {
+	before, limit := len(v.order), spare+room
+	for i, s := range spots {
+		p := v.m.PoseOf(i, s)
+		v.Work.Relations(len(v.m.Walls[p.Kind][s.Pose]) + len(v.m.Solids[p.Kind][s.Pose]) + i)
+		for w, f := range v.m.Walls[p.Kind][s.Pose] {
+			if f.Left(s.At) < limit {
+				v.add(model.Side{Of: model.Relation{Sort: model.OfWall, I: i, Which: w}, Plane: f})
+			}
+		}
+		for k, c := range v.m.Solids[p.Kind][s.Pose] {
+			if c.Left(s.At) < limit {
+				_, f := c.Sharp(p, v.Spots[i].At)
+				v.add(model.Side{Of: model.Relation{Sort: model.OfSolid, I: i, Which: k}, Plane: f})
+			}
+		}
+		for j := range i {
+			v.addPair(spots, i, j, limit)
+		}
+		if v.tools {
+			v.addTools(spots, i, room)
+		}
+	}
+	return len(v.order) > before
+}
+
+func (v *Improver) addPair(spots []model.Spot, i, j int, limit float64) {
+	d := spots[i].At.Sub(spots[j].At)
+	for k, c := range v.m.PairClauses(j, spots[j], i, spots[i]) {
+		if c.Left(d) < limit {
+			_, f := c.Best(v.Spots[i].At.Sub(v.Spots[j].At))
+			v.add(model.Side{Of: model.Relation{Sort: model.OfBoxes, I: i, J: j, Which: k}, Plane: f})
+		}
+	}
+}
+
+func (v *Improver) add(s model.Side) {
+	if _, there := v.sides[s.Of]; !there {
+		v.sides[s.Of] = s
+		v.order = append(v.order, s.Of)
+	}
+}
+
+// program is the linear program of the sides chosen so far.
+func (v *Improver) program() *lp.Solver {
+	n := len(v.Spots)
+	objective, lo, hi := make([]float64, 3*n+1), make([]float64, 3*n+1), make([]float64, 3*n+1)
+	for i := range n {
+		for axis, in := range v.m.Room {
+			lo[3*i+axis], hi[3*i+axis] = in.Lo-v.m.Size, in.Hi+v.m.Size
+		}
+	}
+	objective[3*n], lo[3*n], hi[3*n] = 1, -v.m.Size, v.m.Size
+	solver := newProgram(objective, lo, hi, v.halt)
+	v.push(solver, 0)
+	return solver
+}
+
+// solve solves the program for the greatest spare.
+func (v *Improver) solve() ([]model.Spot, bool) {
+	program := v.program()
+	defer discard(program)
+	return v.finish(program, math.Inf(-1))
+}
+
+// finish solves a program, adding relations that its answer breaks, and returns the
+// places of the optimum, if that is greater than cutoff. Relations have to leave the spare
+// that the program's answer has.
+func (v *Improver) finish(solver *lp.Solver, cutoff float64) ([]model.Spot, bool) {
+	x := make([]float64, 3*len(v.Spots)+2)
+	defer func() { v.Work += model.Effort(solver.Work) }()
+	for range 50 {
+		if solver.Solve(cutoff) != lp.Optimal {
+			return nil, false
+		}
+		solver.X(x)
+		next := placesIn(x, v.Spots)
+		from := len(v.order)
+		if !v.addBroken(next, x[3*len(v.Spots)], -model.Rounding) {
+			return next, true
+		}
+		v.push(solver, from)
+	}
+	return nil, false
+}
+
+// push adds the rows of the sides to a program, from one of the order on.
+func (v *Improver) push(solver *lp.Solver, from int) {
+	for _, of := range v.order[from:] {
+		solver.Push(v.sides[of].Row(len(v.Spots)))
+	}
+}
+
+// placesIn gives the places that an answer of a program has for boxes.
+func placesIn(x []float64, spots []model.Spot) []model.Spot {
+	next := slices.Clone(spots)
+	for i := range next {
+		next[i].At = r3.Vector{X: x[3*i], Y: x[3*i+1], Z: x[3*i+2]}
+	}
+	return next
+}
+
+// flip tries, for every limiting relation, each other plane in the chosen one's
+// stead, and moves to the first that allows a greater spare.
+func (v *Improver) flip() bool {
+	v.chooseSides()
+	solver := v.program()
+	defer discard(solver)
+	if _, ok := v.finish(solver, math.Inf(-1)); !ok {
+		return false
+	}
+	rows := v.limiting(solver)
+	v.noteTight(rows)
+	for _, row := range rows {
+		if of := v.order[row]; of.Open() && v.flipOne(solver, row, of) {
+			return true
+		}
+	}
+	return false
+}
+
+// limiting lists the rows of a solved program, by their places in the order, whose multipliers
+// say that they limit the spare.
+func (v *Improver) limiting(solved *lp.Solver) []int {
+	dual := make([]float64, len(v.order))
+	solved.Dual(dual)
+	var rows []int
+	for row, y := range dual {
+		if y > 1e-9 {
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+// noteTight notes the boxes of the relations that limit the spare.
+func (v *Improver) noteTight(rows []int) {
+	v.Tight = nil
+	for _, row := range rows {
+		of := v.order[row]
+		if of.Sort == model.NoRelation {
+			continue
+		}
+		for _, i := range of.Boxes() {
+			if !slices.Contains(v.Tight, i) {
+				v.Tight = append(v.Tight, i)
+			}
+		}
+	}
+}
+
+// flipOne does so for one relation, row of a solved program.
+func (v *Improver) flipOne(solved *lp.Solver, row int, of model.Relation) bool {
+	now := v.sides[of]
+	without, known := copyOf(solved), len(v.order)
+	defer discard(without)
+	without.Drop(row)
+	status := without.Solve(v.Spare + LeastGain)
+	v.Work += model.Effort(without.Work)
+	if status != lp.Optimal {
+		return false // no plane in its stead allows more
+	}
+	for _, f := range v.m.ClauseOf(of, v.Spots).Planes {
+		f.K *= now.Plane.K // 0 for a tool
+		if f == now.Plane {
+			continue
+		}
+		if v.halt(0) {
+			break
+		}
+		v.sides[of] = model.Side{Of: of, Plane: f}
+		solver := copyOf(without)
+		solver.Push(v.sides[of].Row(len(v.Spots)))
+		v.push(solver, known)
+		next, ok := v.finish(solver, v.Spare+LeastGain)
+		discard(solver)
+		if ok {
+			if spare := v.m.SharpLeft(next); spare > v.Spare+LeastGain {
+				v.Spots, v.Spare = next, spare
+				return true
+			}
+		}
+	}
+	v.sides[of] = now
+	return false
+}

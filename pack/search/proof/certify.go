@@ -1,0 +1,279 @@
+package proof
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/certificate"
+	"rackwright/pack/search/bound"
+	"rackwright/pack/search/model"
+)
+
+// ErrUncertified is wrapped by the errors of Certify: the proof could not be written out.
+var ErrUncertified = errors.New("the proof could not be written out")
+
+// Certify writes out a proof that nothing fits, for a problem of which Fit has shown it:
+// bound is that of its result, and negative. Where a named bound does, that is the proof.
+// Otherwise the tree of choices is gone through once more, by one worker, and recorded, with
+// what is learnt of one branch and used in another as lemmas. What is returned has passed
+// the checks of certificate.Verify.
+//
+// It returns an error that wraps ErrUncertified where ctx ends the work, where the proof
+// gets too large or a puzzle takes more trials than a check may, and where too little is
+// missing for the flat bodies inside round solids, or for lengths that the search has
+// rounded to the lattice.
+func Certify(ctx context.Context, problem pack.Problem, bound float64) (certificate.Proof, error) {
+	m, err := model.New(problem, model.Options{})
+	if err != nil {
+		return certificate.Proof{}, err
+	}
+	space, err := certificate.NewSpace(problem)
+	if err != nil {
+		return certificate.Proof{}, fmt.Errorf("%w: %w", ErrUncertified, err)
+	}
+	blank := certificate.Proof{
+		Format: 1, Claim: certificate.Claim, FrameHash: problem.Frame.Hash, PackHash: problem.Pack.Hash,
+	}
+	var tooMuch error
+	for _, named := range namedBounds(space, m) {
+		p := blank
+		named(&p)
+		switch err := certificate.Verify(problem, p); {
+		case err == nil:
+			return p, nil
+		case errors.Is(err, certificate.ErrTooMuch):
+			tooMuch = err
+		}
+	}
+	w, err := newScribe(ctx, m, space, bound)
+	if err != nil {
+		return certificate.Proof{}, err
+	}
+	p := blank
+	if err = w.write(&p); err != nil {
+		if tooMuch != nil {
+			err = fmt.Errorf("%w (%w)", err, tooMuch)
+		}
+		return certificate.Proof{}, fmt.Errorf("%w: %w", ErrUncertified, err)
+	}
+	p.Order = w.order
+	for _, b := range w.bodies {
+		if mentions(p, b.Solid) {
+			p.Bodies = append(p.Bodies, b)
+		}
+	}
+	if p, err = certificate.Pruned(problem, p); err != nil {
+		return certificate.Proof{}, fmt.Errorf("%w: %w; so little is missing that the rounding of lengths to 1/1024 mm may decide", ErrUncertified, err)
+	}
+	return p, nil
+}
+
+// mentions tells whether a proof looks at a solid.
+func mentions(p certificate.Proof, solid int) bool {
+	return clears(*p.Tree, solid) || slices.ContainsFunc(p.Lemmas, func(l certificate.Lemma) bool {
+		return clears(l.Tree, solid) || slices.ContainsFunc(l.Choices, func(c certificate.Choice) bool { return names(c.Clear, solid) })
+	})
+}
+
+// clears tells whether a tree looks at a solid.
+func clears(n certificate.Node, solid int) bool {
+	return names(n.Clear, solid) ||
+		slices.ContainsFunc(n.Then, func(b certificate.Node) bool { return clears(b, solid) })
+}
+
+// names tells whether a relation is one of a part and a solid.
+func names(clear []int, solid int) bool { return len(clear) == 3 && clear[2] == solid }
+
+// scribe goes through the tree of choices and records it.
+type scribe struct {
+	ctx    context.Context
+	prover *prover
+	space  *certificate.Space
+	order  int
+	bodies []certificate.Body
+	poses  [][]certificate.PoseSet // by kind and pose of the search
+	walls  []r3.Vector
+	parts  []int            // by kind
+	ways   map[fact]wayName // of choices that were named
+	leaves int
+	found  int     // lemmas
+	most   float64 // see mostOf
+}
+
+// aside is how far below 0 every branch is refuted where there is room for it. It covers
+// what the lattice takes from the sides and adds to boxes, which the certificate does
+// without: less than 5 µm each.
+const aside = 0.02
+
+// mostOf is what values count for at most, in mm, where branches are compared: half of the cheap
+// bound. A proof that nothing fits gains nothing by knowing which of two branches is the
+// farther from being refuted, and where it looks at that it may be led astray for long.
+func mostOf(m *model.Model) float64 {
+	cheap, _ := bound.Cheap(m)
+	if cheap <= 0 {
+		return math.Inf(1)
+	}
+	return max(1, cheap/2)
+}
+
+func newScribe(ctx context.Context, m *model.Model, space *certificate.Space, bound float64) (*scribe, error) {
+	if !provable(m) {
+		return nil, fmt.Errorf("%w: a box has too many poses", ErrUncertified)
+	}
+	in := NewInside(m)
+	w := &scribe{ctx: ctx, space: space, walls: space.Walls(), ways: map[fact]wayName{}}
+	for k, kind := range m.Kinds {
+		w.poses = append(w.poses, posesNamed(space, k, kind, m.Poses[k]))
+		w.parts = append(w.parts, 1+len(kind.Posts))
+	}
+	w.addBodies(m, in.clauses)
+	w.prover = newProver(m, in, Settings{AnyEntry: true})
+	w.prover.useHull()
+	w.prover.mirrored = false
+	w.prover.reset(max(-aside, bound/2), math.MaxInt64)
+	w.most = mostOf(m)
+	if w.prover.sortBy.Z != 0 {
+		w.order = 2
+	}
+	return w, nil
+}
+
+// posesNamed names the poses of a kind as the certificate does: for each of the search's a
+// set, since the search may take more of them for alike.
+func posesNamed(space *certificate.Space, k int, kind pack.Kind, poses []*model.Pose) []certificate.PoseSet {
+	named := make([]certificate.PoseSet, len(poses))
+	for _, tilt := range kind.Tilts {
+		for _, up := range model.Faces {
+			for _, front := range model.Faces {
+				number, ok := space.PoseOf(k, pack.Orientation{Up: up, Front: front, Tilt: tilt})
+				if !ok {
+					continue
+				}
+				p := model.NewPose(k, kind, false, up, front, tilt)
+				for i, q := range poses {
+					if p.SameBody(q) {
+						named[i].Add(number)
+					}
+				}
+			}
+		}
+	}
+	return named
+}
+
+// namedIn is a set of poses of a kind as the certificate names them.
+func (w *scribe) namedIn(kind int, set poseSet) certificate.PoseSet {
+	var all certificate.PoseSet
+	set.each(func(p int) {
+		for i, word := range w.poses[kind][p] {
+			all[i] |= word
+		}
+	})
+	return all
+}
+
+// addBodies puts flat bodies inside the round solids that the certificate can speak of,
+// in place of those that are there.
+func (w *scribe) addBodies(m *model.Model, inner [][][]model.Clause) {
+	for k, poses := range inner {
+		parts := w.parts[k]
+		box := m.BoxesOf(k)[0]
+		for p, clauses := range poses {
+			for i, c := range clauses {
+				if c.Round == nil {
+					continue
+				}
+				clauses[i] = model.Clause{Part: c.Part}
+				if c.Part == 0 {
+					clauses[i].Planes = w.bodyPlanes(m.Poses[k][p], box, w.poses[k][p], i/parts, c)
+				}
+			}
+		}
+	}
+}
+
+// bodyPlanes are the planes of a case and the body inside a round solid. The factor of the
+// spare is not that of a growing body; the certificate speaks of a spare of 0 alone.
+func (w *scribe) bodyPlanes(p *model.Pose, box int, named certificate.PoseSet, solid int, c model.Clause) []model.Plane {
+	body := w.bodyInside(solid, c)
+	var planes []model.Plane
+	for _, n := range w.space.Clear(solid, box, named) {
+		n = n.Normalize()
+		most := math.Inf(-1)
+		for _, q := range body.Points {
+			most = max(most, n.Dot(r3.Vector{X: q[0], Y: q[1], Z: q[2]}))
+		}
+		planes = append(planes, model.Plane{N: n, D: most + p.Reach(0, n.Mul(-1)), K: 1})
+	}
+	return planes
+}
+
+// bodyInside is the body of a solid, made when first asked for.
+func (w *scribe) bodyInside(solid int, c model.Clause) certificate.Body {
+	for _, b := range w.bodies {
+		if b.Solid == solid {
+			return b
+		}
+	}
+	b := certificate.Body{Solid: solid}
+	for _, p := range ringPoints(c) {
+		b.Points = append(b.Points, []float64{p.X, p.Y, p.Z})
+	}
+	if w.space.AddBody(b) != nil {
+		return certificate.Body{Solid: solid} // too small a thing; the proof does without
+	}
+	w.bodies = append(w.bodies, b)
+	return b
+}
+
+// onRing is how many points a ring around a round solid has.
+const onRing = 12
+
+// ringPoints are points on a lattice inside a round solid grown by its gap: a ring around
+// each end, and what is beyond the ends.
+func ringPoints(c model.Clause) []r3.Vector {
+	const step = 1.0 / 16
+	snap := func(v r3.Vector) r3.Vector {
+		return r3.Vector{X: math.Round(v.X / step), Y: math.Round(v.Y / step), Z: math.Round(v.Z / step)}.Mul(step)
+	}
+	const off = 2 * step // more than two roundings move a point
+	var from, to r3.Vector
+	var radius float64
+	flat := false
+	switch r := c.Round.(type) {
+	case geom.Tube:
+		from, to, radius = r.From, r.To, r.Radius
+	case geom.Cylinder:
+		from, to, radius, flat = r.From, r.To, r.Radius, true
+	}
+	t, u, v := frameOf(from, to)
+	if flat {
+		from, to = from.Add(t.Mul(off)), to.Sub(t.Mul(off))
+	}
+	from, to = snap(from), snap(to)
+	var all []r3.Vector
+	ring := func(radius, beyond float64) {
+		for i := range onRing {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / onRing)
+			around := u.Mul(cos).Add(v.Mul(sin)).Mul(radius)
+			all = append(all, from.Add(snap(around.Sub(t.Mul(beyond)))), to.Add(snap(around.Add(t.Mul(beyond)))))
+		}
+	}
+	grown := radius + c.Gap - off
+	ring(grown, 0)
+	switch {
+	case !flat:
+		ring(grown*math.Sqrt(0.5), grown*math.Sqrt(0.5))
+		all = append(all, from.Sub(snap(t.Mul(grown))), to.Add(snap(t.Mul(grown))))
+	case c.Gap > off:
+		ring(radius-off, c.Gap)
+	}
+	return all
+}

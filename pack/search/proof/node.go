@@ -1,0 +1,237 @@
+package proof
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/pack/lp"
+	"rackwright/pack/search/internal/depths"
+	"rackwright/pack/search/model"
+)
+
+// node is a state of the proof: which poses each box may still take, which plane has
+// been chosen for which relation, and the linear program of all that follows. Its
+// value bounds the spare of every layout that agrees with the choices.
+type node struct {
+	boxes  []*relaxed
+	mask   []depths.Set // by box: the decisions that narrowed its poses
+	chosen []choice
+	rows   []row // of the program
+	lp     *lp.Solver
+	at     []r3.Vector // places at the optimum of the program
+	value  float64
+}
+
+// row is what a row of a node's program says.
+type row struct {
+	says  int
+	box   int        // of a wall, or the later one of an order
+	which int        // the wall, or the depth of the choice
+	rests depths.Set // the decisions that it rests on
+}
+
+// What rows say. Weights are of the program alone: a written proof does without them.
+const (
+	saysWeights = iota
+	saysWall
+	saysOrder
+	saysMirror
+	saysChoice
+)
+
+// choice is a plane chosen for a relation: by normal, since what it asks for grows as
+// poses are settled.
+type choice struct {
+	of    model.Relation
+	n     r3.Vector
+	k     float64
+	least float64 // what it asked for when it was chosen; narrower sets ask for no less
+	fixed bool    // of a finer body: never asks for more
+	d     float64 // as last written to the program
+	depth int
+}
+
+// decision is one step down from a node: a choice of a plane or a narrower set of
+// poses for a box.
+type decision struct {
+	choice choice
+	turn   bool // for a narrower set
+	box    int
+	set    poseSet
+}
+
+func (n *node) copyFrom(o *node) {
+	n.boxes = append(n.boxes[:0], o.boxes...)
+	n.mask = append(n.mask[:0], o.mask...)
+	n.chosen = append(n.chosen[:0], o.chosen...)
+	n.rows = append(n.rows[:0], o.rows...)
+	n.at = append(n.at[:0], o.at...)
+	n.value = o.value
+	if n.lp == nil {
+		n.lp = &lp.Solver{}
+	}
+	n.lp.CopyFrom(o.lp)
+}
+
+// root makes the node without any decision: walls, the order of boxes alike, and the
+// mirror half.
+func (v *prover) root() *node {
+	boxes := len(v.m.Boxes)
+	lo, hi := v.limits()
+	objective := make([]float64, len(lo))
+	objective[3*boxes] = 1
+	n := &node{
+		mask: make([]depths.Set, boxes),
+		at:   make([]r3.Vector, boxes),
+		lp:   lp.New(objective, lo, hi),
+	}
+	for i, b := range v.m.Boxes {
+		n.boxes = append(n.boxes, v.rel.of(b.Kind, v.allowed[b.Kind]))
+		if v.hull == nil {
+			v.pushWalls(n, i)
+			continue
+		}
+		v.pushWallsOfAll(n, i)
+		v.pushWeights(n, i)
+	}
+	v.pushSymmetry(n)
+	return n
+}
+
+func (v *prover) push(n *node, s model.Side, of row) {
+	v.pushRow(n, s.Row(len(v.m.Boxes)), of)
+}
+
+func (v *prover) pushRow(n *node, r lp.Row, of row) {
+	n.lp.Push(r)
+	n.rows = append(n.rows, of)
+}
+
+func (v *prover) pushWalls(n *node, i int) {
+	for k, f := range n.boxes[i].walls {
+		v.push(n, model.Side{Of: model.Relation{Sort: model.OfWall, I: i}, Plane: f}, row{says: saysWall, box: i, which: k, rests: n.mask[i]})
+	}
+}
+
+// pushSymmetry orders boxes of one kind along x: any layout can be renumbered so. In
+// a space with two equal halves it also puts the first box into the left one.
+func (v *prover) pushSymmetry(n *node) {
+	for i := 1; i < len(v.m.Boxes); i++ {
+		if v.m.Boxes[i].Kind == v.m.Boxes[i-1].Kind {
+			// x of i less x of i-1 is at least 0; the spare has no part in it.
+			v.push(n, model.Side{Of: model.Relation{Sort: model.OfBoxes, I: i, J: i - 1}, Plane: model.Plane{N: v.sortBy}}, row{says: saysOrder, box: i})
+		}
+	}
+	if v.mirrored {
+		v.push(n, model.Side{Of: model.Relation{Sort: model.OfWall}, Plane: model.Plane{N: r3.Vector{Y: 1}, D: v.middle}}, row{says: saysMirror})
+	}
+}
+
+// apply carries out a decision at a depth. It only adds rows; solve comes after.
+func (v *prover) apply(n *node, d decision, depth int) {
+	if !d.turn {
+		c := d.choice
+		c.depth = depth
+		c.d = math.Inf(-1)
+		n.chosen = append(n.chosen, c)
+		if v.weighs(c) {
+			v.pushWeighed(n, c)
+		} else {
+			v.tighten(n, len(n.chosen)-1)
+		}
+		return
+	}
+	i := d.box
+	n.boxes[i] = v.rel.of(v.m.Boxes[i].Kind, d.set)
+	n.mask[i] = n.mask[i].Or(depths.Of(depth))
+	if v.hull != nil {
+		v.dropWeights(n, i, d.set, depths.Of(depth))
+	}
+	if v.hull == nil || len(v.m.Poses[v.m.Boxes[i].Kind][0].Parts) > 1 { // posts are not of the shape
+		v.pushWalls(n, i)
+	}
+	for k, c := range n.chosen {
+		if slices.Contains(c.of.Boxes(), i) && !v.weighs(c) {
+			v.tighten(n, k)
+		}
+	}
+}
+
+// tighten writes a chosen plane with what the present poses ask of it, if that is
+// more than was written before.
+func (v *prover) tighten(n *node, k int) {
+	c := &n.chosen[k]
+	t := depths.Of(c.depth).Or(n.masks(c.of))
+	d := v.demand(n, *c)
+	if d <= c.d {
+		return
+	}
+	c.d = d
+	v.push(n, model.Side{Of: c.of, Plane: model.Plane{N: c.n, D: d, K: c.k}}, row{says: saysChoice, which: c.depth, rests: t})
+}
+
+// demand is what the present poses ask of a chosen plane: no less than when it was
+// chosen, even where their clauses no longer have it.
+func (v *prover) demand(n *node, c choice) float64 {
+	if c.fixed {
+		return c.least
+	}
+	clauses := v.clausesFor(n, c.of)
+	if c.of.Which >= len(clauses) {
+		return c.least
+	}
+	k := slices.IndexFunc(clauses[c.of.Which].Planes, func(f model.Plane) bool { return f.N == c.n && f.K == c.k })
+	if k < 0 {
+		return c.least
+	}
+	return max(c.least, clauses[c.of.Which].Planes[k].D)
+}
+
+// clausesFor are the clauses of two boxes, on the place of i less that of j, or of a box with the
+// frame.
+func (v *prover) clausesFor(n *node, of model.Relation) []model.Clause {
+	if of.Sort == model.OfBoxes {
+		return v.rel.pair(n.boxes[of.J], n.boxes[of.I])
+	}
+	return n.boxes[of.I].solids
+}
+
+// place is what the clauses of a relation are measured at.
+func (n *node) place(of model.Relation) r3.Vector {
+	if of.Sort == model.OfBoxes {
+		return n.at[of.I].Sub(n.at[of.J])
+	}
+	return n.at[of.I]
+}
+
+// masks are the decisions that narrowed the poses of the boxes of a relation.
+func (n *node) masks(of model.Relation) (t depths.Set) {
+	for _, i := range of.Boxes() {
+		t = t.Or(n.mask[i])
+	}
+	return t
+}
+
+// solve solves the program of the node. It is not open where the value does not
+// exceed the cutoff; used is then what the refutation rests on.
+func (v *prover) solve(n *node, cutoff float64) (open bool, used depths.Set) {
+	status := n.lp.Solve(cutoff)
+	v.work += model.Effort(n.lp.Work)
+	n.lp.Work = 0
+	switch status {
+	case lp.Optimal:
+		n.value = n.lp.Value()
+		if n.value > cutoff {
+			break
+		}
+		fallthrough
+	case lp.Cutoff, lp.Infeasible:
+		if used, shut := v.refute(n, cutoff); shut {
+			return false, used
+		}
+	}
+	v.readPlaces(n)
+	return true, depths.Set{}
+}

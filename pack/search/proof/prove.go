@@ -1,0 +1,404 @@
+package proof
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+	"rackwright/pack/search/improve"
+	"rackwright/pack/search/internal/depths"
+	"rackwright/pack/search/model"
+)
+
+// prover explores one part of the tree of choices, depth first. Where the optimum of a
+// node's program breaks a relation, one of that relation's planes has to be chosen:
+// these choices are the branches. It looks ahead along several relations, and along
+// narrower sets of poses of a box, and branches where the least remains open. A
+// refuted branch reports the decisions it rests on; what a refutation did not use is
+// not tried in another way (conflict-directed backjumping, Prosser, Computational
+// Intelligence 9 (1993)).
+type prover struct {
+	m        *model.Model
+	rel      *relaxation
+	allowed  []poseSet
+	sortBy   r3.Vector
+	hull     *hull // of the poses; nil where boxes count for the least that any pose asks for
+	mirrored bool
+	middle   float64
+	nodes    []*node // by depth
+	trials   []*node // scratch for looking ahead, by depth
+	best     found
+	cutoff   float64
+	work     model.Effort
+	limit    model.Effort // of work, beyond which the rest is handed back
+	open     []task
+	path     []decision
+	x, y     []float64 // scratch
+	stuck    float64   // greatest bound of what could not be decided
+	enters   func(spots []model.Spot, spare float64, work *model.Effort) bool
+	gate     *gate   // what else is known of going in
+	barred   float64 // greatest bound of what does not go in
+	halvings int     // left before a node whose arrangement does not go in stays undecided
+	learnt   *memory
+}
+
+// found is an arrangement that is an answer.
+type found struct {
+	Spots []model.Spot
+	Spare float64
+}
+
+// task is a part of the tree: the decisions that lead to it, and its bound.
+type task struct {
+	path  []decision
+	bound float64
+}
+
+// branching is the branches of a node.
+type branching struct {
+	children []child
+	rests    depths.Set // what the list of branches itself rests on
+	score    float64
+}
+
+type child struct {
+	decision decision
+	open     bool
+	used     depths.Set // where it is not open
+	by       *nogood    // that refutes it, where it was not asked of a program
+	value    float64
+}
+
+// tolerance is by how much a node has to beat the best spare to be worth a look.
+func (v *prover) tolerance() float64 { return ProvenWithin }
+
+const ProvenWithin = 1e-6
+
+// explore works through a task and returns the open parts it leaves.
+func (v *prover) explore(t task) {
+	n := v.scratch(&v.nodes, 0)
+	root := v.root()
+	for depth, d := range t.path {
+		v.apply(root, d, depth)
+	}
+	n.copyFrom(root)
+	v.path = slices.Clone(t.path)
+	for depth, d := range v.path {
+		v.learnt.enter(d, depth)
+	}
+	defer func() {
+		for depth, d := range t.path {
+			v.learnt.leave(d, depth)
+		}
+	}()
+	if open, _ := v.solve(n, v.cutoff); open {
+		n.value = min(n.value, t.bound)
+		v.descend(n, len(t.path), 0)
+	}
+}
+
+func (v *prover) scratch(list *[]*node, level int) *node {
+	for len(*list) <= level {
+		*list = append(*list, &node{})
+	}
+	return (*list)[level]
+}
+
+// descend decides everything below a solved node. It returns what the refutation of
+// the node rests on; whole is false when a part was handed back instead.
+func (v *prover) descend(n *node, depth, level int) (used depths.Set, whole bool) {
+	if n.value <= v.cutoff {
+		if used, shut := v.refute(n, v.cutoff); shut {
+			return used, true
+		}
+	}
+	if v.work >= v.limit || v.m.Ended() {
+		v.handBack(n.value)
+		return depths.Set{}, false
+	}
+	b, broken := v.choose(n, depth, level)
+	if !broken {
+		return v.accept(n, depth, level)
+	}
+	if depth >= depths.Max-1 {
+		return v.giveUp(n), true
+	}
+	used, whole = b.rests, true
+	for _, c := range b.children {
+		childUsed, childWhole := c.used, true
+		if c.open {
+			childUsed, childWhole = v.into(n, c, depth, level)
+		}
+		if childWhole && !childUsed.Has(depth) {
+			return childUsed, true
+		}
+		whole = whole && childWhole
+		used = used.Or(childUsed.Without(depth))
+	}
+	if whole {
+		v.learnt.learn(used, v.path, nil)
+	}
+	return used, whole
+}
+
+// into goes down to a child that looking ahead left open.
+func (v *prover) into(n *node, c child, depth, level int) (depths.Set, bool) {
+	next := v.scratch(&v.nodes, level+1)
+	next.copyFrom(n)
+	v.apply(next, c.decision, depth)
+	v.path = append(v.path, c.decision)
+	v.learnt.enter(c.decision, depth)
+	defer func() {
+		v.path = v.path[:len(v.path)-1]
+		v.learnt.leave(c.decision, depth)
+	}()
+	if open, used := v.solve(next, v.cutoff); !open {
+		return used, true
+	}
+	next.value = min(next.value, n.value)
+	return v.descend(next, depth+1, level+1)
+}
+
+func (v *prover) handBack(bound float64) {
+	v.open = append(v.open, task{slices.Clone(v.path), bound})
+}
+
+// accept takes the arrangement of a node in which no relation is broken. Where the true
+// spare falls short of the node's value, bodies inside round solids are refined. Where it
+// is no answer for not going in, see bar.
+func (v *prover) accept(n *node, depth, level int) (used depths.Set, whole bool) {
+	spots, spare := improve.Raise(v.m, n.spots(), &v.work)
+	v.adopt(spots, spare)
+	if used, shut := v.refute(n, v.cutoff); shut {
+		return used, true
+	}
+	if v.refine(n) {
+		return v.descend(n, depth, level)
+	}
+	return v.bar(n, depth, level)
+}
+
+// adopt takes an arrangement for the best so far, if it is an answer with more to spare, and
+// tells whether it was.
+func (v *prover) adopt(spots []model.Spot, spare float64) bool {
+	if spare <= v.best.Spare || !v.enters(spots, spare, &v.work) {
+		return false
+	}
+	v.best = found{Spots: spots, Spare: spare}
+	v.cutoff = max(v.cutoff, spare+v.tolerance())
+	return true
+}
+
+// giveUp counts a node as undecided: its value limits how far the bound can fall.
+// Nothing may be concluded from it, so it rests on every decision.
+func (v *prover) giveUp(n *node) depths.Set {
+	v.stuck = max(v.stuck, n.value)
+	return depths.Set{}.Inverted()
+}
+
+// lookahead is how many broken relations, and unsettled how many boxes whose pose is not
+// settled, are looked at before branching.
+const (
+	lookahead = 8
+	unsettled = 3
+)
+
+// choose finds the branching of a node; broken is false when no relation is broken
+// and every pose is settled. With the hull of the poses in the program, poses come last:
+// which of them a box takes hardly lowers the value as long as boxes lie in each other, and
+// each such split would have everything below it done once more. Without it boxes are far
+// too small until their poses are settled.
+func (v *prover) choose(n *node, depth, level int) (best branching, broken bool) {
+	best.score = math.Inf(1)
+	relations := v.broken(n)
+	consider := func(b branching) bool {
+		v.look(n, &b, depth, level, best.score)
+		if b.score < best.score {
+			best = b
+		}
+		return b.score == 0
+	}
+	for _, r := range relations[:min(len(relations), lookahead)] {
+		if consider(v.byPlanes(n, r.of)) {
+			return best, true
+		}
+	}
+	if len(relations) == 0 || v.hull == nil {
+		for _, b := range v.byPoses(n) {
+			if consider(b) {
+				return best, true
+			}
+		}
+	}
+	slices.SortStableFunc(best.children, func(a, b child) int { return cmp.Compare(b.value, a.value) })
+	return best, !math.IsInf(best.score, 1)
+}
+
+// breach is a clause that the places of a node break, and by how much.
+type breach struct {
+	of   model.Relation
+	lack float64
+}
+
+// leastBreach is the least lack in millimetres that counts.
+const leastBreach = 1e-7
+
+// broken lists the broken relations, worst first.
+func (v *prover) broken(n *node) []breach {
+	var all []breach
+	v.work.Relations(len(n.boxes) * (len(n.boxes) + len(v.rel.inner[n.boxes[0].kind][0])))
+	look := func(of model.Relation) {
+		p := n.place(of)
+		for which, c := range v.clausesFor(n, of) {
+			if len(c.Planes) == 0 {
+				continue
+			}
+			if lack := n.value - c.Left(p); lack > leastBreach {
+				of.Which = which
+				all = append(all, breach{of, lack})
+			}
+		}
+	}
+	for i := range n.boxes {
+		look(model.Relation{Sort: model.OfSolid, I: i})
+		for j := range i {
+			look(model.Relation{Sort: model.OfBoxes, I: i, J: j})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b breach) int { return cmp.Compare(b.lack, a.lack) })
+	return all
+}
+
+// byPlanes branches on the planes of a relation.
+func (v *prover) byPlanes(n *node, of model.Relation) branching {
+	b := branching{rests: n.masks(of)}
+	fixed := of.Sort == model.OfSolid && v.rel.refined(n.boxes[of.I].kind, of.Which)
+	for _, f := range v.clausesFor(n, of)[of.Which].Planes {
+		b.children = append(b.children, child{decision: decision{
+			choice: choice{of: of, n: f.N, k: f.K, least: f.D, fixed: fixed},
+		}})
+	}
+	return b
+}
+
+// byPoses branches on the poses of an unsettled box, of the first few: by how far the case
+// extends along each axis, or by pose where that is settled.
+func (v *prover) byPoses(n *node) []branching {
+	var all []branching
+	boxes := 0
+	for i, x := range n.boxes {
+		if x.single() || boxes == unsettled {
+			continue
+		}
+		boxes++
+		before := len(all)
+		for axis := range 3 {
+			if parts := v.split(x, axis); len(parts) > 1 {
+				all = append(all, v.bySets(n, i, parts))
+			}
+		}
+		if len(all) == before {
+			all = append(all, v.bySets(n, i, x.apart()))
+		}
+	}
+	return all
+}
+
+// apart is each pose of a box alone.
+func (x *relaxed) apart() []poseSet {
+	parts := make([]poseSet, len(x.poses))
+	for k, p := range x.poses {
+		parts[k].add(p)
+	}
+	return parts
+}
+
+func (v *prover) bySets(n *node, i int, parts []poseSet) branching {
+	b := branching{rests: n.mask[i]}
+	for _, s := range parts {
+		b.children = append(b.children, child{decision: decision{turn: true, box: i, set: s}})
+	}
+	return b
+}
+
+// split groups the poses of a box by the half size of the case along an axis of the
+// pose and by its tilt.
+func (v *prover) split(x *relaxed, axis int) []poseSet {
+	type key struct {
+		half float64
+		axes [3]r3.Vector
+	}
+	var keys []key
+	var parts []poseSet
+	for _, p := range x.poses {
+		q := v.m.Poses[x.kind][p]
+		k := key{geom.Component(q.Parts[0].Half, axis), q.Axes}
+		i := slices.Index(keys, k)
+		if i < 0 {
+			i = len(keys)
+			keys, parts = append(keys, k), append(parts, poseSet{})
+		}
+		parts[i].add(p)
+	}
+	return parts
+}
+
+// look solves every child of a branching and scores it: the expected work below,
+// which is less the further the children's values fall towards the cutoff. It gives up
+// where that is no less than enough.
+func (v *prover) look(n *node, b *branching, depth, level int, enough float64) {
+	trial := v.scratch(&v.trials, 0)
+	b.score = 0
+	for k := range b.children {
+		if b.score >= enough {
+			return
+		}
+		c := &b.children[k]
+		c.value = math.Inf(-1)
+		if c.used, c.by = v.learnt.refuted(c.decision, depth); c.by != nil {
+			continue
+		}
+		trial.copyFrom(n)
+		v.apply(trial, c.decision, depth)
+		c.open, c.used = v.solve(trial, v.cutoff)
+		if !c.open {
+			v.learnt.learn(c.used, v.path, &c.decision)
+		}
+		if c.open {
+			c.value = min(trial.value, n.value)
+			b.score += math.Pow(max(1e-3, (c.value-v.cutoff)/(n.value-v.cutoff)), growth)
+		}
+	}
+}
+
+// growth is how fast the work below a node is taken to grow with the distance of its
+// value from the cutoff.
+const growth = 4
+
+// refute tells whether the program's multipliers prove, rounding included, that the
+// node has no layout with a spare above the cutoff, and what decisions they rest on.
+func (v *prover) refute(n *node, cutoff float64) (used depths.Set, shut bool) {
+	for len(v.y) < len(n.rows) {
+		v.y = append(v.y, 0)
+	}
+	if n.lp.SafeBound(v.y) > cutoff+1e-9 {
+		return depths.Set{}, false
+	}
+	for k, r := range n.rows {
+		if v.y[k] > 0 {
+			used = used.Or(r.rests)
+		}
+	}
+	return used, true
+}
+
+func (v *prover) readPlaces(n *node) {
+	n.lp.X(v.x)
+	x := v.x
+	for i := range n.at {
+		n.at[i] = r3.Vector{X: x[3*i], Y: x[3*i+1], Z: x[3*i+2]}
+	}
+}

@@ -1,0 +1,179 @@
+package proof
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+	"rackwright/pack/search/model"
+)
+
+// relaxed is what can be said of a box while its pose is only known to be in a set:
+// the clauses with, for every plane, the least that any pose of the set asks for.
+// Whatever pose is taken, its own clauses imply these. Posts count only where the set
+// holds a single pose.
+type relaxed struct {
+	id     int
+	kind   int
+	set    poseSet
+	poses  []int
+	axes   [][3]r3.Vector // different ones
+	walls  []model.Plane
+	solids []model.Clause
+}
+
+// further is the index of the clause with a finer body inside solid k: behind those of
+// all solids. It depends on nothing else, for decisions that name it go from worker to
+// worker.
+func (r *relaxation) further(kind, k int) int { return len(r.inner[kind][0]) + k }
+
+// refined tells whether a clause of the frame with a kind is such a further one.
+func (r *relaxation) refined(kind, which int) bool { return which >= len(r.inner[kind][0]) }
+
+// single tells whether the pose is settled.
+func (x *relaxed) single() bool { return len(x.poses) == 1 }
+
+// relaxation keeps relaxed boxes and pairs made so far. It belongs to one worker.
+type relaxation struct {
+	m     *model.Model
+	sets  map[setKey]*relaxed
+	pairs map[[2]int][]model.Clause
+	inner [][][]model.Clause     // see innerOf
+	near  map[roundKey][]float64 // angles at which bodies inside round solids have more points
+}
+
+type setKey struct {
+	kind int
+	set  poseSet
+}
+
+func newRelaxation(m *model.Model, inner [][][]model.Clause) *relaxation {
+	return &relaxation{m: m, inner: inner, sets: map[setKey]*relaxed{}, pairs: map[[2]int][]model.Clause{}, near: map[roundKey][]float64{}}
+}
+
+// of returns the relaxed box of a set of poses.
+func (r *relaxation) of(kind int, set poseSet) *relaxed {
+	key := setKey{kind, set}
+	if x := r.sets[key]; x != nil {
+		return x
+	}
+	x := &relaxed{id: len(r.sets), kind: kind, set: set}
+	set.each(func(p int) { x.poses = append(x.poses, p) })
+	x.axes = r.axesOf(x)
+	x.walls = r.relaxedWalls(x)
+	x.solids = r.relaxedSolids(x)
+	r.sets[key] = x
+	return x
+}
+
+func (r *relaxation) axesOf(x *relaxed) [][3]r3.Vector {
+	var all [][3]r3.Vector
+next:
+	for _, p := range x.poses {
+		axes := r.m.Poses[x.kind][p].Axes
+		for _, a := range all {
+			if a == axes {
+				continue next
+			}
+		}
+		all = append(all, axes)
+	}
+	return all
+}
+
+// relaxedWalls relies on every pose having walls with the same normals in the same
+// order, which holds because they come from the same half-spaces.
+func (r *relaxation) relaxedWalls(x *relaxed) []model.Plane {
+	var walls []model.Plane
+	for i, p := range x.poses {
+		for k, f := range r.m.Walls[x.kind][p] {
+			if i == 0 {
+				walls = append(walls, f)
+			} else {
+				walls[k].D = min(walls[k].D, f.D)
+			}
+		}
+	}
+	return walls
+}
+
+// relaxedSolids has a clause for each solid: with a single pose its own, with several
+// one for the case over the directions of all of them.
+func (r *relaxation) relaxedSolids(x *relaxed) []model.Clause {
+	if x.single() {
+		return r.inner[x.kind][x.poses[0]]
+	}
+	var all []model.Clause
+	for k := range r.inner[x.kind][x.poses[0]] {
+		var c model.Clause
+		usable := true
+		for _, p := range x.poses {
+			own := r.inner[x.kind][p][k]
+			c.Part = own.Part
+			usable = usable && own.Part == 0
+			c.Planes = weaker(c.Planes, own.Planes)
+		}
+		if !usable {
+			c = model.Clause{Part: c.Part} // the place in the list counts
+		}
+		all = append(all, c)
+	}
+	return all
+}
+
+// weaker merges planes: all normals of both, each with the lesser demand. A normal
+// that only one side has is kept, since it is a way out for that pose alone.
+func weaker(a, b []model.Plane) []model.Plane {
+	for _, f := range b {
+		found := false
+		for i := range a {
+			if a[i].N == f.N && a[i].K == f.K {
+				a[i].D = min(a[i].D, f.D)
+				found = true
+				break
+			}
+		}
+		if !found {
+			a = append(a, f)
+		}
+	}
+	return a
+}
+
+// pair returns the clauses of two relaxed boxes, on the position of b less that of a.
+func (r *relaxation) pair(a, b *relaxed) []model.Clause {
+	key := [2]int{a.id, b.id}
+	if c, ok := r.pairs[key]; ok {
+		return c
+	}
+	var c []model.Clause
+	if a.single() && b.single() {
+		c = r.m.PairingOf(r.m.Poses[a.kind][a.poses[0]], r.m.Poses[b.kind][b.poses[0]]).Clauses
+	} else {
+		c = []model.Clause{r.relaxedPair(a, b)}
+	}
+	r.pairs[key] = c
+	return c
+}
+
+func (r *relaxation) relaxedPair(a, b *relaxed) model.Clause {
+	gap := model.CaseGap(r.m.Problem.Pack.Gaps)
+	var c model.Clause
+	for _, axes := range append(append([][3]r3.Vector(nil), a.axes...), b.axes...) {
+		for _, u := range model.Directions(axes, geom.Box{Axes: axes}) {
+			f := model.Plane{N: u, D: r.leastReach(a, u) + r.leastReach(b, u.Mul(-1)) + gap(u), K: 1}
+			c.Planes = weaker(c.Planes, []model.Plane{f})
+		}
+	}
+	return c
+}
+
+// leastReach is the least that the case extends along u in any pose of the set.
+func (r *relaxation) leastReach(x *relaxed, u r3.Vector) float64 {
+	least := math.Inf(1)
+	for _, p := range x.poses {
+		least = min(least, r.m.Poses[x.kind][p].Reach(0, u))
+	}
+	return least
+}

@@ -1,0 +1,192 @@
+package proof
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+	"unsafe"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/pack/search/model"
+)
+
+// Tree is the tree of choices, as far as it is not worked through. That goes in rounds. In each the
+// tasks with the greatest bounds are explored, every one with the same cutoff and with a fixed
+// amount of work; then what they found and what they left open is gathered in order. So the
+// result does not depend on the workers.
+type Tree struct {
+	asks     Settings
+	m        *model.Model
+	inside   *Inside
+	tasks    []task // what is not explored, greatest bound first
+	provers  []*prover
+	Bytes    int // that the tasks take, roughly
+	halvings int // how often places may still be halved
+	Stuck    float64
+	Barred   float64
+	Work     model.Effort
+}
+
+// Settings says how a tree is worked through.
+type Settings struct {
+	// depthFirst has the deepest tasks explored first, not those with the greatest bounds: for a
+	// tree that asks only whether anything fits.
+	DepthFirst bool
+	Memory     int                                                              // bytes that the tasks may take before those are explored first that are soonest done
+	Ctx        context.Context                                                  // ends what asks for ways in
+	Failed     func(error) bool                                                 // tells whether there is an error, and keeps it
+	AnyEntry   bool                                                             // what does not go in counts as well
+	Enters     func(spots []model.Spot, spare float64, work *model.Effort) bool // tells whether an arrangement is an answer
+	AtOnce     func(n int, do func(k int))                                      // calls do with 0 … n−1, at the same time as far as there are workers
+}
+
+const (
+	tasksARound = 8
+	// PerRound is the work in a round at least.
+	PerRound = 40_000_000
+)
+
+// mostPairs is how many pairs of sets of poses a prover keeps from task to task.
+const mostPairs = 20000
+
+// decisionBytes is what a decision of a task takes in memory.
+const decisionBytes = int(unsafe.Sizeof(decision{}))
+
+// New is the tree of a problem, none of whose layouts has a spare above bound. It has nothing to
+// explore where the tables of a proof cannot hold the problem.
+func New(m *model.Model, in *Inside, bound float64, a Settings) *Tree {
+	t := &Tree{
+		asks: a, m: m, inside: in, provers: make([]*prover, tasksARound), halvings: mostHalvings,
+		Stuck: in.Floor, Barred: math.Inf(-1),
+	}
+	if provable(m) {
+		t.tasks = []task{{bound: bound}}
+	}
+	return t
+}
+
+// Left is how many tasks are left to explore.
+func (t *Tree) Left() int { return len(t.tasks) }
+
+// Bound is the greatest spare that a layout may have of which the tree knows nothing: of what is
+// not explored, or could not be decided.
+func (t *Tree) Bound() float64 {
+	if len(t.tasks) > 0 {
+		return max(t.Stuck, t.tasks[0].bound)
+	}
+	return t.Stuck
+}
+
+// End leaves what is not explored.
+func (t *Tree) End() { t.tasks = nil }
+
+// Forget lets go of all that has been learnt.
+func (t *Tree) Forget() { t.provers = nil }
+
+// next takes tasks out: those with the greatest bounds, or, while the list takes more
+// memory than it may, those with the least, which are soonest done.
+func (t *Tree) next() (now, rest []task) {
+	n := min(len(t.tasks), tasksARound)
+	if t.asks.DepthFirst || t.Bytes > t.asks.Memory {
+		at := len(t.tasks) - n
+		return t.tasks[at:], slices.Clone(t.tasks[:at])
+	}
+	return t.tasks[:n], slices.Clone(t.tasks[n:])
+}
+
+// Round explores tasks for what has more to spare than cutoff, with so much work between them,
+// and gives what it found.
+func (t *Tree) Round(cutoff float64, work model.Effort) (all []found) {
+	now, rest := t.next()
+	halvings := min(halvingsATask, t.halvings/len(now))
+	t.asks.AtOnce(len(now), func(k int) {
+		if t.provers[k] == nil {
+			t.provers[k] = newProver(t.m, t.inside, t.asks)
+			t.provers[k].useHull()
+		}
+		t.provers[k].reset(cutoff, work/model.Effort(len(now)))
+		t.provers[k].halvings = halvings
+		t.provers[k].explore(now[k])
+	})
+	t.share()
+	for _, v := range t.provers[:len(now)] {
+		if v.best.Spots != nil {
+			all = append(all, v.best)
+		}
+		t.Work += v.work
+		slices.Reverse(v.open) // the deepest come last, and are taken first where that matters
+		rest = append(rest, v.open...)
+		t.Stuck = max(t.Stuck, v.stuck)
+		t.halvings -= halvings - v.halvings
+		t.Barred = max(t.Barred, v.barred)
+	}
+	if !t.asks.DepthFirst {
+		slices.SortStableFunc(rest, func(a, b task) int { return cmp.Compare(b.bound, a.bound) })
+	}
+	t.tasks, t.Bytes = rest, 0
+	for _, one := range t.tasks {
+		t.Bytes += len(one.path) * decisionBytes
+	}
+	return all
+}
+
+// share tells every prover what the others have learnt.
+func (t *Tree) share() {
+	var learnt []*memory
+	for _, v := range t.provers {
+		if v != nil {
+			learnt = append(learnt, v.learnt)
+		}
+	}
+	share(learnt)
+}
+
+// provable tells whether the tables of the proof can hold the problem.
+func provable(m *model.Model) bool {
+	for _, ps := range m.Poses {
+		if len(ps) == 0 || len(ps) > maxPoses {
+			return false
+		}
+	}
+	return true
+}
+
+func newProver(m *model.Model, in *Inside, a Settings) *prover {
+	v := &prover{
+		m: m, rel: newRelaxation(m, in.clauses), sortBy: sortAxis(m),
+		x: make([]float64, 3*len(m.Boxes)+1), enters: a.Enters, learnt: newMemory(),
+	}
+	for _, ps := range m.Poses {
+		var all poseSet
+		for p := range ps {
+			all.add(p)
+		}
+		v.allowed = append(v.allowed, all)
+	}
+	v.middle, v.mirrored = m.Middle, m.Mirrored
+	if !a.AnyEntry {
+		v.gate = &gate{m, a.Ctx, a.Failed}
+	}
+	return v
+}
+
+func (v *prover) reset(cutoff float64, limit model.Effort) {
+	v.best = found{Spare: cutoff - ProvenWithin}
+	v.cutoff = cutoff
+	v.work, v.limit = 0, limit
+	v.open, v.stuck, v.barred = nil, math.Inf(-1), math.Inf(-1)
+	if len(v.rel.pairs) > mostPairs {
+		clear(v.rel.sets)
+		clear(v.rel.pairs)
+	}
+}
+
+// sortAxis is the longer of the opening's x and z: boxes of a kind are ordered along it.
+func sortAxis(m *model.Model) r3.Vector {
+	if m.Room[2].Length() > m.Room[0].Length() {
+		return r3.Vector{Z: 1}
+	}
+	return r3.Vector{X: 1}
+}

@@ -1,0 +1,115 @@
+// Package lattice decides exactly whether boxes whose sizes are small whole numbers go
+// into a box-shaped container, parallel to it. It knows no gaps, posts or millimetres:
+// the search translates the problems that are of this kind, which linear programs are
+// worst at, for there nothing is to spare.
+//
+// Pushing every box of a packing to one corner as far as it goes brings all of them to
+// whole coordinates, so only those are tried (normal patterns, Herz, IBM Journal of
+// Research and Development 16 (1972); Christofides & Whitlock, Operations Research 25
+// (1977)).
+package puzzle
+
+// Kind is a number of alike boxes and the shapes in which each of them may stand.
+type Kind struct {
+	Count  int
+	Shapes [][3]int // sizes along the container's axes, all of one volume, none 0
+}
+
+// Problem is a container with the boxes that are to go into it.
+type Problem struct {
+	Size  [3]int
+	Kinds []Kind
+}
+
+// Place is where the low corner of a box is, and its shape by index.
+type Place struct {
+	Kind, Shape int
+	Low         [3]int
+}
+
+// Verdict is what Solve knows.
+type Verdict int
+
+const (
+	Unknown Verdict = iota // the steps ran out, or the problem is too large
+	Fits
+	CannotFit
+)
+
+// Solve looks for a packing in at most the given number of steps, or until ended says
+// so, which it is asked now and then. The places come with Fits alone, in no order. The
+// same input gives the same result.
+func Solve(p Problem, steps int, ended func() bool) (Verdict, []Place) {
+	if p.waste() < 0 {
+		return CannotFit, nil
+	}
+	if len(p.Kinds) == 0 {
+		return Fits, nil
+	}
+	if p.volume() <= mostCells && p.unbalanced() {
+		return CannotFit, nil
+	}
+	if axis, ok := p.flatAxis(); ok {
+		return solveFlat(p, axis, clock{steps, ended})
+	}
+	if p.volume() <= mostCells {
+		return solveCells(p, clock{steps, ended})
+	}
+	return Unknown, nil
+}
+
+func (p Problem) volume() int { return p.Size[0] * p.Size[1] * p.Size[2] }
+
+// waste is the volume that stays empty.
+func (p Problem) waste() int {
+	waste := p.volume()
+	for _, k := range p.Kinds {
+		s := k.Shapes[0]
+		waste -= k.Count * s[0] * s[1] * s[2]
+	}
+	return waste
+}
+
+// flatAxis finds an axis along which no two boxes go beside each other, whatever their
+// shapes, which take the same area across it: the problem is then one of rectangles in
+// the other two.
+func (p Problem) flatAxis() (int, bool) {
+	for axis := range 3 {
+		if p.flat(axis) {
+			return axis, true
+		}
+	}
+	return 0, false
+}
+
+func (p Problem) flat(axis int) bool {
+	for _, k := range p.Kinds {
+		for _, s := range k.Shapes {
+			if 2*s[axis] <= p.Size[axis] || s[axis] > p.Size[axis] || s[axis] != k.Shapes[0][axis] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// clock counts down steps.
+type clock struct {
+	steps int
+	ended func() bool
+}
+
+// ask is how many steps lie between two questions whether to end.
+const ask = 1 << 14
+
+// tick takes a step and tells whether there was one left.
+func (c *clock) tick() bool { return c.take(1) }
+
+// take takes some steps and tells whether they were left.
+func (c *clock) take(steps int) bool {
+	if c.steps > 0 && c.steps/ask != (c.steps-steps)/ask && c.ended() {
+		c.steps = 0
+	}
+	c.steps -= steps
+	return c.steps >= 0
+}

@@ -1,0 +1,41 @@
+package start
+
+import (
+	"math/rand/v2"
+	"slices"
+
+	"rackwright/pack/search/model"
+)
+
+// Built builds a layout box by box, by a recipe of a kind, and pushes the boxes apart: for about
+// as much to spare as best is, where that is above 0. Whole has it made to the end, also where the
+// search has to end.
+func Built(m *model.Model, kind int, best float64, whole bool, rng *rand.Rand, work *model.Effort) []model.Spot {
+	recipe := newRecipe(m, kind, rng)
+	if best > 0 {
+		recipe.target = best * (0.5 + 0.6*rng.Float64())
+	}
+	s := newSeparator(m, build(m, recipe, rng, work), recipe.target, rng)
+	s.whole = whole
+	s.run(patience, work)
+	return s.spots
+}
+
+// patience is how many rounds a separation may take.
+const patience = 200
+
+// Aim draws the spare that boxes are pushed apart for: a little more than best.
+func Aim(m *model.Model, best float64, rng *rand.Rand) float64 {
+	return best + 0.005*m.Size/float64(len(m.Boxes))*rng.Float64()*rng.Float64()
+}
+
+// Shaken disturbs an arrangement, most often at the boxes that limit its spare, and moves its boxes
+// apart again for a spare of target.
+func Shaken(m *model.Model, from []model.Spot, tight []int, target float64, rng *rand.Rand, work *model.Effort) []model.Spot {
+	s := newSeparator(m, slices.Clone(from), target, rng)
+	for range 1 + rng.IntN(3) {
+		s.disturb(tight)
+	}
+	s.run(patience, work)
+	return s.spots
+}

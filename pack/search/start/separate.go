@@ -1,0 +1,462 @@
+package start
+
+import (
+	"cmp"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+	"rackwright/pack/search/model"
+)
+
+// separator moves the boxes of an overlapping arrangement apart, one at a time, until
+// every relation leaves the target or patience ends. It is guided local search
+// (Voudouris & Tsang, European Journal of Operational Research 113 (1999)) as used
+// for nesting: a relation that stays broken grows in weight, which drives the search
+// out of dead ends.
+type separator struct {
+	m      *model.Model
+	rng    *rand.Rand
+	target float64
+	enough float64 // target, less what rounding may cost
+	spots  []model.Spot
+	whole  bool          // not cut short when the search has to end
+	weight [][]float64   // of pairs, by the larger and the smaller box; of the frame at [i][i]
+	least  []float64     // by box: the least weight; see leastWeights
+	held   [][]*guards   // by kind and pose: of solids; made when first asked for
+	tool   [][]*guards   // the same of reach
+	beside [][]hold      // by two boxes
+	order  [][]int       // by box: the others, those first that have shown spots to be too dear
+	list   []r3.Vector   // scratch of moves
+	ways   []model.Plane // scratch of moves
+	work   model.Effort
+}
+
+// hold remembers, of the pairing of two boxes, which planes last left enough: of apart, of each
+// clause, and of the tools over the posts of the first box and of the second.
+type hold struct {
+	apart   uint8
+	clauses []uint8
+	tools   [2][]uint8
+}
+
+// newHold makes room for it, for two boxes of so many posts.
+func newHold(first, second int) hold {
+	clauses := (1 + first) * (1 + second)
+	all := make([]uint8, clauses+first+second)
+	return hold{clauses: all[:clauses], tools: [2][]uint8{all[clauses : clauses+first], all[clauses+first:]}}
+}
+
+func newSeparator(m *model.Model, spots []model.Spot, target float64, rng *rand.Rand) *separator {
+	s := &separator{m: m, rng: rng, target: target, enough: target - geom.Tolerance, spots: spots}
+	s.least = leastWeights(m)
+	for i := range spots {
+		s.weight = append(s.weight, make([]float64, i+1))
+		for j := range s.weight[i] {
+			s.weight[i][j] = s.leastWeight(i, j)
+		}
+		s.beside = append(s.beside, make([]hold, len(spots)))
+		s.order = append(s.order, others(i, len(spots)))
+		for j := range s.beside[i] {
+			s.beside[i][j] = newHold(len(m.Kinds[m.Boxes[j].Kind].Posts), len(m.Kinds[m.Boxes[i].Kind].Posts))
+		}
+	}
+	s.held, s.tool = make([][]*guards, len(m.Kinds)), make([][]*guards, len(m.Kinds))
+	for k, poses := range m.Poses {
+		s.held[k], s.tool[k] = make([]*guards, len(poses)), make([]*guards, len(poses))
+	}
+	return s
+}
+
+// others lists the boxes of n but for i.
+func others(i, n int) []int {
+	list := make([]int, 0, n-1)
+	for j := range n {
+		if j != i {
+			list = append(list, j)
+		}
+	}
+	return list
+}
+
+// guarded are the guards against the solids of the frame for a pose of a kind, and tools those
+// of the tools over its posts.
+func (s *separator) guarded(kind, pose int) *guards {
+	if s.held[kind][pose] == nil {
+		s.held[kind][pose] = guardsOf(s.m.Solids[kind][pose])
+	}
+	return s.held[kind][pose]
+}
+
+func (s *separator) tools(kind, pose int) *guards {
+	if s.tool[kind][pose] == nil {
+		s.tool[kind][pose] = guardsOf(s.m.Reach[kind][pose])
+	}
+	return s.tool[kind][pose]
+}
+
+// disturb moves or turns a box, most often one of those that limit the spare.
+func (s *separator) disturb(tight []int) {
+	i := s.rng.IntN(len(s.spots))
+	if len(tight) > 0 && s.rng.IntN(3) > 0 {
+		i = tight[s.rng.IntN(len(tight))]
+	}
+	switch s.rng.IntN(4) {
+	case 0:
+		j := s.rng.IntN(len(s.spots))
+		s.spots[i].At, s.spots[j].At = s.spots[j].At, s.spots[i].At
+	case 1:
+		s.spots[i] = s.m.RandomSpot(i, s.rng)
+	case 2:
+		s.spots[i].Pose = s.m.AnyPose(s.m.Boxes[i].Kind, s.rng)
+	default:
+		s.spots[i] = s.elsewhere(i)
+	}
+}
+
+// elsewhere is the best spot for box i near some drawn at random.
+func (s *separator) elsewhere(i int) model.Spot {
+	return s.nearDrawn(i, s.spots[i], math.Inf(1))
+}
+
+// nearDrawn is the best spot for box i near some drawn at random, or the one given, with what it
+// costs, where none is better.
+func (s *separator) nearDrawn(i int, best model.Spot, cost float64) model.Spot {
+	for _, d := range s.drawn(i) {
+		if at, c := s.descend(i, d.Spot, d.cost); c < cost {
+			best, cost = at, c
+		}
+	}
+	return best
+}
+
+// tried is a spot with what it costs.
+type tried struct {
+	model.Spot
+	cost float64
+}
+
+// draws is how many random spots are looked at for a box, and kept how many of them it may
+// move on from: what a spot costs says much of what those near it do, and is much sooner known
+// than they are found.
+const (
+	draws = 24
+	kept  = 2
+)
+
+// drawn draws spots for box i at random, half of them in the pose that it has, and gives the
+// best ones, best first.
+func (s *separator) drawn(i int) []tried {
+	list, limit := make([]tried, 0, kept+1), math.Inf(1) // on the stack
+	for range draws {
+		at := s.m.RandomSpot(i, s.rng)
+		if s.rng.IntN(2) == 0 {
+			at.Pose = s.spots[i].Pose
+		}
+		c := s.cost(i, at, limit)
+		if c >= limit {
+			continue
+		}
+		k, _ := slices.BinarySearchFunc(list, c, func(t tried, c float64) int { return cmp.Compare(t.cost, c) })
+		list = slices.Insert(list, k, tried{at, c})
+		if len(list) > kept {
+			list = list[:kept]
+		}
+		if len(list) == kept {
+			limit = list[kept-1].cost
+		}
+	}
+	return list
+}
+
+// run ends after rounds sweeps at the latest and tells whether nothing overlaps. What it
+// takes is added to work.
+func (s *separator) run(rounds int, work *model.Effort) bool {
+	defer func() { *work += s.work }()
+	best, least, since := slices.Clone(s.spots), math.Inf(1), 0
+	for range rounds {
+		if !s.whole && s.m.Ended() {
+			return false
+		}
+		broken := false
+		for _, i := range s.rng.Perm(len(s.spots)) {
+			now := s.cost(i, s.spots[i], math.Inf(1))
+			if now <= 0 {
+				continue
+			}
+			broken = true
+			s.spots[i] = s.better(i, now)
+		}
+		if !broken {
+			return true
+		}
+		if lack := s.raiseWeights(); lack < least {
+			least, since = lack, 0
+			copy(best, s.spots)
+		} else if since++; since > stale {
+			break
+		}
+	}
+	copy(s.spots, best)
+	return false
+}
+
+// stale is after how many sweeps without less overlap a separation ends.
+const stale = 30
+
+// cost is the weighted sum of what box i lacks at a spot; it stops early above limit.
+func (s *separator) cost(i int, at model.Spot, limit float64) float64 {
+	kind := s.m.Boxes[i].Kind
+	s.work.Relations(len(s.m.Walls[kind][at.Pose]) + len(s.m.Solids[kind][at.Pose]) + len(s.spots))
+	weight := s.weight[i][i]
+	sum := weight * s.wallLack(kind, at)
+	order := s.order[i]
+	for k, j := range order {
+		if sum > limit {
+			return sum
+		}
+		weight := s.pairWeight(i, j)
+		if lack := s.pairLack(i, at, j, (limit-sum)/weight); lack > 0 {
+			if sum += weight * lack; sum > limit {
+				copy(order[1:], order[:k])
+				order[0] = j
+			}
+		}
+	}
+	if sum > limit {
+		return sum
+	}
+	sum += weight * s.guarded(kind, at.Pose).lack(at.At, s.enough, (limit-sum)/weight)
+	if s.m.Reach != nil && sum <= limit {
+		sum += weight * s.tools(kind, at.Pose).lack(at.At, 0, (limit-sum)/weight)
+	}
+	return sum
+}
+
+// wallLack is what a box of a kind lacks at a spot from the half-spaces around the opening.
+func (s *separator) wallLack(kind int, at model.Spot) float64 {
+	sum := 0.0
+	walls := s.m.Walls[kind][at.Pose]
+	for k := range walls {
+		if l := s.enough - walls[k].LeftAlone(at.At); l > 0 {
+			sum += l
+		}
+	}
+	return sum
+}
+
+func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][min(i, j)] }
+
+// frameLack is what a box of a kind lacks at a spot from what of the frame leaves it least.
+func (s *separator) frameLack(kind int, at model.Spot) float64 {
+	lack := s.guarded(kind, at.Pose).most(at.At, s.enough)
+	for k := range s.m.Walls[kind][at.Pose] {
+		lack = max(lack, s.enough-s.m.Walls[kind][at.Pose][k].LeftAlone(at.At))
+	}
+	return lack
+}
+
+// pairLack is what boxes i and j lack; it stops early above limit.
+func (s *separator) pairLack(i int, at model.Spot, j int, limit float64) float64 {
+	pair, held, o := s.m.PairingIn(j, s.spots[j], i, at), &s.beside[i][j], model.OffsetOf(at.At.Sub(s.spots[j].At))
+	if pair.Apart.Lack(&o, &held.apart, max(0, s.enough)) == 0 {
+		return 0
+	}
+	sum, _ := toolLack(pair, &o, held)
+	for k := range pair.Clauses {
+		if sum > limit {
+			return sum
+		}
+		sum += pair.Clauses[k].Lack(&o, &held.clauses[k], s.enough)
+	}
+	return sum
+}
+
+// toolLack is how far each of two boxes is in the way of the tools over the other's posts:
+// the lesser of the two, and which it is.
+func toolLack(p *model.Pairing, o *model.Offset, held *hold) (least float64, which int) {
+	for k, clauses := range p.Tools {
+		sum := 0.0
+		for c := range clauses {
+			sum += clauses[c].Lack(o, &held.tools[k][c], 0)
+		}
+		if sum == 0 {
+			return 0, k
+		}
+		if k == 0 || sum < least {
+			least, which = sum, k
+		}
+	}
+	return least, which
+}
+
+// better returns the best spot found for box i; it may be the one it has.
+func (s *separator) better(i int, now float64) model.Spot {
+	best, cost := s.descend(i, s.spots[i], now)
+	if turned, c := s.turn(i, now); c < now {
+		if at, c := s.descend(i, turned, c); c < cost {
+			best, cost = at, c
+		}
+	}
+	return s.nearDrawn(i, best, cost)
+}
+
+// turnAll turns every box in its place to where its posts lack least.
+func (s *separator) turnAll() {
+	for i, at := range s.spots {
+		s.spots[i], _ = s.turn(i, s.cost(i, at, math.Inf(1)))
+	}
+}
+
+// turn finds the pose of box i with the least cost among those that leave its case
+// where it is: only posts look elsewhere.
+func (s *separator) turn(i int, now float64) (model.Spot, float64) {
+	best, cost := s.spots[i], now
+	for _, pose := range s.m.Useful[s.m.Boxes[i].Kind] {
+		to := model.Spot{Pose: pose, At: s.spots[i].At}
+		if pose == s.spots[i].Pose || !s.m.PoseOf(i, to).SameCase(s.m.PoseOf(i, s.spots[i])) {
+			continue
+		}
+		if c := s.cost(i, to, cost); c < cost {
+			best, cost = to, c
+		}
+	}
+	return best, cost
+}
+
+// steps bounds a descent.
+const steps = 12
+
+// descend moves box i square to the planes of its broken relations, exactly as far as
+// one of them asks, as long as that lowers the cost.
+func (s *separator) descend(i int, at model.Spot, cost float64) (model.Spot, float64) {
+	for range steps {
+		if cost <= 0 {
+			break
+		}
+		next, c := at, cost
+		for _, move := range s.moves(i, at) {
+			to := model.Spot{Pose: at.Pose, At: at.At.Add(move)}
+			if v := s.cost(i, to, c); v < c {
+				next, c = to, v
+			}
+		}
+		if c >= cost {
+			break
+		}
+		at, cost = next, c
+	}
+	return at, cost
+}
+
+// waysOut is how many planes of a broken relation are tried: around a round solid
+// there are many, of which the nearest matter.
+const waysOut = 3
+
+// moves lists, for every broken relation of box i, the shortest moves that mend it, until
+// it is called again.
+func (s *separator) moves(i int, at model.Spot) []r3.Vector {
+	moves := s.list[:0]
+	mend := func(f model.Plane, p r3.Vector, target float64) {
+		if l := target - f.Left(p); l > 0 {
+			moves = append(moves, f.N.Mul(l))
+		}
+	}
+	kind := s.m.Boxes[i].Kind
+	for _, f := range s.m.Walls[kind][at.Pose] {
+		mend(f, at.At, s.target)
+	}
+	mendNearest := func(c *model.Clause, p r3.Vector, target float64) {
+		s.ways = c.Nearest(p, waysOut, s.ways[:0])
+		for _, f := range s.ways {
+			mend(f, p, target)
+		}
+	}
+	guarded := func(g *guards, p r3.Vector, target float64) {
+		for k := range g.clauses {
+			if g.last[k].LeftAlone(p) < target-geom.Tolerance && g.lackOf(k, p, target-geom.Tolerance) > 0 {
+				mendNearest(&g.clauses[k], p, target)
+			}
+		}
+	}
+	broken := func(clauses []model.Clause, held []uint8, o *model.Offset, target float64) {
+		for k := range clauses {
+			if clauses[k].Lack(o, &held[k], target-geom.Tolerance) > 0 {
+				mendNearest(&clauses[k], o.D, target)
+			}
+		}
+	}
+	guarded(s.guarded(kind, at.Pose), at.At, s.target)
+	if s.m.Reach != nil {
+		guarded(s.tools(kind, at.Pose), at.At, 0)
+	}
+	for j := range s.spots {
+		if j != i {
+			pair, held, o := s.m.PairingIn(j, s.spots[j], i, at), &s.beside[i][j], model.OffsetOf(at.At.Sub(s.spots[j].At))
+			if pair.Apart.Lack(&o, &held.apart, max(0, s.enough)) == 0 {
+				continue
+			}
+			if cases := pair.Clauses[:1]; cases[0].Lack(&o, &held.clauses[0], s.enough) > 0 {
+				broken(cases, held.clauses, &o, s.target) // posts come with the cases
+				continue
+			}
+			broken(pair.Clauses, held.clauses, &o, s.target)
+			if lack, which := toolLack(pair, &o, held); lack > 0 {
+				broken(pair.Tools[which], held.tools[which], &o, 0)
+			}
+		}
+	}
+	s.list = moves
+	return moves
+}
+
+// forgotten is the part of its weight that a relation keeps, from sweep to sweep, when it is
+// not broken: else long separations end with weights that once mattered.
+const forgotten = 0.9
+
+// leastWeights gives the third power of the part that each box has of the volume of the largest.
+func leastWeights(m *model.Model) []float64 {
+	least, largest := make([]float64, len(m.Boxes)), 0.0
+	for k := range m.Kinds {
+		largest = max(largest, caseVolume(m, k))
+	}
+	for i, b := range m.Boxes {
+		part := caseVolume(m, b.Kind) / largest
+		least[i] = part * part * part
+	}
+	return least
+}
+
+// leastWeight is what a relation of two boxes, or of one with the frame where both are the same,
+// counts for at first, and again when it is no longer broken. That of a small box counts for
+// less, so that large ones find their places and leave it room, before it holds them up.
+func (s *separator) leastWeight(i, j int) float64 { return min(s.least[i], s.least[j]) }
+
+// raiseWeights makes every relation that is broken now count for more, the others for less, and
+// returns how much all of them lack.
+func (s *separator) raiseWeights() float64 {
+	sum := 0.0
+	weigh := func(i, j int, lack float64) {
+		weight := &s.weight[i][j]
+		if lack == 0 {
+			*weight = max(s.leastWeight(i, j), *weight*forgotten)
+			return
+		}
+		*weight *= 2
+		sum += lack
+	}
+	for i, at := range s.spots {
+		alone := s.frameLack(s.m.Boxes[i].Kind, at)
+		if s.m.Reach != nil {
+			alone += s.tools(s.m.Boxes[i].Kind, at.Pose).lack(at.At, 0, math.Inf(1))
+		}
+		weigh(i, i, alone)
+		for j := range i {
+			weigh(i, j, s.pairLack(i, at, j, math.Inf(1)))
+		}
+	}
+	return sum
+}
