@@ -70,6 +70,18 @@ func readPack(path string) (*pack.Pack, error) {
 	return pack.Read(file, path)
 }
 
+// faulty is a fault of a layout with the place in its file, as far as it has one.
+func faulty(path string, fault pack.Fault) error {
+	where := path
+	if file, err := os.Open(path); err == nil {
+		defer file.Close()
+		if line := layoutfile.Line(file, path, fault.Part); line > 0 {
+			where = fmt.Sprintf("%s:%d", path, line)
+		}
+	}
+	return fmt.Errorf("%s: %s", where, fault.Text)
+}
+
 func readLayout(path string) (layoutfile.File, error) {
 	file, err := os.Open(path)
 	if err != nil {

@@ -137,12 +137,12 @@ func (c command) run(ctx context.Context, args []string, s streams) int {
 		err = fmt.Errorf("it takes %s, but the names given are %d", c.args, flags.NArg())
 	}
 	if err != nil {
-		fmt.Fprintf(s.err, "rackwright %s: %v\n  for example: %s\n", c.name, err, c.example)
+		fmt.Fprintf(s.err, "rackwright %s: %s\n  for example: %s\n", c.name, harmless(err.Error()), c.example)
 		return exitUsage
 	}
 	status, err := do(ctx, s, flags.Args())
 	if err != nil {
-		fmt.Fprintf(s.err, "rackwright %s: %v\n", c.name, err)
+		fmt.Fprintf(s.err, "rackwright %s: %s\n", c.name, harmless(err.Error()))
 	}
 	return status
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/spf13/pflag"
 
+	"rackwright/export"
 	"rackwright/export/answer"
 	"rackwright/export/block"
 	"rackwright/export/card"
@@ -120,8 +121,8 @@ func (f *mockFlags) print() (block.Print, error) {
 	if p.Scale = one / many; n != 3 || rest != "." || !(one > 0 && many > 0 && p.Scale <= 1 && p.Scale >= 0.01) {
 		return p, fmt.Errorf("--scale is from 1:1 to 1:100, such as 1:4, not %q", f.scale)
 	}
-	if !(f.shell >= 0 && f.shell <= maxShell) {
-		return p, fmt.Errorf("--shell is from 0 to %d mm", maxShell)
+	if f.shell != 0 && !(f.shell >= minShell && f.shell <= maxShell) {
+		return p, fmt.Errorf("--shell is 0 for solids, or from %g to %d mm", minShell, maxShell)
 	}
 	if !(f.play >= 0 && f.play <= maxPlay) {
 		return p, fmt.Errorf("--play is from 0 to %d mm", maxPlay)
@@ -136,8 +137,10 @@ func (f *mockFlags) print() (block.Print, error) {
 	return p, nil
 }
 
-// The thickest walls and the most play in millimetres.
+// The thinnest and the thickest walls, and the most play, in millimetres. Nozzles of 0.2 mm are
+// about the finest (common practice).
 const (
+	minShell = 0.2
 	maxShell = 50
 	maxPlay  = 2
 )
@@ -174,7 +177,7 @@ func withLayout(ctx context.Context, s *mockup.Settings, p pack.Problem, path st
 	}
 	report := pack.Check(p, file.Layout)
 	if len(report.Faults) > 0 {
-		return nil, fmt.Errorf("%s is no layout of these boxes: %s; rackwright check tells more", path, report.Faults[0].Text)
+		return nil, fmt.Errorf("this is no layout of these boxes; rackwright check tells more:\n%w", faulty(path, report.Faults[0]))
 	}
 	for _, w := range report.Warnings {
 		warnings = append(warnings, "Note: "+w.Text)
@@ -189,7 +192,7 @@ func withLayout(ctx context.Context, s *mockup.Settings, p pack.Problem, path st
 		}
 	}
 	s.Layout, s.Order = &file.Layout, file.Order
-	s.Name = strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
+	s.Name = export.Printable(strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)))
 	return warnings, nil
 }
 

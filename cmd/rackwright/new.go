@@ -64,7 +64,7 @@ func (f *newFlags) run(_ context.Context, s streams, args []string) (int, error)
 	if err := writeAll(dir, outputs, f.force); err != nil {
 		return exitUsage, err
 	}
-	base := filepath.Join(dir, name)
+	base := harmless(filepath.Join(dir, name))
 	fmt.Fprintf(s.out, "Wrote %s.frame.yaml and %s.pack.yaml: change the numbers to yours.\nThen run: rackwright fit %s.frame.yaml %s.pack.yaml\n", base, base, base, base)
 	return exitFits, nil
 }

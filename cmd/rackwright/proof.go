@@ -26,7 +26,7 @@ func (f *fitFlags) refuseProof() error {
 // takes as much time again as the search may. Where there is nothing to prove it says so.
 func (f *fitFlags) writeProof(ctx context.Context, s streams, p pack.Problem, r search.Result) ([]string, error) {
 	if r.Verdict != pack.ProvenNoFit {
-		fmt.Fprintf(s.err, "rackwright fit: %s was not written, since it is not proven that nothing fits\n", f.proof)
+		fmt.Fprintf(s.err, "rackwright fit: %s was not written, since it is not proven that nothing fits\n", harmless(f.proof))
 		return nil, nil
 	}
 	limited, cancel := context.WithTimeout(ctx, f.time)

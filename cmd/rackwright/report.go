@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -193,8 +194,11 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 			return in, exitUsage, err
 		}
 		given := outcome.JudgeMoved(p, file.Layout, f.unsearched(settings).Means(ctx))
+		if i := slices.IndexFunc(given.Report.Faults, func(f pack.Fault) bool { return f.Rule == pack.UnknownBox }); i >= 0 {
+			return in, exitUsage, fmt.Errorf("a box that is not known cannot be drawn:\n%w", faulty(path, given.Report.Faults[i]))
+		}
 		judged = append(judged, given)
-		one := page.Layout{Judged: export.Judged{Layout: file.Layout, Report: given.Report}, Name: filepath.Base(path)}
+		one := page.Layout{Judged: export.Judged{Layout: file.Layout, Report: given.Report}, Name: export.Printable(filepath.Base(path))}
 		if one.Report.Holds() && !f.any() {
 			e, err := goingIn(ctx, p, file, settings)
 			if err != nil {

@@ -151,6 +151,20 @@ func build(d *strict.Decoder, file *layoutFile) File {
 	return out
 }
 
+// Line is the line of a layout file on which a box stands last, 0 where it does not.
+func Line(r io.Reader, name string, box pack.Part) int {
+	var file layoutFile
+	line := 0
+	_ = strict.Read(name, r, &file, func(d *strict.Decoder) { // its errors have been told
+		for i := range file.Placements {
+			if f := &file.Placements[i]; string(f.Box) == box.Box && f.Number == box.Number {
+				line = d.Line(&f.Box)
+			}
+		}
+	})
+	return line
+}
+
 // ReadPins reads a layout file for its pins: the placements with pinned: true. A pin that
 // the problem's rules are against (see pack.Problem.CheckPin), or a file without pins, is
 // an error like any other of the content.

@@ -292,8 +292,9 @@ func (d *Decoder) Number(n ast.Node) float64 {
 }
 
 // decimal is how numbers are written. No other form of YAML's (octal, hexadecimal,
-// with underscores) is let through: they may read other than they look.
-var decimal = regexp.MustCompile(`^[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?$`)
+// with underscores) is let through: they may read other than they look. Nor is one that begins
+// with 0: to some readers 0151 is 105.
+var decimal = regexp.MustCompile(`^[-+]?((0|[1-9]\d*)(\.\d*)?|\.\d+)([eE][-+]?\d+)?$`)
 
 // numberOf reads the digits as they stand. A number too large for float64 is infinite,
 // and beyond every limit.

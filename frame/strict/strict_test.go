@@ -91,6 +91,8 @@ func TestWhatIsRefusedAndWhere(t *testing.T) {
 		"a count beyond all":      {"name: a\ncount: 1e300\n", []want{{2, 8, strict.OutOfRange}}},
 		"hexadecimal":             {"name: a\nratio: 0x10\n", []want{{2, 8, strict.WrongType}}},
 		"octal":                   {"name: a\nratio: 0o10\n", []want{{2, 8, strict.WrongType}}},
+		"octal to some":           {"name: a\nlength: 0151\n", []want{{2, 9, strict.WrongType}}},
+		"octal with a sign":       {"name: a\nratio: -010\n", []want{{2, 8, strict.WrongType}}},
 		"underscores":             {"name: a\nratio: 1_000\n", []want{{2, 8, strict.WrongType}}},
 		"a decimal comma":         {"name: a\nlength: 7,5\n", []want{{2, 9, strict.WrongType}}},
 		"a time":                  {"name: a\nlength: 1:30\n", []want{{2, 9, strict.WrongType}}},
@@ -201,8 +203,7 @@ func TestWhatIsRead(t *testing.T) {
 			"name: a\nlength: +1.5\nratio: -.5\ntilts: [1., 0, -7.25]\n",
 			thing{Name: "a", Length: 1.5, Ratio: -0.5, Tilts: strict.Numbers{1, 0, -7.25}},
 		},
-		"leading zeros are no octal": {"name: a\nlength: 010\n", thing{Name: "a", Length: 10}},
-		"one for a list":             {"name: a\ntilts: 12\nwords: on-end\n", thing{Name: "a", Tilts: strict.Numbers{12}, Words: strict.Words{"on-end"}}},
+		"one for a list": {"name: a\ntilts: 12\nwords: on-end\n", thing{Name: "a", Tilts: strict.Numbers{12}, Words: strict.Words{"on-end"}}},
 		"lengths with units": {
 			"name: a\nlength: 7 5/8 in\nacross: [-5 cm, 1/2\"]\npoints: [[19 cm, 0.19 m], ['7.5 in', 1 mm]]\n",
 			thing{Name: "a", Length: 193.675, Across: &strict.Across{Right: -50, Left: 12.7}, Points: []strict.Point2{{190, 190}, {190.5, 1}}},
