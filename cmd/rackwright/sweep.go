@@ -14,6 +14,7 @@ import (
 	"rackwright/export/answer"
 	"rackwright/frame"
 	"rackwright/frame/strict"
+	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/whatif/sweep"
@@ -43,7 +44,7 @@ func (f *fitFlags) runSweep(ctx context.Context, s streams, args []string, tool 
 		return exitUsage, err
 	}
 	title := fmt.Sprintf("%s into %s", p.Pack.Name, p.Frame.Name)
-	if err := errors.Join(f.printSweep(s, p, spec, points), f.drawSweep(s, title, spec, points)); err != nil {
+	if err := errors.Join(f.printSweep(s, p, spec, points), f.drawSweep(s, title, spec, points, p.Pack.Unit)); err != nil {
 		return exitUsage, err
 	}
 	return statusOfSweep(points), nil
@@ -160,11 +161,11 @@ func (f *fitFlags) printSweep(s streams, p pack.Problem, spec sweep.Spec, points
 }
 
 // drawSweep writes the picture to the output folder, where one was given.
-func (f *fitFlags) drawSweep(s streams, title string, spec sweep.Spec, points []sweep.Point) error {
+func (f *fitFlags) drawSweep(s streams, title string, spec sweep.Spec, points []sweep.Point, unit geom.Unit) error {
 	if f.out == "" {
 		return nil
 	}
-	picture := export.File{Name: sweepName, Write: answer.SweepPlot(title, spec, points).WriteSVG}
+	picture := export.File{Name: sweepName, Write: answer.SweepPlot(title, spec, points, unit).WriteSVG}
 	if err := writeAll(f.out, []export.File{picture}, f.force); err != nil {
 		return err
 	}

@@ -121,6 +121,12 @@ func TestRoundedToTheSafeSide(t *testing.T) {
 	p.unit = geom.Millimetre
 	require.Equal(t, "-0.01", p.lessCell(-0.001))
 	require.Equal(t, "0.00", p.lessCell(-1e-9))
+	require.Equal(t, "0.00", p.lessCell(-4e-8), "what rounding has taken")
+	require.Equal(t, "0.00", p.moreCell(4e-8))
+	require.Equal(t, "0.00 mm", p.spare(-4e-8))
+	require.Equal(t, "less than 0.01 mm", p.short(4e-8), "there is something, and it is not -0.00")
+	require.Equal(t, "0.00 mm", p.short(0))
+	require.Equal(t, "0.01 mm", p.short(0.001))
 	require.Equal(t, "3.01", p.moreCell(3.001))
 	require.Equal(t, "less than 0.1 mm", p.less(0.04))
 }

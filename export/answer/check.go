@@ -69,7 +69,7 @@ func (p printer) relations(all []pack.Relation) {
 // lessCell is a length of a table that is not to be overstated, without its unit.
 func (p printer) lessCell(mm float64) string {
 	if p.unit == geom.Millimetre {
-		return fmt.Sprintf("%.2f", math.Floor(mm*100+1e-6)/100+0)
+		return fmt.Sprintf("%.2f", math.Floor((mm+settling)*100)/100+0)
 	}
 	return strings.TrimSuffix(p.down(mm), " in")
 }
@@ -77,7 +77,7 @@ func (p printer) lessCell(mm float64) string {
 // moreCell is one that is not to be understated.
 func (p printer) moreCell(mm float64) string {
 	if p.unit == geom.Millimetre {
-		return fmt.Sprintf("%.2f", math.Ceil(mm*100-1e-6)/100+0)
+		return fmt.Sprintf("%.2f", math.Ceil((mm-settling)*100)/100+0)
 	}
 	return strings.TrimSuffix(p.more(mm), " in")
 }

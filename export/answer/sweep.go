@@ -101,15 +101,15 @@ func WriteSweepJSON(w io.Writer, spec sweep.Spec, points []sweep.Point) error {
 	return writeObject(w, out)
 }
 
-// SweepPlot is the picture of a sweep.
-func SweepPlot(title string, spec sweep.Spec, points []sweep.Point) plot.Plot {
+// SweepPlot is the picture of a sweep, with what is to spare in a unit.
+func SweepPlot(title string, spec sweep.Spec, points []sweep.Point, unit geom.Unit) plot.Plot {
 	p := plot.Plot{
-		Title: title, X: spec.Path, Y: "to spare, mm",
+		Title: title, X: spec.Path, Y: "to spare, " + unit.String(),
 		Note: "Filled: proven. Hollow: the best found in the time given. No point: none that can be put in.",
 	}
 	for _, q := range points {
 		if q.Done && !stranded(q) {
-			p.Points = append(p.Points, plot.Point{X: q.Value, Y: q.Result.Spare, Firm: q.Result.Proven})
+			p.Points = append(p.Points, plot.Point{X: q.Value, Y: q.Result.Spare / unit.Length(1), Firm: q.Result.Proven})
 		}
 	}
 	return p

@@ -61,12 +61,14 @@ func (p printer) lines(all []string) {
 // What settling boxes into rows has cost, a millionth of a millimetre, does not cost a
 // hundredth: layouts that tie would be told apart, the first with less.
 func (p printer) spare(mm float64) string {
-	const settling = 1e-6 // mm
 	if p.unit == geom.Millimetre {
-		return fmt.Sprintf("%.2f mm", math.Floor((mm+settling)*100)/100)
+		return p.lessCell(mm) + " mm"
 	}
 	return p.less(mm)
 }
+
+// settling in mm is what rounding takes from a length or adds to it, and settling boxes into rows.
+const settling = 1e-6
 
 // less says a length that is not to be overstated. One that there is, but is less than the
 // smallest that is told, is not called nothing.
@@ -86,8 +88,11 @@ func (p printer) down(mm float64) string { return export.AtMost(mm, p.unit) }
 
 // short writes what is missing, never less than is.
 func (p printer) short(mm float64) string {
-	if p.unit == geom.Millimetre {
-		return fmt.Sprintf("%.2f mm", math.Ceil(mm*100-1e-6)/100)
+	switch {
+	case mm > 0 && mm <= settling && p.unit == geom.Millimetre:
+		return "less than 0.01 mm"
+	case p.unit == geom.Millimetre:
+		return p.moreCell(mm) + " mm"
 	}
 	return export.AtLeast(mm, p.unit)
 }

@@ -50,7 +50,7 @@ func Verify(problem pack.Problem, layout pack.Layout, order Order) ([]Fault, err
 	if err != nil {
 		return nil, err
 	}
-	v := verifier{scene: s, in: make([]bool, len(s.boxes))}
+	v := verifier{scene: s, unit: problem.Pack.Unit, in: make([]bool, len(s.boxes))}
 	for n, step := range order.Steps {
 		v.step(n, step)
 	}
@@ -66,6 +66,7 @@ func Verify(problem pack.Problem, layout pack.Layout, order Order) ([]Fault, err
 // verifier puts boxes in one after the other.
 type verifier struct {
 	*scene
+	unit   geom.Unit // of the pack, for faults
 	in     []bool
 	faults []Fault
 }
@@ -73,6 +74,11 @@ type verifier struct {
 func (v *verifier) fault(f Fault, format string, args ...any) {
 	f.Text = fmt.Sprintf("step %d: ", f.Step+1) + fmt.Sprintf(format, args...)
 	v.faults = append(v.faults, f)
+}
+
+// length is a length in the unit of the pack.
+func (v *verifier) length(mm float64, r geom.Rounding) string {
+	return geom.FormatLengthRounded(mm, v.unit, r)
 }
 
 func (v *verifier) step(n int, step Step) {
@@ -128,7 +134,7 @@ func (v *verifier) follow(n, i int, step Step) {
 		for l, leg := range step.Legs {
 			if gap := m.least(at, leg); gap < air-verifyTolerance {
 				v.fault(Fault{Rule: TooNear, Step: n, A: m.a, B: m.b, Leg: l, Gap: gap, Air: air},
-					"on leg %d %v comes within %.1f mm of %v, where %.1f mm are asked for", l+1, m.a, gap, m.b, air)
+					"on leg %d %v comes within %s of %v, where %s are asked for", l+1, m.a, v.length(gap, geom.ToLess), m.b, v.length(air, geom.ToMore))
 			}
 			at = at.Add(leg)
 		}

@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/golang/geo/s1"
 
+	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/search"
 )
@@ -108,6 +110,8 @@ func floors(problem pack.Problem) []Change {
 	}
 	var list []Change
 	all := changedPack(problem)
+	length := func(mm float64) string { return geom.FormatLength(mm, problem.Pack.Unit) }
+	bare := func(text string) string { return strings.TrimSuffix(text, " "+problem.Pack.Unit.String()) }
 	for _, f := range floorOf {
 		floor, now := *f.of(problem.Pack.Floor), *f.of(&problem.Pack.Gaps)
 		if floor >= now {
@@ -115,7 +119,7 @@ func floors(problem pack.Problem) []Change {
 		}
 		q := changedPack(problem)
 		*f.of(&q.Pack.Gaps), *f.of(&all.Pack.Gaps) = floor, floor
-		list = append(list, Change{What: fmt.Sprintf("the gap %s at its floor of %.4g mm instead of %.4g", f.name, floor, now), Problem: q})
+		list = append(list, Change{What: fmt.Sprintf("the gap %s at its floor of %s instead of %s", f.name, length(floor), bare(length(now))), Problem: q})
 	}
 	if len(list) > 1 {
 		list = append(list, Change{What: "all these gaps at their floors", Problem: all, eases: len(list)})

@@ -15,7 +15,7 @@ func Cheap(m *model.Model) (bound float64, reason string) {
 	for k := range m.Kinds {
 		if b := m.AloneBound(k); b < bound {
 			bound = b
-			reason = fmt.Sprintf("%s does not go into the opening even alone: it is %.1f mm short in its best stand", m.Kinds[k].Name, -b)
+			reason = fmt.Sprintf("%s does not go into the opening even alone: it is %s short in its best stand", m.Kinds[k].Name, geom.FormatLength(-b, m.Problem.Pack.Unit))
 		}
 	}
 	if b := volumeBound(m); b < bound {
