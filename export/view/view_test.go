@@ -64,6 +64,51 @@ func TestPictureOfExampleIsCurrent(t *testing.T) {
 	require.Equal(t, string(there), b.String(), "go test ./export/view -update draws it anew; look at it then")
 }
 
+// The numbers in the picture that the README shows are those of its files, reckoned here from
+// nothing but the text of the layout, the sizes in the pack and the outline in the frame: the face
+// that looks up says which size stands upright, the one that looks forward which lies along. Every
+// label is one of its box, and every box has its four.
+func TestPictureOfExampleIsOfItsFiles(t *testing.T) {
+	drawn, err := os.ReadFile(examples + "courier/layout.svg")
+	require.NoError(t, err)
+	want := map[string][]string{"top": {"250"}, "front end": {"470"}, "edge": {"125 right", "125 left"}}
+	sizes := map[string][3]float64{"cell block": {150, 112, 102}, "charger": {168, 84, 62}, "controller": {140, 90, 52}}
+	text, err := os.ReadFile(examples + "courier/layout.yaml")
+	require.NoError(t, err)
+	placed := regexp.MustCompile(`box: "([^"]+)", number: (\d+), up: (\w+), front: (\w+), tilt_deg: 0, centre_mm: \[(\S+), (\S+), (\S+)\]`)
+	axis := map[string]int{"front": 0, "back": 0, "left": 1, "right": 1, "top": 2, "bottom": 2}
+	shown := func(mm float64) string { return strconv.FormatFloat(math.Round(mm*10)/10, 'f', -1, 64) }
+	boxes := 0
+	for _, m := range placed.FindAllStringSubmatch(string(text), -1) {
+		boxes++
+		size, up, along := sizes[m[1]], axis[m[3]], axis[m[4]]
+		var at [3]float64
+		for i := range at {
+			at[i], err = strconv.ParseFloat(m[5+i], 64)
+			require.NoError(t, err)
+		}
+		across := size[3-up-along] / 2
+		side := func(y float64) string {
+			if y < 0 {
+				return shown(-y) + " right"
+			}
+			return shown(y) + " left"
+		}
+		want[m[1]+" "+m[2]] = []string{shown(at[0] - size[along]/2), shown(at[2] - size[up]/2), side(at[1] - across), side(at[1] + across)}
+	}
+	require.Equal(t, 6, boxes)
+	seen := map[string]bool{}
+	for _, m := range regexp.MustCompile(`>([\d.]+(?: right| left)?) · ([^<,]+)`).FindAllStringSubmatch(string(drawn), -1) {
+		require.Contains(t, want[m[2]], m[1], "the label of %s", m[2])
+		seen[m[1]] = true
+	}
+	for name, numbers := range want {
+		for _, n := range numbers {
+			require.True(t, seen[n], "%s of %s is not told", n, name)
+		}
+	}
+}
+
 // shelf is an opening 300 long, 100 across and 200 high whose corner is not at the
 // origin, with two boxes and a rail before them.
 func shelf(t *testing.T) (pack.Problem, export.Judged) {
