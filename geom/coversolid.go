@@ -1,0 +1,163 @@
+package geom
+
+import (
+	"math"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+)
+
+// solidCover covers in space.
+type solidCover struct {
+	Motion
+	measured, outer, inner Polyhedron
+	room                   Block
+}
+
+// steep is how far a stretch may turn, for inside of it there is the body at its middle alone.
+const steep = 6 * math.Pi / 180
+
+func (c solidCover) swaths() []Swath {
+	if !c.Turns {
+		hull := func(p Polyhedron) Polyhedron { return Hull(c.ways(p, c.Range, 0)) }
+		return []Swath{{hull(c.outer), hull(c.inner), c.Range}}
+	}
+	var all []Swath
+	for _, f := range c.sectors() {
+		outer, inner, measured := c.outer.Clipped(f...), c.inner.Clipped(f...), c.measured.Clipped(f...)
+		if outer.IsSliver() {
+			continue
+		}
+		if measured.IsSliver() {
+			measured = outer
+		}
+		for _, r := range c.stretches(measured) {
+			s := Swath{Outer: Hull(c.ways(outer, r, arcError)), Range: r}
+			s.Inner = c.polyhedron(inner, r.Center())
+			if inner.IsSliver() {
+				s.Inner = Polyhedron{}
+			}
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
+// ways are points around the ways of all corners in a stretch.
+func (c solidCover) ways(p Polyhedron, r r1.Interval, off float64) []r3.Vector {
+	var points []r3.Vector
+	for _, q := range p.shape.corners {
+		points = append(points, c.arc(q, r, off, true)...)
+	}
+	return points
+}
+
+// sectors are what the body is cut into, seen along the axis, see the function of this name.
+func (c solidCover) sectors() [][]HalfSpace {
+	axes := axesAlong(c.Along)
+	flat := func(v r3.Vector) r2.Point { return r2.Point{X: axes[1].Dot(v), Y: axes[2].Dot(v)} }
+	var seen, cuts []r2.Point
+	for _, q := range c.measured.shape.corners {
+		seen = append(seen, flat(q.Sub(c.About)))
+	}
+	shadow := Polygon{Corners: hullOf(seen)}
+	for _, f := range c.measured.shape.faces {
+		n := flat(f.normal)
+		if n.Norm() < 1e-6 {
+			continue // does not move along its normal
+		}
+		n = n.Normalize()
+		cuts = append(cuts, c.feet(f, n, seen)...)
+	}
+	var all [][]HalfSpace
+	for _, region := range around(cuts, mean(shadow.Corners), r2.Point{}, shadow.InteriorContains(r2.Point{})) {
+		var spaces []HalfSpace
+		for _, h := range region {
+			n := unit(axes[1].Mul(h.N.X).Add(axes[2].Mul(h.N.Y)))
+			spaces = append(spaces, HalfSpace{Normal: n, Offset: n.Dot(c.About)})
+		}
+		all = append(all, spaces)
+	}
+	return all
+}
+
+// feet are the directions from the axis in which a face has to be cut.
+func (c solidCover) feet(f face, n r2.Point, seen []r2.Point) []r2.Point {
+	along := r2.Point{X: -n.Y, Y: n.X}
+	before, after, low, high := math.Inf(-1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	for _, k := range f.loop {
+		q := seen[k]
+		before, after = max(before, -q.Dot(along)), max(after, q.Dot(along))
+		low, high = min(low, q.Dot(n)), max(high, q.Dot(n))
+	}
+	if hollowOf(before, after, steep) <= cornered {
+		return nil
+	}
+	var list []r2.Point
+	if high > Tolerance {
+		list = append(list, n)
+	}
+	if low < -Tolerance || len(list) == 0 {
+		list = append(list, n.Mul(-1))
+	}
+	return list
+}
+
+// stretches cuts the movement of a body for its hulls.
+func (c solidCover) stretches(p Polyhedron) []r1.Interval {
+	far, twist := c.reach(p)
+	var all []r1.Interval
+	var halve func(r r1.Interval)
+	halve = func(r r1.Interval) {
+		off := c.allowed(p, r)
+		if r.Length() > chord(far, off) || twist*r.Length() > off {
+			halve(r1.Interval{Lo: r.Lo, Hi: r.Center()})
+			halve(r1.Interval{Lo: r.Center(), Hi: r.Hi})
+			return
+		}
+		all = append(all, r)
+	}
+	for _, r := range cutEvenly(c.Range, steep) {
+		halve(r)
+	}
+	return all
+}
+
+// reach is how far from the axis a body reaches, and the twist of its edges: an edge e of the
+// rim seen along its velocity v sweeps a surface that is not flat, which the hull of its
+// beginning and its end is off by Δβ/4 · |(ω×e)·n|, with n square to e and v.
+func (c solidCover) reach(p Polyhedron) (far, twist float64) {
+	for _, q := range p.shape.corners {
+		far = max(far, c.Along.Cross(q.Sub(c.About)).Norm())
+	}
+	for _, e := range p.shape.edges {
+		a, b := p.shape.corners[e.from], p.shape.corners[e.to]
+		v := c.Along.Cross(a.Add(b).Mul(0.5).Sub(c.About))
+		left, right := v.Dot(p.shape.faces[e.left].normal), v.Dot(p.shape.faces[e.right].normal)
+		if still := 1e-9 * far; left > still && right > still || left < -still && right < -still {
+			continue // all of it moves outward, or inward
+		}
+		along := b.Sub(a)
+		if n := unit(along.Cross(v)); n != (r3.Vector{}) {
+			twist = max(twist, math.Abs(c.Along.Cross(along).Dot(n))/4)
+		}
+	}
+	return far, twist
+}
+
+// allowed is how far the hull of a stretch may be off what is swept: farther away from the
+// room that matters a tenth of how far away it is.
+func (c solidCover) allowed(p Polyhedron, r r1.Interval) float64 {
+	if c.room.X.IsEmpty() {
+		return hollow
+	}
+	low, high := Bounds(Polyhedron{shape: polytope{corners: c.ways(p, r, arcError)}})
+	apart := max(
+		c.room.X.Lo-high.X, low.X-c.room.X.Hi, c.room.Y.Lo-high.Y, low.Y-c.room.Y.Hi, c.room.Z.Lo-high.Z, low.Z-c.room.Z.Hi,
+	)
+	return max(hollow, apart/farther)
+}
+
+// farther divides the distance from the room in what is allowed.
+const farther = 10

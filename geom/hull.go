@@ -1,0 +1,167 @@
+package geom
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+)
+
+// Hull returns the convex hull of points; a sliver, or without faces, where they lie nearly
+// in a plane. Points within flatness of a face count as in it, so that the body may be
+// smaller than the hull by that much: planes are the same for what is one face.
+//
+// Method: incremental. From a tetrahedron on, each point outside takes away the triangles
+// that it sees and is joined to their rim (M. Kallay, The complexity of incremental convex
+// hull algorithms, Information Processing Letters 19 (1984) 197). Triangles in one plane
+// are then one face.
+func Hull(points []r3.Vector) Polyhedron {
+	h := newHuller(points)
+	if h == nil {
+		return Polyhedron{}
+	}
+	for i := range points {
+		h.add(i)
+	}
+	return Polyhedron{shape: h.polytope()}
+}
+
+// flatness in millimetres is a hundred times what places 16 m out are rounded to, and a
+// hundredth of the lattice's step times its own.
+const flatness = 1e-7
+
+// huller is a hull under construction: triangles of indices, counter-clockwise seen from
+// outside.
+type huller struct {
+	points    []r3.Vector
+	triangles []facet
+}
+
+type facet struct {
+	at     [3]int
+	normal r3.Vector
+	offset float64
+}
+
+func (h *huller) facet(a, b, c int) facet {
+	p := h.points[a]
+	n := unit(h.points[b].Sub(p).Cross(h.points[c].Sub(p)))
+	return facet{[3]int{a, b, c}, n, n.Dot(p)}
+}
+
+func (h *huller) above(t facet, i int) float64 { return t.normal.Dot(h.points[i]) - t.offset }
+
+// newHuller starts with four points far apart; nil where there are none.
+func newHuller(points []r3.Vector) *huller {
+	h := &huller{points: points}
+	if len(points) < 4 {
+		return nil
+	}
+	farthest := func(far func(p r3.Vector) float64) int {
+		best := 0
+		for i, p := range points {
+			if far(p) > far(points[best]) {
+				best = i
+			}
+		}
+		return best
+	}
+	a := farthest(func(p r3.Vector) float64 { return -p.X })
+	b := farthest(func(p r3.Vector) float64 { return p.Sub(points[a]).Norm2() })
+	ab := unit(points[b].Sub(points[a]))
+	c := farthest(func(p r3.Vector) float64 { return p.Sub(points[a]).Cross(ab).Norm2() })
+	base := h.facet(a, b, c)
+	d := farthest(func(p r3.Vector) float64 { return math.Abs(base.normal.Dot(p) - base.offset) })
+	switch high := h.above(base, d); {
+	case base.normal == r3.Vector{} || math.Abs(high) <= flatness:
+		return nil
+	case high > 0:
+		b, c = c, b
+	}
+	h.triangles = []facet{h.facet(a, b, c), h.facet(a, d, b), h.facet(b, d, c), h.facet(c, d, a)}
+	return h
+}
+
+// add joins point i to the hull unless it is inside.
+func (h *huller) add(i int) {
+	rim := map[[2]int]bool{}
+	var kept []facet
+	for _, t := range h.triangles {
+		if h.above(t, i) <= flatness {
+			kept = append(kept, t)
+			continue
+		}
+		for k, a := range t.at {
+			b := t.at[(k+1)%3]
+			if rim[[2]int{b, a}] {
+				delete(rim, [2]int{b, a})
+			} else {
+				rim[[2]int{a, b}] = true
+			}
+		}
+	}
+	if len(rim) == 0 {
+		return
+	}
+	edges := make([][2]int, 0, len(rim))
+	for e := range rim {
+		edges = append(edges, e)
+	}
+	slices.SortFunc(edges, func(a, b [2]int) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
+	for _, e := range edges {
+		kept = append(kept, h.facet(e[0], e[1], i))
+	}
+	h.triangles = kept
+}
+
+// polytope joins triangles in one plane to a face.
+func (h *huller) polytope() polytope {
+	p := polytope{corners: h.points}
+	taken := make([]bool, len(h.triangles))
+	// The largest first: their planes are the surest.
+	area := func(t facet) float64 {
+		return h.points[t.at[1]].Sub(h.points[t.at[0]]).Cross(h.points[t.at[2]].Sub(h.points[t.at[0]])).Norm2()
+	}
+	slices.SortStableFunc(h.triangles, func(a, b facet) int { return cmp.Compare(area(b), area(a)) })
+	for i, t := range h.triangles {
+		if taken[i] {
+			continue
+		}
+		var in []int
+		for j, o := range h.triangles[i:] {
+			if !taken[i+j] && h.coplanar(t, o) {
+				taken[i+j] = true
+				in = append(in, o.at[:]...)
+			}
+		}
+		if loop := h.around(t.normal, in); len(loop) >= 3 {
+			p.faces = append(p.faces, face{normal: t.normal, loop: loop})
+		}
+	}
+	return p.tidy()
+}
+
+// coplanar tells whether a facet lies in the plane of another.
+func (h *huller) coplanar(t, o facet) bool {
+	return t.normal.Dot(o.normal) > 0.5 && !slices.ContainsFunc(o.at[:], func(k int) bool { return math.Abs(h.above(t, k)) > 10*flatness })
+}
+
+// around returns the corners of the convex hull of points in a plane, counter-clockwise about
+// its normal.
+func (h *huller) around(n r3.Vector, in []int) []int {
+	axes := axesAlong(n)
+	at := map[r2.Point]int{}
+	var flat []r2.Point
+	for _, k := range in {
+		q := r2.Point{X: axes[1].Dot(h.points[k]), Y: axes[2].Dot(h.points[k])}
+		at[q] = k
+		flat = append(flat, q)
+	}
+	var loop []int
+	for _, q := range hullOf(flat) {
+		loop = append(loop, at[q])
+	}
+	return loop
+}

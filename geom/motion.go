@@ -1,0 +1,115 @@
+package geom
+
+import (
+	"math"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+)
+
+// Motion is a movement with one degree of freedom: a turn about an axis, or a slide. A
+// position is in radians from the place as drawn, right-handed about the axis, or in
+// millimetres.
+type Motion struct {
+	Turns bool
+	About r3.Vector // a point of the axis of a turn
+	Along r3.Vector // unit vector: the axis, or the direction of a slide
+	Range r1.Interval
+}
+
+// Flat tells whether what lies in the side view stays in it: a turn about a cross axis, or a
+// slide in the side view.
+func (m Motion) Flat() bool {
+	if m.Turns {
+		return m.Along.X == 0 && m.Along.Z == 0
+	}
+	return m.Along.Y == 0
+}
+
+// Point returns where a point is at a position.
+func (m Motion) Point(p r3.Vector, at float64) r3.Vector {
+	switch {
+	case at == 0:
+		return p
+	case m.Turns:
+		return m.About.Add(m.turned(p.Sub(m.About), at))
+	}
+	return p.Add(m.Along.Mul(at))
+}
+
+// turned returns a vector turned about the axis (O. Rodrigues, Journal de mathématiques
+// pures et appliquées 5 (1840) 380–440).
+func (m Motion) turned(v r3.Vector, at float64) r3.Vector {
+	sin, cos := math.Sincos(at)
+	return v.Mul(cos).Add(m.Along.Cross(v).Mul(sin)).Add(m.Along.Mul(m.Along.Dot(v) * (1 - cos)))
+}
+
+// direction returns a direction at a position.
+func (m Motion) direction(v r3.Vector, at float64) r3.Vector {
+	if !m.Turns || at == 0 {
+		return v
+	}
+	return unit(m.turned(v, at))
+}
+
+// Solid returns a solid of this package at a position; what is no longer along the axes of
+// the vehicle becomes a polyhedron.
+func (m Motion) Solid(s Solid, at float64) Solid {
+	if at == 0 {
+		return s
+	}
+	if !m.Turns {
+		return moved(s, m.Along.Mul(at))
+	}
+	switch s := s.(type) {
+	case Box:
+		s.Centre = m.Point(s.Centre, at)
+		for i, a := range s.Axes {
+			s.Axes[i] = m.direction(a, at)
+		}
+		return s
+	case Tube:
+		return Tube{From: m.Point(s.From, at), To: m.Point(s.To, at), Radius: s.Radius}
+	case Cylinder:
+		return Cylinder{From: m.Point(s.From, at), To: m.Point(s.To, at), Radius: s.Radius}
+	case Prism:
+		if s.View == SideView && m.Flat() {
+			s.Profile = m.polygon(s.Profile, at)
+			return s
+		}
+		return m.polyhedron(PolyhedronFromPrism(s), at)
+	case Polyhedron:
+		return m.polyhedron(s, at)
+	}
+	return s
+}
+
+// polyhedron returns a polyhedron at a position.
+func (m Motion) polyhedron(p Polyhedron, at float64) Polyhedron {
+	shape := polytope{edges: p.shape.edges}
+	for _, c := range p.shape.corners {
+		shape.corners = append(shape.corners, m.Point(c, at))
+	}
+	for _, f := range p.shape.faces {
+		f.normal = m.direction(f.normal, at)
+		shape.faces = append(shape.faces, f)
+	}
+	p.shape = shape
+	return p
+}
+
+// flat returns where a point of the side view is at a position of a flat motion.
+func (m Motion) flat(q r2.Point, at float64) r2.Point {
+	moved, _ := SideView.Flatten(m.Point(SideView.Point(q, m.About.Y), at))
+	return moved
+}
+
+// polygon returns a polygon of the side view at a position of a flat motion.
+func (m Motion) polygon(p Polygon, at float64) Polygon {
+	corners := make([]r2.Point, len(p.Corners))
+	for i, c := range p.Corners {
+		corners[i] = m.flat(c, at)
+	}
+	return Polygon{Corners: corners}
+}
