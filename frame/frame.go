@@ -20,6 +20,7 @@ type Frame struct {
 	Opening  Opening
 	Rails    []Rail
 	KeepOuts []KeepOut
+	Moving   []Moving
 	Mounts   []Mount
 	Vehicle  *Vehicle // nil when the file does not say
 	Ground   *Ground  // nil when the file does not say

@@ -1,9 +1,13 @@
 package frame
 
 import (
+	"math"
+
+	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"rackwright/frame/strict"
+	"rackwright/geom"
 )
 
 // Ground is the road under the vehicle. It lies level, Clear below z = 0; leant over, it
@@ -31,4 +35,24 @@ func (r *reader) ground() *Ground {
 	}
 	r.between(&f.Clear, float64(f.Clear), MinLength, MaxDiameter, "the height above the road")
 	return &Ground{Lean: s1.Angle(f.Lean) * s1.Degree, Clear: float64(f.Clear)}
+}
+
+// obstacles are the road, level and leant over: half-spaces.
+func (g *Ground) obstacles(nearer float64) []Obstacle {
+	if g == nil {
+		return nil
+	}
+	plane := func(name string, lean s1.Angle) Obstacle {
+		n := r3.Vector{Z: 1}
+		if lean != 0 {
+			sin, cos := math.Sincos(lean.Radians())
+			n = r3.Vector{Y: -sin, Z: cos}
+		}
+		return Obstacle{Name: name, Kind: Road, Solid: geom.HalfSpace{Normal: n, Offset: geom.SnapUp(-g.Clear*n.Z) + nearer}}
+	}
+	all := []Obstacle{plane("road", 0)}
+	if g.Lean > 0 {
+		all = append(all, plane("road, leant to the left", g.Lean), plane("road, leant to the right", -g.Lean))
+	}
+	return all
 }

@@ -20,13 +20,42 @@ func (f *Frame) ObstaclesAtWorst(more float64) []Obstacle {
 	return f.obstacles(func(accuracy float64) float64 { return accuracy + more })
 }
 
-// obstacles are convex solids, each nearer by what is made of its accuracy. Solids are snapped to the lattice outward: faces by less than 5 µm
-// and mostly less than 1.5 µm, so that what they leave free is never more than what the
-// file says.
+// ObstaclesAtRest returns the same as Obstacles(0) with parts that move at rest, and without the
+// road: what is there while boxes go in.
+func (f *Frame) ObstaclesAtRest() []Obstacle {
+	return f.resting(func(float64) float64 { return 0 })
+}
+
+// ObstaclesAtRestAtWorst returns these with each face nearer by as much as it may be off.
+func (f *Frame) ObstaclesAtRestAtWorst() []Obstacle {
+	return f.resting(func(accuracy float64) float64 { return accuracy })
+}
+
+// obstacles are convex solids, each nearer by what is made of its accuracy. Solids are snapped
+// to the lattice outward: faces by less than 5 µm and mostly less than 1.5 µm, so that what
+// they leave free is never more than what the file says.
 //
 // The order is that of the file: the sides of the outline's hull, the pieces outside
-// the outline, the limits of the width, rails with their mirror images, keep-outs.
+// the outline, the limits of the width, rails with their mirror images, keep-outs, what parts
+// that move are swept through, the road.
 func (f *Frame) obstacles(nearer func(accuracy float64) float64) []Obstacle {
+	all := f.still(nearer)
+	for i, m := range f.Moving {
+		all = append(all, m.swept(i, nearer(f.Accuracy), f.Opening)...)
+	}
+	return append(all, f.Ground.obstacles(nearer(f.Accuracy))...)
+}
+
+func (f *Frame) resting(nearer func(accuracy float64) float64) []Obstacle {
+	all := f.still(nearer)
+	for i, m := range f.Moving {
+		all = append(all, m.resting(i, nearer(f.Accuracy))...)
+	}
+	return all
+}
+
+// still are the obstacles that do not move.
+func (f *Frame) still(nearer func(accuracy float64) float64) []Obstacle {
 	all := f.Opening.outlineObstacles(func(side int) float64 { return nearer(f.SideAccuracy(side)) })
 	all = append(all, f.Opening.widthObstacles(nearer(f.Accuracy))...)
 	for i, r := range f.Rails {

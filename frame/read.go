@@ -25,6 +25,8 @@ const (
 	MaxRails    = 64
 	MaxPath     = 32 // points of a rail
 	MaxKeepOuts = 64
+	MaxMoving   = 16
+	MaxParts    = 16 // of one that moves
 	MaxMounts   = 64
 	MaxGap      = 1000 // mm, required or tolerated, and of a trim
 	MaxDiameter = 4000 // mm
@@ -78,7 +80,7 @@ func (r *reader) frame() *Frame {
 	r.readSurvey()
 	return &Frame{
 		Name: string(f.Frame), Unit: r.Unit, Accuracy: float64(f.Accuracy),
-		Opening: r.opening(&f.Opening), Rails: r.rails(), KeepOuts: r.keepOuts(), Mounts: r.mounts(),
+		Opening: r.opening(&f.Opening), Rails: r.rails(), KeepOuts: r.keepOuts(), Moving: r.moving(), Mounts: r.mounts(),
 		Vehicle: r.vehicle(), Ground: r.ground(), Survey: r.marks.survey,
 	}
 }

@@ -39,11 +39,9 @@ const (
 const widest = 150 * math.Pi / 180
 
 // Cover returns convex bodies that cover a convex body over its whole movement, from outside
-// within CoverError, and others from inside. Of measured, the body as it is, it is decided how
-// body and movement are cut up; outer and inner are what is covered: the same body, or a
-// larger one that has faces of the same directions, and one inside of it. Two prisms of the
-// side view in a flat motion make prisms, all else makes polyhedra, whose insides are the body
-// at the middle of each stretch alone.
+// within CoverError, and others from inside: outer is what is covered from outside, inner from
+// inside, the same body or one in it. Two prisms of the side view in a flat motion make prisms,
+// all else makes polyhedra, whose insides are the body at the middle of each stretch alone.
 //
 // A body swept by a turn is hollow where one of its sides turns about a point of itself. So
 // it is cut there, along planes through the axis. Then every side moves either outward or
@@ -52,21 +50,20 @@ const widest = 150 * math.Pi / 180
 //
 // Room is where it matters: farther away from it, covers in space may reach further by a tenth
 // of how far away they are. Without one, empty, it matters everywhere.
-func (m Motion) Cover(measured, outer, inner Solid, room Block) []Swath {
-	a, okA := measured.(Prism)
-	b, okB := outer.(Prism)
-	c, okC := inner.(Prism)
-	if okA && okB && okC && m.Flat() && a.View == SideView && b.View == SideView && c.View == SideView {
-		return flatCover{m, a, b, c}.swaths()
+func (m Motion) Cover(outer, inner Solid, room Block) []Swath {
+	a, okA := outer.(Prism)
+	b, okB := inner.(Prism)
+	if okA && okB && m.Flat() && a.View == SideView && b.View == SideView {
+		return flatCover{m, a, b}.swaths()
 	}
 	const around = 96
-	return solidCover{m, PolyhedronOf(measured, around), PolyhedronOf(outer, around), PolyhedronOf(inner, around), room}.swaths()
+	return solidCover{m, PolyhedronOf(outer, around), PolyhedronOf(inner, around), room}.swaths()
 }
 
 // flatCover covers in the side view.
 type flatCover struct {
 	Motion
-	measured, outer, inner Prism
+	outer, inner Prism
 }
 
 func (c flatCover) swaths() []Swath {
@@ -74,7 +71,7 @@ func (c flatCover) swaths() []Swath {
 		return []Swath{c.swath(c.hull(c.outer.Profile, c.Range, 0, false), c.hull(c.inner.Profile, c.Range, 0, false), c.Range)}
 	}
 	o, _ := SideView.Flatten(c.About)
-	fans, left := sectors(c.measured.Profile, o, c.Range.Length())
+	fans, left := sectors(c.outer.Profile, o, c.Range.Length())
 	var all []Swath
 	for _, f := range fans {
 		outer, inner := c.outer.Profile.Clipped(f...), c.inner.Profile.Clipped(f...)

@@ -11,8 +11,8 @@ import (
 // solidCover covers in space.
 type solidCover struct {
 	Motion
-	measured, outer, inner Polyhedron
-	room                   Block
+	outer, inner Polyhedron
+	room         Block
 }
 
 // steep is how far a stretch may turn, for inside of it there is the body at its middle alone.
@@ -25,14 +25,11 @@ func (c solidCover) swaths() []Swath {
 	}
 	var all []Swath
 	for _, f := range c.sectors() {
-		outer, inner, measured := c.outer.Clipped(f...), c.inner.Clipped(f...), c.measured.Clipped(f...)
+		outer, inner := c.outer.Clipped(f...), c.inner.Clipped(f...)
 		if outer.IsSliver() {
 			continue
 		}
-		if measured.IsSliver() {
-			measured = outer
-		}
-		for _, r := range c.stretches(measured) {
+		for _, r := range c.stretches(outer) {
 			s := Swath{Outer: Hull(c.ways(outer, r, arcError)), Range: r}
 			s.Inner = c.polyhedron(inner, r.Center())
 			if inner.IsSliver() {
@@ -58,11 +55,11 @@ func (c solidCover) sectors() [][]HalfSpace {
 	axes := axesAlong(c.Along)
 	flat := func(v r3.Vector) r2.Point { return r2.Point{X: axes[1].Dot(v), Y: axes[2].Dot(v)} }
 	var seen, cuts []r2.Point
-	for _, q := range c.measured.shape.corners {
+	for _, q := range c.outer.shape.corners {
 		seen = append(seen, flat(q.Sub(c.About)))
 	}
 	shadow := Polygon{Corners: hullOf(seen)}
-	for _, f := range c.measured.shape.faces {
+	for _, f := range c.outer.shape.faces {
 		n := flat(f.normal)
 		if n.Norm() < 1e-6 {
 			continue // does not move along its normal

@@ -35,8 +35,8 @@ const flatness = 1e-7
 // huller is a hull under construction: triangles of indices, counter-clockwise seen from
 // outside.
 type huller struct {
-	points    []r3.Vector
-	triangles []facet
+	points []r3.Vector
+	facets []facet
 }
 
 type facet struct {
@@ -80,15 +80,18 @@ func newHuller(points []r3.Vector) *huller {
 	case high > 0:
 		b, c = c, b
 	}
-	h.triangles = []facet{h.facet(a, b, c), h.facet(a, d, b), h.facet(b, d, c), h.facet(c, d, a)}
+	h.facets = []facet{h.facet(a, b, c), h.facet(a, d, b), h.facet(b, d, c), h.facet(c, d, a)}
 	return h
 }
 
 // add joins point i to the hull unless it is inside.
 func (h *huller) add(i int) {
+	if !slices.ContainsFunc(h.facets, func(t facet) bool { return h.above(t, i) > flatness }) {
+		return
+	}
 	rim := map[[2]int]bool{}
-	var kept []facet
-	for _, t := range h.triangles {
+	kept := make([]facet, 0, len(h.facets)+8)
+	for _, t := range h.facets {
 		if h.above(t, i) <= flatness {
 			kept = append(kept, t)
 			continue
@@ -113,24 +116,24 @@ func (h *huller) add(i int) {
 	for _, e := range edges {
 		kept = append(kept, h.facet(e[0], e[1], i))
 	}
-	h.triangles = kept
+	h.facets = kept
 }
 
 // polytope joins triangles in one plane to a face.
 func (h *huller) polytope() polytope {
 	p := polytope{corners: h.points}
-	taken := make([]bool, len(h.triangles))
+	taken := make([]bool, len(h.facets))
 	// The largest first: their planes are the surest.
 	area := func(t facet) float64 {
 		return h.points[t.at[1]].Sub(h.points[t.at[0]]).Cross(h.points[t.at[2]].Sub(h.points[t.at[0]])).Norm2()
 	}
-	slices.SortStableFunc(h.triangles, func(a, b facet) int { return cmp.Compare(area(b), area(a)) })
-	for i, t := range h.triangles {
+	slices.SortStableFunc(h.facets, func(a, b facet) int { return cmp.Compare(area(b), area(a)) })
+	for i, t := range h.facets {
 		if taken[i] {
 			continue
 		}
 		var in []int
-		for j, o := range h.triangles[i:] {
+		for j, o := range h.facets[i:] {
 			if !taken[i+j] && h.coplanar(t, o) {
 				taken[i+j] = true
 				in = append(in, o.at[:]...)

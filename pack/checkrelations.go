@@ -107,6 +107,9 @@ func (g Gaps) toThing(a body, t thing) Relation {
 	var best Relation
 	distance := math.Inf(1)
 	for i, o := range t.solids {
+		if i > 0 && o.Kind == frame.Moves && atLeast(a.bar, o.Solid) >= max(best.Gap, distance) {
+			continue // of the many pieces that it is swept through most are farther away
+		}
 		r := flat(g.ToObstacle(o, a.post), a.bar, o.Solid)
 		if i == 0 || r.Left < best.Left {
 			best = r
@@ -115,6 +118,16 @@ func (g Gaps) toThing(a body, t thing) Relation {
 	}
 	best.A, best.B, best.Distance = a.part, t.part, distance
 	return best
+}
+
+// atLeast is no more than the sheet gap from a box to a solid: that along the box's own axes.
+func atLeast(a geom.Box, b geom.Solid) float64 {
+	most := math.Inf(-1)
+	for _, u := range a.Axes {
+		on, of := a.Extent(u), b.Extent(u)
+		most = max(most, of.Lo-on.Hi, on.Lo-of.Hi)
+	}
+	return most
 }
 
 // nearer returns the lesser of distance and the shortest distance from a to b, whose

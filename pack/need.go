@@ -51,7 +51,7 @@ func (g Gaps) caseToObstacle(kind frame.ObstacleKind) Need {
 	switch kind {
 	case frame.RailTube:
 		return Need{Rule: RailGap, Required: g.Rail}
-	case frame.KeptOut:
+	case frame.KeptOut, frame.Moves, frame.Road:
 		return Need{Rule: KeepOutGap, Required: g.KeepOut}
 	}
 	return Need{Rule: Wall, Required: g.Wall}

@@ -97,6 +97,14 @@ func (p Problem) Obstacles() []frame.Obstacle {
 	return p.Frame.Obstacles(0)
 }
 
+// ObstaclesAtRest returns those that are there while boxes go in, see frame.ObstaclesAtRest.
+func (p Problem) ObstaclesAtRest() []frame.Obstacle {
+	if p.Worst {
+		return p.Frame.ObstaclesAtRestAtWorst()
+	}
+	return p.Frame.ObstaclesAtRest()
+}
+
 // Kind returns the kind of box with the given name, and false when there is none.
 func (p Problem) Kind(name string) (Kind, bool) {
 	for _, k := range p.Pack.Kinds {

@@ -25,6 +25,9 @@
 //	  rails                               64   frame.MaxRails
 //	  points of a rail                    32   frame.MaxPath
 //	  keep-outs                           64   frame.MaxKeepOuts
+//	  parts that move                     16   frame.MaxMoving
+//	  solids of one of them               16   frame.MaxParts
+//	  turn, ± degrees                     90   frame.MaxTurn
 //	  mounts                              64   frame.MaxMounts
 //	  wheels                               3   frame.MaxWheels
 //	  riders                              16   frame.MaxRiders

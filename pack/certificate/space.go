@@ -52,6 +52,9 @@ func NewSpace(p pack.Problem) (*Space, error) {
 	if p.Worst {
 		return nil, fmt.Errorf("%w: a problem with everything at its worst", ErrUnsupported)
 	}
+	if len(p.Frame.Moving) > 0 || p.Frame.Ground != nil {
+		return nil, fmt.Errorf("%w: parts that move, and the road", ErrUnsupported)
+	}
 	g := p.Pack.Gaps
 	s := &Space{
 		gaps:  gaps{rat(g.Beside), rat(g.Above), rat(g.Wall), rat(g.Post), rat(g.Boot)},

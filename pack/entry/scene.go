@@ -55,7 +55,7 @@ func newScene(problem pack.Problem, layout pack.Layout) (*scene, error) {
 		}
 		s.boxes = append(s.boxes, b)
 	}
-	s.things = append(thingsOf(problem.Obstacles()), wallsOf(problem)...)
+	s.things = append(thingsOf(problem.ObstaclesAtRest()), wallsOf(problem)...)
 	return s, nil
 }
 
@@ -92,7 +92,7 @@ func thingsOf(obstacles []frame.Obstacle) []thing {
 	var list []thing
 	var last frame.Obstacle
 	for _, o := range obstacles {
-		if o.Kind != frame.RailTube && o.Kind != frame.KeptOut {
+		if o.Kind != frame.RailTube && o.Kind != frame.KeptOut && o.Kind != frame.Moves {
 			continue
 		}
 		if len(list) == 0 || o.Kind != last.Kind || o.Source != last.Source || o.Name != last.Name {

@@ -48,6 +48,7 @@ const (
 	point3  = "point3"
 	place2  = "place2"
 	place3  = "place3"
+	pivot   = "pivot"
 	heading = "direction"
 )
 
@@ -79,6 +80,8 @@ func mapped(t reflect.Type) *jsonschema.Schema {
 		return bounded(place2)
 	case reflect.TypeFor[strict.Place3]():
 		return bounded(place3)
+	case reflect.TypeFor[strict.Pivot]():
+		return bounded(pivot)
 	}
 	if n, ok := reflect.Zero(t).Interface().(interface{ Long() reflect.Type }); ok && t.Kind() == reflect.Struct {
 		return either(name(), inline(n.Long()))
@@ -159,6 +162,8 @@ func whole(s *jsonschema.Schema) *jsonschema.Schema {
 		return either(list(either(limited(s), text(lengthPattern, s)), 2, 2), name())
 	case place3:
 		return either(list(either(limited(s), text(lengthPattern, s)), 3, 3), name())
+	case pivot:
+		return either(list(either(limited(s), text(lengthPattern, s)), 2, 3), name())
 	case heading:
 		return either(&jsonschema.Schema{Type: "string", Enum: []any{"left", "right", "front", "back", "up", "down"}}, list(&jsonschema.Schema{Type: "number"}, 3, 3))
 	}

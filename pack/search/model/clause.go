@@ -46,6 +46,9 @@ type Clause struct {
 	Round geom.Solid
 	Part  int
 	Gap   float64
+	// Inner is the body inside of the obstacle that bounds are told of, nil where it is the
+	// obstacle itself.
+	Inner geom.Solid
 	// square is what the planes ask for, where isSquare tells that they are six, +x, −x, +y,
 	// −y, +z and −z in this order.
 	square   [6]float64

@@ -69,7 +69,7 @@ func New(problem pack.Problem, o Options) (*Model, error) {
 	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
 		return nil, ErrProblem
 	}
-	m := posed(problem, problem.Obstacles(), o, posesOf)
+	m := posed(problem, obstaclesOf(problem), o, posesOf)
 	size := m.tables()
 	if err := size.check(); err != nil {
 		return nil, err
@@ -98,7 +98,7 @@ func (m *Model) build() {
 		}
 	}
 	for _, o := range m.obstacles {
-		if _, ok := o.Solid.(geom.HalfSpace); ok {
+		if _, ok := o.Solid.(geom.HalfSpace); ok && o.Kind != frame.Road {
 			m.HalfSpaces = append(m.HalfSpaces, o)
 		}
 	}
@@ -135,6 +135,7 @@ func (m *Model) againstFrame(kind int) (walls [][]Plane, solids [][]Clause) {
 		for _, o := range m.obstacles {
 			for i, part := range p.Parts {
 				c := p.AgainstSolid(i, o.Solid, m.frameGap(o, part.post != caseOnly))
+				c.Inner = o.Inner
 				if len(c.Planes) == 1 {
 					w = append(w, c.Planes[0])
 				} else {
@@ -173,7 +174,7 @@ func (m *Model) frameGap(o frame.Obstacle, post bool) float64 {
 	switch o.Kind {
 	case frame.RailTube:
 		gap = g.Rail
-	case frame.KeptOut:
+	case frame.KeptOut, frame.Moves, frame.Road:
 		gap = g.KeepOut
 	}
 	if o.Gap != nil {

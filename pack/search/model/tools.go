@@ -36,7 +36,11 @@ func (m *Model) giveTools() {
 // fixed are the solids of the frame that never come off.
 func (m *Model) fixed() []geom.Solid {
 	var list []geom.Solid
-	for _, o := range m.obstacles {
+	obstacles := m.obstacles
+	if len(m.Problem.Frame.Moving) > 0 {
+		obstacles = m.Problem.ObstaclesAtRest()
+	}
+	for _, o := range obstacles {
 		if !o.Open && !o.Removable && !o.LiftsOff && o.Kind != frame.Width {
 			list = append(list, o.Solid)
 		}

@@ -36,7 +36,7 @@ type hullBody struct {
 const innerSteps = 16
 
 // Inside are, by kind and pose, the clauses of the parts and the solids of the frame, with flat
-// bodies inside the round ones.
+// bodies inside the round ones and those that move.
 type Inside struct {
 	clauses [][][]model.Clause
 	Floor   float64 // the spare down to which they are true: no bound may be claimed below it
@@ -49,9 +49,12 @@ func NewInside(m *model.Model) *Inside {
 		in.clauses[kind] = make([][]model.Clause, len(poses))
 		for p, clauses := range poses {
 			for _, c := range clauses {
-				if c.Round != nil {
+				switch {
+				case c.Round != nil:
 					in.Floor = max(in.Floor, -coreOf(c).grow)
 					c = made.clause(m.Poses[kind][p], c, ringAngles(nil))
+				case c.Inner != nil:
+					c = m.Poses[kind][p].Inside(c, 4*m.Size)
 				}
 				in.clauses[kind][p] = append(in.clauses[kind][p], c)
 			}
