@@ -68,12 +68,12 @@ func (j *Judge) Check(layout Layout) Report {
 	moved := j.place(sound)
 	j.reckon(moved)
 	report := Report{Faults: faults, Warnings: stale(j.problem, layout), Spare: math.Inf(1)}
-	if len(j.ranks) > 0 {
-		report.Relations = make([]Relation, len(j.ranks))
-		report.Spare = j.ranks[0].left
+	report.Relations = slices.Grow(report.Relations, len(j.ranks))
+	for _, r := range j.ranks {
+		report.Relations = append(report.Relations, *r.relation)
 	}
-	for n, r := range j.ranks {
-		report.Relations[n] = *r.relation
+	if t, ok := report.Tightest(); ok {
+		report.Spare = t.Left
 	}
 	return report
 }

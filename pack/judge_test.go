@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -76,6 +77,56 @@ func requireSameBits(t *rapid.T, a, b Relation) {
 		{a.Normal.Z, b.Normal.Z},
 	} {
 		require.Equal(t, math.Float64bits(v[0]), math.Float64bits(v[1]))
+	}
+}
+
+// plainly are the relations of a layout without faults, told one after the other in the order
+// of the files and then sorted by what they leave.
+func plainly(p Problem, l Layout) []Relation {
+	var boxes [][]body
+	for _, k := range p.Pack.Kinds {
+		for n := range k.Count {
+			at := slices.IndexFunc(l.Placements, func(q Placement) bool { return q.Part() == Part{Box: k.Name, Number: n + 1} })
+			boxes = append(boxes, bodiesOf(k, l.Placements[at], p))
+		}
+	}
+	var list []Relation
+	for i, box := range boxes {
+		for _, a := range box {
+			for _, other := range boxes[i+1:] {
+				for _, b := range other {
+					list = append(list, p.Pack.Gaps.between(a, b))
+				}
+			}
+			for _, t := range thingsOf(p.Obstacles()) {
+				list = append(list, p.Pack.Gaps.toThing(a, t))
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Relation) int { return cmp.Compare(a.Left, b.Left) })
+	return list
+}
+
+// Of relations that leave the same those come first that the files name first: with many
+// such, for all is in one place, or 100 mm apart, with posts that are alike.
+func TestRelationsThatLeaveTheSameAreInTheOrderOfTheFiles(t *testing.T) {
+	p := blocks(3, Gaps{})
+	post := Post{Name: "plus", Face: Top, At: r2.Point{X: 50, Y: 50}, Diameter: 10, Height: 10}
+	minus := post
+	minus.Name = "minus"
+	p.Pack.Kinds[0].Posts = []Post{post, minus}
+	p.Pack.Kinds = append(p.Pack.Kinds, kindOf("charger", 2, 100, 100, 100))
+	g := rand.New(rand.NewPCG(4, 1))
+	for range 20 {
+		var l Layout
+		for _, part := range []Part{{Box: "charger", Number: 2}, {Box: "block", Number: 2}, {Box: "block", Number: 3}, {Box: "charger", Number: 1}, {Box: "block", Number: 1}} {
+			l.Placements = append(l.Placements, upright(part.Box, part.Number, float64(100*g.IntN(3)), float64(100*g.IntN(2)), 0))
+		}
+		want := plainly(p, l)
+		require.Equal(t, want, Check(p, l).Relations)
+		j := NewJudge(p)
+		j.Check(layoutOf(l.Placements[:3]...))
+		require.Equal(t, want, j.Check(l).Relations, "and with boxes added")
 	}
 }
 
