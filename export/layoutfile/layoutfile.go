@@ -106,10 +106,10 @@ type placementFile struct {
 }
 
 type stepFile struct {
-	Box    strict.Name     `yaml:"box"`
-	Number int             `yaml:"number"`
-	Legs   []strict.Point3 `yaml:"legs"`
-	Off    []strict.Name   `yaml:"off,omitempty"`
+	Box    strict.Name    `yaml:"box"`
+	Number int            `yaml:"number"`
+	Legs   []strict.Move3 `yaml:"legs"`
+	Off    []strict.Name  `yaml:"off,omitempty"`
 }
 
 // Limits of a layout file: far more than any way in needs.
@@ -253,7 +253,7 @@ func step(d *strict.Decoder, f *stepFile) entry.Step {
 	number(d, &f.Number)
 	s := entry.Step{Box: string(f.Box), Number: f.Number}
 	for _, l := range f.Legs {
-		s.Legs = append(s.Legs, vector(l))
+		s.Legs = append(s.Legs, vector(strict.Point3(l)))
 	}
 	for _, o := range f.Off {
 		s.Off = append(s.Off, string(o))

@@ -135,7 +135,7 @@ func TestBadLayoutFiles(t *testing.T) {
 		{"order:", "---\norder:", 6, "---", strict.Forbidden},
 		{"order:", "order: &a", 6, "&a", strict.Forbidden},
 		{"legs: [[0, 0, -300]]", "legs: [" + strings.Repeat("[0, 0, -3], ", 17) + "]", 7, "[[0", strict.TooLarge},
-		{"legs: [[0, 0, -300]]", "legs: [[0, 0, -17 m]]", 7, "-17", strict.OutOfRange},
+		{"legs: [[0, 0, -300]]", "legs: [[0, 0, -1001 m]]", 7, "-1001", strict.OutOfRange},
 		{"number: 1, legs", "number: -1, legs", 7, "-1", strict.OutOfRange},
 		{"box: battery, number: 1, legs", `box: "\e[1m", number: 1, legs`, 7, `"\e`, strict.BadName},
 		{"off: [tank]", `off: ["\e[1m"]`, 7, `"\e`, strict.BadName},
@@ -199,7 +199,7 @@ func TestListOfLimits(t *testing.T) {
 	limits := map[string]any{
 		"strict.MaxSize": strict.MaxSize, "strict.MaxDepth": strict.MaxDepth, "strict.MaxKeys": strict.MaxKeys,
 		"strict.MaxItems": strict.MaxItems, "strict.MaxErrors": strict.MaxErrors, "strict.MaxName": strict.MaxName,
-		"strict.MaxLength": strict.MaxLength, "strict.MaxMass": strict.MaxMass,
+		"strict.MaxLength": strict.MaxLength, "strict.MaxMove": strict.MaxMove, "strict.MaxMass": strict.MaxMass,
 		"frame.MaxCorners": frame.MaxCorners, "frame.MaxStations": frame.MaxStations, "frame.MaxRails": frame.MaxRails,
 		"frame.MaxPath": frame.MaxPath, "frame.MaxKeepOuts": frame.MaxKeepOuts, "frame.MaxMounts": frame.MaxMounts,
 		"frame.MaxLean": frame.MaxLean, "frame.MaxRiders": frame.MaxRiders, "frame.MaxWheels": frame.MaxWheels,

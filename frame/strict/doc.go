@@ -18,6 +18,7 @@
 //	  errors told                         50   strict.MaxErrors
 //	  characters of a name                60   strict.MaxName
 //	  coordinates and lengths, ± mm    16000   strict.MaxLength
+//	  moves of a layout file, ± mm   1000000   strict.MaxMove
 //	  mass, kg                          5000   strict.MaxMass
 //	frame file
 //	  corners of an outline               64   frame.MaxCorners

@@ -30,7 +30,7 @@ func (d *Decoder) pointOrMark(n ast.Node, into []float64, mark *string) {
 		*mark = text
 		return
 	}
-	d.lengths(n, into)
+	d.lengths(n, MaxLength, into)
 }
 
 // Pivot is what something turns about: a point of the side view [x, z], a point [x, y, z], or

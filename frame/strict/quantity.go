@@ -18,16 +18,19 @@ const MaxLength = 16000
 type Length float64
 
 // Decode implements Custom.
-func (l *Length) Decode(d *Decoder, n ast.Node) {
+func (l *Length) Decode(d *Decoder, n ast.Node) { d.within(n, MaxLength, (*float64)(l)) }
+
+// within reads a length of at most so many millimetres either way.
+func (d *Decoder) within(n ast.Node, most float64, into *float64) {
 	mm, ok := d.length(n)
 	if !ok {
 		return
 	}
-	if math.Abs(mm) > MaxLength {
-		d.at(n, OutOfRange, "%s is beyond ±16 m", describe(n))
+	if math.Abs(mm) > most {
+		d.at(n, OutOfRange, "%s is beyond ±%g m", describe(n), most/1000)
 		return
 	}
-	*l = Length(mm)
+	*into = mm
 }
 
 func (d *Decoder) length(n ast.Node) (float64, bool) {
@@ -139,19 +142,27 @@ func (a *Across) Decode(d *Decoder, n ast.Node) {
 	*a = Across{float64(right), float64(left)}
 }
 
-// Point2 and Point3 are lists of two and three lengths.
+// Point2 and Point3 are lists of two and three lengths; Move3 is one of a displacement.
 type (
 	Point2 [2]float64
 	Point3 [3]float64
+	Move3  [3]float64
 )
 
-// Decode implements Custom.
-func (p *Point2) Decode(d *Decoder, n ast.Node) { d.lengths(n, p[:]) }
+// MaxMove is the longest displacement in millimetres. Nothing is made at its end, so the lattice does
+// not limit it; what leaves an opening of the greatest size goes some 60 m.
+const MaxMove = 1_000_000
 
 // Decode implements Custom.
-func (p *Point3) Decode(d *Decoder, n ast.Node) { d.lengths(n, p[:]) }
+func (p *Point2) Decode(d *Decoder, n ast.Node) { d.lengths(n, MaxLength, p[:]) }
 
-func (d *Decoder) lengths(n ast.Node, into []float64) {
+// Decode implements Custom.
+func (p *Point3) Decode(d *Decoder, n ast.Node) { d.lengths(n, MaxLength, p[:]) }
+
+// Decode implements Custom.
+func (p *Move3) Decode(d *Decoder, n ast.Node) { d.lengths(n, MaxMove, p[:]) }
+
+func (d *Decoder) lengths(n ast.Node, most float64, into []float64) {
 	s, ok := n.(*ast.SequenceNode)
 	if !ok {
 		d.at(n, WrongType, "this has to be a list of %d lengths, not %s", len(into), describe(n))
@@ -166,9 +177,7 @@ func (d *Decoder) lengths(n ast.Node, into []float64) {
 		return
 	}
 	for i, v := range s.Values {
-		var l Length
-		l.Decode(d, v)
-		into[i] = float64(l)
+		d.within(v, most, &into[i])
 	}
 }
 

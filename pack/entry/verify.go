@@ -101,7 +101,7 @@ func (v *verifier) step(n int, step Step) {
 	v.in[i] = true
 }
 
-// longest is the length of the longest leg, in millimetres.
+// longest is the length of the longest leg, in millimetres; the same as strict.MaxMove.
 const longest = 1e6
 
 func legsAreGood(legs []r3.Vector) bool {

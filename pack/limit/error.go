@@ -71,7 +71,7 @@ func stretch(problem pack.Problem, layout pack.Layout, e float64) (float64, pack
 	n, reach := len(s.places), s.reach()
 	const most = 8 // no row loses more per millimetre: two posts, each 3.2 at its corners, and a case or a sharp corner less
 	rows := near(s.allRows(), 4*math.Sqrt(3)*reach+most*reach)
-	objective, lo, hi := moves(n, reach)
+	objective, lo, hi := moves(s.places, reach)
 	hi[3*n], lo[3*n] = reach, 0
 	solver := lp.New(objective, lo, hi)
 	for _, r := range rows {

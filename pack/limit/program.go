@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/lp"
 )
@@ -97,7 +98,7 @@ func (s *scene) solve(rows []row) (*optimum, []pack.Placement, bool) {
 	if len(o.rows) == 0 {
 		return nil, nil, false
 	}
-	solver := program(n, o.rows, reach)
+	solver := program(s.places, o.rows, reach)
 	if solver.Solve(math.Inf(-1)) != lp.Optimal {
 		return nil, nil, false
 	}
@@ -124,10 +125,11 @@ func (o *optimum) findTight() {
 	}
 }
 
-// program is the linear program of some rows over the moves of n boxes and, last, the
+// program is the linear program of some rows over the moves of boxes and, last, the
 // spare. A box moves by reach along each axis at most.
-func program(n int, rows []row, reach float64) *lp.Solver {
-	objective, lo, hi := moves(n, reach)
+func program(places []pack.Placement, rows []row, reach float64) *lp.Solver {
+	n := len(places)
+	objective, lo, hi := moves(places, reach)
 	lo[3*n], hi[3*n] = -1e5, 1e5
 	solver := lp.New(objective, lo, hi)
 	for _, r := range rows {
@@ -136,12 +138,19 @@ func program(n int, rows []row, reach float64) *lp.Solver {
 	return solver
 }
 
-// moves are the objective and the limits of a program over the moves of n boxes and a
-// last variable, which is to be great and has no limits yet.
-func moves(n int, reach float64) (objective, lo, hi []float64) {
+// farthest is how far from the origin a box may be moved along each axis, with room for rounding.
+const farthest = pack.MaxCentre - 1e-3
+
+// moves are the objective and the limits of a program over the moves of boxes, to where a layout may
+// have them, and a last variable, which is to be great and has no limits yet.
+func moves(places []pack.Placement, reach float64) (objective, lo, hi []float64) {
+	n := len(places)
 	objective, lo, hi = make([]float64, 3*n+1), make([]float64, 3*n+1), make([]float64, 3*n+1)
-	for i := range 3 * n {
-		lo[i], hi[i] = -reach, reach
+	for i, p := range places {
+		for axis := range 3 {
+			at := geom.Component(p.Centre, axis)
+			lo[3*i+axis], hi[3*i+axis] = max(-reach, -farthest-at), min(reach, farthest-at)
+		}
 	}
 	objective[3*n] = 1
 	return objective, lo, hi

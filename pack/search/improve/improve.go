@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"rackwright/pack"
 	"rackwright/pack/lp"
 	"rackwright/pack/search/model"
 )
@@ -41,8 +42,14 @@ func Raise(m *model.Model, spots []model.Spot, work *model.Effort) ([]model.Spot
 	return v.Spots, v.Spare
 }
 
+// New is an improver of an arrangement. It brings places that no layout may say to where one may: boxes that fit are never there.
 func New(m *model.Model, spots []model.Spot) *Improver {
-	return &Improver{m: m, Spots: slices.Clone(spots), Spare: m.SharpLeft(spots), grace: grace}
+	spots = slices.Clone(spots)
+	far := func(mm float64) float64 { return max(-pack.MaxCentre, min(mm, pack.MaxCentre)) }
+	for i, s := range spots {
+		spots[i].At = r3.Vector{X: far(s.At.X), Y: far(s.At.Y), Z: far(s.At.Z)}
+	}
+	return &Improver{m: m, Spots: spots, Spare: m.SharpLeft(spots), grace: grace}
 }
 
 // Run climbs and tries other planes in turns. They are not tried for arrangements that the
@@ -158,14 +165,9 @@ func (v *Improver) add(s model.Side) {
 // program is the linear program of the sides chosen so far.
 func (v *Improver) program() *lp.Solver {
 	n := len(v.Spots)
-	objective, lo, hi := make([]float64, 3*n+1), make([]float64, 3*n+1), make([]float64, 3*n+1)
-	for i := range n {
-		for axis, in := range v.m.Room {
-			lo[3*i+axis], hi[3*i+axis] = in.Lo-v.m.Size, in.Hi+v.m.Size
-		}
-	}
-	objective[3*n], lo[3*n], hi[3*n] = 1, -v.m.Size, v.m.Size
-	solver := newProgram(objective, lo, hi, v.halt)
+	objective := make([]float64, 3*n+1)
+	objective[3*n] = 1
+	solver := newProgram(objective, v.m.Lows(n), v.m.Highs(n), v.halt)
 	v.push(solver, 0)
 	return solver
 }

@@ -3,6 +3,7 @@ package model
 import (
 	"math"
 
+	"rackwright/pack"
 	"rackwright/pack/lp"
 )
 
@@ -52,13 +53,16 @@ func (m *Model) poseBound(k, pose int) float64 {
 	return s.SafeBound(make([]float64, len(m.Walls[k][pose])))
 }
 
+// farthest is how far from the origin a box may be along each axis, with room for rounding.
+const farthest = pack.MaxCentre - 1e-3
+
 // Lows and highs bound the variables of a program over n boxes and the spare. They
-// leave every box far more room than the opening has.
+// leave every box far more room than the opening has, within what a layout may say.
 func (m *Model) Lows(n int) []float64 {
 	var lo []float64
 	for range n {
 		for _, in := range m.Room {
-			lo = append(lo, in.Lo-m.Size)
+			lo = append(lo, max(in.Lo-m.Size, -farthest))
 		}
 	}
 	return append(lo, -m.Size)
@@ -68,7 +72,7 @@ func (m *Model) Highs(n int) []float64 {
 	var hi []float64
 	for range n {
 		for _, in := range m.Room {
-			hi = append(hi, in.Hi+m.Size)
+			hi = append(hi, min(in.Hi+m.Size, farthest))
 		}
 	}
 	return append(hi, m.Size)
