@@ -34,6 +34,10 @@ type fitFlags struct {
 	sweep   string
 	proof   string
 	prefer  []string
+	levels  int
+	stand   *search.Stand
+	keep    string
+	pin     string
 	dateFlag
 	entryFlags
 }
@@ -52,6 +56,9 @@ func fitCommand() command {
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
 			set.BoolVar(&f.try, "try", false, "try changes of the pack too: a box fewer, gaps at their floor, other stands and tilts; each takes up to a quarter of --time more")
 			set.StringVar(&f.sweep, "sweep", "", "search at each of several values of one number of either file, in `words` such as 'boxes.battery.size.H 160..180 step 2'; each may take --time")
+			set.IntVar(&f.levels, "levels", 0, "`number` of levels that boxes are to stand on; 0 for what is easiest to build")
+			set.StringVar(&f.keep, "keep", "", "`length` to spare that a layout to be built keeps everywhere, such as 5 mm; by default what makes it sure")
+			set.StringVar(&f.pin, "pin", "", "`layout` file whose boxes with pinned: true stay where they are")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.StringSliceVar(&f.prefer, "prefer", preferenceWords(), "`order` of what decides between layouts with the same to spare, first to last")
@@ -94,6 +101,12 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err != nil {
 		return exitUsage, err
 	}
+	if p, err = f.pinned(p); err != nil {
+		return exitUsage, err
+	}
+	if f.stand, err = f.standing(p.Pack.Unit); err != nil {
+		return exitUsage, err
+	}
 	if err := errors.Join(f.refuseProof(), f.refusePage(), f.hidden(p, args[1], tool)); err != nil {
 		return exitUsage, err
 	}
@@ -130,7 +143,7 @@ func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool e
 	line.unit = p.Pack.Unit
 	defer line.clear()
 	return search.Fit(limited, p, search.Settings{
-		Layouts: f.layouts, Seed: f.seed, AnyEntry: f.any(), Tool: tool, Prefer: prefer, Progress: line.show,
+		Layouts: f.layouts, Seed: f.seed, Stand: f.stand, AnyEntry: f.any(), Tool: tool, Prefer: prefer, Progress: line.show,
 	})
 }
 

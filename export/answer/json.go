@@ -23,6 +23,8 @@ type jsonAnswer struct {
 	BoundGoesIn bool         `json:"bound_goes_in,omitempty"`
 	Reason      string       `json:"reason,omitempty"`
 	Layouts     []jsonLayout `json:"layouts"`
+	// ByLevels is what was found to stand on one level, two levels and so on.
+	ByLevels []jsonRow `json:"by_levels,omitempty"`
 
 	Written []string `json:"written,omitempty"`
 	Stale   []string `json:"stale,omitempty"` // beside them, of an earlier run
@@ -35,6 +37,10 @@ type jsonAnswer struct {
 
 type jsonLayout struct {
 	Spare       float64         `json:"spare_mm"`
+	Why         []string        `json:"why"`
+	Stands      bool            `json:"stands"`
+	Levels      []jsonLevel     `json:"levels"`
+	Packing     []jsonFilling   `json:"packing,omitempty"` // of a layout that stands
 	Tightest    []string        `json:"tightest"`
 	Concessions []string        `json:"concessions"`
 	Placements  []jsonPlacement `json:"placements"`
@@ -58,17 +64,17 @@ func WriteJSON(w io.Writer, in Input) error {
 	out := jsonAnswer{
 		Format: 1, Frame: in.Problem.Frame.Name, Pack: in.Problem.Pack.Name,
 		Verdict: r.Verdict.String(), Proven: r.Proven, Stopped: r.Stopped.String(),
-		Spare: finite(r.Spare), Bound: finite(r.Bound), BoundGoesIn: r.Entering, Reason: r.Reason, Layouts: []jsonLayout{},
+		Spare: finite(r.Spare), Bound: finite(r.Bound), BoundGoesIn: r.Entering, Reason: r.Reason, Layouts: []jsonLayout{}, ByLevels: rowsJSON(r.Levels),
 		Written: in.Written, Stale: in.Stale,
 		Limit: limitJSON(in.Limit), Sure: sureJSON(in), Conceded: concededJSON(in.Conceded), Changes: changesJSON(in.Changes),
 	}
 	for _, l := range r.Layouts {
-		out.Layouts = append(out.Layouts, layoutJSON(l))
+		out.Layouts = append(out.Layouts, layoutJSON(in.Problem, l))
 	}
 	// Those that take concessions come after those of the frame as it is.
 	if in.Conceded != nil {
 		for _, c := range in.Conceded.Fits {
-			l := layoutJSON(c.Found)
+			l := layoutJSON(in.Problem, c.Found)
 			l.Concessions = printer{unit: in.Problem.Pack.Unit}.used(c)
 			out.Layouts = append(out.Layouts, l)
 		}
@@ -92,10 +98,14 @@ func finite(v float64) *float64 {
 	return &v
 }
 
-func layoutJSON(f search.Found) jsonLayout {
+func layoutJSON(problem pack.Problem, f search.Found) jsonLayout {
+	s := pack.StandingOf(problem, f.Layout)
 	l := jsonLayout{
-		Spare: f.Report.Spare, Tightest: []string{}, Concessions: []string{}, Placements: placementsJSON(f.Layout),
+		Spare: f.Report.Spare, Why: whyJSON(f.Why), Stands: s.Stands() && f.Report.Holds(), Levels: levelsJSON(s), Tightest: []string{}, Concessions: []string{}, Placements: placementsJSON(f.Layout),
 		Order: orderJSON(f.Entry.Order), Posts: postsJSON(f.Entry), Hindered: Hindered(f.Entry),
+	}
+	if l.Stands {
+		l.Packing = packingJSON(s)
 	}
 	if t, ok := f.Report.Tightest(); ok {
 		l.Tightest = []string{t.A.String(), t.B.String()}

@@ -29,8 +29,12 @@ func Write(w io.Writer, in Input) error {
 		if in.Result.Layouts[0].Report.Spare < 0 {
 			whose = "the boxes of the nearest layout, which does not fit,"
 		}
-		p.places(in.Problem, in.Result.Layouts[0].Layout, whose)
-		p.order(in.Result.Layouts[0].Entry)
+		show := in.Result.Layouts[0]
+		if n := in.Result.Easiest(); n > 0 {
+			show, whose = in.Result.Layouts[n], fmt.Sprintf("the boxes of layout %d, easiest to build,", n+1)
+		}
+		p.places(in.Problem, show.Layout, whose)
+		p.order(show.Entry)
 		p.others(in)
 	}
 	for _, part := range p.advice(in) {
@@ -288,15 +292,18 @@ func (p printer) places(problem pack.Problem, l pack.Layout, whose string) {
 
 func (p printer) others(in Input) {
 	var others []string
-	for _, l := range in.Result.Layouts[1:] {
+	for n, l := range in.Result.Layouts[1:] {
+		text := p.spare(max(l.Report.Spare, 0)) + " to spare"
 		if l.Report.Spare < 0 {
-			others = append(others, p.short(-l.Report.Spare)+" short")
-		} else {
-			others = append(others, p.spare(l.Report.Spare)+" to spare")
+			text = p.short(-l.Report.Spare) + " short"
 		}
+		if len(l.Why) > 0 {
+			text = fmt.Sprintf("layout %d, %s, %s", n+2, WhyWords(l.Why), text)
+		}
+		others = append(others, text)
 	}
 	if len(others) > 0 {
-		p.line("\nOther layouts found: %s.", strings.Join(others, ", "))
+		p.line("\nOther layouts found: %s.", strings.Join(others, "; "))
 	}
 }
 

@@ -24,6 +24,7 @@ type Found struct {
 	Layout pack.Layout
 	Report pack.Report
 	Entry  entry.Answer // zero where the layout overlaps, or it was not asked for
+	Why    []Reason     // why it is offered
 }
 
 // Result is what is known of a problem when a search ends. Spare, Proven and Verdict follow
@@ -45,6 +46,9 @@ type Result struct {
 	// nothing found goes in, Layouts are such themselves and the verdict is NoFitFound.
 	Barred *Found
 	Sure   *Sureness // how sure a fit is; nil where that was not asked
+	// Levels is what was found for one level, two levels and so on; empty where layouts that
+	// stand were not looked for, or none was found.
+	Levels []LevelRow
 }
 
 // Closed is how near in millimetres the spare has to come to the bound to count as

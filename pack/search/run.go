@@ -15,6 +15,7 @@ import (
 	"rackwright/pack/search/improve"
 	"rackwright/pack/search/model"
 	"rackwright/pack/search/proof"
+	"rackwright/pack/search/stand"
 	"rackwright/pack/search/start"
 )
 
@@ -32,11 +33,12 @@ type run struct {
 	bound    float64     // on the spare of answers, and of layouts with less than nothing to spare
 	barred   float64     // with bound, on that of all layouts
 	reason   string
-	stranded bool         // layouts fit, but none that was found goes in
-	built    model.Effort // work of the starts so far
-	last     int          // start of the last batch that found something better
-	bare     *model.Model // in which boxes may be without posts; made when first needed
-	bares    pool         // the best layouts without
+	stranded bool          // layouts fit, but none that was found goes in
+	built    model.Effort  // work of the starts so far
+	last     int           // start of the last batch that found something better
+	bare     *model.Model  // in which boxes may be without posts; made when first needed
+	bares    pool          // the best layouts without
+	stand    *stand.Search // for layouts that stand; nil where they are not asked for
 }
 
 func newRun(ctx context.Context, problem pack.Problem, settings Settings) (*run, error) {
@@ -49,11 +51,13 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) (*run,
 		return nil, err
 	}
 	some := func(limit int) pool { return pool{m: m, prefer: settings.Prefer, limit: limit} }
-	return &run{
+	r := &run{
 		m: m, ctx: ctx, late: entry.Late(ctx, lateEntries), settings: settings,
 		pool: some(settings.Layouts), any: some(max(parents, settings.Layouts)), waiting: some(2 * settings.Layouts),
 		bound: math.Inf(1), barred: math.Inf(-1),
-	}, nil
+	}
+	r.stand, err = r.newStand(problem, o)
+	return r, err
 }
 
 // Starts come in batches. What a start does depends on its number and on what came
@@ -104,6 +108,7 @@ func (r *run) search() {
 			d.tree.Forget() // with all that they have learnt
 			p.keepUp(due - d.tree.Work)
 		}
+		r.standUp(r.built + due)
 		if p.over() && d.over() && r.exhausted(to-r.last) {
 			return
 		}

@@ -23,6 +23,7 @@ type Settings struct {
 	AnyEntry bool                 // layouts that do not go in, or whose posts no tool reaches, are answers too
 	Tool     entry.Settings       // the room for tools
 	Memory   int                  // bytes that the open parts of the proof may take; 0 means 100 MiB. Twice that ends the proof
+	Stand    *Stand               // looks for layouts that stand as well; nil for not
 	Prefer   []improve.Preference // what decides between layouts with the same spare, first to last; nil means Preferences()
 	Progress func(Progress)       // called now and then, never from two goroutines at once; may be nil
 }
@@ -69,6 +70,7 @@ func Fit(ctx context.Context, problem pack.Problem, settings Settings) (Result, 
 		return Result{}, err
 	}
 	r.search()
+	r.standOn()
 	r.tidyAll()
 	if fault := r.fault.Load(); fault != nil {
 		return Result{}, *fault
@@ -118,6 +120,9 @@ func (r *run) result() (Result, error) {
 		return Result{}, err
 	}
 	if err := r.addBarred(&res); err != nil {
+		return Result{}, err
+	}
+	if err := r.addStanding(&res); err != nil {
 		return Result{}, err
 	}
 	res.Decide()

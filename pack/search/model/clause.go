@@ -276,9 +276,9 @@ func (p *Pose) AgainstSolid(i int, solid geom.Solid, gap float64) Clause {
 	return c
 }
 
-// between is the clause of part i of pose p and part j of pose q, on the position of
+// Between is the clause of part i of pose p and part j of pose q, on the position of
 // q less that of p. gap gives what is required along a direction.
-func between(p *Pose, i int, q *Pose, j int, gap func(u r3.Vector) float64) Clause {
+func Between(p *Pose, i int, q *Pose, j int, gap func(u r3.Vector) float64) Clause {
 	var c Clause
 	for _, u := range Directions(p.Axes, geom.Box{Axes: q.Axes}) {
 		c.Planes = append(c.Planes, Plane{N: u, D: p.Reach(i, u) + q.Reach(j, u.Mul(-1)) + gap(u), K: 1})
@@ -298,6 +298,6 @@ func CaseGap(g pack.Gaps) func(u r3.Vector) float64 {
 	}
 }
 
-func constant(gap float64) func(r3.Vector) float64 {
+func Constant(gap float64) func(r3.Vector) float64 {
 	return func(r3.Vector) float64 { return gap }
 }

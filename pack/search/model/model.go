@@ -268,7 +268,7 @@ func (m *Model) Layout(spots []Spot) pack.Layout {
 		p := m.Poses[b.Kind][s.Pose]
 		l.Placements = append(l.Placements, pack.Placement{
 			Box: m.Kinds[b.Kind].Name, Number: b.number,
-			Orientation: pack.Orientation{Up: p.up, Front: p.front, Tilt: p.Tilt},
+			Orientation: pack.Orientation{Up: p.Up, Front: p.Front, Tilt: p.Tilt},
 			Centre:      s.At,
 		})
 	}

@@ -56,15 +56,15 @@ func mostAsked(clauses []Clause, k int) float64 {
 // planes of each are along the axes of p.
 func (m *Model) pair(p, q *Pose) []Clause {
 	g := m.Problem.Pack.Gaps
-	clauses := []Clause{between(p, 0, q, 0, CaseGap(g))}
+	clauses := []Clause{Between(p, 0, q, 0, CaseGap(g))}
 	for i := range p.Parts {
 		for j := range q.Parts {
 			switch {
 			case i == 0 && j == 0:
 			case i == 0 || j == 0:
-				clauses = append(clauses, between(p, i, q, j, constant(g.Boot)))
+				clauses = append(clauses, Between(p, i, q, j, Constant(g.Boot)))
 			default:
-				clauses = append(clauses, between(p, i, q, j, constant(g.Post)))
+				clauses = append(clauses, Between(p, i, q, j, Constant(g.Post)))
 			}
 		}
 	}
@@ -77,10 +77,10 @@ func (m *Model) toolPair(p, q *Pose) (tools [2][]Clause) {
 		return tools
 	}
 	for _, bar := range m.bars[p.ID] {
-		tools[0] = append(tools[0], between(bar, 0, q, 0, constant(0)))
+		tools[0] = append(tools[0], Between(bar, 0, q, 0, Constant(0)))
 	}
 	for _, bar := range m.bars[q.ID] {
-		tools[1] = append(tools[1], between(p, 0, bar, 0, constant(0)))
+		tools[1] = append(tools[1], Between(p, 0, bar, 0, Constant(0)))
 	}
 	return tools
 }

@@ -16,7 +16,7 @@ import (
 type Pose struct {
 	Kind      int
 	ID        int // among all poses of the model
-	up, front pack.Face
+	Up, Front pack.Face
 	Tilt      s1.Angle
 	Stand     pack.Stand
 	Axes      [3]r3.Vector // forward, left and up of the box before the tilt, after it
@@ -119,7 +119,7 @@ func (p *Pose) Reach(i int, u r3.Vector) float64 {
 // NewPose builds one orientation of a kind.
 func NewPose(kind int, k pack.Kind, worst bool, up, front pack.Face, tilt s1.Angle) *Pose {
 	t := turnerFor(up, front, tilt)
-	p := &Pose{Kind: kind, up: up, front: front, Tilt: tilt, Stand: standOf(up)}
+	p := &Pose{Kind: kind, Up: up, Front: front, Tilt: tilt, Stand: standOf(up)}
 	for i, e := range [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
 		p.Axes[i] = t.pitch(e)
 	}

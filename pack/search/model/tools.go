@@ -85,7 +85,7 @@ func (m *Model) toolRoom(p *Pose, k int, at r3.Vector) geom.Box {
 
 // direction is where an own axis of the box points, in the vehicle's axes.
 func (p *Pose) direction(axis int, way float64) r3.Vector {
-	t := turnerFor(p.up, p.front, p.Tilt)
+	t := turnerFor(p.Up, p.Front, p.Tilt)
 	e := [3]r3.Vector{{X: way}, {Y: way}, {Z: way}}
 	return t.pitch(t.level(e[axis]))
 }

@@ -1,0 +1,504 @@
+package stand
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"rackwright/pack/search/model"
+
+	"github.com/golang/geo/r3"
+)
+
+// annealer looks for a stance in which every relation leaves the target: by simulated
+// annealing (Kirkpatrick, Gelatt & Vecchi, Science 220 (1983)) over the places and the ways
+// of the boxes, the levels that they are on and the heights of these, on the sum of the
+// squares of what is lacking.
+type annealer struct {
+	g      *staging
+	rng    *rand.Rand
+	target float64
+	enough float64
+	s      stance
+	at     []r3.Vector
+	alone  []float64 // by box: what it costs by itself
+	pair   [][]float64
+	sum    float64
+	held   map[int][]uint8 // by way: of its clauses with the frame
+	work   model.Effort
+}
+
+func newAnnealer(g *staging, s stance, target float64, rng *rand.Rand) *annealer {
+	a := &annealer{g: g, rng: rng, target: target, enough: target - 1e-9, s: s, held: map[int][]uint8{}}
+	n := len(s.boxes)
+	a.at, a.alone, a.pair = make([]r3.Vector, n), make([]float64, n), make([][]float64, n)
+	for i := range n {
+		a.pair[i] = make([]float64, n)
+	}
+	a.all()
+	return a
+}
+
+// all works out everything anew.
+func (a *annealer) all() {
+	for i := range a.s.boxes {
+		a.at[i] = a.g.place(&a.s, i)
+	}
+	a.sum = 0
+	for i := range a.s.boxes {
+		a.alone[i] = a.aloneCost(i)
+		a.sum += a.alone[i]
+		for j := range i {
+			a.pair[i][j] = a.pairCost(i, j)
+			a.pair[j][i] = a.pair[i][j]
+			a.sum += a.pair[i][j]
+		}
+	}
+}
+
+// lacking is what a clause leaves less than enough at p; held is the plane that last left it.
+func lacking(c *model.Clause, p r3.Vector, enough float64, held *uint8) float64 {
+	if int(*held) < len(c.Planes) && c.Planes[*held].LeftAlone(p) >= enough {
+		return 0
+	}
+	best := math.Inf(-1)
+	for k := range c.Planes {
+		if l := c.Planes[k].LeftAlone(p); l > best {
+			if best = l; l >= enough {
+				*held = uint8(k)
+				return 0
+			}
+		}
+	}
+	return enough - best
+}
+
+// aloneCost is what a box lacks from the frame and its range, and its tray and tools do.
+func (a *annealer) aloneCost(i int) float64 {
+	b, at := a.s.boxes[i], a.at[i]
+	kind := a.g.m.Boxes[i].Kind
+	w := a.g.way(i, b)
+	walls, solids := a.g.m.Walls[kind][w.pose], a.g.m.Solids[kind][w.pose]
+	sum := 0.0
+	square := func(l float64) {
+		if l > 0 {
+			sum += l * l
+		}
+	}
+	for k := range walls {
+		square(a.enough - walls[k].LeftAlone(at))
+	}
+	held := a.heldOf(w, len(solids)+len(w.under)+64)
+	for k := range solids {
+		square(lacking(&solids[k], at, a.enough, &held[k]))
+	}
+	if b.on < 0 {
+		for k := range w.under {
+			square(lacking(&w.under[k], at, 0, &held[len(solids)+k]))
+		}
+	}
+	for _, f := range w.ranges {
+		square(-f.LeftAlone(at))
+	}
+	if a.g.m.Reach != nil {
+		var none uint8
+		for k := range a.g.m.Reach[kind][w.pose] {
+			square(lacking(&a.g.m.Reach[kind][w.pose][k], at, 0, &none))
+		}
+	}
+	a.work.Relations(len(walls) + len(solids))
+	return sum
+}
+
+func (a *annealer) heldOf(w *footing, n int) []uint8 {
+	h, ok := a.held[w.id]
+	if !ok {
+		h = make([]uint8, n)
+		a.held[w.id] = h
+	}
+	return h
+}
+
+// pairCost is what two boxes lack from one another.
+func (a *annealer) pairCost(i, j int) float64 {
+	bi, bj := a.s.boxes[i], a.s.boxes[j]
+	p, q := a.g.pose(i, bi), a.g.pose(j, bj)
+	d := a.at[j].Sub(a.at[i])
+	a.work.Relations(1)
+	sum := 0.0
+	var none uint8
+	if pair := a.g.m.PairingOf(p, q); pair.Apart.Left(d) < a.enough {
+		for k := range pair.Clauses {
+			none = 255
+			if l := lacking(&pair.Clauses[k], d, a.enough, &none); l > 0 {
+				sum += l * l
+			}
+		}
+		if least := toolsLack(pair, d); least > 0 {
+			sum += least * least
+		}
+		a.work.Relations(len(pair.Clauses))
+	}
+	sum += a.slabCost(i, bi, q, d) + a.slabCost(j, bj, p, d.Mul(-1))
+	if bi.on == j {
+		sum += a.tieCost(i, j, d.Mul(-1))
+	}
+	if bj.on == i {
+		sum += a.tieCost(j, i, d)
+	}
+	return sum
+}
+
+// slabCost is what the tray under box i lacks from another pose, at d from it. Where both have
+// one tilt, what lies under the box lacks nothing if the gap above it is as thick as a tray.
+func (a *annealer) slabCost(i int, b place, q *model.Pose, d r3.Vector) float64 {
+	if b.on >= 0 {
+		return 0
+	}
+	w := a.g.way(i, b)
+	gaps := a.g.m.Problem.Pack.Gaps
+	if gaps.Above+a.target >= gaps.Tray && q.Axes == w.slab.Axes {
+		return 0
+	}
+	var none uint8 = 255
+	l := lacking(a.g.slabOver(w, q), d, 0, &none)
+	return l * l
+}
+
+// tieCost is what box i lacks on box j that carries it, at d from that.
+func (a *annealer) tieCost(i, j int, d r3.Vector) float64 {
+	sum := 0.0
+	for _, c := range a.g.ties(i, a.s.boxes[i], j, a.s.boxes[j]) {
+		var none uint8 = 255
+		l := lacking(&c, d, 0, &none)
+		sum += l * l
+	}
+	return sum
+}
+
+// toolsLack is how far the better of the two sorts of tools has not enough room.
+func toolsLack(p *model.Pairing, d r3.Vector) float64 {
+	if len(p.Tools[0]) == 0 || len(p.Tools[1]) == 0 {
+		return 0
+	}
+	least := math.Inf(1)
+	for _, clauses := range p.Tools {
+		lack := 0.0
+		for k := range clauses {
+			lack = max(lack, -leftFree(&clauses[k], d))
+		}
+		least = min(least, lack)
+	}
+	return least
+}
+
+// run cools for so many moves and tells whether nothing is lacking.
+func (a *annealer) run(moves int, hot, cold float64, ended func() bool) bool {
+	cooling := math.Pow(cold/hot, 1/float64(moves))
+	t := hot
+	for n := range moves {
+		if a.sum < 1e-12 {
+			a.all() // what was added and taken away has left a little
+			if a.sum < 1e-12 {
+				return true
+			}
+		}
+		if n%256 == 0 && ended() {
+			return false
+		}
+		a.move(t)
+		t *= cooling
+	}
+	a.all()
+	return a.sum < 1e-9
+}
+
+// move tries one change at a temperature in square millimetres.
+func (a *annealer) move(t float64) {
+	if len(a.s.boxes) == 0 {
+		return
+	}
+	span := 3 * math.Sqrt(t)
+	switch k := a.rng.IntN(100); {
+	case k < 12:
+		a.moveLevel(a.rng.IntN(len(a.s.heights)), span, t)
+		return
+	case k < 20 && len(a.s.boxes) > 1:
+		a.swap(t)
+		return
+	}
+	i := a.rng.IntN(len(a.s.boxes))
+	before := a.s.boxes[i]
+	height := a.heightOf(i)
+	if !a.change(i, span) {
+		a.s.boxes[i] = before
+		return
+	}
+	a.judge([]int{i}, t, func() {
+		a.s.boxes[i] = before
+		a.setHeight(i, height)
+	})
+}
+
+// private is the level of a box that is carried.
+func (a *annealer) private(i int) int { return a.s.levels + i }
+
+func (a *annealer) heightOf(i int) float64 {
+	if len(a.s.heights) > a.s.levels {
+		return a.s.heights[a.private(i)]
+	}
+	return 0
+}
+
+func (a *annealer) setHeight(i int, h float64) {
+	if len(a.s.heights) > a.s.levels {
+		a.s.heights[a.private(i)] = h
+	}
+}
+
+// change changes one box, and tells whether it could.
+func (a *annealer) change(i int, span float64) bool {
+	b := &a.s.boxes[i]
+	switch k := a.rng.IntN(100); {
+	case k < 45:
+		b.u += span * a.rng.NormFloat64()
+		b.v += span * a.rng.NormFloat64()
+		if a.rng.IntN(3) == 0 { // along one axis only
+			if a.rng.IntN(2) == 0 {
+				b.u = a.s.boxes[i].u
+			}
+		}
+	case k < 52:
+		b.u, b.v = a.g.anywhere(a.s.planes[b.level], a.rng)
+	case k < 66:
+		return a.turn(i)
+	case k < 78:
+		return a.otherLevel(i)
+	case k < 84 && a.g.carries:
+		return a.onOther(i)
+	default:
+		return a.beside(i)
+	}
+	return true
+}
+
+// turn has a box stand another way on its level.
+func (a *annealer) turn(i int) bool {
+	b := &a.s.boxes[i]
+	all := a.g.ways[a.g.m.Boxes[i].Kind]
+	w := a.rng.IntN(len(all))
+	if w == b.way || all[w].plane != a.s.planes[b.level] {
+		return false
+	}
+	b.way = w
+	return true
+}
+
+// otherLevel has a box stand on another level, if need be another way.
+func (a *annealer) otherLevel(i int) bool {
+	b := &a.s.boxes[i]
+	if a.s.levels == 1 && b.on < 0 {
+		return false
+	}
+	l := a.rng.IntN(a.s.levels)
+	if l == b.level {
+		return false
+	}
+	all := a.g.ways[a.g.m.Boxes[i].Kind]
+	if all[b.way].plane != a.s.planes[l] {
+		w := a.rng.IntN(len(all))
+		if all[w].plane != a.s.planes[l] {
+			return false
+		}
+		b.way = w
+	}
+	b.level, b.on = l, -1
+	return true
+}
+
+// onOther has a box stand on another one.
+func (a *annealer) onOther(i int) bool {
+	j := a.rng.IntN(len(a.s.boxes))
+	if !a.g.mayCarry(&a.s, i, j) {
+		return false
+	}
+	b, c := &a.s.boxes[i], a.s.boxes[j]
+	b.on, b.level = j, a.private(i)
+	a.s.planes[b.level] = a.s.planes[c.level]
+	o := a.g.way(j, c)
+	a.s.heights[b.level] = a.s.heights[c.level] + o.low + o.half.Z + a.g.m.Problem.Pack.Gaps.Above + max(0, a.target)
+	if math.Abs(b.u-c.u) > o.half.X || math.Abs(b.v-c.v) > o.half.Y {
+		b.u, b.v = c.u+o.half.X*(a.rng.Float64()-0.5), c.v+o.half.Y*(a.rng.Float64()-0.5)
+	}
+	return true
+}
+
+// beside puts a box right beside another one of its level, or against the end of its room.
+func (a *annealer) beside(i int) bool {
+	j := a.rng.IntN(len(a.s.boxes))
+	b, c := &a.s.boxes[i], a.s.boxes[j]
+	if i == j || a.s.planes[b.level] != a.s.planes[c.level] {
+		return false
+	}
+	w, o := a.g.way(i, *b), a.g.way(j, c)
+	gap := a.g.m.Problem.Pack.Gaps.Beside + a.target
+	way := float64(2*a.rng.IntN(2) - 1)
+	if a.rng.IntN(2) == 0 {
+		b.u = c.u + way*(w.half.X+o.half.X+gap)
+		if a.rng.IntN(2) == 0 {
+			b.v = c.v + float64(a.rng.IntN(3)-1)*(o.half.Y-w.half.Y)
+		}
+	} else {
+		b.v = c.v + way*(w.half.Y+o.half.Y+gap)
+		if a.rng.IntN(2) == 0 {
+			b.u = c.u + float64(a.rng.IntN(3)-1)*(o.half.X-w.half.X)
+		}
+	}
+	return true
+}
+
+// swap exchanges the places of two boxes.
+func (a *annealer) swap(t float64) {
+	i, j := a.rng.IntN(len(a.s.boxes)), a.rng.IntN(len(a.s.boxes))
+	b, c := a.s.boxes[i], a.s.boxes[j]
+	if i == j || b.on >= 0 || c.on >= 0 || a.s.planes[b.level] != a.s.planes[c.level] {
+		return
+	}
+	if a.g.m.Boxes[i].Kind == a.g.m.Boxes[j].Kind && b.way == c.way {
+		return
+	}
+	a.s.boxes[i] = place{way: b.way, level: c.level, on: -1, u: c.u, v: c.v}
+	a.s.boxes[j] = place{way: c.way, level: b.level, on: -1, u: b.u, v: b.v}
+	a.judge([]int{i, j}, t, func() { a.s.boxes[i], a.s.boxes[j] = b, c })
+}
+
+// moveLevel raises or lowers a level, with all that is on it.
+func (a *annealer) moveLevel(l int, span, t float64) {
+	var boxes []int
+	for i, b := range a.s.boxes {
+		if b.level == l {
+			boxes = append(boxes, i)
+		}
+	}
+	if len(boxes) == 0 && l >= a.s.levels {
+		return
+	}
+	before := a.s.heights[l]
+	if a.rng.IntN(8) == 0 && l < a.s.levels {
+		a.s.heights[l] = a.g.anyHeight(a.s.planes[l], a.rng)
+	} else {
+		a.s.heights[l] += span * a.rng.NormFloat64()
+	}
+	a.judge(boxes, t, func() { a.s.heights[l] = before })
+}
+
+// judge keeps a change of some boxes, or takes it back.
+func (a *annealer) judge(boxes []int, t float64, undo func()) {
+	before, after := 0.0, 0.0
+	moved := make([]bool, len(a.s.boxes))
+	for _, i := range boxes {
+		moved[i] = true
+	}
+	for _, i := range boxes {
+		before += a.alone[i]
+		for j := range a.s.boxes {
+			if j != i && (!moved[j] || j < i) {
+				before += a.pair[i][j]
+			}
+		}
+	}
+	olds := make([]r3.Vector, len(boxes))
+	for k, i := range boxes {
+		olds[k], a.at[i] = a.at[i], a.g.place(&a.s, i)
+	}
+	limit := before - t*math.Log(1-a.rng.Float64())
+	type cost struct {
+		i, j int
+		c    float64
+	}
+	costs := make([]cost, 0, 2*len(a.s.boxes))
+	for _, i := range boxes {
+		c := a.aloneCost(i)
+		after += c
+		costs = append(costs, cost{i, i, c})
+		for j := range a.s.boxes {
+			if after > limit {
+				break
+			}
+			if j != i && (!moved[j] || j < i) {
+				c := a.pairCost(i, j)
+				after += c
+				costs = append(costs, cost{i, j, c})
+			}
+		}
+		if after > limit {
+			break
+		}
+	}
+	if after > limit {
+		undo()
+		for k, i := range boxes {
+			a.at[i] = olds[k]
+		}
+		return
+	}
+	for _, c := range costs {
+		if c.i == c.j {
+			a.alone[c.i] = c.c
+		} else {
+			a.pair[c.i][c.j], a.pair[c.j][c.i] = c.c, c.c
+		}
+	}
+	a.sum += after - before
+}
+
+// anywhere is a place in a plane drawn at random.
+func (g *staging) anywhere(plane int, rng *rand.Rand) (u, v float64) {
+	at := r3.Vector{X: g.drawn(0, rng), Z: g.drawn(2, rng)}
+	return at.Dot(g.planes[plane].along), g.drawn(1, rng)
+}
+
+func (g *staging) drawn(axis int, rng *rand.Rand) float64 {
+	r := g.m.Room[axis]
+	return r.Lo + rng.Float64()*r.Length()
+}
+
+// anyHeight is a height of a level drawn at random: more often low than high.
+func (g *staging) anyHeight(plane int, rng *rand.Rand) float64 {
+	p := g.planes[plane]
+	x := g.drawn(0, rng)
+	r := g.m.Room[2]
+	z := r.Lo + rng.Float64()*rng.Float64()*r.Length()
+	return p.up.Dot(r3.Vector{X: x, Z: z})
+}
+
+// newStance draws a stance of so many levels, all of one tilt or, with mixed, of any.
+func (g *staging) newStance(levels int, plane int, rng *rand.Rand) (stance, bool) {
+	n := len(g.m.Boxes)
+	s := stance{levels: levels, boxes: make([]place, n), heights: make([]float64, levels), planes: make([]int, levels)}
+	for l := range levels {
+		s.planes[l] = plane
+		s.heights[l] = g.anyHeight(plane, rng)
+	}
+	if g.carries {
+		s.heights = append(s.heights, make([]float64, n)...)
+		s.planes = append(s.planes, make([]int, n)...)
+	}
+	for i := range n {
+		all := g.ways[g.m.Boxes[i].Kind]
+		b := &s.boxes[i]
+		b.on, b.level = -1, rng.IntN(levels)
+		from := rng.IntN(len(all))
+		found := false
+		for k := range all {
+			if w := (from + k) % len(all); all[w].plane == s.planes[b.level] {
+				b.way, found = w, true
+				break
+			}
+		}
+		if !found {
+			return stance{}, false
+		}
+		b.u, b.v = g.anywhere(s.planes[b.level], rng)
+	}
+	return s, true
+}

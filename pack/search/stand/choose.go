@@ -1,0 +1,223 @@
+package stand
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"rackwright/pack"
+	"rackwright/pack/balance"
+	"rackwright/pack/entry"
+	"rackwright/pack/outcome"
+)
+
+// Choice is a layout to offer, its air gathered, with the reasons for it.
+type Choice struct {
+	Layout pack.Layout
+	Why    []outcome.Reason
+}
+
+// Choices are the layouts to offer: the easiest to build first, then the lowest and the one with
+// the best balance where they are others. There is none as long as none was found.
+//
+// Easiest to build is, with the reserve kept: what has the fewest levels, but one more where
+// that brings the middle of mass down by a fifth of the opening's height; then the fewest boxes
+// that are tilted; the fewest straight bearers, one under each row; the fewest boxes that must
+// come out to reach another; what comes first by the preferences; the fewest posts that trays
+// must stay back from; and the most to spare. Where nothing keeps the reserve, it is what has
+// the most to spare.
+func (s *Search) Choices(prefer []func(pack.Layout) float64) []Choice {
+	n := s.easiestLevels()
+	if n == 0 {
+		return nil
+	}
+	var list []Choice
+	easiest := s.easiest(s.shelves[n-1], prefer)
+	list = s.add(list, easiest, outcome.EasiestToBuild)
+	if low, ok := s.lowest(); ok {
+		list = s.add(list, low, outcome.Lowest)
+	}
+	if even, ok := s.mostBalanced(); ok {
+		list = s.add(list, even, outcome.BestBalance)
+	}
+	return list
+}
+
+// add adds a layout for a reason, or the reason to one that is like it.
+func (s *Search) add(list []Choice, f stood, why outcome.Reason) []Choice {
+	layout := s.g.m.Layout(f.gathered.spots)
+	at := slices.IndexFunc(list, func(c Choice) bool { return Twins(s.g.m, c.Layout, layout) })
+	if at >= 0 {
+		list[at].Why = append(list[at].Why, why)
+		return list
+	}
+	return append(list, Choice{layout, []outcome.Reason{why}})
+}
+
+// easiestLevels is the number of levels of what is easiest to build, 0 where nothing stands.
+func (s *Search) easiestLevels() int {
+	if l := s.settings.Levels; l > 0 && l <= s.most && len(s.shelves[l-1].best) > 0 {
+		return l
+	}
+	n := slices.IndexFunc(s.shelves, func(h shelf) bool { return len(h.low) > 0 }) + 1
+	if n == 0 {
+		return s.mostSpare()
+	}
+	b := s.g.m.Problem.Frame.Opening.Outline.Bounds()
+	for n < len(s.shelves) {
+		more := s.shelves[n].low
+		if len(more) == 0 || more[0].gathered.middle > s.shelves[n-1].low[0].gathered.middle-b.Y.Length()/5 {
+			break
+		}
+		n++
+	}
+	return n
+}
+
+// mostSpare is the least number of levels with the most to spare.
+func (s *Search) mostSpare() int {
+	best, spare := 0, math.Inf(-1)
+	for l, h := range s.shelves {
+		if len(h.best) > 0 && h.best[0].spare > spare+0.01 {
+			best, spare = l+1, h.best[0].spare
+		}
+	}
+	return best
+}
+
+// finalists is how many layouts of a number of levels are gathered and compared.
+const finalists = 4
+
+// easiest is the layout of a shelf that is easiest to build.
+func (s *Search) easiest(h shelf, prefer []func(pack.Layout) float64) stood {
+	var list []stood
+	for k := range kept {
+		for _, from := range [][]stood{h.low, keeping(h)} {
+			if k < len(from) && len(list) < finalists && !slices.ContainsFunc(list, func(o stood) bool { return s.g.alike(o.spots, from[k].spots) }) {
+				list = append(list, from[k])
+			}
+		}
+	}
+	keys := make([][]float64, len(list))
+	s.atOnce(len(list), func(k int) {
+		s.gather(&list[k])
+		keys[k] = s.ease(list[k], prefer)
+	})
+	best := 0
+	for k := range list {
+		if slices.CompareFunc(keys[k], keys[best], roughly) < 0 {
+			best = k
+		}
+	}
+	return list[best]
+}
+
+// keeping are the layouts with the most to spare that keep the reserve, or all where none does.
+func keeping(h shelf) []stood {
+	if len(h.low) == 0 {
+		return h.best
+	}
+	return slices.DeleteFunc(slices.Clone(h.best), func(f stood) bool { return !f.keeps })
+}
+
+// roughly compares what cannot be told apart with a tape as equal.
+func roughly(a, b float64) int { return cmp.Compare(math.Round(a*10), math.Round(b*10)) }
+
+// ease measures how easy a layout is to build: what comes first counts most, and less is easier.
+func (s *Search) ease(f stood, prefer []func(pack.Layout) float64) []float64 {
+	layout := s.g.m.Layout(f.gathered.spots)
+	standing := pack.StandingOf(s.g.m.Problem, layout)
+	key := []float64{float64(tilted(layout)), float64(Bearers(s.g.m.Problem, layout, standing)), float64(s.hindered(layout))}
+	for _, p := range prefer {
+		key = append(key, p(layout))
+	}
+	return append(key, float64(len(standing.Back)), -f.gathered.spare)
+}
+
+func tilted(l pack.Layout) int {
+	n := 0
+	for _, p := range l.Placements {
+		if p.Tilt != 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// hindered is how many boxes must come out to reach another, summed over all boxes; not asked
+// where ways in are not.
+func (s *Search) hindered(l pack.Layout) int {
+	if s.settings.AnyEntry {
+		return 0
+	}
+	undos, err := entry.Undos(context.Background(), s.g.m.Problem, l)
+	if err != nil {
+		return 0
+	}
+	sum := 0
+	for _, steps := range undos {
+		sum += max(len(steps)-1, 0)
+	}
+	return sum
+}
+
+// lowest is the layout with the lowest middle of mass that keeps the reserve.
+func (s *Search) lowest() (stood, bool) {
+	var best *stood
+	for _, h := range s.shelves {
+		if len(h.low) > 0 && (best == nil || h.low[0].gathered.middle < best.gathered.middle-1) {
+			f := h.low[0]
+			best = &f
+		}
+	}
+	if best == nil {
+		return stood{}, false
+	}
+	s.gather(best)
+	return *best, true
+}
+
+// mostBalanced is the layout that brings the wheels' loads nearest to what is wanted, where the
+// frame file tells of wheels.
+func (s *Search) mostBalanced() (stood, bool) {
+	p := s.g.m.Problem
+	if p.Frame.Vehicle == nil {
+		return stood{}, false
+	}
+	var best *stood
+	least := math.Inf(1)
+	for _, h := range s.shelves {
+		for _, f := range append(keeping(h), h.low...) {
+			l := s.g.m.Layout(f.gathered.spots)
+			if off := balance.Off(p, balance.Of(p, l)); f.keeps && off < least {
+				best, least = &f, off
+			}
+		}
+	}
+	if best == nil || math.IsInf(least, 1) {
+		return stood{}, false
+	}
+	s.gather(best)
+	return *best, true
+}
+
+// Table tells, for each number of levels that gains anything over fewer, the greatest spare
+// found and how high the middle of mass is.
+func (s *Search) Table() []outcome.LevelRow {
+	var rows []outcome.LevelRow
+	for l, h := range s.shelves {
+		if len(h.best) == 0 {
+			continue
+		}
+		r := outcome.LevelRow{Levels: l + 1, Spare: h.best[0].spare, Middle: h.best[0].middle, Keeps: len(h.low) > 0}
+		if r.Keeps {
+			r.Middle = h.low[0].gathered.middle
+		}
+		if n := len(rows); n > 0 && r.Spare < rows[n-1].Spare+0.05 && r.Middle > rows[n-1].Middle-1 {
+			continue
+		}
+		rows = append(rows, r)
+	}
+	return rows
+}

@@ -1,0 +1,148 @@
+package search
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"rackwright/pack"
+	"rackwright/pack/entry"
+	"rackwright/pack/outcome"
+	"rackwright/pack/search/model"
+	"rackwright/pack/search/stand"
+)
+
+// Stand says what layouts that stand are to be like.
+type Stand struct {
+	Levels int // that are wanted; 0 for whatever is easiest to build
+	// Keep is the spare in millimetres that they keep everywhere; negative for what makes them
+	// sure.
+	Keep float64
+}
+
+// newStand makes the search for layouts that stand, where it is asked for and boxes have ways
+// to stand.
+func (r *run) newStand(problem pack.Problem, o model.Options) (*stand.Search, error) {
+	s := r.settings
+	if s.Stand == nil || problem.Worst {
+		return nil, nil
+	}
+	var worst *model.Model
+	if problem.GivesAccuracy() {
+		var err error
+		if worst, err = model.New(problem.AtWorst(), o); err != nil {
+			return nil, err
+		}
+	}
+	return stand.New(r.m, worst, stand.Settings{
+		Seed: s.Seed, Workers: s.Workers, AnyEntry: s.AnyEntry, Tool: s.Tool,
+		Levels: s.Stand.Levels, Keep: s.Stand.Keep, Stop: o.Stop,
+	}), nil
+}
+
+// standShare is what part of all other work goes into layouts that stand.
+const standShare = 2
+
+// standUp goes on with layouts that stand as far as is their due, once something is known to
+// fit: what stands has no more to spare. What they have more than the best is a layout like any
+// other.
+func (r *run) standUp(work model.Effort) {
+	if r.stand == nil || r.pool.spare() < 0 {
+		return
+	}
+	r.stand.Consider(r.pool.best[0].spots)
+	r.stand.KeepUp(work / standShare)
+	r.takeStanding()
+}
+
+// standOn ends the search for layouts that stand, when all else has come to its end.
+func (r *run) standOn() {
+	if r.stand == nil || r.pool.spare() < 0 {
+		return
+	}
+	r.stand.Consider(r.pool.best[0].spots)
+	for !r.stand.Over() && !r.m.Ended() {
+		r.stand.Batch()
+		r.tell("looking for layouts that stand")
+	}
+	r.takeStanding()
+}
+
+// takeStanding offers what stands and has more to spare than the best.
+func (r *run) takeStanding() {
+	if spots, spare := r.stand.Best(); spots != nil && spare > r.pool.spare()+enough {
+		r.offer(candidate{spots: spots, spare: spare, start: firstOfProof - 2})
+	}
+}
+
+// addStanding puts the layouts that stand into a result, after its first: each for a reason,
+// and what else was found no more, which is much the same.
+func (r *run) addStanding(res *Result) error {
+	if r.stand == nil || len(res.Layouts) == 0 || res.Layouts[0].Report.Spare < 0 {
+		return nil
+	}
+	res.Layouts[0].Why = []outcome.Reason{outcome.MostToSpare}
+	res.Levels = r.stand.Table()
+	list := res.Layouts[:1]
+	for _, c := range r.stand.Choices(r.preferring()) {
+		f, err := r.found(c.Layout)
+		if err != nil {
+			return err
+		}
+		f.Why = c.Why
+		if stand.Twins(r.m, list[0].Layout, c.Layout) && len(list) == 1 && f.Report.Spare >= list[0].Report.Spare-Closed {
+			f.Why = append([]outcome.Reason{outcome.MostToSpare}, c.Why...)
+			list[0] = f
+			continue
+		}
+		list = append(list, f)
+	}
+	res.Layouts = list[:min(len(list), max(r.settings.Layouts, 1))]
+	return nil
+}
+
+// found has the pack's own judge look at a layout that is to stand.
+func (r *run) found(l pack.Layout) (Found, error) {
+	f := Found{Layout: l, Report: pack.Check(r.m.Problem, l)}
+	standing := pack.StandingOf(r.m.Problem, l)
+	if !f.Report.Holds() || !standing.Stands() {
+		return Found{}, fmt.Errorf("search: a layout that is to stand has %.7f mm to spare, %d faults and %d boxes that do not stand, by the judge; please report this with both files",
+			f.Report.Spare, len(f.Report.Faults), len(standing.Faults))
+	}
+	var err error
+	f.Entry, err = entry.Plan(context.WithoutCancel(r.ctx), r.m.Problem, l, r.settings.Tool)
+	return f, err
+}
+
+// preferring are the preferences as measures of layouts.
+func (r *run) preferring() []func(pack.Layout) float64 {
+	var list []func(pack.Layout) float64
+	for _, p := range r.settings.Prefer {
+		list = append(list, func(l pack.Layout) float64 {
+			spots := r.spotsOf(l)
+			if spots == nil {
+				return math.Inf(1)
+			}
+			return measure(r.m, p, spots)
+		})
+	}
+	return list
+}
+
+// spotsOf are the places of a layout that this search has made.
+func (r *run) spotsOf(l pack.Layout) []model.Spot {
+	spots := make([]model.Spot, len(l.Placements))
+	for i, at := range l.Placements { // in the order of the boxes
+		kind := r.m.Boxes[i].Kind
+		n := slices.IndexFunc(r.m.Poses[kind], func(p *model.Pose) bool {
+			return p.Up == at.Up && p.Front == at.Front && cmp.Compare(p.Tilt, at.Tilt) == 0
+		})
+		if n < 0 {
+			return nil
+		}
+		spots[i] = model.Spot{Pose: n, At: at.Centre}
+	}
+	return spots
+}
