@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/search/improve"
 	"rackwright/pack/search/model"
@@ -190,8 +191,8 @@ func isEnd(err error) bool {
 }
 
 // entry plans how the boxes of an arrangement go in, which is part of every answer.
-func (r *run) entry(spots []model.Spot) (entry.Answer, error) {
-	a, err := entry.Plan(r.late, r.m.Problem, r.m.Layout(spots), r.settings.Tool)
+func (r *run) entry(l pack.Layout) (entry.Answer, error) {
+	a, err := entry.Plan(r.late, r.m.Problem, l, r.settings.Tool)
 	if isEnd(err) {
 		return entry.Answer{Unknown: true}, nil
 	}

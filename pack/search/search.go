@@ -143,7 +143,7 @@ func (r *run) judge(c candidate) (Found, error) {
 		return f, nil
 	}
 	var err error
-	f.Entry, err = r.entry(c.spots)
+	f.Entry, err = r.entry(l)
 	return f, err
 }
 

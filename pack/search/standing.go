@@ -2,13 +2,11 @@ package search
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"math"
 	"slices"
 
 	"rackwright/pack"
-	"rackwright/pack/entry"
 	"rackwright/pack/outcome"
 	"rackwright/pack/search/model"
 	"rackwright/pack/search/stand"
@@ -38,7 +36,7 @@ func (r *run) newStand(problem pack.Problem, o model.Options) (*stand.Search, er
 	}
 	return stand.New(r.m, worst, stand.Settings{
 		Seed: s.Seed, Workers: s.Workers, AnyEntry: s.AnyEntry, Tool: s.Tool,
-		Levels: s.Stand.Levels, Keep: s.Stand.Keep, Stop: o.Stop,
+		Levels: s.Stand.Levels, Keep: s.Stand.Keep, Stop: o.Stop, Late: r.late,
 	}), nil
 }
 
@@ -112,7 +110,7 @@ func (r *run) found(l pack.Layout) (Found, error) {
 			f.Report.Spare, len(f.Report.Faults), len(standing.Faults))
 	}
 	var err error
-	f.Entry, err = entry.Plan(context.WithoutCancel(r.ctx), r.m.Problem, l, r.settings.Tool)
+	f.Entry, err = r.entry(l)
 	return f, err
 }
 

@@ -2,7 +2,6 @@ package stand
 
 import (
 	"cmp"
-	"context"
 	"math"
 	"slices"
 
@@ -151,7 +150,7 @@ func (s *Search) hindered(l pack.Layout) int {
 	if s.settings.AnyEntry {
 		return 0
 	}
-	undos, err := entry.Undos(context.Background(), s.g.m.Problem, l)
+	undos, err := entry.Undos(s.settings.Late, s.g.m.Problem, l)
 	if err != nil {
 		return 0
 	}

@@ -2,7 +2,6 @@ package stand
 
 import (
 	"cmp"
-	"context"
 	"math"
 	"slices"
 
@@ -60,7 +59,7 @@ func (s *Search) entersAtWorst(spots []model.Spot) bool {
 		return true
 	}
 	m := s.worst.m
-	ok, err := entry.Holds(context.Background(), m.Problem, m.Layout(spots), s.settings.Tool)
+	ok, err := entry.Holds(s.settings.Late, m.Problem, m.Layout(spots), s.settings.Tool)
 	return err == nil && ok
 }
 

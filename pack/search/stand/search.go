@@ -21,6 +21,8 @@ type Settings struct {
 	// Keep is the spare in millimetres that a layout to be built has to keep; negative means
 	// what makes it sure. See Choices.
 	Keep float64
+	// Late is asked by what finds out how boxes go in; nil for no end.
+	Late context.Context
 	Stop func() bool // tells whether the search has to end; nil for never
 }
 
@@ -68,6 +70,9 @@ const kept = 6
 func New(m, worst *model.Model, settings Settings) *Search {
 	if settings.Stop == nil {
 		settings.Stop = func() bool { return false }
+	}
+	if settings.Late == nil {
+		settings.Late = context.Background()
 	}
 	settings.Workers = max(1, settings.Workers)
 	g := newStaging(m)
@@ -292,7 +297,7 @@ func (s *Search) enters(spots []model.Spot) bool {
 	}
 	m := s.g.m
 	s.work += perEntry * model.Effort(len(spots))
-	ok, err := entry.Holds(context.Background(), m.Problem, m.Layout(spots), s.settings.Tool)
+	ok, err := entry.Holds(s.settings.Late, m.Problem, m.Layout(spots), s.settings.Tool)
 	return err == nil && ok
 }
 
