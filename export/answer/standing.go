@@ -14,8 +14,8 @@ import (
 // This file tells of layouts that can be built: what stands on how many levels, what each box
 // stands on, and what goes between.
 
-// standing is what there is to tell of layouts that stand, in parts.
-func (p printer) standing(in Input) []Part {
+// built is what there is to tell of layouts that stand, in parts.
+func (p printer) built(in Input) []Part {
 	if len(in.Result.Levels) == 0 {
 		return nil
 	}
