@@ -26,7 +26,7 @@ func (g *staging) withLevel(s stance, rng *rand.Rand) stance {
 		case b.on >= 0:
 			b.level++
 		case rng.IntN(3) == 0 && out.planes[b.level] == plane:
-			if out.heights[at] = out.heights[b.level]; g.pinned[i] == nil {
+			if out.heights[at] = out.heights[b.level]; !g.pinned[i] {
 				b.level = at
 			}
 		}

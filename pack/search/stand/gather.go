@@ -308,7 +308,7 @@ func (v *levelled) round(g *staging) {
 		to := func(x float64) float64 { return math.Round(x*perMM) / perMM }
 		for i := range next.boxes {
 			b := &next.boxes[i]
-			if g.pinned[i] == nil {
+			if !g.pinned[i] {
 				b.u, b.v = to(b.u), to(b.v)
 			}
 		}

@@ -20,9 +20,9 @@ import (
 type staging struct {
 	m         *model.Model
 	planes    []levelPlane
-	ways      [][]footing // by kind
-	carries   bool        // some kind carries something
-	pinned    []*pinnedAt
+	ways      [][]footing                    // by kind
+	carries   bool                           // some kind carries something
+	pinned    []bool                         // by box
 	slabs     []atomic.Pointer[model.Clause] // by way and pose; see slabOver
 	slabPoses int
 	wayIDs    int
@@ -52,14 +52,8 @@ type footing struct {
 	posts  []int          // on the face that is up
 }
 
-// pinnedAt is a box that has its place.
-type pinnedAt struct {
-	way int
-	at  r3.Vector
-}
-
 func newStaging(m *model.Model) *staging {
-	g := &staging{m: m, ways: make([][]footing, len(m.Kinds)), pinned: make([]*pinnedAt, len(m.Boxes))}
+	g := &staging{m: m, ways: make([][]footing, len(m.Kinds)), pinned: make([]bool, len(m.Boxes))}
 	for k, kind := range m.Kinds {
 		g.carries = g.carries || kind.Carries > 0
 		for n, p := range m.Poses[k] {
