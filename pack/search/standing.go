@@ -8,6 +8,7 @@ import (
 
 	"rackwright/pack"
 	"rackwright/pack/outcome"
+	"rackwright/pack/search/improve"
 	"rackwright/pack/search/model"
 	"rackwright/pack/search/stand"
 )
@@ -70,7 +71,7 @@ func (r *run) standOn() {
 
 // takeStanding offers what stands and has more to spare than the best.
 func (r *run) takeStanding() {
-	if spots, spare := r.stand.Best(); spots != nil && spare > r.pool.spare()+enough {
+	if spots, spare := r.stand.Best(); spots != nil && spare > r.pool.spare()+Closed {
 		r.offer(candidate{spots: spots, spare: spare, start: firstOfProof - 2})
 	}
 }
@@ -123,7 +124,7 @@ func (r *run) preferring() []func(pack.Layout) float64 {
 			if spots == nil {
 				return math.Inf(1)
 			}
-			return measure(r.m, p, spots)
+			return improve.Measure(r.m, p, spots)
 		})
 	}
 	return list
