@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"math"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -142,8 +141,7 @@ func (r *reader) onMarks(points []int, direction r2.Point) *OnMarks {
 		}
 		along := direction
 		if along == (r2.Point{}) {
-			sin, cos := math.Sincos(s.Adjusted.Ellipse(p).Direction.Radians())
-			along = r2.Point{X: cos, Y: sin}
+			along = s.Adjusted.WorstWay(p)
 		}
 		most = worse(most, &OnMarks{Mark: p, Along: along.Normalize(), Off: s.Adjusted.Worst(p, along)})
 	}

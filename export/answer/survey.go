@@ -178,18 +178,18 @@ func (p printer) markTable(a *survey.Adjustment) {
 	table := tabwriter.NewWriter(p, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintf(table, "mark\tx\tz\tmay be off by\twhich way\t\n")
 	for i, m := range a.Network.Marks {
-		e := a.Ellipse(i)
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\t\n", m.Name, p.tenth(a.Places[i].X), p.tenth(a.Places[i].Y), p.fine(a.WorstAnyWay(i)), wayWords(e))
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\t\n", m.Name, p.tenth(a.Places[i].X), p.tenth(a.Places[i].Y), p.fine(a.WorstAnyWay(i)), wayWords(a, i))
 	}
 	table.Flush()
-	p.line("Off by: 99 times of 100 no more than this in its worst direction, against the frame as a whole.")
+	p.line("Off by: 99 times of 100 no more than this in its worst direction, against the frame as a whole or against zero, whichever is more.")
 }
 
 // wayWords says in which direction a mark may be off most.
-func wayWords(e survey.Ellipse) string {
-	degrees := math.Abs(math.Mod(e.Direction.Degrees()+360, 180))
+func wayWords(a *survey.Adjustment, mark int) string {
+	way := a.WorstWay(mark)
+	degrees := math.Mod(math.Atan2(way.Y, way.X)*180/math.Pi+360, 180)
 	switch {
-	case e.Long < 1.2*e.Short:
+	case a.Worst(mark, way) < 1.2*a.Worst(mark, way.Ortho()):
 		return "any"
 	case degrees < 22.5 || degrees > 157.5:
 		return "along"

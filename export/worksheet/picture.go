@@ -69,7 +69,7 @@ func (s *sketch) distances(a *survey.Adjustment, doubted map[int]float64) {
 func (s *sketch) ellipses(a *survey.Adjustment) float64 {
 	most := 0.0
 	for i := range a.Places {
-		most = max(most, a.WorstAnyWay(i))
+		most = max(most, a.Scale()*a.Ellipse(i).Long)
 	}
 	if most == 0 {
 		return 1
@@ -80,7 +80,7 @@ func (s *sketch) ellipses(a *survey.Adjustment) float64 {
 		if e.Long == 0 {
 			continue
 		}
-		unit := a.WorstAnyWay(i) / e.Long * s.scale * factor
+		unit := a.Scale() * s.scale * factor
 		s.Polygon(drawing.Mark, ellipse(s.mark(i), e.Long*unit, e.Short*unit, e.Direction.Radians()))
 	}
 	return factor

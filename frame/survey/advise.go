@@ -161,16 +161,18 @@ func (a *Adjustment) Deciding(mark int, along r2.Point) Deciding {
 	return out
 }
 
-// along is how a mark moves along a direction with the network's own modes, against the
-// network as a whole.
+// along is how a mark moves along a direction with the network's own modes, seen as Along
+// sees it.
 func (a *Adjustment) along(mark int, direction r2.Point, s state) []float64 {
 	size := 2 * len(a.Places)
 	d := direction.Normalize()
 	w := mat.NewVecDense(size, nil)
 	w.SetVec(2*mark, d.X)
 	w.SetVec(2*mark+1, d.Y)
-	for _, move := range orthonormal(a.Network.loose(s), size) {
-		w.AddScaledVec(w, -mat.Dot(w, move), move)
+	if deviation(a.free, mark, d) > deviation(a.fixed, mark, d) {
+		for _, move := range orthonormal(a.Network.loose(s), size) {
+			w.AddScaledVec(w, -mat.Dot(w, move), move)
+		}
 	}
 	_, count := a.reach.Dims()
 	var out mat.VecDense

@@ -229,6 +229,10 @@ class Job:
 
     def __init__(self, job):
         self.job = job
+        if job["frame"].get("marks"):
+            from marks import resolved
+            job = dict(job, frame=resolved(Reader(job["frame"]), job["frame"]))
+        self.job = job
         self.frame, self.pack = Reader(job["frame"]), Reader(job["pack"])
         self.placements, self.worst = job["layout"]["placements"] or [], job.get("worst", False)
         self.pieces = [[tuple(map(D, c)) for c in p] for p in job.get("pieces") or []]
