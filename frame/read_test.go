@@ -414,10 +414,8 @@ func FuzzRead(f *testing.F) {
 		require.NotEmpty(t, fr.Opening.Stations)
 		_, err = geom.PolygonFromCorners(fr.Opening.Outline.Corners)
 		require.NoError(t, err)
-		for _, nearer := range []float64{0, fr.Accuracy} {
-			for _, o := range fr.Obstacles(nearer) {
-				requireSolid(t, o)
-			}
+		for _, o := range append(fr.Obstacles(0), fr.ObstaclesAtWorst(0)...) {
+			requireSolid(t, o)
 		}
 	})
 }

@@ -35,8 +35,13 @@ func (p printer) judgement(problem pack.Problem, g outcome.Given) {
 	p.lines(p.holds(problem, g))
 }
 
-// holds says whether a layout holds, and how sure that is, of its boxes as they stand.
+// holds says whether a layout holds, and how sure that is, of its boxes as they stand, and
+// whether the frame can be trusted.
 func (p printer) holds(problem pack.Problem, g outcome.Given) []string {
+	return append(p.held(problem, g), p.untrusted(problem.Frame)...)
+}
+
+func (p printer) held(problem pack.Problem, g outcome.Given) []string {
 	spare := p.spare(g.Report.Spare)
 	switch {
 	case !g.Holds() && g.Report.Spare < 0:

@@ -60,3 +60,19 @@ func standsOn(f *frame.Frame, m limit.Measured) (frame.OnMarks, bool) {
 	}
 	return on, on.Along != (r2.Point{})
 }
+
+// untrusted says that what was taped does not agree: then nothing that follows can be trusted.
+func (p printer) untrusted(f *frame.Frame) []string {
+	s := f.Survey
+	if s == nil || s.Adjusted == nil || s.Adjusted.Agrees() && len(s.Found.Wrong)+len(s.Found.Doubted) == 0 {
+		return nil
+	}
+	line := "What was taped of the frame does not agree"
+	if len(s.Found.Wrong) > 0 {
+		w := s.Found.Wrong[0]
+		line += fmt.Sprintf(": %s is probably %s. Measure it again", s.Network.MeasurementName(w.Measurement), p.tooMuch(s.Network.Measurements[w.Measurement], w.Off))
+	} else {
+		line += ", and one of several distances is wrong: rackwright survey names them. Measure again"
+	}
+	return []string{line + " before you trust any of this; until then everything on marks counts as that much less accurate."}
+}

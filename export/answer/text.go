@@ -105,7 +105,7 @@ func (p printer) short(mm float64) string {
 // each, the headline first.
 func (p printer) verdict(in Input) []string {
 	r := in.Result
-	lines := p.headline(in)
+	lines := append(p.headline(in), p.untrusted(in.Problem.Frame)...)
 	lines = append(lines, p.common(in)...)
 	lines = append(lines, p.nearest(r)...)
 	lines = append(lines, p.bound(r))

@@ -236,6 +236,6 @@ def keep_out(k, own, around, worst, at):
         k["box"] = {"low": at(ends[0], False), "high": at(ends[1], False)}
     elif k.get("round"):
         ends = [k["round"]["from"], k["round"]["to"]]
-        own(k, [worst([e], None) for e in ends])
+        own(k, [worst(ends, None)])
         k["round"] = dict(k["round"], **{"from": at(ends[0], False), "to": at(ends[1], False)})
     return k
