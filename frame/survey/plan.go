@@ -3,6 +3,7 @@ package survey
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"github.com/golang/geo/r2"
 	"gonum.org/v1/gonum/mat"
@@ -20,8 +21,9 @@ type Plan struct {
 // Limits of the search for a plan.
 const (
 	mostTried = 4000 // sets of distances, where all of a size are tried
-	mostWork  = 3e9  // multiplications, where not all are
+	mostWork  = 3e8  // multiplications, where not all are
 	planStart = 3    // starts of that
+	mostMoves = 25   // of a network that is small enough to look for less than grow gives: 14 marks
 )
 
 // Plan returns the fewest distances after which the network is fixed and every measurement,
@@ -41,20 +43,22 @@ func (n *Network) Plan(at []r2.Point, sd float64) (Plan, bool) {
 	if p.judge(all).bad() {
 		return Plan{}, false
 	}
+	least, most := p.fewest(), p.grow()
 	fewest := true
-	for size := p.fewest(); ; size++ {
+	for size := least; size <= len(most.set); size++ {
 		best, tried := p.tryAll(size)
-		if !tried {
+		if !tried && p.moves <= mostMoves {
 			best = p.improve(size)
 		}
-		if best.set != nil || size == len(all) {
-			if best.set == nil {
-				best = p.judge(all)
-			}
+		if size == len(most.set) && (best.set == nil || most.better(best)) {
+			best = most
+		}
+		if best.set != nil {
 			return p.plan(best, fewest), true
 		}
 		fewest = fewest && tried
 	}
+	return p.plan(most, fewest), true
 }
 
 // planner holds the rows of what is measured and of what may be.
@@ -163,6 +167,99 @@ func (p *planner) judge(list []int) set {
 		out.least = min(out.least, checked)
 	}
 	return out
+}
+
+// grow adds one distance after the other: first the one whose length is least known, until
+// the network is fixed, then the one after which the most are checked. At last those are left
+// out again that are not needed.
+func (p *planner) grow() set {
+	q := p.unknown()
+	var list []int
+	for range p.judge(nil).unfixed {
+		best, most := -1, 0.0
+		for i, row := range p.rows {
+			if v := q.of(row); v > most && !slices.Contains(list, i) {
+				best, most = i, v
+			}
+		}
+		if best < 0 {
+			break
+		}
+		list = append(list, best)
+		q.learn(p.rows[best])
+	}
+	for now := p.judge(list); now.bad() && len(list) < len(p.rows); now = p.judge(list) {
+		i := p.mostChecking(q, list)
+		list = append(list, i)
+		q.learn(p.rows[i])
+	}
+	for k := len(list) - 1; k >= 0; k-- {
+		if less := slices.Delete(slices.Clone(list), k, k+1); !p.judge(less).bad() {
+			list = less
+		}
+	}
+	return p.judge(list)
+}
+
+// mostChecking is the distance after which most of what is taken would be checked; of equals
+// the one that leaves the least known best.
+func (p *planner) mostChecking(q *uncertainty, list []int) int {
+	taken := append([][]float64{}, p.taken...)
+	for _, i := range list {
+		taken = append(taken, p.rows[i])
+	}
+	best, most := -1, -1.0
+	for i, row := range p.rows {
+		if slices.Contains(list, i) {
+			continue
+		}
+		spread, into := q.times(row), 0.0
+		whole := 1 + dot(row, spread)
+		for _, other := range taken {
+			checked := 1 - q.of(other) + square(dot(other, spread))/whole
+			into += min(checked, CheckedFrom)
+		}
+		into += min(1/whole, CheckedFrom) // the distance itself
+		if into > most*(1+1e-9) {
+			best, most = i, into
+		}
+	}
+	return best
+}
+
+// uncertainty is the covariance of the movements, those that nothing holds yet uncertain by
+// far more than any.
+type uncertainty struct{ q *mat.SymDense }
+
+func (p *planner) unknown() *uncertainty {
+	u := &uncertainty{mat.NewSymDense(p.moves, nil)}
+	scale := 0.0
+	for _, row := range p.rows {
+		scale = max(scale, dot(row, row))
+	}
+	const far = 1e8 // more: rounding takes over
+	for i := range p.moves {
+		u.q.SetSym(i, i, far/scale)
+	}
+	for _, row := range p.taken {
+		u.learn(row)
+	}
+	return u
+}
+
+func (u *uncertainty) times(row []float64) []float64 {
+	var v mat.VecDense
+	v.MulVec(u.q, mat.NewVecDense(len(row), row))
+	return v.RawVector().Data
+}
+
+// of is the variance of a distance over that of taping it.
+func (u *uncertainty) of(row []float64) float64 { return dot(row, u.times(row)) }
+
+// learn takes a distance as taped (the rank-one change of Sherman and Morrison).
+func (u *uncertainty) learn(row []float64) {
+	v := u.times(row)
+	u.q.SymRankOne(u.q, -1/(1+dot(row, v)), mat.NewVecDense(len(v), v))
 }
 
 // tryAll tries all sets of a size, where they are few enough to.
