@@ -27,7 +27,6 @@ const (
 	margin   = 12.0
 	rowHigh  = 8.5
 	headHigh = 7.0
-	columns  = 2
 	between  = 6.0
 )
 
@@ -42,6 +41,7 @@ type blank struct {
 // or, where there is none, for all that was measured and for what would check it.
 func Sheets(f *frame.Frame, plan *survey.Plan, paper Paper) []drawing.Drawing {
 	rows := blanks(f, plan)
+	grid := gridOf(rows, paper)
 	var pages []drawing.Drawing
 	for first := 0; first < len(rows) || first == 0; {
 		page := drawing.Drawing{Title: "Worksheet: " + f.Name, Size: paper.Size}
@@ -49,7 +49,7 @@ func Sheets(f *frame.Frame, plan *survey.Plan, paper Paper) []drawing.Drawing {
 		if first == 0 {
 			top = drawSketch(&page, f, rows, top)
 		}
-		first += table(&page, rows[first:], first, top)
+		first += grid.table(&page, rows[first:], first, top)
 		footing(&page)
 		pages = append(pages, page)
 	}
@@ -149,45 +149,74 @@ func drawSketch(d *drawing.Drawing, f *frame.Frame, rows []blank, top float64) f
 	return top - high - 5
 }
 
+// grid is how rows are laid out: in two columns, or in one where names are long.
+type grid struct {
+	columns int
+	// stops are where the cells of a row begin, over its width: number, name, about, two readings.
+	stops [6]float64
+}
+
+var grids = []grid{
+	{2, [6]float64{0, 0.08, 0.26, 0.56, 0.78, 1}},
+	{1, [6]float64{0, 0.05, 0.44, 0.62, 0.81, 1}},
+}
+
+// gridOf is the first grid in which all names have room at the size of small letters.
+func gridOf(rows []blank, paper Paper) grid {
+	for _, g := range grids {
+		_, room := g.cell(r2.Point{}, g.wide(paper.Size.X), 1)
+		fits := true
+		for _, row := range rows {
+			fits = fits && drawing.Width(row.name, small) <= room
+		}
+		if fits {
+			return g
+		}
+	}
+	return grids[len(grids)-1]
+}
+
+// wide is the width of a row on paper of a width.
+func (g grid) wide(paper float64) float64 {
+	return (paper - 2*margin - float64(g.columns-1)*between) / float64(g.columns)
+}
+
 // table draws as many rows as have room, and returns how many.
-func table(d *drawing.Drawing, rows []blank, first int, top float64) int {
+func (g grid) table(d *drawing.Drawing, rows []blank, first int, top float64) int {
 	high := int((top - margin - headHigh - 6) / rowHigh)
-	wide := (d.Size.X - 2*margin - (columns-1)*between) / columns
-	drawn := min(len(rows), columns*high)
-	perColumn := min(high, max(1, (drawn+columns-1)/columns))
-	for c := range columns {
+	wide := g.wide(d.Size.X)
+	drawn := min(len(rows), g.columns*high)
+	perColumn := min(high, max(1, (drawn+g.columns-1)/g.columns))
+	for c := range g.columns {
 		from := c * perColumn
 		if from >= drawn {
 			break
 		}
 		x := margin + float64(c)*(wide+between)
-		tableHead(d, r2.Point{X: x, Y: top - headHigh/2}, wide)
+		g.head(d, r2.Point{X: x, Y: top - headHigh/2}, wide)
 		for i := from; i < min(from+perColumn, drawn); i++ {
 			y := top - headHigh - (float64(i-from)+0.5)*rowHigh
-			tableRow(d, r2.Point{X: x, Y: y}, wide, first+i+1, rows[i])
+			g.row(d, r2.Point{X: x, Y: y}, wide, first+i+1, rows[i])
 		}
 	}
 	return drawn
 }
 
-// stops are where the cells of a row begin, over its width: number, name, about, two readings.
-var stops = [...]float64{0, 0.08, 0.26, 0.56, 0.78, 1}
-
-func cell(at r2.Point, wide float64, i int) (middle r2.Point, room float64) {
-	a, b := stops[i]*wide, stops[i+1]*wide
+func (g grid) cell(at r2.Point, wide float64, i int) (middle r2.Point, room float64) {
+	a, b := g.stops[i]*wide, g.stops[i+1]*wide
 	return at.Add(r2.Point{X: (a + b) / 2}), b - a - 1.5
 }
 
-func tableHead(d *drawing.Drawing, at r2.Point, wide float64) {
+func (g grid) head(d *drawing.Drawing, at r2.Point, wide float64) {
 	for i, word := range []string{"no.", "what", "about", "first", "second"} {
-		middle, room := cell(at, wide, i)
+		middle, room := g.cell(at, wide, i)
 		d.Text(middle, small, room, 0, word)
 	}
 }
 
-func tableRow(d *drawing.Drawing, at r2.Point, wide float64, number int, row blank) {
+func (g grid) row(d *drawing.Drawing, at r2.Point, wide float64, number int, row blank) {
 	for i, word := range []string{fmt.Sprint(number), row.name, row.about} {
-		middle, room := cell(at, wide, i)
+		middle, room := g.cell(at, wide, i)
 		size := small
 		if i == 1 {
 			size = letter
@@ -195,7 +224,7 @@ func tableRow(d *drawing.Drawing, at r2.Point, wide float64, number int, row bla
 		d.Text(middle, size, room, 0, word)
 	}
 	for i := 3; i < 5; i++ {
-		a, b := stops[i]*wide+0.8, stops[i+1]*wide-0.8
+		a, b := g.stops[i]*wide+0.8, g.stops[i+1]*wide-0.8
 		low := at.Add(r2.Point{X: a, Y: -rowHigh/2 + 0.8})
 		d.Rect(drawing.Mark, r2.RectFromPoints(low, r2.Point{X: at.X + b, Y: at.Y + rowHigh/2 - 0.8}))
 	}
@@ -203,5 +232,5 @@ func tableRow(d *drawing.Drawing, at r2.Point, wide float64, number int, row bla
 
 func footing(d *drawing.Drawing) {
 	d.TextFrom(r2.Point{X: margin, Y: margin}, 3, d.Size.X-2*margin,
-		"Into the frame file, under taped, as - {from: A, to: B, length: 302} or, in inches, length: 11 7/8 in. Where the two readings differ by 3 mm, tape a third time.")
+		"Into the frame file, under taped, as - {from: A, to: B, length: 302} or, in inches, length: 11 7/8 in. Where two readings differ by 3 mm (1/8 in), tape a third time.")
 }

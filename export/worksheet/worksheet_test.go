@@ -70,6 +70,21 @@ func TestSheets(t *testing.T) {
 	}
 }
 
+// Long names are written as large as the numbers, in one column.
+func TestLongNames(t *testing.T) {
+	rows := []blank{{name: "belly front lug–belly rear lug", about: both(500)}, {name: "A–B", about: both(10)}}
+	for _, paper := range Papers {
+		g := gridOf(rows, paper)
+		require.Equal(t, 1, g.columns)
+		require.Equal(t, 2, gridOf(rows[1:], paper).columns)
+		d := drawing.Drawing{Size: paper.Size}
+		require.Equal(t, 2, g.table(&d, rows, 0, 200))
+		for _, text := range d.Texts {
+			require.GreaterOrEqual(t, text.Size, small, text.Line)
+		}
+	}
+}
+
 // A plan's sheet has the planned distances alone.
 func TestSheetsOfPlans(t *testing.T) {
 	f := ring(t, 5, 0)
