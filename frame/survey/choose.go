@@ -32,7 +32,7 @@ func (n *Network) solutions() []solution {
 		}
 		found.add(n, n.placed(s, false))
 		if i > 0 || !all {
-			found.add(n, n.placed(s, true))
+			found.addMirrored(n, s)
 		}
 	}
 	if !all || !found.enough(n) {
@@ -59,6 +59,25 @@ func (f *finder) add(n *Network, start state) {
 		}
 	}
 	f.list = append(f.list, solution{s, cost})
+}
+
+// addMirrored adds what a start leads to when it is turned over. Distances alone do not see
+// that: then it is the last network turned over.
+func (f *finder) addMirrored(n *Network, start state) {
+	if n.has(Height) || n.has(Slope) || len(n.known()) > 0 {
+		f.add(n, n.placed(start, true))
+		return
+	}
+	for _, s := range slices.Clone(f.list) {
+		over := n.placed(s.state, true)
+		if !f.holds(over) {
+			f.list = append(f.list, solution{over, n.cost(over)})
+		}
+	}
+}
+
+func (f *finder) holds(s state) bool {
+	return slices.ContainsFunc(f.list, func(o solution) bool { return apart(s.at, o.at) < sameNetwork*span(s.at) })
 }
 
 // sameNetwork is how far apart, over the network's size, the marks of two that are the same

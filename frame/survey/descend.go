@@ -8,7 +8,7 @@ import (
 
 // Limits of the damped steps (Levenberg 1944, Marquardt 1963, from memory).
 const (
-	mostSteps   = 300
+	mostSteps   = 100
 	leastDamp   = 1e-12
 	mostDamp    = 1e12
 	stepsEnough = 1e-9 // of the cost: less than this from a step ends them

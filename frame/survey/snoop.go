@@ -95,7 +95,11 @@ func (a *Adjustment) Snoop() Findings {
 			f.Rest = !a.agreeing
 			return f.withoutExplanation()
 		}
-		if likely[0] < certain || len(f.Wrong) == mostWrong {
+		if len(f.Wrong) == mostWrong {
+			f.Rest = true
+			return f.withoutExplanation()
+		}
+		if likely[0] < certain {
 			f.doubt(a, suspects, likely, kept)
 			return f
 		}

@@ -12,6 +12,8 @@ import (
 const (
 	builtStarts  = 6
 	randomStarts = 24
+	// mostScattered is how many marks are scattered: of more no start at random leads anywhere.
+	mostScattered = 16
 )
 
 // tape is the taped distances of a network as seen from the side.
@@ -76,6 +78,9 @@ func (n *Network) starts() []state {
 		list = append(list, t.build(p, told, random))
 	}
 	for range randomStarts {
+		if len(n.Marks) > mostScattered {
+			break
+		}
 		list = append(list, t.scatter(map[int]r2.Point{}, told, random))
 	}
 	return list
