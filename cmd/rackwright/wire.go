@@ -4,11 +4,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/pflag"
 
 	"rackwright/export/answer"
+	"rackwright/export/wiring"
 	"rackwright/pack"
 	"rackwright/pack/wire"
 )
@@ -21,6 +23,8 @@ func wireCommand() command {
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f wireFlags
 			set.StringVar(&f.prefer, "prefer", "least", "`what` to look for: least cable in all, or the shortest longest jumper (longest)")
+			set.StringVar(&f.out, "out", "", "`folder` to write the plan to, on a sheet to take along")
+			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
 			set.BoolVar(&f.json, "json", false, "print one JSON object")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors, and what was asked for as JSON")
 			return f.run
@@ -30,8 +34,8 @@ func wireCommand() command {
 
 // wireFlags are the options of wire.
 type wireFlags struct {
-	prefer      string
-	json, quiet bool
+	prefer, out        string
+	force, json, quiet bool
 }
 
 func (f *wireFlags) run(_ context.Context, s streams, args []string) (int, error) {
@@ -56,15 +60,35 @@ func (f *wireFlags) run(_ context.Context, s streams, args []string) (int, error
 	if err != nil {
 		return exitUsage, wiringFaults(args[1], p.Pack, err)
 	}
+	written, err := f.write(p, file.Layout, plan, filepath.Base(args[2]))
+	if err != nil {
+		return exitUsage, err
+	}
 	if f.json {
-		err = answer.WriteWiringJSON(s.out, p, plan)
+		err = answer.WriteWiringJSON(s.out, p, plan, written)
 	} else if !f.quiet {
-		err = answer.WriteWiring(s.out, p, plan)
+		err = answer.WriteWiring(s.out, p, plan, written)
 	}
 	if err != nil {
 		return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 	}
 	return wiringStatus(plan), nil
+}
+
+// write writes the sheets, and returns the paths of the files.
+func (f *wireFlags) write(p pack.Problem, l pack.Layout, plan wire.Plan, name string) ([]string, error) {
+	if f.out == "" {
+		return nil, nil
+	}
+	files, err := wiring.Files(p, l, plan, name)
+	if err != nil {
+		return nil, err
+	}
+	var paths []string
+	for _, file := range files {
+		paths = append(paths, filepath.Join(f.out, file.Name))
+	}
+	return paths, writeAll(f.out, files, f.force)
 }
 
 // wiringStatus is a no where a cable would have to be bent too sharply.

@@ -8,33 +8,35 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/wire"
 )
 
 // WriteWiring prints a plan of the wiring, as one reads it out to oneself with the spanner in
-// hand.
-func WriteWiring(w io.Writer, problem pack.Problem, plan wire.Plan) error {
+// hand, and the paths of files that were written.
+func WriteWiring(w io.Writer, problem pack.Problem, plan wire.Plan, written []string) error {
 	out := bufio.NewWriter(w)
 	p := printer{out, problem.Pack.Unit}
 	p.line("Wiring of %s in %s", problem.Pack.Name, problem.Frame.Name)
-	for _, part := range WiringParts(problem, plan) {
+	for _, part := range WiringParts(problem, plan, p.unit) {
 		p.line("\n%s:", part.Title)
 		for _, l := range part.Lines {
 			p.line("  %s", l.Text)
 		}
 		if part.Title == jumpersTitle {
-			p.jumpers(plan)
+			p.jumpers(problem, plan)
 		}
 	}
+	p.files("Written", written)
 	return out.Flush()
 }
 
 const jumpersTitle = "Cables"
 
-// WiringParts are the parts of a plan in words, without the table of jumpers.
-func WiringParts(problem pack.Problem, plan wire.Plan) []Part {
-	p := printer{unit: problem.Pack.Unit}
+// WiringParts are the parts of a plan in words and lengths of a unit, without the table of jumpers.
+func WiringParts(problem pack.Problem, plan wire.Plan, u geom.Unit) []Part {
+	p := printer{unit: u}
 	parts := []Part{part("Mind", append(append([]string{}, plan.Notes...), wiringCautions...)...), p.what(plan), p.cables(plan), p.protection(plan), connecting(plan), boots(plan)}
 	if len(plan.Wiring.Assumed) > 0 {
 		parts = append(parts, part("Taken for granted, for the pack file does not say", plan.Wiring.Assumed...))
@@ -114,15 +116,67 @@ func lugWords(plan wire.Plan) string {
 	return strings.Join(all, ", ")
 }
 
-// jumpers is the table of cables to cut.
-func (p printer) jumpers(plan wire.Plan) {
-	table := tabwriter.NewWriter(p, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(table, "  \tfrom\tto\talong\tcut\tleaves towards\tbend\n")
+// CableRow is a row of the table of cables to cut.
+type CableRow struct {
+	Name, From, To string
+	Along, Cut     string // lengths
+	Lugs           string // for the bolts at from and to, where they are known
+	Leaves, Bend   string // which way it leaves its first post, and its sharpest bend
+}
+
+// CableHead are the titles of the columns of a CableRow, as Cells has them.
+func CableHead() []string {
+	return []string{"", "from", "to", "along", "cut", "lugs", "leaves towards", "bend"}
+}
+
+// Cells are the columns of a row.
+func (r CableRow) Cells() []string {
+	return []string{r.Name, r.From, r.To, r.Along, r.Cut, r.Lugs, r.Leaves, r.Bend}
+}
+
+// CableRows are the cables to cut: jumpers first, then leads.
+func CableRows(problem pack.Problem, plan wire.Plan, u geom.Unit) []CableRow {
+	p := printer{unit: u}
+	var rows []CableRow
+	add := func(name string, j wire.Jumper) {
+		rows = append(rows, CableRow{
+			name, j.From.String(), j.To.String(), p.cableLength(j.Path.Length), p.cableLength(j.Cut),
+			lugsOf(problem, j), j.Leaves, p.bend(j),
+		})
+	}
 	for i, j := range plan.Jumpers {
-		fmt.Fprintf(table, "  %s\t%s\t%s\t%s\t%s\t%s\t%s\n", jumperName(plan, i), j.From, j.To, p.cableLength(j.Path.Length), p.cableLength(j.Cut), j.Leaves, p.bend(j))
+		add(jumperName(plan, i), j)
 	}
 	for i, j := range plan.Leads {
-		fmt.Fprintf(table, "  %s\t%s\t%s\t%s\t%s\t%s\t%s\n", leadName(plan, i), j.From, j.To, p.cableLength(j.Path.Length), p.cableLength(j.Cut), j.Leaves, p.bend(j))
+		add(leadName(plan, i), j)
+	}
+	return rows
+}
+
+// lugsOf are the bolts that a cable's lugs go on.
+func lugsOf(problem pack.Problem, j wire.Jumper) string {
+	bolt := func(part pack.Part) string {
+		kind, _ := problem.Kind(part.Box)
+		for _, post := range kind.Posts {
+			if post.Name == part.Post && post.Bolt != "" {
+				return post.Bolt
+			}
+		}
+		return "?"
+	}
+	from, to := bolt(j.From), bolt(j.To)
+	if from == to {
+		return "2 × " + from
+	}
+	return from + ", " + to
+}
+
+// jumpers is the table of cables to cut.
+func (p printer) jumpers(problem pack.Problem, plan wire.Plan) {
+	table := tabwriter.NewWriter(p, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "  "+strings.Join(CableHead(), "\t"))
+	for _, row := range CableRows(problem, plan, p.unit) {
+		fmt.Fprintln(table, "  "+strings.Join(row.Cells(), "\t"))
 	}
 	table.Flush()
 }

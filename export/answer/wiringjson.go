@@ -30,6 +30,7 @@ type jsonWiring struct {
 	Steps    []string     `json:"steps"`
 	Notes    []string     `json:"notes"`
 	Assumed  []string     `json:"assumed"`
+	Written  []string     `json:"written,omitempty"`
 }
 
 type jsonJumper struct {
@@ -50,12 +51,12 @@ type jsonBoot struct {
 }
 
 // WriteWiringJSON writes a plan of the wiring as one JSON object.
-func WriteWiringJSON(w io.Writer, problem pack.Problem, plan wire.Plan) error {
+func WriteWiringJSON(w io.Writer, problem pack.Problem, plan wire.Plan, written []string) error {
 	out := jsonWiring{
 		Format: 1, Frame: problem.Frame.Name, Pack: problem.Pack.Name, Order: []string{}, Jumpers: []jsonJumper{}, Leads: []jsonJumper{},
 		Total: plan.Total(), Proven: plan.Proven, Cable: plan.Cable.String(), Carries: plan.Carries, Amps: plan.Wiring.Amps,
 		Volts: plan.Volts, EndVolts: plan.EndVolts, Drop: plan.Drop, Heat: plan.Heat, Fuse: plan.Fuse, Breaks: []string{}, Boots: []jsonBoot{},
-		Steps: []string{}, Notes: append([]string{}, plan.Notes...), Assumed: append([]string{}, plan.Wiring.Assumed...),
+		Steps: []string{}, Notes: append([]string{}, plan.Notes...), Assumed: append([]string{}, plan.Wiring.Assumed...), Written: written,
 	}
 	for _, part := range plan.Order {
 		out.Order = append(out.Order, part.String())

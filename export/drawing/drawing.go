@@ -52,7 +52,8 @@ type Path struct {
 	Layer  Layer
 	Points []r2.Point
 	Closed bool
-	Dotted bool // for limits that are no edges
+	Dotted bool    // for limits that are no edges
+	Width  float64 // of the line on paper, such as a cable's; 0 for that of the layer
 }
 
 // Circle is a circle.

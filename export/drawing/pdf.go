@@ -66,6 +66,9 @@ func (p page) at(q r2.Point) (x, y float64) { return p.origin.X + q.X, p.origin.
 func (p page) draw(d Drawing) {
 	for _, path := range d.Paths {
 		p.pen(path.Layer, path.Dotted)
+		if path.Width > 0 {
+			p.doc.SetLineWidth(path.Width)
+		}
 		for i, q := range path.Points {
 			if x, y := p.at(q); i == 0 {
 				p.doc.MoveTo(x, y)

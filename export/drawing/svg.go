@@ -47,7 +47,7 @@ func (d Drawing) WriteSVG(w io.Writer) error {
 func (d Drawing) svgLayer(w io.Writer, layer Layer) {
 	for _, p := range d.Paths {
 		if p.Layer == layer {
-			fmt.Fprintf(w, "<path%s d=\"%s\"/>\n", dotted(p), d.svgPath(p))
+			fmt.Fprintf(w, "<path%s d=\"%s\"/>\n", dotted(p)+wide(p), d.svgPath(p))
 		}
 	}
 	for _, c := range d.Circles {
@@ -77,6 +77,14 @@ func dotted(p Path) string {
 		return " class=\"dotted\""
 	}
 	return ""
+}
+
+// wide is the width of a line that has one of its own.
+func wide(p Path) string {
+	if p.Width == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" style=\"stroke-width:%s\"", num(p.Width))
 }
 
 func (d Drawing) svgPath(p Path) string {

@@ -43,7 +43,7 @@ func (s *Scene) WriteView(w io.Writer, dir Direction) error {
 // title is what stands over the drawing.
 func (d *drawing) title(u geom.Unit) string {
 	if d.scene.cut == nil {
-		return d.dir.title()
+		return d.dir.Title()
 	}
 	floor := d.scene.opening(FromRight).Y.Lo
 	return "Cut level at " + geom.FormatLength(*d.scene.cut-floor, u) + " above the floor, from the top"

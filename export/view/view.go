@@ -33,8 +33,8 @@ var Directions = [...]Direction{FromRight, FromFront, FromTop}
 // String is the word in names of files: "right", "front" or "top".
 func (d Direction) String() string { return [...]string{"right", "front", "top"}[d] }
 
-// title is what stands over a view.
-func (d Direction) title() string {
+// Title is what stands over a view.
+func (d Direction) Title() string {
 	return [...]string{
 		"From the right (front of the vehicle to the right)",
 		"From the front (left of the vehicle to the right)",

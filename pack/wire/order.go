@@ -183,8 +183,8 @@ func (j *joints) bestGroups() []int {
 				continue
 			}
 			best := step{cost: math.Inf(1)}
-			for _, b := range members(g) {
-				if into[b].cost < best.cost {
+			for rest := g; rest != 0; rest &= rest - 1 {
+				if b := bits.TrailingZeros32(rest); into[b].cost < best.cost {
 					best = into[b]
 				}
 			}
@@ -217,9 +217,9 @@ func (t *steps) reach(set uint32, s step) {
 			t.all[set][i].cost = math.Inf(1)
 		}
 	}
-	for _, b := range members(s.part) {
-		if s.cost < t.all[set][b].cost {
-			t.all[set][b] = s
+	for rest := s.part; rest != 0; rest &= rest - 1 {
+		if at := &t.all[set][bits.TrailingZeros32(rest)]; s.cost < at.cost {
+			*at = s
 		}
 	}
 }
