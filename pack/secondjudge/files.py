@@ -26,7 +26,8 @@ from fractions import Fraction as F
 import pathlib
 
 sys.path.insert(0, str(pathlib.Path(__file__).parent))
-from core import Case, LATTICE, snap_down, snap_up  # noqa: E402
+from core import Case, LATTICE, sin_cos, snap_down, snap_up  # noqa: E402
+from moving import Moves  # noqa: E402
 from standing import Standing, beyond  # noqa: E402
 
 GAPS = {"beside": 3, "above": 6, "wall": 0, "rail": 5, "keepout": 5, "post": 25, "boot": 3}
@@ -227,6 +228,8 @@ def checked_pieces(pocket, pieces):
 class Job:
     """One layout to judge."""
 
+    swept = {}  # what moves, by frame: checking it takes a while
+
     def __init__(self, job):
         self.job = job
         if job["frame"].get("marks"):
@@ -242,10 +245,35 @@ class Job:
         faults = self.faults() or self.misplaced()
         if faults:
             return {"faults": faults, "left": {}, "spare": None, "standing": None}
-        left = Case(self.case()).judge()
+        case = Case(self.case())
+        left = case.judge()
+        self.moves(case, left)
         known = [v for v in left.values() if v is not None]
         return {"faults": [], "left": {k: None if v is None else float(v) for k, v in left.items()},
                 "spare": None if len(known) < len(left) or not known else float(min(known)), "standing": self.standing()}
+
+    def moves(self, case, left):
+        """What is left to parts that move, and to the road."""
+        usual, frame = case.gaps["keepout"], self.frame
+        key = self.job.get("swept_key")
+        if frame.doc.get("moving") and key not in self.swept:
+            self.swept[key] = Moves(frame, float(self.near), self.job.get("swept") or [])
+        for _, bodies in case.bodies():
+            for name, post, solid in bodies:
+                for part, metal, gap, least in self.swept[key].gaps(solid) if frame.doc.get("moving") else []:
+                    left[name + "|" + part] = D(least) - case.required(post, metal, gap, usual)
+                for road, normal, offset in self.roads():
+                    left[name + "|" + road] = min(sum(n * x for n, x in zip(normal, c)) for c in solid.corners) - offset - usual
+
+    def roads(self):
+        ground = self.frame.doc.get("ground")
+        if not ground:
+            return
+        clear, lean = self.frame.length(ground["clear"]), D(ground.get("lean", 0)) * PI / 180
+        for name, angle in (("road", D(0)), ("road, leant to the left", lean), ("road, leant to the right", -lean)):
+            if name == "road" or lean:
+                sin, cos = sin_cos(angle)
+                yield name, (D(0), -sin, cos), snap_up(-clear * cos) + self.near
 
     def as_measured(self):
         """The case with nothing at its worst."""

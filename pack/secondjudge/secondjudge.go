@@ -20,6 +20,7 @@ import (
 	"testing"
 
 	"github.com/goccy/go-yaml"
+	"github.com/golang/geo/r3"
 
 	"rackwright/frame"
 	"rackwright/geom"
@@ -36,6 +37,8 @@ const python = "/usr/bin/python3"
 type Judge struct {
 	in  io.WriteCloser
 	out *bufio.Scanner
+	// sent are the keys of what is swept that the judge has been told.
+	sent map[string]bool
 }
 
 // Available tells whether there is the Python that the judge needs. With
@@ -72,7 +75,7 @@ func Start(tb testing.TB) *Judge {
 	tb.Cleanup(func() { _ = cmd.Wait() }) // the context has ended it
 	scanner := bufio.NewScanner(out)
 	scanner.Buffer(nil, 1<<24)
-	return &Judge{in, scanner}
+	return &Judge{in, scanner, map[string]bool{}}
 }
 
 func must(tb testing.TB, err error) {
@@ -109,6 +112,16 @@ type question struct {
 	Worst  bool            `json:"worst"`
 	Pieces [][][2]float64  `json:"pieces"`
 	Pins   []placementJSON `json:"pins"`
+	Swept  []sweptJSON     `json:"swept"`
+	Key    string          `json:"swept_key"` // of what is swept: it is sent once
+}
+
+// sweptJSON is a piece of what a part that moves is swept through: its corners, and of each
+// face the numbers of its own.
+type sweptJSON struct {
+	Name    string       `json:"name"`
+	Corners [][3]float64 `json:"corners"`
+	Faces   [][]int      `json:"faces"`
 }
 
 type layoutJSON struct {
@@ -129,7 +142,10 @@ type placementJSON struct {
 // verifies where there is more than one way.
 func (j *Judge) Ask(tb testing.TB, frameFile, packFile []byte, problem pack.Problem, layout pack.Layout) Answer {
 	tb.Helper()
-	q := question{Worst: problem.Worst, Pieces: pieces(problem)}
+	q := question{Worst: problem.Worst, Pieces: pieces(problem), Key: fmt.Sprint(problem.Worst, string(frameFile))}
+	if !j.sent[q.Key] {
+		j.sent[q.Key], q.Swept = true, swept(problem)
+	}
 	var err error
 	q.Frame, err = yaml.YAMLToJSON(frameFile)
 	must(tb, err)
@@ -154,10 +170,35 @@ func placements(list []pack.Placement) (all []placementJSON) {
 	return all
 }
 
+// swept are the pieces of what moves.
+func swept(problem pack.Problem) (list []sweptJSON) {
+	for _, o := range problem.Obstacles() {
+		if o.Kind != frame.Moves {
+			continue
+		}
+		piece, at := sweptJSON{Name: o.Name}, map[r3.Vector]int{}
+		for _, f := range geom.Surface(o.Solid, 0) {
+			var loop []int
+			for _, c := range f.Corners {
+				k, known := at[c]
+				if !known {
+					k = len(piece.Corners)
+					at[c] = k
+					piece.Corners = append(piece.Corners, [3]float64{c.X, c.Y, c.Z})
+				}
+				loop = append(loop, k)
+			}
+			piece.Faces = append(piece.Faces, loop)
+		}
+		list = append(list, piece)
+	}
+	return list
+}
+
 // pieces are the profiles of all prisms of the frame as measured.
 func pieces(problem pack.Problem) (list [][][2]float64) {
 	for _, o := range problem.Frame.Obstacles(0) {
-		if prism, ok := o.Solid.(geom.Prism); ok {
+		if prism, ok := o.Solid.(geom.Prism); ok && o.Kind != frame.Moves {
 			var piece [][2]float64
 			for _, c := range prism.Profile.Corners {
 				piece = append(piece, [2]float64{c.X, c.Y})
