@@ -48,6 +48,14 @@ func (m Moving) Position(at float64) string {
 	return fmt.Sprintf("%.0f mm", at)
 }
 
+// Ends are the positions at both ends of the movement, one where it does not move.
+func (m Moving) Ends() []float64 {
+	if m.Motion.Range.Length() == 0 {
+		return []float64{m.Motion.Range.Lo}
+	}
+	return []float64{m.Motion.Range.Lo, m.Motion.Range.Hi}
+}
+
 // At returns the part as solids at a position, as measured.
 func (m Moving) At(position float64) []geom.Solid { return m.at(position, 0) }
 

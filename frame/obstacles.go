@@ -54,6 +54,16 @@ func (f *Frame) resting(nearer func(accuracy float64) float64) []Obstacle {
 	return all
 }
 
+// StillObstacles are those of Obstacles that do not move: its first ones.
+func (f *Frame) StillObstacles(nearer float64) []Obstacle {
+	return f.still(func(float64) float64 { return nearer })
+}
+
+// StillObstaclesAtWorst are the same of ObstaclesAtWorst.
+func (f *Frame) StillObstaclesAtWorst(more float64) []Obstacle {
+	return f.still(func(accuracy float64) float64 { return accuracy + more })
+}
+
 // still are the obstacles that do not move.
 func (f *Frame) still(nearer func(accuracy float64) float64) []Obstacle {
 	all := f.Opening.outlineObstacles(func(side int) float64 { return nearer(f.SideAccuracy(side)) })

@@ -3,6 +3,7 @@ package pack
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -106,9 +107,9 @@ func before(n, m r3.Vector) bool {
 func (g Gaps) toThing(a body, t thing) Relation {
 	var best Relation
 	distance := math.Inf(1)
-	for i, o := range t.solids {
+	for i, o := range t.nearestFirst(a) {
 		if i > 0 && o.Kind == frame.Moves && atLeast(a.bar, o.Solid) >= max(best.Gap, distance) {
-			continue // of the many pieces that it is swept through most are farther away
+			break // none of the others, all of which require the same, is nearer
 		}
 		r := flat(g.ToObstacle(o, a.post), a.bar, o.Solid)
 		if i == 0 || r.Left < best.Left {
@@ -118,6 +119,25 @@ func (g Gaps) toThing(a body, t thing) Relation {
 	}
 	best.A, best.B, best.Distance = a.part, t.part, distance
 	return best
+}
+
+// nearestFirst are the solids of a thing, in their order; of the many pieces that a part is swept
+// through those first that may be nearest to a body.
+func (t thing) nearestFirst(a body) []frame.Obstacle {
+	if t.solids[0].Kind != frame.Moves {
+		return t.solids
+	}
+	near := make([]float64, len(t.solids))
+	order := make([]int, len(t.solids))
+	for i, o := range t.solids {
+		near[i], order[i] = atLeast(a.bar, o.Solid), i
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(near[i], near[j]) })
+	sorted := make([]frame.Obstacle, len(order))
+	for i, k := range order {
+		sorted[i] = t.solids[k]
+	}
+	return sorted
 }
 
 // atLeast is no more than the sheet gap from a box to a solid: that along the box's own axes.

@@ -61,4 +61,5 @@ func TestStarterUncommented(t *testing.T) {
 	_, known := f.Vehicle.MassHeight()
 	require.True(t, known)
 	require.NotNil(t, f.Ground)
+	require.Len(t, f.Moving, 4)
 }

@@ -19,7 +19,7 @@ func WriteCheck(w io.Writer, problem pack.Problem, l pack.Layout, g outcome.Give
 	b := bufio.NewWriter(w)
 	p := printer{b, problem.Pack.Unit}
 	p.judgement(problem, g)
-	p.relations(g.Report.Relations)
+	p.relations(problem, l, g.Report.Relations)
 	p.places(problem, l, "the boxes")
 	return b.Flush()
 }
@@ -61,14 +61,30 @@ func (p printer) held(problem pack.Problem, g outcome.Given) []string {
 	return append([]string{line + "."}, unsaid(problem)...)
 }
 
-func (p printer) relations(all []pack.Relation) {
+// relations lists what is clear between all parts. Of the tightest with a part that moves it says
+// where that part then is.
+func (p printer) relations(problem pack.Problem, l pack.Layout, all []pack.Relation) {
+	told := map[string]bool{}
 	p.line("\nEvery clearance in %s, worst first (left: clearance less gap; shortest: the shortest distance):", p.unitName())
 	table := tabwriter.NewWriter(p, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintf(table, "left\tclearance\tgap\tshortest\t between\n")
 	for _, r := range all {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t %s – %s\n", p.lessCell(r.Left), p.lessCell(r.Gap), p.moreCell(r.Required), p.lessCell(r.Distance), r.A, r.B)
+		where := ""
+		if !told[r.B.Obstacle] {
+			told[r.B.Obstacle] = true
+			where = at(problem, l, r)
+		}
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t %s – %s%s\n", p.lessCell(r.Left), p.lessCell(r.Gap), p.moreCell(r.Required), p.lessCell(r.Distance), r.A, r.B, where)
 	}
 	table.Flush()
+}
+
+// at says where a part that moves is nearest, for what follows its name.
+func at(problem pack.Problem, l pack.Layout, r pack.Relation) string {
+	if where, moves := problem.Position(l, r); moves {
+		return " at " + where
+	}
+	return ""
 }
 
 // lessCell is a length of a table that is not to be overstated, without its unit.

@@ -24,7 +24,7 @@ func Write(w io.Writer, in Input) error {
 		p.line("What follows is about layout 1; with --out all are written.")
 	}
 	if len(in.Result.Layouts) > 0 {
-		p.tightest(in.Result.Layouts[0].Report)
+		p.tightest(in.Problem, in.Result.Layouts[0].Layout, in.Result.Layouts[0].Report)
 		whose := "the boxes"
 		if in.Result.Layouts[0].Report.Spare < 0 {
 			whose = "the boxes of the nearest layout, which does not fit,"
@@ -254,19 +254,22 @@ func closing(stopped string) string {
 // listed is how many of the tightest relations are shown.
 const listed = 3
 
-func (p printer) tightest(r pack.Report) {
+func (p printer) tightest(problem pack.Problem, l pack.Layout, r pack.Report) {
 	p.line("\nTightest (clearance: what there is; gap: what there has to be):")
 	for _, rel := range r.Relations[:min(listed, len(r.Relations))] {
-		p.line("  %s", p.relation(rel))
+		p.line("  %s", p.relationAt(rel, at(problem, l, rel)))
 	}
 }
 
-func (p printer) relation(r pack.Relation) string {
+func (p printer) relation(r pack.Relation) string { return p.relationAt(r, "") }
+
+// relationAt is relation, with words for where its second part is.
+func (p printer) relationAt(r pack.Relation, where string) string {
 	there := "clearance " + p.down(r.Gap)
 	if r.Gap < 0 {
 		there = "overlap " + p.more(-r.Gap)
 	}
-	return fmt.Sprintf("%s – %s: %s, gap %s", r.A, r.B, there, p.more(r.Required))
+	return fmt.Sprintf("%s – %s%s: %s, gap %s", r.A, r.B, where, there, p.more(r.Required))
 }
 
 // unitName is the unit as a word of a sentence.

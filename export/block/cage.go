@@ -46,6 +46,12 @@ func CageOf(p pack.Problem, l *pack.Layout, order entry.Order, scale float64) (C
 			bodies = append(bodies, held{o.Name, o.Solid, o.Removable || o.LiftsOff})
 		}
 	}
+	// Parts that move stand at rest, apart from the cage: nothing may be in their way.
+	for _, o := range p.Frame.ObstaclesAtRest() {
+		if o.Kind == frame.Moves {
+			bodies = append(bodies, held{o.Name, o.Solid, true})
+		}
+	}
 	if len(bodies) == 0 {
 		return Cage{}, nil
 	}

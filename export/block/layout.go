@@ -9,7 +9,7 @@ import (
 )
 
 // OfLayout returns the boxes of a layout in their places, with the rails and keep-outs
-// of the frame as measured: one closed surface for each, in the vehicle's axes. The
+// of the frame as measured, and parts that move at both ends of their movement: one closed surface for each, in the vehicle's axes. The
 // error is that of Problem.Bodies.
 func OfLayout(problem pack.Problem, l pack.Layout) (Mesh, error) {
 	var m Mesh
@@ -34,10 +34,16 @@ func OfLayout(problem pack.Problem, l pack.Layout) (Mesh, error) {
 
 func (m *Mesh) frame(f *frame.Frame) {
 	for _, o := range f.Obstacles(0) {
-		if o.Kind != frame.RailTube && o.Kind != frame.KeptOut {
-			continue
+		if o.Kind == frame.RailTube || o.Kind == frame.KeptOut {
+			m.join(ofSolid(o.Solid))
 		}
-		m.join(ofSolid(o.Solid))
+	}
+	for _, part := range f.Moving {
+		for _, at := range part.Ends() {
+			for _, s := range part.At(at) {
+				m.join(ofSolid(s))
+			}
+		}
 	}
 }
 

@@ -26,13 +26,7 @@ func Opening(f *frame.Frame) drawing.Drawing {
 		}
 	}
 	for i := range f.KeepOuts {
-		var shapes [][]r2.Point
-		for _, s := range keptOut(f, i) {
-			shapes = append(shapes, shadow(side, s))
-		}
-		for _, loop := range union(shapes) {
-			flat.Paths = append(flat.Paths, drawing.Path{Layer: drawing.Mark, Points: loop, Closed: true, Dotted: true})
-		}
+		dotted(&flat, shadows(side, keptOut(f, i)))
 	}
 	lines(&flat, f)
 	names(&flat, f)

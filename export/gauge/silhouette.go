@@ -76,11 +76,7 @@ const (
 )
 
 func silhouette(name string, v view, solids []geom.Solid, unit geom.Unit) drawing.Drawing {
-	var shapes [][]r2.Point
-	for _, s := range solids {
-		shapes = append(shapes, shadow(v, s))
-	}
-	flat := outlines(shapes)
+	flat := outlines(shadows(v, solids))
 	size := flat.Bounds().Size()
 	return captioned(flat, v, name, geom.FormatLength(size.X, unit)+" × "+geom.FormatLength(size.Y, unit))
 }
@@ -115,6 +111,63 @@ func shadow(v view, s geom.Solid) []r2.Point {
 // OfKeepOut are the silhouettes of a keep-out as measured.
 func OfKeepOut(f *frame.Frame, i int) drawing.Drawing {
 	return Silhouettes(f.KeepOuts[i].Name, keptOut(f, i), f.Unit)
+}
+
+// OfMoving are the silhouettes of what a part that moves is swept through, dotted in them the
+// part at both ends of its movement.
+func OfMoving(f *frame.Frame, i int) drawing.Drawing {
+	m := f.Moving[i]
+	d := drawing.Drawing{Title: "Silhouettes: " + m.Name}
+	for v := side; v <= top; v++ {
+		flat := outlines(sweptShadows(v, f, i))
+		size := flat.Bounds().Size()
+		for _, at := range m.Ends() {
+			dotted(&flat, shadows(v, m.At(at)))
+		}
+		one := captioned(flat, v, m.Name, geom.FormatLength(size.X, f.Unit)+" × "+geom.FormatLength(size.Y, f.Unit)+"; dotted: at both ends")
+		d.Add(one, 0, r2.Point{X: d.Size.X})
+		d.Size = r2.Point{X: d.Size.X + one.Size.X, Y: max(d.Size.Y, one.Size.Y)}
+	}
+	return d
+}
+
+// sweptShadows are shapes that together are what a part is swept through in a view. Of one that
+// leaves the side view they are the hulls of what each of its solids is swept through: around
+// it, and over its hollows.
+func sweptShadows(v view, f *frame.Frame, i int) [][]r2.Point {
+	m := f.Moving[i]
+	if m.Motion.Flat() {
+		var swept []geom.Solid
+		for _, o := range f.Obstacles(0) {
+			if o.Kind == frame.Moves && o.Source == i {
+				swept = append(swept, o.Solid)
+			}
+		}
+		return shadows(v, swept)
+	}
+	const steps = 48
+	shapes := shadows(v, m.At(m.Motion.Range.Lo))
+	for k := 1.0; k <= steps; k++ {
+		for n, s := range shadows(v, m.At(m.Motion.Range.Lo+m.Motion.Range.Length()*k/steps)) {
+			shapes[n] = geom.Polygon{Corners: append(shapes[n], s...)}.Hull().Corners
+		}
+	}
+	return shapes
+}
+
+func shadows(v view, solids []geom.Solid) [][]r2.Point {
+	var shapes [][]r2.Point
+	for _, s := range solids {
+		shapes = append(shapes, shadow(v, s))
+	}
+	return shapes
+}
+
+// dotted draws dotted lines around shapes.
+func dotted(flat *drawing.Drawing, shapes [][]r2.Point) {
+	for _, loop := range union(shapes) {
+		flat.Paths = append(flat.Paths, drawing.Path{Layer: drawing.Mark, Points: loop, Closed: true, Dotted: true})
+	}
 }
 
 // OfKind are the silhouettes of a kind of box standing upright, posts included.

@@ -2,6 +2,7 @@ package mockup
 
 import (
 	"fmt"
+	"slices"
 
 	"rackwright/export"
 	"rackwright/export/block"
@@ -29,7 +30,7 @@ func Gauges(p pack.Problem, s Settings) (Result, error) {
 func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 	var r Result
 	words := []string{"Flat outlines at true size: cut out, and hold into the frame for a quick look."}
-	files := export.FileNames(append(keepOuts(p), kinds(p)...))
+	files := export.FileNames(slices.Concat(keepOuts(p), kinds(p), moving(p)))
 	for i := range p.Frame.KeepOuts {
 		r.add(s, "silhouette-"+files[i], gauge.OfKeepOut(p.Frame, i), words)
 	}
@@ -39,6 +40,9 @@ func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 			return r, err
 		}
 		r.add(s, "silhouette-"+files[len(p.Frame.KeepOuts)+i], d, withCautions(words, p.Pack, k))
+	}
+	for i := range p.Frame.Moving {
+		r.add(s, "silhouette-"+files[len(p.Frame.KeepOuts)+len(p.Pack.Kinds)+i], gauge.OfMoving(p.Frame, i), words)
 	}
 	if s.Layout == nil {
 		return r, nil

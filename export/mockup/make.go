@@ -83,3 +83,12 @@ func kinds(p pack.Problem) []string {
 	}
 	return names
 }
+
+// moving are the names of the parts that move.
+func moving(p pack.Problem) []string {
+	var names []string
+	for _, m := range p.Frame.Moving {
+		names = append(names, m.Name)
+	}
+	return names
+}

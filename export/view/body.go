@@ -81,6 +81,24 @@ func frameBodies(f *frame.Frame) []body {
 			all = append(all, profileBody(k))
 		}
 	}
+	for _, m := range f.Moving {
+		all = append(all, movingBodies(m)...)
+	}
+	return all
+}
+
+// movingBodies are a part that moves at both ends of its movement.
+func movingBodies(m frame.Moving) []body {
+	var all []body
+	for _, at := range m.Ends() {
+		for _, s := range m.At(at) {
+			b := body{name: m.Name, role: keepOutBody, faces: geom.Surface(s, roundCorners)}
+			_, square := s.(geom.Box)
+			b.smooth = !square && len(b.faces) >= manyCorners
+			b.solids = []convex{solidOf(b.faces)}
+			all = append(all, b)
+		}
+	}
 	return all
 }
 

@@ -286,9 +286,9 @@ func (s *scene) keepOuts() []Measured {
 // larger is the scene's frame with every face nearer by another millimetre.
 func (s *scene) larger() []frame.Obstacle {
 	if s.problem.Worst {
-		return s.problem.Frame.ObstaclesAtWorst(1)
+		return s.problem.Frame.StillObstaclesAtWorst(1)
 	}
-	return s.problem.Frame.Obstacles(1)
+	return s.problem.Frame.StillObstacles(1)
 }
 
 // rate is the change of what is left of a row, rounding taken out.

@@ -254,16 +254,31 @@ class Job:
 
     def moves(self, case, left):
         """What is left to parts that move, and to the road."""
-        usual, frame = case.gaps["keepout"], self.frame
-        key = self.job.get("swept_key")
-        if frame.doc.get("moving") and key not in self.swept:
-            self.swept[key] = Moves(frame, float(self.near), self.job.get("swept") or [])
+        usual = case.gaps["keepout"]
+        swept = self.swept_by("swept", self.near)
         for _, bodies in case.bodies():
             for name, post, solid in bodies:
-                for part, metal, gap, least in self.swept[key].gaps(solid) if frame.doc.get("moving") else []:
+                for part, metal, gap, least in swept.gaps(solid) if swept else []:
                     left[name + "|" + part] = D(least) - case.required(post, metal, gap, usual)
                 for road, normal, offset in self.roads():
                     left[name + "|" + road] = min(sum(n * x for n, x in zip(normal, c)) for c in solid.corners) - offset - usual
+
+    def swept_by(self, which, near):
+        """What moves, by the pieces that are sent; None where nothing does."""
+        key = self.job.get(which + "_key")
+        if not self.frame.doc.get("moving"):
+            return None
+        if key not in self.swept:
+            self.swept[key] = Moves(self.frame, float(near), self.job.get(which) or [])
+        return self.swept[key]
+
+    def below(self, slab):
+        """The gaps from a slab to what moves and to the road, as measured."""
+        swept = self.swept_by("swept" if not self.worst else "swept_measured", D(0))
+        near, self.near = self.near, D(0)
+        roads = [min(sum(n * x for n, x in zip(normal, c)) for c in slab.corners) - offset for _, normal, offset in self.roads()]
+        self.near = near
+        return roads + [D(least) for _, _, _, least in (swept.gaps(slab) if swept else [])]
 
     def roads(self):
         ground = self.frame.doc.get("ground")
@@ -285,7 +300,7 @@ class Job:
         tray = self.pack.length(given["tray"]) if given.get("tray") is not None else TRAY
         kinds = {k["name"]: {"carries": mass(k.get("carries", 0)), "mass": mass(k.get("mass", 0)), "posts": k.get("posts") or []}
                  for k in self.pack.doc["boxes"]}
-        return Standing(self.as_measured(), kinds, tray).answer()
+        return Standing(self.as_measured(), kinds, tray, self.below).answer()
 
     def misplaced(self):
         """Boxes that are not in their ranges or not where they are pinned."""

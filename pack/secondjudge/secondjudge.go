@@ -114,6 +114,9 @@ type question struct {
 	Pins   []placementJSON `json:"pins"`
 	Swept  []sweptJSON     `json:"swept"`
 	Key    string          `json:"swept_key"` // of what is swept: it is sent once
+	// Measured is what is swept as measured, for what boxes stand on.
+	Measured    []sweptJSON `json:"swept_measured"`
+	MeasuredKey string      `json:"swept_measured_key"`
 }
 
 // sweptJSON is a piece of what a part that moves is swept through: its corners, and of each
@@ -142,9 +145,14 @@ type placementJSON struct {
 // verifies where there is more than one way.
 func (j *Judge) Ask(tb testing.TB, frameFile, packFile []byte, problem pack.Problem, layout pack.Layout) Answer {
 	tb.Helper()
-	q := question{Worst: problem.Worst, Pieces: pieces(problem), Key: fmt.Sprint(problem.Worst, string(frameFile))}
+	q := question{Worst: problem.Worst, Pieces: pieces(problem), Key: fmt.Sprint(problem.Worst, string(frameFile)), MeasuredKey: fmt.Sprint(false, string(frameFile))}
 	if !j.sent[q.Key] {
 		j.sent[q.Key], q.Swept = true, swept(problem)
+	}
+	if !j.sent[q.MeasuredKey] {
+		measured := problem
+		measured.Worst = false
+		j.sent[q.MeasuredKey], q.Measured = true, swept(measured)
 	}
 	var err error
 	q.Frame, err = yaml.YAMLToJSON(frameFile)

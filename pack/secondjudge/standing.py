@@ -82,10 +82,11 @@ def within(q, polygon):
 
 
 class Standing:
-    """case is one of core.Case as measured, kinds the pack's own by name, gaps with tray."""
+    """case is one of core.Case as measured, kinds the pack's own by name, gaps with tray; more gives
+    what a slab is from what is no part of the case."""
 
-    def __init__(self, case, kinds, tray):
-        self.case, self.tray = case, snap_up(tray)
+    def __init__(self, case, kinds, tray, more):
+        self.case, self.tray, self.more = case, snap_up(tray), more
         order = list(case.c["boxes"])
         placed = sorted(case.c["placements"], key=lambda p: (order.index(p["box"]), p["number"]))
         self.boxes = [Box(name, kinds[p["box"]], p, bodies) for p, (name, bodies) in zip(placed, case.bodies())]
@@ -169,7 +170,7 @@ class Standing:
             bare[things] = [dict(t, gap=D(0)) for t in bare[things]]
         frame = Case(bare)
         frame.to_frame(b.name, False, slab)
-        return list(frame.left.values()) + [flat_gap(slab, c.case) for c in self.boxes if c is not b]
+        return list(frame.left.values()) + self.more(slab) + [flat_gap(slab, c.case) for c in self.boxes if c is not b]
 
 
 def beyond(ranges, name, kind, bodies):
