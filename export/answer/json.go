@@ -22,6 +22,7 @@ type jsonAnswer struct {
 	// BoundGoesIn tells that bound_mm is of layouts that go in alone.
 	BoundGoesIn bool         `json:"bound_goes_in,omitempty"`
 	Reason      string       `json:"reason,omitempty"`
+	Restricted  string       `json:"restricted,omitempty"` // by pins and ranges, of which bound and proof speak
 	Layouts     []jsonLayout `json:"layouts"`
 	// ByLevels is what was found to stand on one level, two levels and so on.
 	ByLevels []jsonRow `json:"by_levels,omitempty"`
@@ -64,7 +65,7 @@ func WriteJSON(w io.Writer, in Input) error {
 	out := jsonAnswer{
 		Format: 1, Frame: in.Problem.Frame.Name, Pack: in.Problem.Pack.Name,
 		Verdict: r.Verdict.String(), Proven: r.Proven, Stopped: r.Stopped.String(),
-		Spare: finite(r.Spare), Bound: finite(r.Bound), BoundGoesIn: r.Entering, Reason: r.Reason, Layouts: []jsonLayout{}, ByLevels: rowsJSON(r.Levels),
+		Spare: finite(r.Spare), Bound: finite(r.Bound), BoundGoesIn: r.Entering, Reason: r.Reason, Restricted: in.Problem.Restrictions(), Layouts: []jsonLayout{}, ByLevels: rowsJSON(r.Levels),
 		Written: in.Written, Stale: in.Stale,
 		Limit: limitJSON(in.Limit), Sure: sureJSON(in), Conceded: concededJSON(in.Conceded), Changes: changesJSON(in.Changes),
 	}

@@ -109,6 +109,9 @@ func (p printer) verdict(in Input) []string {
 	lines = append(lines, p.common(in)...)
 	lines = append(lines, p.nearest(r)...)
 	lines = append(lines, p.bound(r))
+	if only := in.Problem.Restrictions(); only != "" {
+		lines = append(lines, "All of this, what is proven too, is "+only+".")
+	}
 	lines = append(lines, p.barred(r.Barred)...)
 	if r.AnyEntry {
 		lines = append(lines, "Whether the boxes can be put in was not asked for (--entry any).")

@@ -9,6 +9,9 @@ import (
 // exactly decides a puzzle of whole sizes: it offers a layout, or lowers the bound below 0 and
 // says so.
 func (r *run) exactly() (cannotFit bool) {
+	if r.m.Restricted() {
+		return false // pieces of a puzzle know no pins or ranges
+	}
 	t, ok := puzzle.Of(r.m)
 	if !ok {
 		return false

@@ -195,7 +195,7 @@ func (v *Improver) lackAt(i int, at model.Spot) float64 {
 	kind, sum := v.m.Boxes[i].Kind, 0.0
 	v.Work.Relations(len(v.m.Walls[kind][at.Pose]) + len(v.m.Solids[kind][at.Pose]) + len(v.Spots))
 	for _, f := range v.m.Walls[kind][at.Pose] {
-		sum += max(0, v.Spare-f.Left(at.At))
+		sum += max(0, f.Lack(at.At, v.Spare))
 	}
 	lack := func(clauses []model.Clause, p r3.Vector) {
 		for k := range clauses {

@@ -2,8 +2,6 @@ package model
 
 import (
 	"slices"
-
-	"rackwright/pack"
 )
 
 // Bare is the model of the same problem in which boxes may be bare, as if they had no posts.
@@ -29,9 +27,9 @@ func (m *Model) Bare() *Model {
 }
 
 // posesAndBare lists the poses of a kind and, where it has posts, a bare one of each shape.
-func posesAndBare(kind int, k pack.Kind, worst bool) []*Pose {
-	poses := posesOf(kind, k, worst)
-	if len(k.Posts) == 0 {
+func posesAndBare(m *Model, kind int) []*Pose {
+	poses := m.posesFor(kind)
+	if len(m.Kinds[kind].Posts) == 0 || m.pins[kind] != nil {
 		return poses
 	}
 	for i, p := range poses {

@@ -27,7 +27,7 @@ func (f Plane) Left(p r3.Vector) float64 {
 		return l
 	}
 	if f.K == 0 {
-		return math.Copysign(math.Inf(1), l)
+		return math.Copysign(math.Inf(1), l+restSlack)
 	}
 	return l / f.K
 }

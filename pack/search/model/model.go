@@ -37,6 +37,7 @@ type Model struct {
 	Size       float64          // a length that everything fits into
 	Mirrored   bool             // the problem is its own mirror image about y = Middle
 	Middle     float64
+	pins       []*pack.Placement // by kind; nil for one that is not pinned
 	options    Options
 	obstacles  []frame.Obstacle          // of the frame, in its order
 	bars       [][]*Pose                 // by pose id: the tools over the posts, as poses of one part; nil as Reach is
@@ -69,7 +70,7 @@ func New(problem pack.Problem, o Options) (*Model, error) {
 	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
 		return nil, ErrProblem
 	}
-	m := posed(problem, obstaclesOf(problem), o, posesOf)
+	m := posed(problem, obstaclesOf(problem), o, (*Model).posesFor)
 	size := m.tables()
 	if err := size.check(); err != nil {
 		return nil, err
@@ -82,21 +83,17 @@ func New(problem pack.Problem, o Options) (*Model, error) {
 }
 
 // posed is a model with its poses, and nothing of them yet.
-func posed(problem pack.Problem, obstacles []frame.Obstacle, o Options, poses func(kind int, k pack.Kind, worst bool) []*Pose) *Model {
-	m := &Model{Problem: problem, Kinds: problem.Pack.Kinds, options: o, obstacles: obstacles}
-	for k, kind := range m.Kinds {
-		m.Poses = append(m.Poses, poses(k, kind, problem.Worst))
+func posed(problem pack.Problem, obstacles []frame.Obstacle, o Options, poses func(m *Model, kind int) []*Pose) *Model {
+	m := &Model{Problem: problem, options: o, obstacles: obstacles}
+	m.Kinds, m.Boxes, m.pins = restricted(problem)
+	for k := range m.Kinds {
+		m.Poses = append(m.Poses, poses(m, k))
 	}
 	return m
 }
 
 // build makes the tables of the poses.
 func (m *Model) build() {
-	for k, kind := range m.Kinds {
-		for n := range kind.Count {
-			m.Boxes = append(m.Boxes, Box{Kind: k, number: n + 1})
-		}
-	}
 	for _, o := range m.obstacles {
 		if _, ok := o.Solid.(geom.HalfSpace); ok && o.Kind != frame.Road {
 			m.HalfSpaces = append(m.HalfSpaces, o)
@@ -111,6 +108,7 @@ func (m *Model) build() {
 	m.measureRoom()
 	m.boundPoses()
 	m.Middle, m.Mirrored = m.mirrorPlane()
+	m.Mirrored = m.Mirrored && m.keepsMirror()
 	if m.options.Tool != nil {
 		m.giveTools()
 	}
@@ -143,7 +141,7 @@ func (m *Model) againstFrame(kind int) (walls [][]Plane, solids [][]Clause) {
 				}
 			}
 		}
-		walls, solids = append(walls, tightestPlanes(w)), append(solids, s)
+		walls, solids = append(walls, append(tightestPlanes(w), m.rangesOf(p)...)), append(solids, s)
 	}
 	return walls, solids
 }
@@ -266,11 +264,15 @@ func (m *Model) Layout(spots []Spot) pack.Layout {
 	for i, s := range spots {
 		b := m.Boxes[i]
 		p := m.Poses[b.Kind][s.Pose]
-		l.Placements = append(l.Placements, pack.Placement{
+		at := pack.Placement{
 			Box: m.Kinds[b.Kind].Name, Number: b.number,
 			Orientation: pack.Orientation{Up: p.Up, Front: p.Front, Tilt: p.Tilt},
 			Centre:      s.At,
-		})
+		}
+		if pin := m.pins[b.Kind]; pin != nil {
+			at = *pin // where it was only as near as rounding lets it be
+		}
+		l.Placements = append(l.Placements, at)
 	}
 	return l
 }
@@ -280,6 +282,9 @@ func (m *Model) Ended() bool { return m.options.Stop != nil && m.options.Stop() 
 
 // RandomSpot draws a pose and a place in the room.
 func (m *Model) RandomSpot(i int, rng *rand.Rand) Spot {
+	if at, pinned := m.Pinned(i); pinned {
+		return Spot{At: at}
+	}
 	draw := func(in r1.Interval) float64 { return in.Lo + rng.Float64()*in.Length() }
 	return Spot{
 		Pose: m.AnyPose(m.Boxes[i].Kind, rng),

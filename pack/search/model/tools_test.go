@@ -113,7 +113,7 @@ func TestReachIsLeftOut(t *testing.T) {
 		kind.Posts = append(kind.Posts, kind.Posts[0])
 	}
 	p.Pack.Kinds = nil
-	for posed(p, p.Obstacles(), Options{}, posesOf).tables().cost <= maxReach {
+	for posed(p, p.Obstacles(), Options{}, (*Model).posesFor).tables().cost <= maxReach {
 		p.Pack.Kinds = append(p.Pack.Kinds, kind)
 		if len(p.Pack.Kinds) > pack.MaxKinds {
 			p.Frame.Rails[0].Path = append(p.Frame.Rails[0].Path, r3.Vector{X: 200, Y: 60, Z: 300 + 10*float64(len(p.Frame.Rails[0].Path))})

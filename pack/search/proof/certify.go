@@ -28,7 +28,8 @@ var ErrUncertified = errors.New("the proof could not be written out")
 // It returns an error that wraps ErrUncertified where ctx ends the work, where the proof
 // gets too large or a puzzle takes more trials than a check may, and where too little is
 // missing for the flat bodies inside round solids, or for lengths that the search has
-// rounded to the lattice.
+// rounded to the lattice. With pins or ranges only what a named bound shows without them can be
+// written.
 func Certify(ctx context.Context, problem pack.Problem, bound float64) (certificate.Proof, error) {
 	m, err := model.New(problem, model.Options{})
 	if err != nil {
@@ -51,6 +52,9 @@ func Certify(ctx context.Context, problem pack.Problem, bound float64) (certific
 		case errors.Is(err, certificate.ErrTooMuch):
 			tooMuch = err
 		}
+	}
+	if m.Restricted() {
+		return certificate.Proof{}, fmt.Errorf("%w: nothing fits %s, and written proofs know no pins and no ranges", ErrUncertified, problem.Restrictions())
 	}
 	w, err := newScribe(ctx, m, space, bound)
 	if err != nil {

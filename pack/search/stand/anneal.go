@@ -85,7 +85,7 @@ func (a *annealer) aloneCost(i int) float64 {
 		}
 	}
 	for k := range walls {
-		square(a.enough - walls[k].LeftAlone(at))
+		square(walls[k].Lack(at, a.enough))
 	}
 	held := a.heldOf(w, len(solids)+len(w.under)+64)
 	for k := range solids {
@@ -95,9 +95,6 @@ func (a *annealer) aloneCost(i int) float64 {
 		for k := range w.under {
 			square(lacking(&w.under[k], at, 0, &held[len(solids)+k]))
 		}
-	}
-	for _, f := range w.ranges {
-		square(-f.LeftAlone(at))
 	}
 	if a.g.m.Reach != nil {
 		var none uint8
@@ -259,6 +256,8 @@ func (a *annealer) setHeight(i int, h float64) {
 func (a *annealer) change(i int, span float64) bool {
 	b := &a.s.boxes[i]
 	switch k := a.rng.IntN(100); {
+	case a.g.pinned[i]:
+		return a.otherLevel(i)
 	case k < 45:
 		b.u += span * a.rng.NormFloat64()
 		b.v += span * a.rng.NormFloat64()
@@ -360,7 +359,7 @@ func (a *annealer) beside(i int) bool {
 func (a *annealer) swap(t float64) {
 	i, j := a.rng.IntN(len(a.s.boxes)), a.rng.IntN(len(a.s.boxes))
 	b, c := a.s.boxes[i], a.s.boxes[j]
-	if i == j || b.on >= 0 || c.on >= 0 || a.s.planes[b.level] != a.s.planes[c.level] {
+	if i == j || b.on >= 0 || c.on >= 0 || a.g.pinned[i] || a.g.pinned[j] || a.s.planes[b.level] != a.s.planes[c.level] {
 		return
 	}
 	if a.g.m.Boxes[i].Kind == a.g.m.Boxes[j].Kind && b.way == c.way {
@@ -499,6 +498,10 @@ func (g *staging) newStance(levels int, plane int, rng *rand.Rand) (stance, bool
 			return stance{}, false
 		}
 		b.u, b.v = g.anywhere(s.planes[b.level], rng)
+		if at, pinned := g.m.Pinned(i); pinned {
+			g.put(&s, i, at)
+			s.heights[b.level] = at.Dot(g.planes[plane].up) - g.way(i, *b).low
+		}
 	}
 	return s, true
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"rackwright/geom"
 	"rackwright/pack/entry"
 	"rackwright/pack/lp"
 	"rackwright/pack/search/model"
@@ -211,14 +212,18 @@ func (w wish) row(sign, bound float64, column int) lp.Row {
 // then fall into line, then lie in the middle.
 func (s *Search) gather(f *stood) {
 	v, floor := s.reserved(f)
-	v.hold(floor)
+	v.hold(floor + min(forRounding, max(v.spare-floor, 0)/2))
 	v.wishFor(v.lowWish())
 	v.wishFor(v.rowWish())
 	v.alignFaces()
 	v.wishFor(v.centredWish())
+	v.hold(floor)
 	v.round(s.g)
 	s.note(f, v)
 }
+
+// forRounding is what is kept beside the reserve, in mm, so that places can be whole millimetres.
+const forRounding = 1
 
 // neighbours is how far in mm two boxes of a level may be apart to close up.
 const neighbours = 60
@@ -249,7 +254,7 @@ func (v *levelled) rowWish() wish {
 
 const (
 	alignReach  = 25 // mm
-	mostAligned = 30
+	mostAligned = 60
 )
 
 // alignFaces brings faces of boxes of one level into common planes, nearest first, where they can
@@ -303,7 +308,11 @@ func (v *levelled) alignments() []wish {
 // round rounds the places to the coarsest step that keeps the spare; g is the staging as measured.
 func (v *levelled) round(g *staging) {
 	had := g.m.SharpLeft(g.spots(&v.s))
-	for _, perMM := range []float64{1, 2, 4, 10, 20, 1024, 1e7} {
+	steps := []float64{1, 2, 4, 10, 20, 1024, 1e7}
+	if g.m.Problem.Pack.Unit == geom.Inch {
+		steps = []float64{16 / 25.4, 32 / 25.4, 64 / 25.4, 1024, 1e7}
+	}
+	for _, perMM := range steps {
 		next := v.s.clone()
 		to := func(x float64) float64 { return math.Round(x*perMM) / perMM }
 		for i := range next.boxes {

@@ -111,7 +111,7 @@ func (v *levelled) each(s *stance, limit float64, do func(b bind, c *model.Claus
 		w := g.way(i, b)
 		if !freeOnly {
 			for k, f := range g.m.Walls[kind][w.pose] {
-				if f.LeftAlone(at[i]) < limit {
+				if f.K != 0 && f.LeftAlone(at[i]) < limit {
 					do(bind{i, noBox, needWalls, k}, &model.Clause{Planes: []model.Plane{f}}, at[i])
 				}
 			}
@@ -121,8 +121,10 @@ func (v *levelled) each(s *stance, limit float64, do func(b bind, c *model.Claus
 			}
 			v.work.Relations(len(g.m.Walls[kind][w.pose]) + len(solids))
 		}
-		for k, f := range w.ranges {
-			give(bind{i, noBox, needRanges, k}, &model.Clause{Planes: []model.Plane{f}}, at[i])
+		for k, f := range g.m.Walls[kind][w.pose] {
+			if f.K == 0 {
+				give(bind{i, noBox, needRanges, k}, &model.Clause{Planes: []model.Plane{f}}, at[i])
+			}
 		}
 		if b.on < 0 {
 			for k := range w.under {

@@ -45,11 +45,10 @@ type footing struct {
 	plane int     // of the staging
 	low   float64 // how far the middle of the box is above its underside
 	// half of the case, along the plane, sideways and up.
-	half   r3.Vector
-	slab   *model.Pose    // the room for the tray, as a pose of one part
-	under  []model.Clause // of the slab with the frame; asks for no spare
-	ranges []model.Plane  // what the range of the kind asks for; the same
-	posts  []int          // on the face that is up
+	half  r3.Vector
+	slab  *model.Pose    // the room for the tray, as a pose of one part
+	under []model.Clause // of the slab with the frame; asks for no spare
+	posts []int          // on the face that is up
 }
 
 func newStaging(m *model.Model) *staging {
@@ -69,6 +68,9 @@ func newStaging(m *model.Model) *staging {
 		if p.tilt.Abs() < g.planes[g.flattest].tilt.Abs() {
 			g.flattest = n
 		}
+	}
+	for i := range m.Boxes {
+		_, g.pinned[i] = m.Pinned(i)
 	}
 	g.slabs = make([]atomic.Pointer[model.Clause], g.wayIDs*g.slabPoses)
 	return g
@@ -95,7 +97,6 @@ func (g *staging) wayOf(kind pack.Kind, n int, p *model.Pose) (footing, bool) {
 		c := w.slab.AgainstSolid(0, o.Solid, 0)
 		w.under = append(w.under, c)
 	}
-	w.ranges = rangesOf(kind.Within, p)
 	for k, post := range kind.Posts {
 		if p.Outward(post.Face).Dot(up) > 0.5 {
 			w.posts = append(w.posts, k+1)
@@ -137,29 +138,6 @@ func (g *staging) slabOf(p *model.Pose, axis int, up r3.Vector) *model.Pose {
 	tray := geom.SnapUp(g.m.Problem.Pack.Gaps.Tray)
 	half := geom.WithComponent(p.Parts[0].Half, axis, tray/2)
 	return &model.Pose{Kind: p.Kind, Axes: p.Axes, Parts: []model.Part{{Offset: up.Mul(-p.Reach(0, up.Mul(-1)) - tray/2), Half: half}}}
-}
-
-// within is by how much a range is taken larger, in millimetres: the judge allows as much for
-// rounding, and what just fits is to be found.
-const rangeSlack = 5e-7
-
-// rangesOf are the planes that model.Rounding all parts of a pose in a range.
-func rangesOf(within pack.Range, p *model.Pose) []model.Plane {
-	var list []model.Plane
-	for axis, in := range within {
-		if in == nil {
-			continue
-		}
-		u := model.AxesOfVehicle[axis]
-		low, high := math.Inf(-1), math.Inf(-1)
-		for k := range p.Parts {
-			low, high = max(low, p.Reach(k, u.Mul(-1))), max(high, p.Reach(k, u))
-		}
-		list = append(list,
-			model.Plane{N: u, D: in.Lo + low - rangeSlack},
-			model.Plane{N: u.Mul(-1), D: high - in.Hi - rangeSlack})
-	}
-	return list
 }
 
 // slabOver is the clause of the room for the tray under a way and the case of another pose, on

@@ -323,7 +323,7 @@ func (b *builder) stops(i int, s model.Spot, axis int) []float64 {
 // holds is where along an axis through at the plane leaves at least target.
 func holds(f model.Plane, at r3.Vector, axis int, target float64) r1.Interval {
 	slope := geom.Component(f.N, axis)
-	rest := f.D + target - f.N.Dot(geom.WithComponent(at, axis, 0))
+	rest := f.D + f.K*target - f.N.Dot(geom.WithComponent(at, axis, 0))
 	switch {
 	case slope > 0:
 		return r1.Interval{Lo: rest / slope, Hi: math.Inf(1)}

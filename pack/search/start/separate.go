@@ -241,7 +241,7 @@ func (s *separator) wallLack(kind int, at model.Spot) float64 {
 	sum := 0.0
 	walls := s.m.Walls[kind][at.Pose]
 	for k := range walls {
-		if l := s.enough - walls[k].LeftAlone(at.At); l > 0 {
+		if l := walls[k].Lack(at.At, s.enough); l > 0 {
 			sum += l
 		}
 	}
@@ -254,7 +254,7 @@ func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][mi
 func (s *separator) frameLack(kind int, at model.Spot) float64 {
 	lack := s.guarded(kind, at.Pose).most(at.At, s.enough)
 	for k := range s.m.Walls[kind][at.Pose] {
-		lack = max(lack, s.enough-s.m.Walls[kind][at.Pose][k].LeftAlone(at.At))
+		lack = max(lack, s.m.Walls[kind][at.Pose][k].Lack(at.At, s.enough))
 	}
 	return lack
 }
@@ -361,7 +361,7 @@ const waysOut = 3
 func (s *separator) moves(i int, at model.Spot) []r3.Vector {
 	moves := s.list[:0]
 	mend := func(f model.Plane, p r3.Vector, target float64) {
-		if l := target - f.Left(p); l > 0 {
+		if l := f.Lack(p, target); l > 0 {
 			moves = append(moves, f.N.Mul(l))
 		}
 	}
