@@ -68,7 +68,7 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 	if !f.quiet {
 		if err := errors.Join(
 			answer.WriteCheck(s.out, p, file.Layout, given), writeTaken(ctx, s.out, p, file.Layout, given.Report, unsearched),
-			answer.WriteEntry(s.out, p, in), f.writeHidden(s.out, p, args[1], settings),
+			answer.WriteStanding(s.out, p, file.Layout), answer.WriteEntry(s.out, p, in), f.writeHidden(s.out, p, args[1], settings),
 			writeLimits(s.out, p, file.Layout, given.Report), answer.WriteInShort(s.out, p, given, in)); err != nil {
 			return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 		}

@@ -154,8 +154,9 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 		Verdict: func(u geom.Unit) []string { return answer.VerdictLines(in, u) },
 		Advice:  func(u geom.Unit) []answer.Part { return answer.Advice(in, u) },
 	}
+	out.Open = max(in.Result.Easiest(), 0)
 	for i, l := range in.Result.Layouts {
-		one := page.Layout{Judged: l, Name: fmt.Sprintf("Layout %d", i+1)}
+		one := page.Layout{Judged: l, Name: layoutName(i, l)}
 		if l.Entry.GoesIn {
 			one.Undo, _ = undos(ctx, in.Problem, l.Layout) // without it after an interrupt
 		}
@@ -169,6 +170,15 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 		out.Layouts = append(out.Layouts, one)
 	}
 	return out
+}
+
+// layoutName is what a layout is called on the page: its number, and why it is offered.
+func layoutName(i int, l outcome.Found) string {
+	name := fmt.Sprintf("Layout %d", i+1)
+	if len(l.Why) > 0 {
+		name += ", " + answer.WhyWords(l.Why)
+	}
+	return name
 }
 
 // take shows a layout that does not hold with the concession with which it would.

@@ -1,7 +1,9 @@
 package answer
 
 import (
+	"bufio"
 	"fmt"
+	"io"
 	"math"
 	"strings"
 
@@ -220,4 +222,44 @@ func whyJSON(why []outcome.Reason) []string {
 		list = append(list, w.String())
 	}
 	return list
+}
+
+// WriteStanding writes what each box of a layout stands on, and what lies under and beside it.
+func WriteStanding(w io.Writer, problem pack.Problem, l pack.Layout) error {
+	out := bufio.NewWriter(w)
+	p := printer{out, problem.Pack.Unit}
+	s := pack.StandingOf(problem, l)
+	part := Part{Title: "Levels, and what stands on them", Lines: p.levelLines(problem, s)}
+	p.part(part)
+	part = Part{Title: fmt.Sprintf("Under and beside each box, within %s (at the narrowest place; ahead is the vehicle's front)", p.length(pack.PackingReach))}
+	for _, f := range s.Boxes {
+		part.Lines = append(part.Lines, Line{Text: p.aroundLine(f)})
+	}
+	p.part(part)
+	for _, part := range p.packing(s) {
+		p.part(part)
+	}
+	return out.Flush()
+}
+
+func (p printer) aroundLine(f pack.Footing) string {
+	var list []string
+	if len(f.Under) > 0 {
+		list = append(list, fmt.Sprintf("under %s %v", p.distance(f.Under[0].Distance), f.Under[0].Part))
+	}
+	seen := map[pack.Side]int{}
+	for _, n := range f.Beside {
+		if seen[n.Side]++; seen[n.Side] <= 2 {
+			list = append(list, fmt.Sprintf("%v %s %v", n.Side, p.distance(n.Distance), n.Part))
+		}
+	}
+	return fmt.Sprintf("%v: %s", f.Part, strings.Join(list, ", "))
+}
+
+// distance is a length that may be below nothing where things overlap.
+func (p printer) distance(mm float64) string {
+	if mm < 0 {
+		return "overlap " + p.more(-mm)
+	}
+	return p.down(mm)
 }

@@ -29,6 +29,7 @@ type Input struct {
 	// Advice is what follows from a search, in lengths of a unit; nil without one.
 	Advice  func(geom.Unit) []answer.Part
 	Layouts []Layout
+	Open    int      // the layout that the page opens on, from 0
 	Written []string // paths of the files that were written
 	Date    string   // as it is to be shown; none when empty
 	// Cuts are the heights of level cuts in millimetres above the floor of the opening;

@@ -38,6 +38,7 @@ type scene struct {
 	Kinds   []sceneKind   `json:"kinds"`
 	Gaps    sceneGaps     `json:"gaps"`
 	Layouts []sceneLayout `json:"layouts"`
+	Open    int           `json:"open"` // the layout to begin with, from 0
 }
 
 // sceneRim is a side of the opening as lines.
@@ -123,7 +124,7 @@ func sceneOf(in Input) scene {
 	f, p := in.Problem.Frame, in.Problem.Pack
 	s := scene{
 		Rims: rims(f.Opening), Solids: allSolids(in),
-		Gaps: sceneGaps{p.Gaps.Beside, p.Gaps.Above, p.Gaps.Post}, Layouts: []sceneLayout{},
+		Gaps: sceneGaps{p.Gaps.Beside, p.Gaps.Above, p.Gaps.Post}, Layouts: []sceneLayout{}, Open: in.Open,
 	}
 	low, high := extent(f.Opening)
 	s.Low, s.High = pointOf(low), pointOf(high)

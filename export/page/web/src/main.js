@@ -3,6 +3,7 @@ import { element, Panel } from './panel.js';
 
 const data = JSON.parse(document.getElementById('data').textContent);
 const root = document.documentElement;
+const opens = data.open ?? 0;
 const layouts = [...document.querySelectorAll('article.layout')];
 const stages = document.getElementById('stages');
 const panels = [];
@@ -35,7 +36,7 @@ function start() {
   });
   const chosen = document.querySelectorAll('input[name=layout]');
   chosen.forEach((input, i) => {
-    input.checked = i === 0;
+    input.checked = i === opens;
     input.addEventListener('change', () => choose(i));
   });
   const other = document.getElementById('other');
@@ -59,9 +60,9 @@ Panel.prototype.remove = function remove() {
 start();
 root.classList.add('js');
 if (layouts.length) {
-  choose(0);
+  choose(opens);
   try {
-    newPanel(0);
+    newPanel(opens);
   } catch {
     document.querySelector('.compare')?.remove();
     stages.replaceChildren(element('p', { class: 'hint' }, 'This browser has no WebGL, so there is no 3D picture. The drawings below show the same.'));
