@@ -31,6 +31,7 @@
 //	  turn, ± degrees                     90   frame.MaxTurn
 //	  mounts                              64   frame.MaxMounts
 //	  wheels                               3   frame.MaxWheels
+//	  points that hang on the rack         8   frame.MaxHangs
 //	  riders                              16   frame.MaxRiders
 //	  lean, degrees                       70   frame.MaxLean
 //	  marks                               64   frame.MaxMarks
@@ -48,6 +49,10 @@
 //	  gap, accuracy, swell, post, mm    1000   pack.MaxGap
 //	  tilt, ± degrees                     60   pack.MaxTilt
 //	  volts, and ampere hours           2000   pack.MaxVolts
+//	  peak current, A                   5000   pack.MaxPeak
+//	  short-circuit current, A        100000   pack.MaxShortCircuit
+//	  cables to choose from               16   pack.MaxCables
+//	  cables that lie together            24   pack.MaxBundle
 //	both together
 //	  pairs of bodies                4000000   pack.MaxRelations
 //	layout file
