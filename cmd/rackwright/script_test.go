@@ -3,11 +3,14 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"io"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -36,6 +39,12 @@ func TestScripts(t *testing.T) {
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("EXAMPLES", examples)
 			return nil
+		},
+		Condition: func(name string) (bool, error) {
+			if name == "hangup" { // where whoever started the tests has it ignored, so do we
+				return !signal.Ignored(syscall.SIGHUP), nil
+			}
+			return false, fmt.Errorf("no condition is called %q", name)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"status": status, "answer": answerIs, "files": files, "signal": sendSignal,
