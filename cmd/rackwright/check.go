@@ -25,6 +25,7 @@ func checkCommand() command {
 			var f checkFlags
 			f.add(set)
 			set.StringVar(&f.proof, "proof", "", "check the proof in this `file` instead of a layout")
+			set.StringVar(&f.rack, "rack", "", "judge the rack in this `file` for the layout instead")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return f.run
 		},
@@ -34,8 +35,8 @@ func checkCommand() command {
 // checkFlags are the options of check.
 type checkFlags struct {
 	entryFlags
-	proof string
-	quiet bool
+	proof, rack string
+	quiet       bool
 }
 
 func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, error) {
@@ -56,6 +57,9 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 	file, err := readLayout(args[2])
 	if err != nil {
 		return exitUsage, err
+	}
+	if f.rack != "" {
+		return f.checkRack(s, p, file.Layout)
 	}
 	unsearched := f.unsearched(settings)
 	given := outcome.JudgeMoved(p, file.Layout, unsearched.Means(ctx))

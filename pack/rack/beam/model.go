@@ -53,8 +53,8 @@ type Joint struct {
 }
 
 // Contact lets a point of B push one of A along Normal, and never pull: a pad of a stiffness
-// in N/mm. Sideways it holds a thousandth of that while it pushes, so that what is held by
-// nothing else than pads has a place.
+// in N/mm. Sideways it holds a thousandth of that, so that what is held by nothing else than
+// pads has a place.
 type Contact struct {
 	A, B      int // B may be Ground
 	At        r3.Vector

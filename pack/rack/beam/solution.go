@@ -143,21 +143,39 @@ func (s *Solution) end(member, end int) Carried {
 	return Carried{b.outer(r3.Vector{X: f6[0], Y: f6[1], Z: f6[2]}), b.outer(r3.Vector{X: f6[3], Y: f6[4], Z: f6[5]})}
 }
 
-// mechanism names what moves most in the softest way in which the frame moves. k is scaled.
-func (s *system) mechanism(k *mat.SymDense) error {
-	var eigen mat.EigenSym
-	if !eigen.Factorize(k, true) {
+// mechanism names what moves most in the softest way in which the frame moves: by inverse
+// iteration with a small shift. k is scaled.
+func (s *system) mechanism(k *mat.SymBandDense) error {
+	const shift, steps = 1e-10, 6
+	for i := range s.size {
+		k.SetSymBand(i, i, k.At(i, i)+shift)
+	}
+	var chol mat.BandCholesky
+	if !chol.Factorize(k) {
 		return &MechanismError{Parts: []string{"the frame"}}
 	}
-	var vectors mat.Dense
-	eigen.VectorsTo(&vectors)
+	v := mat.NewVecDense(s.size, nil)
+	for i := range s.size {
+		v.SetVec(i, math.Sin(float64(i+1))) // any direction with a part of all
+	}
+	for range steps {
+		if chol.SolveVecTo(v, v) != nil {
+			break
+		}
+		v.ScaleVec(1/mat.Norm(v, 2), v)
+	}
+	return s.moving(v)
+}
+
+// moving names the parts by how much they take part in a way of moving.
+func (s *system) moving(v *mat.VecDense) error {
 	most := map[string]float64{}
 	var names []string
 	for n, node := range s.model.nodes {
 		sum := 0.0
 		for _, i := range s.index[n] {
 			if i >= 0 {
-				sum += vectors.At(i, 0) * vectors.At(i, 0)
+				sum += v.AtVec(i) * v.AtVec(i)
 			}
 		}
 		if _, seen := most[node.name]; !seen {

@@ -16,11 +16,17 @@ const (
 	jointTurn = 1e12
 )
 
-// sideways is what of its stiffness a contact has across its normal.
+// sideways is what of its stiffness a contact has across its normal, whether it pushes or not:
+// if it came and went with the push, which contacts push might not settle.
 const sideways = 1e-3
 
-// rounds is how often the set of contacts that push may change: it settles in a handful.
-const rounds = 60
+// rounds is how often the set of contacts that push may change. It mostly settles in a handful
+// where all that ask to do so change at once; after together, only the one that asks most does,
+// for several may chase one another round.
+const (
+	rounds   = 200
+	together = 8
+)
 
 // ErrUnsettled is returned where the contacts that push do not settle.
 var ErrUnsettled = errors.New("which contacts push does not settle")
@@ -39,7 +45,8 @@ type system struct {
 	model *Model
 	index [][6]int // −1 where it is held
 	size  int
-	fixed *mat.SymDense // all but the contacts
+	band  int               // how far from the diagonal the matrix reaches
+	fixed *mat.SymBandDense // all but the contacts
 }
 
 // Prepared is a model that is assembled, to be solved under several loads.
@@ -48,8 +55,8 @@ type Prepared struct{ system }
 // Prepare assembles a model.
 func (m *Model) Prepare() *Prepared {
 	s := system{model: m, index: make([][6]int, len(m.nodes))}
-	for n, node := range m.nodes {
-		for i, held := range node.fixed {
+	for _, n := range m.ordered() {
+		for i, held := range m.nodes[n].fixed {
 			s.index[n][i] = -1
 			if !held {
 				s.index[n][i] = s.size
@@ -57,9 +64,16 @@ func (m *Model) Prepare() *Prepared {
 			}
 		}
 	}
-	s.fixed = mat.NewSymDense(max(1, s.size), nil)
+	s.band = s.reach()
+	s.fixed = mat.NewSymBandDense(max(1, s.size), s.band, nil)
 	for _, b := range m.members {
 		s.addMember(b)
+	}
+	for _, c := range m.contacts {
+		across := c.Normal.Ortho()
+		for _, u := range []r3.Vector{across, c.Normal.Cross(across)} {
+			s.add(s.fixed, m.apart(c.A, c.B, c.At, u), c.Stiffness*sideways)
+		}
 	}
 	for _, j := range m.joints {
 		for _, r := range m.rowsOf(j) {
@@ -115,12 +129,12 @@ func (s *system) entries(r row) (at []int, by []float64) {
 }
 
 // add adds a spring along a row.
-func (s *system) add(k *mat.SymDense, r row, stiffness float64) {
+func (s *system) add(k *mat.SymBandDense, r row, stiffness float64) {
 	at, by := s.entries(r)
 	for i := range at {
 		for j := range at {
 			if at[i] <= at[j] {
-				k.SetSym(at[i], at[j], k.At(at[i], at[j])+stiffness*by[i]*by[j])
+				k.SetSymBand(at[i], at[j], k.At(at[i], at[j])+stiffness*by[i]*by[j])
 			}
 		}
 	}
@@ -141,7 +155,7 @@ func (s *system) addMember(b member) {
 			for p, kp := range at[i] {
 				for q, kq := range at[j] {
 					if kp <= kq {
-						s.fixed.SetSym(kp, kq, s.fixed.At(kp, kq)+k[i][j]*by[i][p]*by[j][q])
+						s.fixed.SetSymBand(kp, kq, s.fixed.At(kp, kq)+k[i][j]*by[i][p]*by[j][q])
 					}
 				}
 			}
@@ -179,37 +193,48 @@ func (s *system) loads(l Loads) (*mat.VecDense, []member) {
 }
 
 // Solve finds the displacements under loads, with the contacts that push.
-func (p *Prepared) Solve(l Loads) (*Solution, error) {
+func (p *Prepared) Solve(l Loads) (*Solution, error) { return p.SolveFrom(l, nil) }
+
+// SolveFrom is Solve, beginning with the contacts that push in another solution: where it is of
+// like loads, fewer have to change.
+func (p *Prepared) SolveFrom(l Loads, other *Solution) (*Solution, error) {
 	f, members := p.loads(l)
 	pushing := make([]bool, len(p.model.contacts))
 	for i := range pushing {
-		pushing[i] = true
+		pushing[i] = other == nil || other.pushing[i]
 	}
-	for range rounds {
+	for round := range rounds {
 		u, err := p.linear(f, pushing)
 		if err != nil {
 			return nil, err
 		}
-		if !p.resettle(u, f, pushing) {
+		if !p.resettle(u, f, pushing, round < together) {
 			return &Solution{system: &p.system, u: u, members: members, pushing: pushing}, nil
 		}
 	}
 	return nil, ErrUnsettled
 }
 
-// resettle opens contacts that pull and closes those whose points have met. It tells whether
-// any changed. A pull or an overlap that rounding can bring about changes none.
-func (s *system) resettle(u, f *mat.VecDense, pushing []bool) bool {
+// resettle opens contacts that pull and closes those whose points have met: all, or the one
+// that asks most. It tells whether any changed. A pull or an overlap that rounding can bring
+// about changes none.
+func (s *system) resettle(u, f *mat.VecDense, pushing []bool, all bool) bool {
+	worst, at := 1e-7*(1+mat.Norm(f, math.Inf(1))), -1
 	changed := false
-	slack := 1e-9 * (1 + mat.Norm(f, math.Inf(1)))
 	for i, c := range s.model.contacts {
-		force := -c.Stiffness * s.value(s.model.apart(c.A, c.B, c.At, c.Normal), u)
-		switch {
-		case pushing[i] && force < -slack:
-			pushing[i], changed = false, true
-		case !pushing[i] && force > slack:
-			pushing[i], changed = true, true
+		ask := -c.Stiffness * s.value(s.model.apart(c.A, c.B, c.At, c.Normal), u)
+		if pushing[i] {
+			ask = -ask
 		}
+		switch {
+		case all && ask > worst:
+			pushing[i], changed = !pushing[i], true
+		case ask > worst:
+			worst, at = ask, i
+		}
+	}
+	if at >= 0 {
+		pushing[at], changed = !pushing[at], true
 	}
 	return changed
 }
@@ -229,18 +254,14 @@ func (s *system) linear(f *mat.VecDense, pushing []bool) (*mat.VecDense, error) 
 	if s.size == 0 {
 		return u, nil
 	}
-	k := mat.NewSymDense(s.size, nil)
-	k.CopySym(s.fixed)
+	k := s.copied()
 	for i, c := range s.model.contacts {
 		if pushing[i] {
 			s.add(k, s.model.apart(c.A, c.B, c.At, c.Normal), c.Stiffness)
-			across := c.Normal.Ortho()
-			s.add(k, s.model.apart(c.A, c.B, c.At, across), c.Stiffness*sideways)
-			s.add(k, s.model.apart(c.A, c.B, c.At, c.Normal.Cross(across)), c.Stiffness*sideways)
 		}
 	}
 	scale := scaled(k)
-	var chol mat.Cholesky
+	var chol mat.BandCholesky
 	if ok := chol.Factorize(k); !ok || chol.Cond() > singular {
 		return nil, s.mechanism(k)
 	}
@@ -255,7 +276,7 @@ func (s *system) linear(f *mat.VecDense, pushing []bool) (*mat.VecDense, error) 
 }
 
 // refine takes one step of iterative refinement, for joints are far stiffer than members.
-func (s *system) refine(chol *mat.Cholesky, k *mat.SymDense, u, g *mat.VecDense) {
+func (s *system) refine(chol *mat.BandCholesky, k *mat.SymBandDense, u, g *mat.VecDense) {
 	var rest, more mat.VecDense
 	rest.MulVec(k, u)
 	rest.SubVec(g, &rest)
@@ -269,8 +290,8 @@ func (s *system) refine(chol *mat.Cholesky, k *mat.SymDense, u, g *mat.VecDense)
 const singular = 1e13
 
 // scaled divides rows and columns so that the diagonal is 1, and returns by what.
-func scaled(k *mat.SymDense) *mat.VecDense {
-	n := k.SymmetricDim()
+func scaled(k *mat.SymBandDense) *mat.VecDense {
+	n, band := k.SymBand()
 	d := mat.NewVecDense(n, nil)
 	for i := range n {
 		d.SetVec(i, 1)
@@ -279,9 +300,15 @@ func scaled(k *mat.SymDense) *mat.VecDense {
 		}
 	}
 	for i := range n {
-		for j := i; j < n; j++ {
-			k.SetSym(i, j, k.At(i, j)*d.AtVec(i)*d.AtVec(j))
+		for j := i; j < min(n, i+band+1); j++ {
+			k.SetSymBand(i, j, k.At(i, j)*d.AtVec(i)*d.AtVec(j))
 		}
 	}
 	return d
+}
+
+// copied is the matrix without contacts, to be added to.
+func (s *system) copied() *mat.SymBandDense {
+	from := s.fixed.RawSymBand()
+	return mat.NewSymBandDense(s.size, s.band, append([]float64(nil), from.Data...))
 }

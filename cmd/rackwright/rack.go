@@ -1,0 +1,134 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"time"
+
+	"github.com/spf13/pflag"
+
+	"rackwright/export/drawing"
+	"rackwright/export/rackplan"
+	"rackwright/pack"
+	"rackwright/pack/rack"
+	"rackwright/pack/rack/design"
+	"rackwright/pack/rack/judge"
+)
+
+func rackCommand() command {
+	return command{
+		name: "rack", args: "FRAME PACK LAYOUT", least: 3, most: 3,
+		summary: "design the rack that holds the boxes of a layout, with drawings, cut list and parts list",
+		example: "rackwright rack bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml --out rack",
+		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
+			f := rackFlags{time: 60 * time.Second}
+			set.StringVar(&f.out, "out", "", "`folder` to write the rack file and drawings to")
+			set.StringVar(&f.joints, "joints", "bolt", "how bars of a tray are put together: `bolt or weld`")
+			set.Float64Var(&f.hold, "hold", 0, "`g` to hold in all six directions; 0: what the published rules for boats and lorries ask")
+			set.StringVar(&f.stock, "stock", "", "`file` with the sections and rods on hand")
+			set.DurationVar(&f.time, "time", f.time, "most `time` that the design takes")
+			set.StringVar(&f.paper, "paper", "a4", "`paper` for the sheets: a4, a3, letter or tabloid")
+			set.BoolVar(&f.force, "force", false, "replace files that are there already")
+			set.BoolVar(&f.json, "json", false, "print one JSON object")
+			return f.run
+		},
+	}
+}
+
+// rackFlags are the options of rack.
+type rackFlags struct {
+	out, joints, stock, paper string
+	hold                      float64
+	time                      time.Duration
+	force, json               bool
+}
+
+func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, error) {
+	p, err := problem(args[0], args[1])
+	if err != nil {
+		return exitUsage, err
+	}
+	file, err := readLayout(args[2])
+	if err != nil {
+		return exitUsage, err
+	}
+	settings, err := f.settings()
+	if err != nil {
+		return exitUsage, err
+	}
+	if f.hold < 0 || f.hold > 50 {
+		return exitUsage, fmt.Errorf("--hold is from 0 to 50 g, not %g", f.hold)
+	}
+	paper, err := drawing.ParsePaper(f.paper)
+	if err != nil {
+		return exitUsage, err
+	}
+	ctx, stop := context.WithTimeout(ctx, f.time)
+	defer stop()
+	a := rackplan.Answer{Problem: p, Layout: file.Layout, Stock: settings.Stock}
+	result, err := design.New(ctx, p, file.Layout, settings, func(r *rack.Rack, loads bool) design.Verdict {
+		return verdictOf(p, file.Layout, r, judge.Settings{Hold: f.hold, NoLoads: !loads})
+	})
+	if err != nil {
+		return exitUsage, err
+	}
+	a.Rack, a.Why = result.Rack, result.Why
+	if a.Rack != nil {
+		if a.Report, err = judge.Judge(p, file.Layout, a.Rack, judge.Settings{Hold: f.hold}); err != nil {
+			return exitUsage, err
+		}
+	}
+	return f.tell(s, a, paper)
+}
+
+// tell writes the files and prints the answer.
+func (f *rackFlags) tell(s streams, a rackplan.Answer, paper drawing.Paper) (int, error) {
+	if f.out != "" && a.Rack != nil {
+		if err := writeAll(f.out, rackplan.Files(a, paper), f.force); err != nil {
+			return exitUsage, err
+		}
+	}
+	write := rackplan.Write
+	if f.json {
+		write = rackplan.WriteJSON
+	}
+	if err := write(s.out, a); err != nil {
+		return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
+	}
+	if a.Rack != nil && a.Report.Sound() {
+		return exitFits, nil
+	}
+	return exitNoFit, nil
+}
+
+// verdictOf is what the judge of racks says, for the designer.
+func verdictOf(p pack.Problem, l pack.Layout, r *rack.Rack, settings judge.Settings) design.Verdict {
+	report, err := judge.Judge(p, l, r, settings)
+	if err != nil {
+		return design.Verdict{Violations: 1, Words: []string{err.Error()}}
+	}
+	v := design.Verdict{Violations: len(report.Violations)}
+	for _, x := range report.Violations {
+		v.Off += x.By
+		v.Words = append(v.Words, x.Text)
+	}
+	return v
+}
+
+func (f *rackFlags) settings() (design.Settings, error) {
+	s := design.Settings{Joints: rack.Joints(f.joints), Stock: rack.DefaultStock()}
+	if s.Joints != rack.Bolted && s.Joints != rack.Welded {
+		return s, fmt.Errorf("--joints is bolt or weld, not %q", f.joints)
+	}
+	if f.stock == "" {
+		return s, nil
+	}
+	file, err := os.Open(f.stock)
+	if err != nil {
+		return s, err
+	}
+	defer file.Close()
+	s.Stock, err = rack.ReadStock(file, f.stock)
+	return s, err
+}

@@ -1,0 +1,199 @@
+package rackplan
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"rackwright/pack"
+	"rackwright/pack/rack"
+	"rackwright/pack/rack/judge"
+)
+
+// Answer is what there is to say of a rack.
+type Answer struct {
+	Problem pack.Problem
+	Layout  pack.Layout
+	Rack    *rack.Rack // nil where none could be designed
+	Report  judge.Report
+	Why     []string // what could not be had
+	Stock   rack.Stock
+}
+
+// g is a number of g, rounded down.
+func g(v float64) string {
+	if v >= 10 {
+		return fmt.Sprintf("%.0f", math.Floor(v))
+	}
+	return fmt.Sprintf("%.1f", math.Floor(10*v)/10)
+}
+
+// Write prints the answer: cautions first where the rack holds less than a published level.
+func Write(w io.Writer, a Answer) error {
+	var b strings.Builder
+	if a.Rack == nil {
+		b.WriteString("No rack could be designed for this layout:\n")
+		for _, line := range a.Why {
+			fmt.Fprintf(&b, "  - %s\n", line)
+		}
+		b.WriteString("Give the boxes more room there (gaps.tray, gaps.wall), add mounts that are there, and fit again.\n")
+		_, err := io.WriteString(w, b.String())
+		return err
+	}
+	for _, line := range Below(a.Report.Loads) {
+		fmt.Fprintln(&b, line)
+	}
+	a.headline(&b)
+	a.table(&b)
+	a.cuts(&b)
+	fmt.Fprintln(&b)
+	for _, line := range Cautions(a) {
+		fmt.Fprintf(&b, "! %s\n", line)
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// shownMost is how many violations are printed.
+const shownMost = 12
+
+func (a Answer) headline(b *strings.Builder) {
+	bars, fasteners := len(a.Rack.Bars), len(a.Rack.Fasteners)
+	if a.Report.Sound() {
+		fmt.Fprintf(b, "The rack keeps all seven rules: %d bars, %d bolts and rods, %.1f kg.\n", bars, fasteners, a.Rack.Mass())
+		return
+	}
+	fmt.Fprintf(b, "The rack breaks rules %d times:\n", len(a.Report.Violations))
+	for i, v := range a.Report.Violations {
+		if i == shownMost {
+			fmt.Fprintf(b, "  and %d more\n", len(a.Report.Violations)-i)
+			break
+		}
+		fmt.Fprintf(b, "  %v: %s\n", v.Rule, v.Text)
+	}
+}
+
+// table is what it holds beside the published levels.
+func (a Answer) table(b *strings.Builder) {
+	if len(a.Report.Loads.Directions) == 0 {
+		return
+	}
+	fmt.Fprintf(b, "\nHow many times the boxes' weight (g) it holds until the first part gives:\n")
+	fmt.Fprintf(b, "  %-9s %6s  %-44s %12s", "", "holds", "what gives first", "moves at 1 g")
+	for _, l := range Levels() {
+		fmt.Fprintf(b, "  %16s", l.Rule)
+	}
+	fmt.Fprintln(b)
+	for _, d := range a.Report.Loads.Directions {
+		fmt.Fprintf(b, "  %-9s %6s  %-44s %9.1f mm", d.Name, g(d.Holds), d.Weakest, d.Moves)
+		for _, l := range Levels() {
+			text := "-"
+			if v := l.G[d.Name]; v > 0 {
+				text = fmt.Sprintf("%g", v)
+			}
+			fmt.Fprintf(b, "  %16s", text)
+		}
+		fmt.Fprintln(b)
+	}
+	for _, l := range Levels() {
+		fmt.Fprintf(b, "  %s: %s.\n", l.Rule, l.About)
+	}
+	fmt.Fprintln(b, "  None of these is about your vehicle. Bars of S235 steel to their yield, bolts by EN 1993-1-8.")
+}
+
+func (a Answer) cuts(b *strings.Builder) {
+	fmt.Fprintf(b, "\nTo cut:\n")
+	for _, p := range Parts(a.Rack) {
+		fmt.Fprintf(b, "  %2d × %-14s %6.1f mm  %s\n", len(p.Names), p.Bar.Section, p.Bar.Length(), strings.Join(p.Names, ", "))
+	}
+	for _, l := range CutList(a.Rack, a.Stock) {
+		fmt.Fprintf(b, "  %s: %d of %g mm, %.0f mm left over of the last\n", l.What, len(l.Bars), l.Length, l.Left())
+	}
+}
+
+// Cautions of building a rack and of living with it.
+func Cautions(a Answer) []string {
+	list := []string{
+		"The rack carries the boxes in a crash and over bumps: have someone qualified look at it. What it holds is reckoned, not tested.",
+		"Nothing is drilled into or welded to the vehicle. Bolts of mounts: measure their length and thread before buying.",
+		fmt.Sprintf("With its boxes it weighs %.0f kg: two people or a hoist, or box by box in the frame.", a.Rack.Mass()+boxMass(a)),
+		"Locking nuts everywhere: the thread shows beyond the nut; take new ones when fingers turn them.",
+		"Boots on every live post, and the posts covered, before any bar comes near: a bar or spanner across two posts welds and burns.",
+		"No torque for battery posts is given here: makers differ threefold, ask for the maker's figure.",
+	}
+	if a.Rack.Joints == rack.Welded {
+		list = append(list, "Weld trays on the bench, with no battery and no electronics near: disconnect everything before any welding on or near the vehicle. Welds that carry load are for someone qualified.")
+	}
+	return append(list, "Local rules for vehicles decide; this program does not know them.")
+}
+
+func boxMass(a Answer) float64 {
+	sum := 0.0
+	for _, p := range a.Layout.Placements {
+		if k, ok := a.Problem.Kind(p.Box); ok {
+			sum += k.Mass
+		}
+	}
+	return sum
+}
+
+type violationJSON struct {
+	Rule  string   `json:"rule"`
+	Parts []string `json:"parts"`
+	By    float64  `json:"by,omitempty"`
+	Unit  string   `json:"unit,omitempty"`
+	Text  string   `json:"text"`
+}
+
+type cutJSON struct {
+	Part    string   `json:"part"`
+	Parts   []string `json:"parts"`
+	Section string   `json:"section"`
+	Length  float64  `json:"length_mm"`
+	Count   int      `json:"count"`
+}
+
+type answerJSON struct {
+	Format     int                `json:"format"`
+	Parts      int                `json:"parts"`
+	Mass       float64            `json:"mass_kg"`
+	Violations []violationJSON    `json:"violations"`
+	Why        []string           `json:"why,omitempty"`
+	Holds      map[string]float64 `json:"holds_g"`
+	Weakest    map[string]string  `json:"weakest"`
+	Moves      map[string]float64 `json:"moves_mm"`
+	Below      []string           `json:"below"`
+	Cuts       []cutJSON          `json:"cuts"`
+	Order      []string           `json:"order"`
+	Cautions   []string           `json:"cautions"`
+}
+
+// WriteJSON prints one object.
+func WriteJSON(w io.Writer, a Answer) error {
+	out := answerJSON{
+		Format: 1, Violations: []violationJSON{}, Why: a.Why, Holds: map[string]float64{}, Weakest: map[string]string{}, Moves: map[string]float64{},
+		Below: append([]string{}, Below(a.Report.Loads)...), Cuts: []cutJSON{}, Order: []string{}, Cautions: []string{},
+	}
+	if a.Rack != nil {
+		out.Parts, out.Mass, out.Cautions = a.Rack.Parts(), round(a.Rack.Mass(), 1000), Cautions(a)
+		for _, p := range Parts(a.Rack) {
+			out.Cuts = append(out.Cuts, cutJSON{p.Names[0], p.Names, p.Bar.Section.String(), round(p.Bar.Length(), 10), len(p.Names)})
+		}
+	}
+	for _, v := range a.Report.Violations {
+		out.Violations = append(out.Violations, violationJSON{v.Rule.String(), v.Parts, round(v.By, 1000), v.Unit, v.Text})
+	}
+	for _, d := range a.Report.Loads.Directions {
+		out.Holds[d.Name], out.Weakest[d.Name], out.Moves[d.Name] = math.Floor(100*d.Holds)/100, d.Weakest+": "+d.How, round(d.Moves, 100)
+	}
+	for _, s := range a.Report.Order {
+		out.Order = append(out.Order, s.Name)
+	}
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	return e.Encode(out)
+}
+
+func round(v, to float64) float64 { return math.Round(v*to) / to }

@@ -1,0 +1,132 @@
+package rackplan
+
+import (
+	"cmp"
+	"slices"
+
+	"rackwright/pack/rack"
+)
+
+// Cut is one length to be sawn, with what it is for.
+type Cut struct {
+	Name   string
+	Length float64
+}
+
+// Bought is how one section, or one size of rod, is cut from bought lengths.
+type Bought struct {
+	What    string
+	Length  float64 // of each bought one
+	Kerf    float64
+	Bars    [][]Cut
+	TooLong []Cut // longer than what is bought
+}
+
+// Left is what is left over of the last one.
+func (b Bought) Left() float64 {
+	if len(b.Bars) == 0 {
+		return 0
+	}
+	return b.Length - used(b.Bars[len(b.Bars)-1], b.Kerf)
+}
+
+func used(cuts []Cut, kerf float64) float64 {
+	sum := 0.0
+	for _, c := range cuts {
+		sum += c.Length + kerf
+	}
+	return sum
+}
+
+// CutList lays bars and rods out on bought lengths.
+func CutList(r *rack.Rack, s rack.Stock) []Bought {
+	by := map[string][]Cut{}
+	for _, b := range r.Bars {
+		by[b.Section.String()] = append(by[b.Section.String()], Cut{b.Name, b.Length()})
+	}
+	rods := map[string][]Cut{}
+	for _, f := range r.Fasteners {
+		if f.Rod {
+			rods["rod "+f.Size] = append(rods["rod "+f.Size], Cut{f.Name, f.Length()})
+		}
+	}
+	list := append(bought(by, s.Length, s.Kerf), bought(rods, s.RodLen, s.Kerf)...)
+	slices.SortFunc(list, func(a, b Bought) int { return cmp.Compare(a.What, b.What) })
+	return list
+}
+
+func bought(by map[string][]Cut, length, kerf float64) []Bought {
+	var list []Bought
+	for what, cuts := range by {
+		b := Bought{What: what, Length: length, Kerf: kerf}
+		var fit []Cut
+		for _, c := range cuts {
+			if c.Length > length {
+				b.TooLong = append(b.TooLong, c)
+			} else {
+				fit = append(fit, c)
+			}
+		}
+		b.Bars = nest(fit, length, kerf)
+		list = append(list, b)
+	}
+	return list
+}
+
+// nestSteps bounds the search for fewer bought lengths.
+const nestSteps = 200_000
+
+// nest puts cuts on as few bought lengths as it finds: first fit of the longest first, then a
+// search for one fewer as long as the sum of lengths allows it (exact where it ends within
+// nestSteps, as it does for a rack).
+func nest(cuts []Cut, length, kerf float64) [][]Cut {
+	sorted := slices.Clone(cuts)
+	slices.SortStableFunc(sorted, func(a, b Cut) int { return cmp.Compare(b.Length, a.Length) })
+	best := firstFit(sorted, length, kerf)
+	for len(best) > 1 {
+		steps := nestSteps
+		fewer, ok := into(sorted, make([][]Cut, len(best)-1), length, kerf, &steps)
+		if !ok {
+			return best
+		}
+		best = fewer
+	}
+	return best
+}
+
+func firstFit(sorted []Cut, length, kerf float64) [][]Cut {
+	var bars [][]Cut
+	for _, c := range sorted {
+		i := slices.IndexFunc(bars, func(b []Cut) bool { return used(b, kerf)+c.Length <= length })
+		if i < 0 {
+			bars = append(bars, nil)
+			i = len(bars) - 1
+		}
+		bars[i] = append(bars[i], c)
+	}
+	return bars
+}
+
+// into puts the cuts into a number of bars, one after the other, trying each bar that has room.
+func into(cuts []Cut, bars [][]Cut, length, kerf float64, steps *int) ([][]Cut, bool) {
+	if len(cuts) == 0 {
+		return bars, true
+	}
+	if *steps--; *steps < 0 {
+		return nil, false
+	}
+	seen := map[float64]bool{}
+	for i, b := range bars {
+		u := used(b, kerf)
+		if u+cuts[0].Length > length || seen[u] {
+			continue
+		}
+		seen[u] = true
+		next := slices.Clone(bars)
+		next[i] = append(slices.Clone(b), cuts[0])
+		if out, ok := into(cuts[1:], next, length, kerf, steps); ok {
+			return out, true
+		}
+	}
+	return nil, false
+}

@@ -1,0 +1,13 @@
+// Package rackplan puts a rack into words, lists and drawings: the printed answer and JSON, the
+// cut list laid out on bought lengths, the parts list, the order of building, and each bar at
+// true size.
+//
+//	answer.go   what the rack holds, beside published levels; what is wrong with it; JSON
+//	levels.go   the published levels
+//	bars.go     bars that are cut and drilled alike, as one part with a count
+//	cuts.go     bars laid out on bought lengths
+//	parts.go    the parts list
+//	building.go the order of building
+//	sheet.go    drawings of bars
+//	plan.go     all of it as files
+package rackplan

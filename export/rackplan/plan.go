@@ -1,0 +1,107 @@
+package rackplan
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/r2"
+
+	"rackwright/export"
+	"rackwright/export/drawing"
+	"rackwright/pack/rack"
+)
+
+// Files are the rack file, the plan in words, and each part at true size as SVG and DXF, with
+// all of them on sheets of a paper in one PDF.
+func Files(a Answer, paper drawing.Paper) []export.File {
+	list := []export.File{
+		{Name: "rack.yaml", Write: func(w io.Writer) error { return rack.Write(w, a.Rack) }},
+		{Name: "rack.txt", Write: func(w io.Writer) error { return WritePlan(w, a) }},
+	}
+	parts := Parts(a.Rack)
+	for _, p := range parts {
+		d := p.Sheet()
+		name := "bar-" + strings.ToLower(p.Letter)
+		list = append(list,
+			export.File{Name: name + ".svg", Write: d.WriteSVG},
+			export.File{Name: name + ".dxf", Write: d.WriteDXF},
+		)
+	}
+	whole := together(parts)
+	list = append(list, export.File{Name: "bars-" + paper.Name + ".pdf", Write: func(w io.Writer) error {
+		return whole.WithNotes("All at true size: check the bars at the edge. Hole centres count from the left end, then from the heel.").WriteTiles(w, paper)
+	}})
+	return list
+}
+
+// together puts all parts under one another.
+func together(parts []Part) drawing.Drawing {
+	d := drawing.Drawing{Title: "bars of the rack"}
+	y := 0.0
+	for i := len(parts) - 1; i >= 0; i-- {
+		s := parts[i].Sheet()
+		d.Add(s, 0, r2.Point{Y: y})
+		y += s.Size.Y
+		d.Size.X = max(d.Size.X, s.Size.X)
+	}
+	d.Size.Y = y
+	return d
+}
+
+// WritePlan writes the cut list, the parts list and the order of building.
+func WritePlan(w io.Writer, a Answer) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "Rack for %s in %s\n\n", a.Problem.Pack.Name, a.Problem.Frame.Name)
+	for _, line := range Below(a.Report.Loads) {
+		fmt.Fprintln(&b, line)
+	}
+	for _, line := range Cautions(a) {
+		fmt.Fprintf(&b, "! %s\n", line)
+	}
+	fmt.Fprintf(&b, "\nCUT LIST (saw %g mm)\n", a.Stock.Kerf)
+	letters := map[string]string{}
+	for _, p := range Parts(a.Rack) {
+		for _, n := range p.Names {
+			letters[n] = p.Letter
+		}
+	}
+	for _, l := range CutList(a.Rack, a.Stock) {
+		fmt.Fprintf(&b, "  %s, bought in %g mm\n", l.What, l.Length)
+		for i, bar := range l.Bars {
+			fmt.Fprintf(&b, "    %d: ", i+1)
+			for k, c := range bar {
+				if k > 0 {
+					b.WriteString(" | ")
+				}
+				fmt.Fprintf(&b, "%.1f %s", c.Length, strings.TrimSpace(letters[c.Name]+" "+c.Name))
+			}
+			fmt.Fprintf(&b, " | left %.0f\n", l.Length-used(bar, l.Kerf))
+		}
+		for _, c := range l.TooLong {
+			fmt.Fprintf(&b, "    %s is %.0f mm: longer than what is bought\n", c.Name, c.Length)
+		}
+	}
+	fmt.Fprintf(&b, "  All ends are square. Deburr every hole and edge.\n\nDRILLING (mm from the left end of the drawing / from the heel)\n")
+	for _, p := range Parts(a.Rack) {
+		fmt.Fprintf(&b, "  %s  %d × %s, %.1f mm: %s\n", p.Letter, len(p.Names), p.Bar.Section, p.Bar.Length(), strings.Join(p.Names, ", "))
+		for _, h := range p.Holes {
+			fmt.Fprintf(&b, "       leg %d  %6.1f / %4.1f  Ø%g\n", slices.Index(p.legs(), h.Leg)+1, h.At, h.Across, h.Diameter)
+		}
+	}
+	fmt.Fprintf(&b, "\nPARTS LIST (rack %.2f kg)\n", a.Rack.Mass())
+	for _, i := range List(a) {
+		fmt.Fprintf(&b, "  %3d × %s", i.Count, i.What)
+		if i.Note != "" {
+			fmt.Fprintf(&b, " – %s", i.Note)
+		}
+		b.WriteByte('\n')
+	}
+	fmt.Fprintf(&b, "\nORDER OF BUILDING\n")
+	for i, line := range Building(a) {
+		fmt.Fprintf(&b, "  %2d. %s\n", i+1, line)
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}

@@ -1,0 +1,420 @@
+// Package design makes racks for layouts whose boxes stand on levels. Each level gets a tray:
+// two side members of angle with cross bars on them, end bars whose upright legs stop the
+// boxes lengthwise, flats under the joints of boxes; hold-downs over the boxes with a rod at
+// each end; pads in all that is left; and uprights to mounts of the frame or to the tray
+// below. It tries what few choices there are (which way the tray runs, sizes of rods and bars,
+// which mounts), has each whole rack judged by what it is given, and keeps the one with the
+// fewest parts, then the least mass. It never judges itself.
+package design
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/rack"
+)
+
+// Judge says what is wrong with a rack: how many violations, and by how much they are off, in
+// mm, in all; and the worst in words. Only when loads is true does it reckon what the rack
+// holds, which takes longer than all else.
+type Judge func(r *rack.Rack, loads bool) Verdict
+
+// Verdict of a judge. Holds is the least number of g of six directions, 0 where it was not
+// asked for.
+type Verdict struct {
+	Violations int
+	Off        float64
+	Words      []string
+}
+
+// Settings steer a design. The zero value means the defaults.
+type Settings struct {
+	Joints rack.Joints
+	Stock  rack.Stock // zero: rack.DefaultStock
+}
+
+// Result is the best rack found, and what the judge says of it; Why says what could not be
+// had where there is none without violation.
+type Result struct {
+	Rack    *rack.Rack
+	Verdict Verdict
+	Why     []string
+	Tried   int
+}
+
+// ErrNotStanding is returned for layouts whose boxes do not stand on levels.
+var ErrNotStanding = errors.New("boxes of this layout hang in the air")
+
+// MostLevels is how many levels a rack is designed for.
+const MostLevels = 4
+
+// New designs a rack. The judge is asked for each try.
+func New(ctx context.Context, p pack.Problem, l pack.Layout, s Settings, judge Judge) (Result, error) {
+	d, err := newDesigner(p, l, s)
+	if err != nil {
+		return Result{}, err
+	}
+	var best Result
+	for _, c := range d.choices() {
+		if ctx.Err() != nil {
+			break
+		}
+		for _, r := range d.try(ctx, c, judge, &best) {
+			best.consider(r)
+		}
+		if best.Rack != nil && best.Verdict.Violations == 0 {
+			break
+		}
+	}
+	best.Why = d.reasons(best)
+	return best, nil
+}
+
+// consider keeps the better of two racks: fewer violations, then less off, then fewer parts,
+// then less mass.
+func (b *Result) consider(r Result) {
+	b.Tried++
+	if b.Rack == nil || cmp.Or(
+		cmp.Compare(r.Verdict.Violations, b.Verdict.Violations), cmp.Compare(r.Verdict.Off, b.Verdict.Off),
+		cmp.Compare(r.Rack.Parts(), b.Rack.Parts()), cmp.Compare(r.Rack.Mass(), b.Rack.Mass()),
+	) < 0 {
+		b.Rack, b.Verdict = r.Rack, r.Verdict
+	}
+}
+
+// designer holds what all tries share.
+type designer struct {
+	problem  pack.Problem
+	settings Settings
+	room     *room
+	levels   []level
+	mounts   []frame.Mount
+	why      map[string]int
+}
+
+func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
+	d := &designer{problem: p, settings: s, why: map[string]int{}}
+	if len(d.settings.Stock.Angles) == 0 {
+		d.settings.Stock = rack.DefaultStock()
+	}
+	if d.settings.Joints == "" {
+		d.settings.Joints = rack.Bolted
+	}
+	d.room = &room{obstacles: p.Obstacles(), gaps: p.Pack.Gaps}
+	for _, o := range d.room.obstacles {
+		low, high := geom.Bounds(o.Solid)
+		d.room.blocks = append(d.room.blocks, [2]r3.Vector{low, high})
+	}
+	for _, at := range l.Placements {
+		if at.Tilt != 0 {
+			return nil, fmt.Errorf("%v is tilted: racks are designed for boxes that stand level; fit again with tilt: [0]", at.Part())
+		}
+		bodies, err := p.Bodies(at)
+		if err != nil {
+			return nil, err
+		}
+		low, high := geom.Bounds(bodies.Case)
+		d.room.boxes = append(d.room.boxes, placed{part: at.Part(), low: low, high: high, posts: bodies.Posts, body: bodies.Case})
+	}
+	d.levels = levels(d.room.boxes)
+	if n := len(d.levels); n > MostLevels {
+		return nil, fmt.Errorf("%w: %d boxes at %d heights", ErrNotStanding, len(d.room.boxes), n)
+	}
+	return d, d.findMounts()
+}
+
+// findMounts lists the mounts that a rack can be tied to.
+func (d *designer) findMounts() error {
+	for _, m := range d.problem.Frame.Mounts {
+		switch {
+		case m.Faces == (r3.Vector{}):
+			return fmt.Errorf("the mount %q does not say where it faces: add faces (left, right, front, back, up, down) to it in the frame file", m.Name)
+		case m.Bolt == "":
+			return fmt.Errorf("the mount %q has no bolt: add one, such as bolt: M8, to it in the frame file", m.Name)
+		case m.Holds == "":
+			return fmt.Errorf("the mount %q does not say what holds its bolt: add holds: thread, hole or stud to it in the frame file", m.Name)
+		}
+		if _, err := rack.ThreadOf(m.Bolt); err != nil {
+			return fmt.Errorf("the mount %q: %w", m.Name, err)
+		}
+		d.mounts = append(d.mounts, m.Sides()...)
+	}
+	if len(d.mounts) == 0 {
+		return errors.New("the frame has no mounts to tie a rack to: add those that are there to the frame file")
+	}
+	for _, m := range d.mounts {
+		for _, b := range d.room.boxes {
+			if m.At.X > b.low.X && m.At.X < b.high.X && m.At.Y > b.low.Y && m.At.Y < b.high.Y && m.At.Z > b.low.Z && m.At.Z < b.high.Z {
+				return fmt.Errorf("the mount %q is inside %v: correct its place in the frame file, or keep the boxes off it with a keep-out and fit again", m.Name, b.part)
+			}
+		}
+		if far := d.fromMetal(m); far > mostFromMetal {
+			return fmt.Errorf("the mount %q is %.0f mm from any metal that the frame file knows: correct its place, or add the tube or plate that it is on", m.Name, far)
+		}
+	}
+	return nil
+}
+
+// mostFromMetal is how far in mm a mount may be from rails, metal keep-outs and the sides of
+// the opening: the length of a lug.
+const mostFromMetal = 80
+
+// fromMetal is how far a mount is from the nearest metal.
+func (d *designer) fromMetal(m frame.Mount) float64 {
+	least := math.Inf(1)
+	at := geom.BoxFromCorners(m.At, m.At)
+	for _, o := range d.room.obstacles {
+		if o.Metal && o.Kind != frame.Width || o.Kind == frame.Side {
+			gap, _ := geom.SheetGap(at, o.Solid)
+			least = math.Min(least, math.Abs(gap))
+		}
+	}
+	return least
+}
+
+// choice is one set of sizes for all trays.
+type choice struct {
+	measures
+}
+
+// choices are tried in this order: the plainest and lightest first.
+func (d *designer) choices() []choice {
+	var list []choice
+	stock := d.settings.Stock
+	for _, run := range []axes{{r3.Vector{X: 1}, r3.Vector{Y: 1}}, {r3.Vector{Y: 1}, r3.Vector{X: 1}}} {
+		for _, rod := range stock.Rods {
+			t, err := rack.ThreadOf(rod)
+			if err != nil || t.D > 8 {
+				continue
+			}
+			for _, angle := range stock.Angles {
+				if gauge(angle, t)+t.Edge() > angle.Width+0.01 || gauge(angle, t) < angle.Thick+t.Corners()/2 {
+					continue
+				}
+				for _, riser := range d.risers() {
+					if gauge(riser, t)+t.Edge() > riser.Width+0.01 {
+						continue
+					}
+					for _, pad := range []float64{7, 2} {
+						list = append(list, choice{measures: measures{
+							axes: run, angle: angle, upright: d.upright(), riser: riser, flat: stock.Flats[0], rod: t, foam: 3, pad: pad,
+						}})
+					}
+				}
+			}
+		}
+	}
+	return list
+}
+
+// risers are the sections that uprights between trays are tried with: the first angle, the
+// narrowest, the widest flat.
+func (d *designer) risers() []rack.Section {
+	angles, flats := d.settings.Stock.Angles, d.settings.Stock.Flats
+	list := []rack.Section{angles[0]}
+	if len(d.levels) == 1 {
+		return list
+	}
+	width := func(a, b rack.Section) int { return cmp.Compare(a.Width, b.Width) }
+	if narrow := slices.MinFunc(angles, width); narrow != angles[0] {
+		list = append(list, narrow)
+	}
+	return append(list, slices.MaxFunc(flats, width))
+}
+
+// upright is the section of uprights: the widest angle, for the bolts of mounts.
+func (d *designer) upright() rack.Section {
+	return slices.MaxFunc(d.settings.Stock.Angles, func(a, b rack.Section) int { return cmp.Compare(a.Width, b.Width) })
+}
+
+// try makes the racks of one choice, for each way of tying every level.
+func (d *designer) try(ctx context.Context, c choice, judge Judge, best *Result) []Result {
+	partial := []partialRack{{rack: &rack.Rack{FrameHash: d.problem.Frame.Hash, PackHash: d.problem.Pack.Hash, Joints: d.settings.Joints, Give: rack.DefaultGive}}}
+	for i := range d.levels {
+		var next []partialRack
+		for _, p := range partial {
+			next = append(next, d.addLevel(c, p, i)...)
+		}
+		partial = d.fewest(next)
+		if len(partial) == 0 {
+			return nil
+		}
+	}
+	var list []Result
+	for _, p := range partial {
+		if ctx.Err() != nil {
+			break
+		}
+		for _, t := range p.trays {
+			own := *t
+			own.whole = p.rack
+			own.padAll()
+		}
+		list = append(list, Result{Rack: p.rack, Verdict: judge(p.rack, false)})
+	}
+	return reckoned(list, judge)
+}
+
+// reckoned asks what the best of some racks holds, where nothing else is wrong with it, and
+// leaves the others that are sound out: they are of the same bars.
+func reckoned(list []Result, judge Judge) []Result {
+	var best Result
+	var rest []Result
+	for _, r := range list {
+		if r.Verdict.Violations > 0 {
+			rest = append(rest, r)
+			continue
+		}
+		best.consider(r)
+	}
+	if best.Rack == nil {
+		return rest
+	}
+	return []Result{{Rack: best.Rack, Verdict: judge(best.Rack, true)}}
+}
+
+// partialRack is a rack with the trays of some levels.
+type partialRack struct {
+	rack  *rack.Rack
+	trays []*tray
+	short float64
+}
+
+// kept is how many ways of tying are followed from each level to the next.
+const kept = 6
+
+// fewest keeps the racks with the least that is in their way, then the fewest parts.
+func (d *designer) fewest(list []partialRack) []partialRack {
+	slices.SortStableFunc(list, func(a, b partialRack) int {
+		return cmp.Or(cmp.Compare(a.short, b.short), cmp.Compare(a.rack.Parts(), b.rack.Parts()), cmp.Compare(a.rack.Mass(), b.rack.Mass()))
+	})
+	return list[:min(kept, len(list))]
+}
+
+// addLevel makes the tray of a level in every way of tying it.
+func (d *designer) addLevel(c choice, p partialRack, i int) []partialRack {
+	probe := d.newTray(c, p, i)
+	probe.begin([2]float64{math.NaN(), math.NaN()})
+	planes := probe.planes(d.mounts, p.trays)
+	if len(planes) == 0 {
+		d.note("no mount faces a way that a tray of the %slevel can be tied to", d.levels[i].name)
+		return nil
+	}
+	var list []partialRack
+	for _, pair := range pairs(planes) {
+		t := d.newTray(c, p, i)
+		if !t.make(pair) {
+			d.note("%s", t.why)
+			continue
+		}
+		short := p.short + t.clashes(len(p.rack.Bars), len(p.rack.Fasteners), d.note)
+		list = append(list, partialRack{rack: t.whole, trays: append(slices.Clone(p.trays), t), short: short})
+	}
+	return list
+}
+
+func (d *designer) newTray(c choice, p partialRack, i int) *tray {
+	r := *p.rack
+	r.Bars, r.Fasteners, r.Pads = slices.Clone(r.Bars), slices.Clone(r.Fasteners), slices.Clone(r.Pads)
+	return &tray{measures: c.measures, room: d.room, level: d.levels[i], whole: &r, cross: map[string]bool{}}
+}
+
+func (d *designer) note(format string, args ...any) { d.why[fmt.Sprintf(format, args...)]++ }
+
+// apart is how far two planes have to be from each other at least, mm.
+const apart = 60
+
+// pairs are two planes each, a back one and a front one; or one alone where there is no other.
+func pairs(planes []plane) [][]plane {
+	var list [][]plane
+	for i, a := range planes {
+		for _, b := range planes[i+1:] {
+			if math.Abs(a.heel-b.heel) >= apart {
+				list = append(list, []plane{a, b})
+			}
+		}
+	}
+	if len(list) == 0 {
+		for _, a := range planes {
+			list = append(list, []plane{a})
+		}
+	}
+	return list
+}
+
+// make builds the tray with its ties.
+func (t *tray) make(ties []plane) bool {
+	heels := [2]float64{math.NaN(), math.NaN()}
+	serving := make([]int, len(ties))
+	for k, p := range ties {
+		serving[k] = -1
+		for end := range 2 {
+			if t.serves(p, end) && math.IsNaN(heels[end]) {
+				serving[k], heels[end] = end, p.heel
+				break
+			}
+		}
+	}
+	t.begin(heels)
+	for k, p := range ties {
+		if serving[k] < 0 {
+			t.extend(p)
+		}
+	}
+	t.endBars()
+	for k, p := range ties {
+		t.tie(k+1, p, serving[k])
+	}
+	if !t.seamBars() {
+		return false
+	}
+	t.sideMembers()
+	return t.hoops()
+}
+
+// clashes is by how many mm in all the tray's parts meet what is around them.
+func (t *tray) clashes(bars, fasteners int, note func(string, ...any)) float64 {
+	sum := 0.0
+	add := func(name string, c conflict) {
+		if c.short > 0.01 {
+			sum += c.short
+			note("%s has no room beside %s: %.1f mm too little", name, c.with, c.short)
+		}
+	}
+	for _, b := range t.whole.Bars[bars:] {
+		for _, s := range b.Solids() {
+			add(b.Name, t.room.meets(s, true))
+		}
+	}
+	for _, f := range t.whole.Fasteners[fasteners:] {
+		for _, s := range f.Solids() {
+			add(f.Name, t.room.meets(s, true))
+		}
+	}
+	return sum
+}
+
+// reasons says what could not be had, the commonest first.
+func (d *designer) reasons(best Result) []string {
+	if best.Rack != nil && best.Verdict.Violations == 0 {
+		return nil
+	}
+	if best.Rack != nil && len(best.Verdict.Words) > 0 {
+		return best.Verdict.Words
+	}
+	var list []string
+	for text := range d.why {
+		list = append(list, text)
+	}
+	slices.SortFunc(list, func(a, b string) int { return cmp.Or(cmp.Compare(d.why[b], d.why[a]), cmp.Compare(a, b)) })
+	return list[:min(50, len(list))]
+}

@@ -1,0 +1,149 @@
+package design
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// placed is a box in its place, axis-parallel.
+type placed struct {
+	part      pack.Part
+	low, high r3.Vector
+	posts     []geom.Box
+	body      geom.Box
+}
+
+// level is boxes whose undersides are at one height.
+type level struct {
+	name  string
+	z     float64
+	boxes []placed
+}
+
+// sameLevel is how far in mm undersides of one level may differ.
+const sameLevel = 0.5
+
+// levels sorts boxes by the height of their undersides, the lowest first.
+func levels(boxes []placed) []level {
+	sorted := slices.Clone(boxes)
+	slices.SortStableFunc(sorted, func(a, b placed) int { return cmp.Compare(a.low.Z, b.low.Z) })
+	var list []level
+	for _, b := range sorted {
+		if n := len(list); n > 0 && b.low.Z-list[n-1].z <= sameLevel {
+			list[n-1].boxes = append(list[n-1].boxes, b)
+			continue
+		}
+		list = append(list, level{z: b.low.Z, boxes: []placed{b}})
+	}
+	names := []string{"lower", "upper"}
+	if len(list) == 3 {
+		names = []string{"lower", "middle", "upper"}
+	}
+	for i := range list {
+		switch {
+		case len(list) == 1:
+		case len(list) <= 3:
+			list[i].name = names[i] + " "
+		default:
+			list[i].name = "level " + string(rune('1'+i)) + " "
+		}
+	}
+	return list
+}
+
+// axes are the directions of a tray: side members run along u, bars across it along v.
+type axes struct{ u, v r3.Vector }
+
+func (a axes) at(u, v, w float64) r3.Vector {
+	return a.u.Mul(u).Add(a.v.Mul(v)).Add(r3.Vector{Z: w})
+}
+
+// spanU is a box's interval along u.
+func (a axes) spanU(b placed) r1.Interval { return span(b, a.u) }
+
+func span(b placed, axis r3.Vector) r1.Interval {
+	return r1.IntervalFromPoint(b.low.Dot(axis)).AddPoint(b.high.Dot(axis))
+}
+
+// around is the span of several boxes.
+func around(boxes []placed, axis r3.Vector) r1.Interval {
+	all := r1.EmptyInterval()
+	for _, b := range boxes {
+		all = all.Union(span(b, axis))
+	}
+	return all
+}
+
+// room is what stands around a rack: it tells whether a part has room, and names what is in
+// its way.
+type room struct {
+	boxes     []placed
+	obstacles []frame.Obstacle
+	blocks    [][2]r3.Vector // around the obstacles
+	gaps      pack.Gaps
+}
+
+// air in mm is what parts keep from what they are not joined to: files and hands are not exact.
+const air = 1
+
+// conflict is what a solid would meet, and by how much in mm it has too little room.
+type conflict struct {
+	with  string
+	short float64
+}
+
+func (c conflict) worse(o conflict) conflict {
+	if o.short > c.short {
+		return o
+	}
+	return c
+}
+
+// meets returns the worst conflict of a metal solid; short is 0 or less where it has room.
+// holding tells that boxes can hardly move towards it.
+func (r *room) meets(s geom.Solid, holding bool) conflict {
+	worst := conflict{short: math.Inf(-1)}
+	low, high := geom.Bounds(s)
+	for _, b := range r.boxes {
+		if far(b, low, high, 60) {
+			continue
+		}
+		worst = worst.worse(conflict{b.part.String(), -geom.Distance(b.body, s)})
+		need := r.gaps.Post
+		if holding {
+			need = r.gaps.Bar
+		}
+		for _, p := range b.posts {
+			worst = worst.worse(conflict{"a post of " + b.part.String(), need - geom.Distance(p, s)})
+		}
+	}
+	for i, o := range r.obstacles {
+		if apartBy(r.blocks[i], low, high, 2*air) {
+			continue
+		}
+		need := air
+		if o.Kind == frame.Width || o.Kind == frame.Side {
+			need = 0
+		}
+		gap, _ := geom.SheetGap(s, o.Solid)
+		worst = worst.worse(conflict{o.Name, float64(need) - gap})
+	}
+	return worst
+}
+
+// far tells whether a box is more than d from a block along some axis.
+func far(b placed, low, high r3.Vector, d float64) bool {
+	return apartBy([2]r3.Vector{b.low, b.high}, low, high, d)
+}
+
+func apartBy(b [2]r3.Vector, low, high r3.Vector, d float64) bool {
+	return b[0].X > high.X+d || b[1].X < low.X-d || b[0].Y > high.Y+d || b[1].Y < low.Y-d || b[0].Z > high.Z+d || b[1].Z < low.Z-d
+}

@@ -1,0 +1,333 @@
+package design
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack/rack"
+)
+
+// foot is what an upright can be bolted to below or above a tray: a mount, or the upright leg
+// of a bar of another tray.
+type foot struct {
+	mount frame.Mount
+	bolt  rack.Thread
+	bar   *rack.Bar // instead of a mount: its upright leg, whose outer face looks along out
+	v     float64   // along v
+	w     float64   // height of the bolt
+}
+
+// plane is a way of tying: a cross bar whose outer face is at heel along u, looking along
+// out, with the uprights that lie against it.
+type plane struct {
+	heel float64
+	out  float64 // +1 or −1 along u
+	feet []foot
+}
+
+func (p plane) String() string {
+	if p.feet[0].bar != nil {
+		return p.feet[0].bar.Name
+	}
+	return p.feet[0].mount.Name
+}
+
+// planes lists the ways of tying a tray: for each pair of mounts on either side of their
+// bolts, and for each end bar of lower trays.
+func (t *tray) planes(mounts []frame.Mount, lower []*tray) []plane {
+	var list []plane
+	for _, m := range mounts {
+		bolt, err := rack.ThreadOf(m.Bolt)
+		if t.used(m.Name) || err != nil || math.Abs(m.Faces.Dot(t.axes.v)) < 1-1e-6 {
+			continue
+		}
+		for _, out := range []float64{1, -1} {
+			g := gauge(t.upright, bolt)
+			list = join(list, plane{heel: m.At.Dot(t.axes.u) - out*g, out: out, feet: []foot{{mount: m, bolt: bolt, v: m.At.Dot(t.axes.v), w: m.At.Z}}})
+		}
+	}
+	for _, l := range lower {
+		for i, out := range []float64{-1, 1} {
+			bar := l.endBar(i)
+			p := plane{heel: l.ends[i], out: out}
+			in := l.width().Intersection(t.width())
+			for _, side := range []float64{-1, 1} {
+				if v, ok := t.besideOthers(l, i, in, side); ok {
+					p.feet = append(p.feet, foot{bar: &bar, v: v, w: l.under})
+				}
+			}
+			if len(p.feet) == 2 {
+				list = append(list, p)
+			}
+		}
+	}
+	return list
+}
+
+// besideOthers is where along v, from the outside inwards, an upright has room on an end bar of a
+// lower tray beside those that are there.
+func (t *tray) besideOthers(l *tray, end int, in r1.Interval, side float64) (float64, bool) {
+	from := in.Hi
+	if side < 0 {
+		from = in.Lo
+	}
+	spare, found := 0.0, false
+	for off := 1.0; off < in.Length()/2-t.riser.Width; off += 2 {
+		face := from - side*off
+		leg := r1.IntervalFromPoint(face).AddPoint(face - side*t.riser.Width)
+		switch {
+		case t.uprightsMeet(l.ends[end], leg.Expanded(air)):
+		case !t.pairMeetsJoints(face, side):
+			return face, true
+		case !found:
+			spare, found = face, true // nuts of a tie bar would be in the way, those of an end bar are not
+		}
+	}
+	return spare, found
+}
+
+// pairMeetsJoints tells whether the bolts of an upright whose heel is at a place along v would be
+// beside the nuts of the joints of cross bars and side members.
+func (t *tray) pairMeetsJoints(face, side float64) bool {
+	size := pairBolt(t.riser, t.angle)
+	near, far := legs(t.riser, size)
+	for _, line := range t.rodLines() {
+		for _, at := range []float64{near, far} {
+			if math.Abs(face-side*at-line) < (size.Corners()+t.rod.Washer)/2 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// uprightsMeet tells whether an upright that is there already stands at an end in a stretch
+// along v.
+func (t *tray) uprightsMeet(end float64, leg r1.Interval) bool {
+	return slices.ContainsFunc(t.whole.Bars, func(b rack.Bar) bool {
+		if b.Tray != "" || b.Late {
+			return false
+		}
+		low, high := geom.Bounds(b.Solids()...)
+		u := r1.IntervalFromPoint(low.Dot(t.axes.u)).AddPoint(high.Dot(t.axes.u))
+		v := r1.IntervalFromPoint(low.Dot(t.axes.v)).AddPoint(high.Dot(t.axes.v))
+		return u.Expanded(1).Contains(end) && v.Intersects(leg)
+	})
+}
+
+// used tells whether another tray is tied to a mount.
+func (t *tray) used(mount string) bool {
+	return slices.ContainsFunc(t.whole.Fasteners, func(f rack.Fastener) bool { return slices.Contains(f.Joins, mount) })
+}
+
+func (t *tray) endBar(i int) rack.Bar {
+	for _, b := range t.whole.Bars {
+		if b.Tray == t.level.name+"tray" && b.Section.Form == rack.Angle && b.A == t.axes.u.Mul([]float64{1, -1}[i]) && b.B.Z > 0 {
+			return b
+		}
+	}
+	return rack.Bar{}
+}
+
+// join puts mounts whose cross bar is the same into one plane.
+func join(list []plane, p plane) []plane {
+	for i := range list {
+		if list[i].out == p.out && math.Abs(list[i].heel-p.heel) < 0.5 {
+			list[i].feet = append(list[i].feet, p.feet...)
+			return list
+		}
+	}
+	return append(list, p)
+}
+
+// serves tells whether an end bar can be the cross bar of a plane: then its heel is there.
+func (t *tray) serves(p plane, end int) bool {
+	out := []float64{-1, 1}[end]
+	edge := []float64{around(t.level.boxes, t.axes.u).Lo, around(t.level.boxes, t.axes.u).Hi}[end]
+	padding := out*(p.heel-edge) - t.angle.Thick
+	return p.out == out && padding >= math.Max(t.pad, pairBolt(t.upright, t.angle).Head+1) && padding <= mostPad
+}
+
+// mostPad is how thick in mm a pad of foam on a block between a box and an end bar may be.
+const mostPad = 40
+
+// above tells whether all feet are not below the tray's bars: then its cross bar stands up.
+func (p plane) above(t *tray) bool {
+	for _, f := range p.feet {
+		if f.bar != nil || f.w < t.level.z-t.foam-t.angle.Thick+10 {
+			return false
+		}
+	}
+	return true
+}
+
+// tie makes the uprights of a plane, and its cross bar unless an end bar serves.
+func (t *tray) tie(n int, p plane, end int) bool {
+	up := end >= 0 || p.above(t)
+	bar, ok := rack.Bar{}, false
+	if end >= 0 {
+		bar, ok = t.endBar(end), true
+	}
+	if !ok {
+		bar = t.mountBar(n, p, up)
+	}
+	for i, f := range p.feet {
+		t.uprightAt(fmt.Sprintf("%d%s", n, letters(len(p.feet), i)), p, f, bar, up)
+	}
+	return true
+}
+
+func letters(of, i int) string {
+	if of == 1 {
+		return ""
+	}
+	return string(rune('a' + i))
+}
+
+// mountBar puts a cross bar at a plane: on the side members with its leg up, or under them
+// with its leg down.
+func (t *tray) mountBar(n int, p plane, up bool) rack.Bar {
+	w := t.width()
+	b := rack.Bar{Name: t.name("tie bar %d", n), Section: t.angle, A: t.axes.u.Mul(-p.out), B: r3.Vector{Z: 1}}
+	height := t.under
+	if !up {
+		w = t.outer()
+		b.B, height = r3.Vector{Z: -1}, t.under-t.angle.Thick
+	}
+	b.From, b.To = t.at(p.heel, w.Lo, height), t.at(p.heel, w.Hi, height)
+	t.addBar(b)
+	u := p.heel - p.out*gauge(t.angle, t.rod)
+	if up {
+		t.joinCross(b, u)
+		return b
+	}
+	t.onSides(u, r1.IntervalFromPoint(u).Expanded(t.rod.Corners()/2))
+	t.below = append(t.below, r1.IntervalFromPoint(p.heel).AddPoint(p.heel-p.out*t.angle.Width))
+	for i, v := range t.rodLines() {
+		t.bolt(fmt.Sprintf("bolt %s %s", b.Name, sideWord(t.axes, i)), t.at(u, v, t.under), r3.Vector{Z: -1}, 2*t.angle.Thick, []string{t.sideName(i), b.Name})
+	}
+	return b
+}
+
+// extend makes the side members reach the cross bars of planes.
+func (t *tray) extend(p plane) {
+	t.reach = t.reach.Union(r1.IntervalFromPoint(p.heel).AddPoint(p.heel - p.out*t.angle.Width))
+}
+
+// legs are where bolts can go in a leg: from the nearest to its root to the nearest to its edge.
+func legs(s rack.Section, t rack.Thread) (near, far float64) {
+	if s.Form == rack.Flat {
+		return t.Edge(), s.Width - t.Edge()
+	}
+	return s.Thick + t.Corners()/2 + 1.5, s.Width - t.Edge()
+}
+
+// pairBolt is the bolt of which two go through two legs that cross, corner to corner: two do
+// not turn where one would. The largest that has 2.2 d0 between them (EN 1993-1-8 Table 3.3).
+func pairBolt(upright, bar rack.Section) rack.Thread {
+	best, _ := rack.ThreadOf("M5")
+	for _, size := range []string{"M6", "M8"} {
+		t, _ := rack.ThreadOf(size)
+		a, b := legs(upright, t)
+		c, d := legs(bar, t)
+		if b > a && d > c && math.Hypot(b-a, d-c) >= math.Max(2.2*t.Hole, t.Washer+0.5) {
+			best = t
+		}
+	}
+	return best
+}
+
+// uprightAt puts an angle or flat between a foot and a cross bar's upright leg.
+func (t *tray) uprightAt(n string, p plane, f foot, bar rack.Bar, up bool) {
+	section, across, face := t.upright, f.mount.Faces, f.v
+	if f.bar != nil {
+		section, across = t.riser, t.axes.v
+		if f.v > t.v.Center() {
+			across = across.Mul(-1)
+		}
+	}
+	root, way := t.under, 1.0 // of the cross bar's upright leg
+	if !up {
+		root, way = t.under-t.angle.Thick, -1
+	}
+	pair := pairBolt(section, t.angle)
+	near, far := legs(t.angle, pair)
+	edge := math.Ceil(pair.Edge())
+	lo, hi := root+way*near-edge, root+way*far+edge
+	if !up {
+		lo, hi = root+way*far-edge, root
+	}
+	if f.bar != nil {
+		lo = math.Min(lo, f.w+near-edge)
+	} else {
+		footEdge := math.Ceil(f.bolt.Edge()) + 2
+		lo, hi = math.Min(f.w-footEdge, lo), math.Max(f.w+footEdge, hi)
+	}
+	b := rack.Bar{
+		Name: t.name("upright %s", n), Section: section, A: t.axes.u.Mul(p.out), B: across,
+		From: t.at(p.heel, face, lo), To: t.at(p.heel, face, hi),
+	}
+	if section.Form == rack.Flat {
+		b.A, b.B = across, t.axes.u.Mul(p.out)
+	}
+	t.whole.Bars = append(t.whole.Bars, b)
+	t.pair(b, bar, p, root, way)
+	if f.bar != nil {
+		t.pair(b, *f.bar, p, f.w, 1)
+		return
+	}
+	t.mountBolt(b, f)
+}
+
+// pair puts two bolts through an upright and a cross bar's upright leg that begins at root. The
+// heads are on the bar's side, where boxes are, the nuts on the upright.
+func (t *tray) pair(b, bar rack.Bar, p plane, root, way float64) {
+	size := pairBolt(b.Section, bar.Section)
+	a1, a2 := legs(b.Section, size)
+	h1, h2 := legs(bar.Section, size)
+	across := b.B
+	if b.Section.Form == rack.Flat {
+		across = b.A
+	}
+	face, sign := b.From.Dot(t.axes.v), across.Dot(t.axes.v)
+	out := t.axes.u.Mul(p.out)
+	for i, at := range [][2]float64{{a1, h1}, {a2, h2}} {
+		seat := t.at(p.heel-p.out*bar.Section.Thick, face+sign*at[0], root+way*at[1])
+		name := fmt.Sprintf("bolt %d %s to %s", i+1, b.Name, bar.Name)
+		t.boltOf(size, name, seat, out, b.Section.Thick+bar.Section.Thick, []string{bar.Name, b.Name})
+	}
+}
+
+// plate is how thick in mm the metal of a mount is taken to be where a bolt goes through it:
+// to be measured before bolts are bought.
+const plate = 6
+
+// mountBolt is the bolt of a mount, from the inside of the upright's leg into the mount.
+func (t *tray) mountBolt(b rack.Bar, f foot) {
+	n := f.mount.Faces
+	seat := f.mount.At.Add(n.Mul(b.Section.Thick + f.bolt.WasherThk))
+	bolt := rack.Fastener{
+		Name: fmt.Sprintf("bolt %s to %s", b.Name, f.mount.Name), Size: f.bolt.Size, Class: "8.8",
+		From: seat, Joins: []string{b.Name, f.mount.Name},
+	}
+	grip := b.Section.Thick + f.bolt.WasherThk
+	switch f.mount.Holds {
+	case frame.Thread:
+		bolt.To = seat.Sub(n.Mul(bought(grip + 1.2*f.bolt.D)))
+	case frame.Stud:
+		bolt.Rod, bolt.Class = true, "4.6"
+		bolt.From, bolt.To = f.mount.At, f.mount.At.Add(n.Mul(math.Ceil(b.Section.Thick+f.bolt.WasherThk+f.bolt.Locking+2*f.bolt.Pitch)))
+		bolt.Joins = []string{f.mount.Name, b.Name}
+		bolt.Nuts = []rack.Nut{{At: b.Section.Thick, Beyond: true, Locking: true}}
+	default:
+		bolt.To = seat.Sub(n.Mul(bought(grip + plate + f.bolt.WasherThk + f.bolt.Locking + f.bolt.Pitch)))
+		bolt.Nuts = []rack.Nut{{At: grip + plate, Beyond: true, Locking: true}}
+	}
+	t.whole.Fasteners = append(t.whole.Fasteners, bolt)
+}

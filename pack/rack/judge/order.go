@@ -1,0 +1,271 @@
+package judge
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack/rack"
+)
+
+// Step is one thing that is put in its place, and the straight moves that bring it there.
+type Step struct {
+	Name string
+	Box  bool
+	Legs []r3.Vector
+}
+
+// item is something that has to come out: a box with its posts, a bar, a bolt or rod.
+type item struct {
+	name   string
+	solids []solid
+	part   *part
+	box    *box
+}
+
+// order is rule 6. The rack is taken apart: whatever can leave by straight moves does, hold-
+// downs before boxes and boxes before the rest. What can leave still can when others have
+// left, so that the order of trying does not matter to whether there is one (Wilson & Latombe,
+// Artificial Intelligence 71 (1994) 371–396).
+func (j *scene) order() []Step {
+	left := j.items()
+	gone := map[string]bool{}
+	var out []Step
+	for len(left) > 0 {
+		i := slices.IndexFunc(left, func(t item) bool {
+			legs, ok := j.leaves(t, left, gone)
+			if ok {
+				out = append(out, Step{Name: t.name, Box: t.box != nil, Legs: legs})
+			}
+			return ok
+		})
+		if i < 0 {
+			j.stuck(left)
+			return nil
+		}
+		gone[left[i].name] = true
+		left = slices.Delete(slices.Clone(left), i, i+1)
+	}
+	slices.Reverse(out)
+	for i := range out {
+		slices.Reverse(out[i].Legs)
+		for k := range out[i].Legs {
+			out[i].Legs[k] = out[i].Legs[k].Mul(-1).Add(r3.Vector{})
+		}
+	}
+	return out
+}
+
+// items lists all, in the order in which they are tried: from the top down, so that each tray
+// goes in when the boxes below it are in; of what is as high hold-downs, rods, boxes, the rest.
+func (j *scene) items() []item {
+	var list []item
+	rank := map[string]int{}
+	height := map[string]float64{}
+	add := func(t item, order int) {
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, s := range t.solids {
+			low, high = min(low, s.low.Z), max(high, s.high.Z)
+		}
+		rank[t.name], height[t.name] = order, (low+high)/2
+		list = append(list, t)
+	}
+	for i := range j.parts {
+		p := &j.parts[i]
+		order := 4
+		switch {
+		case p.late && p.bar != nil:
+			order = 0
+		case p.late:
+			order = 1
+		case p.fastener != nil:
+			order = 3
+		}
+		add(item{name: p.name, part: p, solids: p.solids}, order)
+	}
+	for i := range j.boxes {
+		b := &j.boxes[i]
+		add(item{name: b.name, box: b, solids: append([]solid{b.body}, b.posts...)}, 2)
+	}
+	slices.SortStableFunc(list, func(a, b item) int {
+		return cmp.Or(cmpFloat(math.Round(height[b.name]), math.Round(height[a.name])), cmp.Compare(rank[a.name], rank[b.name]))
+	})
+	return list
+}
+
+func (j *scene) stuck(left []item) {
+	var names []string
+	for _, t := range left {
+		if t.box != nil {
+			names = append(names, t.name)
+		}
+	}
+	if len(names) == 0 {
+		for _, t := range left {
+			names = append(names, t.name)
+		}
+	}
+	shown := strings.Join(names[:min(40, len(names))], ", ")
+	j.say(Assembly, 0, "", names, "no straight moves bring %s to their places with what is there before: leave more room above or beside, or take bars off that side", shown)
+}
+
+// lifts are how high in mm a box or bar is lifted before it goes sideways.
+var lifts = []float64{0, 6, 12, 20, 30, 45, 70}
+
+// leaves finds straight moves out.
+func (j *scene) leaves(t item, left []item, gone map[string]bool) ([]r3.Vector, bool) {
+	if t.part != nil && !j.loose(t.part, gone) {
+		return nil, false
+	}
+	var around []solid
+	for _, o := range left {
+		if o.name != t.name {
+			around = append(around, j.inWay(t, o)...)
+		}
+	}
+	for i, o := range j.obstacles {
+		if !o.Removable && !o.LiftsOff && !(o.Kind == frame.Side && o.Open) && o.Kind != frame.Width && !j.at(t) {
+			around = append(around, j.around[i])
+		}
+	}
+	if t.part != nil && t.part.fastener != nil {
+		return j.alongAxis(t, around)
+	}
+	return j.straight(t, around)
+}
+
+// at tells whether an item is bolted to a mount, beside which the sides of the opening do not
+// count.
+func (j *scene) at(t item) bool { return t.part != nil && j.atMount(t.part) }
+
+// loose tells whether all that goes through a bar is off, but for rods that it slides along.
+func (j *scene) loose(p *part, gone map[string]bool) bool {
+	if p.bar == nil {
+		return true
+	}
+	for _, f := range j.rack.Fasteners {
+		if slices.Contains(f.Joins, p.name) && !gone[f.Name] && !(p.late && f.Rod) {
+			return false
+		}
+	}
+	// A bar that a box stands on stays until the box is out.
+	for _, pad := range j.rack.Pads {
+		if pad.To == p.name && pad.Face.Z < 0 && !gone[pad.Part().String()] {
+			return false
+		}
+	}
+	return true
+}
+
+// inWay are the solids of another thing that a moving one may meet: nuts come off what moves
+// past a rod, and a shank slides in its own holes.
+func (j *scene) inWay(t, o item) []solid {
+	switch {
+	case t.part != nil && t.part.fastener != nil && o.part != nil && o.part.bar != nil && slices.Contains(t.part.fastener.Joins, o.name):
+		return nil
+	case o.part != nil && o.part.fastener != nil && t.part != nil && t.part.bar != nil && slices.Contains(o.part.fastener.Joins, t.name):
+		return nil
+	case o.part != nil && o.part.fastener != nil && o.part.late:
+		return o.solids[:1]
+	}
+	return o.solids
+}
+
+// alongAxis takes a bolt out by its head, or a rod either way.
+func (j *scene) alongAxis(t item, around []solid) ([]r3.Vector, bool) {
+	f := t.part.fastener
+	ways := []r3.Vector{f.Along().Mul(-1)}
+	moving := t.solids[:1]
+	if f.Rod {
+		ways = append(ways, f.Along())
+	} else {
+		moving = t.solids[:2]
+	}
+	for _, way := range ways {
+		if leg := way.Mul(f.Length() + 2); free(moving, leg, around) {
+			return []r3.Vector{leg}, true
+		}
+	}
+	return nil, false
+}
+
+// straight takes a box or bar out along an axis, if need be after a lift.
+func (j *scene) straight(t item, around []solid) ([]r3.Vector, bool) {
+	slide := t.part != nil && j.slides(t.part)
+	for _, lift := range lifts {
+		up := r3.Vector{Z: lift}
+		if lift > 0 && !free(t.solids, up, around) {
+			break
+		}
+		raised := moved(t.solids, up)
+		for _, d := range []r3.Vector{{Z: 1}, {Y: 1}, {Y: -1}, {X: 1}, {X: -1}, {Z: -1}} {
+			if slide && d.Z == 0 {
+				continue
+			}
+			out := d.Mul(j.wayOut(raised, d))
+			if !free(raised, out, around) {
+				continue
+			}
+			if lift > 0 {
+				return []r3.Vector{up, out}, true
+			}
+			return []r3.Vector{out}, true
+		}
+	}
+	return nil, false
+}
+
+// slides tells whether a bar sits on rods, along which alone it comes off.
+func (j *scene) slides(p *part) bool {
+	return p.late && slices.ContainsFunc(j.rack.Fasteners, func(f rack.Fastener) bool { return f.Rod && slices.Contains(f.Joins, p.name) })
+}
+
+// wayOut is how far something has to go along a direction to be beyond all boxes and parts.
+func (j *scene) wayOut(moving []solid, d r3.Vector) float64 {
+	far, near := 0.0, 0.0
+	for i, s := range moving {
+		if lo := s.Extent(d).Lo; i == 0 || lo < near {
+			near = lo
+		}
+	}
+	for _, b := range j.boxes {
+		far = max(far, b.body.Extent(d).Hi-near)
+	}
+	for _, p := range j.parts {
+		for _, s := range p.solids {
+			far = max(far, s.Extent(d).Hi-near)
+		}
+	}
+	return far + 5
+}
+
+func moved(list []solid, by r3.Vector) []solid {
+	out := make([]solid, len(list))
+	for i, s := range list {
+		out[i] = solidOf(geom.BoxFromCorners(s.low.Add(by), s.high.Add(by)))
+	}
+	return out
+}
+
+// free tells whether the blocks around solids, swept along a leg that is along an axis, meet
+// nothing.
+func free(moving []solid, leg r3.Vector, around []solid) bool {
+	for _, s := range moving {
+		low, high := s.low, s.high
+		for _, e := range []struct{ lo, hi, d *float64 }{{&low.X, &high.X, &leg.X}, {&low.Y, &high.Y, &leg.Y}, {&low.Z, &high.Z, &leg.Z}} {
+			*e.lo, *e.hi = *e.lo+min(0, *e.d), *e.hi+max(0, *e.d)
+		}
+		swept := solidOf(geom.BoxFromCorners(low, high))
+		for _, o := range around {
+			if distance(swept, o, 0) < -touch {
+				return false
+			}
+		}
+	}
+	return true
+}

@@ -1,0 +1,146 @@
+package judge
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/frame"
+	"rackwright/geom"
+	"rackwright/pack"
+	"rackwright/pack/rack"
+)
+
+// touch is how far in mm faces may be apart and still lie on one another: files are written to
+// a thousandth, metal is not flat to a tenth.
+const touch = 0.3
+
+// solid is a convex piece of something, with the block around it.
+type solid struct {
+	geom.Solid
+	low, high r3.Vector
+}
+
+func solidOf(s geom.Solid) solid {
+	low, high := geom.Bounds(s)
+	return solid{s, low, high}
+}
+
+// box is a box of the layout.
+type box struct {
+	part      pack.Part
+	name      string
+	mass      float64
+	body      solid
+	posts     []solid
+	postNames []string
+	outward   []r3.Vector // of each post, out of its face
+}
+
+// part is a bar, bolt or rod.
+type part struct {
+	name     string
+	bar      *rack.Bar
+	fastener *rack.Fastener
+	solids   []solid // legs; shank, then head and nuts
+	late     bool
+}
+
+type scene struct {
+	rack      *rack.Rack
+	problem   pack.Problem
+	boxes     []box
+	parts     []part
+	obstacles []frame.Obstacle
+	around    []solid // the obstacles
+	mounts    map[string]frame.Mount
+	heldAll   map[string]bool // boxes that are held in all six directions
+	found     []Violation
+}
+
+func newScene(p pack.Problem, l pack.Layout, r *rack.Rack) (*scene, error) {
+	j := &scene{rack: r, problem: p, obstacles: p.Obstacles(), mounts: map[string]frame.Mount{}, heldAll: map[string]bool{}}
+	for _, at := range l.Placements {
+		b, err := boxOf(p, at)
+		if err != nil {
+			return nil, err
+		}
+		j.boxes = append(j.boxes, b)
+	}
+	for _, o := range j.obstacles {
+		j.around = append(j.around, solidOf(o.Solid))
+	}
+	for _, m := range p.Frame.Mounts {
+		for _, side := range m.Sides() {
+			j.mounts[side.Name] = side
+		}
+	}
+	for i := range r.Bars {
+		b := &r.Bars[i]
+		j.parts = append(j.parts, part{name: b.Name, bar: b, solids: solidsOf(b.Solids()), late: b.Late})
+	}
+	for i := range r.Fasteners {
+		f := &r.Fasteners[i]
+		if _, err := rack.ThreadOf(f.Size); err != nil {
+			return nil, fmt.Errorf("%s: %w", f.Name, err)
+		}
+		j.parts = append(j.parts, part{name: f.Name, fastener: f, solids: solidsOf(f.Solids()), late: f.Late})
+	}
+	return j, nil
+}
+
+func boxOf(p pack.Problem, at pack.Placement) (box, error) {
+	bodies, err := p.Bodies(at)
+	if err != nil {
+		return box{}, err
+	}
+	kind, _ := p.Kind(at.Box)
+	b := box{part: at.Part(), name: at.Part().String(), mass: kind.Mass, body: solidOf(bodies.Case)}
+	for i, post := range bodies.Posts {
+		b.posts = append(b.posts, solidOf(post))
+		b.postNames = append(b.postNames, pack.Part{Box: at.Box, Number: at.Number, Post: kind.Posts[i].Name}.String())
+		axes, n := at.Axes(), kind.Posts[i].Face.Normal()
+		b.outward = append(b.outward, axes[0].Mul(n.X).Add(axes[1].Mul(n.Y)).Add(axes[2].Mul(n.Z)))
+	}
+	return b, nil
+}
+
+func solidsOf(list []geom.Solid) []solid {
+	var all []solid
+	for _, s := range list {
+		all = append(all, solidOf(s))
+	}
+	return all
+}
+
+// distance is the shortest distance of two solids, or more than at least where they are
+// farther apart than that.
+func distance(a, b solid, least float64) float64 {
+	if beyond(a, b, least) {
+		return math.Inf(1)
+	}
+	return geom.Distance(a.Solid, b.Solid)
+}
+
+func beyond(a, b solid, d float64) bool {
+	return a.low.X > b.high.X+d || b.low.X > a.high.X+d || a.low.Y > b.high.Y+d || b.low.Y > a.high.Y+d || a.low.Z > b.high.Z+d || b.low.Z > a.high.Z+d
+}
+
+func (j *scene) part(name string) *part {
+	for i := range j.parts {
+		if j.parts[i].name == name {
+			return &j.parts[i]
+		}
+	}
+	return nil
+}
+
+func (j *scene) box(name string) *box {
+	for i := range j.boxes {
+		if j.boxes[i].name == name {
+			return &j.boxes[i]
+		}
+	}
+	return nil
+}

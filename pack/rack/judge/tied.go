@@ -1,0 +1,73 @@
+package judge
+
+import (
+	"math"
+
+	"rackwright/frame"
+	"rackwright/pack/rack"
+)
+
+// tied is rule 1: the rack is bolted to the frame at mounts alone, with the mount's own bolt,
+// against the face that the mount shows.
+func (j *scene) tied() {
+	ties := 0
+	for i := range j.rack.Fasteners {
+		f := &j.rack.Fasteners[i]
+		for _, name := range f.Joins {
+			if _, ok := j.rack.Bar(name); ok {
+				continue
+			}
+			m, ok := j.mounts[name]
+			if !ok {
+				j.say(FrameUntouched, 0, "", []string{f.Name}, "%s goes into %q, which is neither a bar of the rack nor a mount of the frame: nothing is drilled or welded there; give it a mount, or name the bar", f.Name, name)
+				continue
+			}
+			ties++
+			j.mount(f, m)
+		}
+	}
+	if ties == 0 {
+		j.say(FrameUntouched, 0, "", []string{"rack"}, "nothing ties the rack to the frame: bolt it to mounts")
+	}
+}
+
+// mount checks one bolt in one mount.
+func (j *scene) mount(f *rack.Fastener, m frame.Mount) {
+	parts := []string{f.Name, m.Name}
+	if f.Size != m.Bolt {
+		j.say(FrameUntouched, 0, "", parts, "%s is %s, but the mount %s takes %s: nothing is drilled wider", f.Name, f.Size, m.Name, m.Bolt)
+	}
+	along := f.Along()
+	off := m.At.Sub(f.From)
+	if d := off.Sub(along.Mul(off.Dot(along))).Norm(); d > touch || math.Abs(along.Dot(m.Faces)) < 0.999 {
+		j.say(FrameUntouched, d, "mm", parts, "%s does not go straight into the mount %s: it passes %.1f mm beside it", f.Name, m.Name, d)
+		return
+	}
+	if d := off.Dot(along); d < -touch || d > f.Length()+touch {
+		j.say(FrameUntouched, math.Max(-d, d-f.Length()), "mm", parts, "%s does not reach the mount %s", f.Name, m.Name)
+	}
+	j.against(f, m)
+	nuts := len(f.Nuts)
+	switch {
+	case m.Holds == frame.Thread && nuts > 0, m.Holds != frame.Thread && nuts == 0:
+		j.say(FrameUntouched, 0, "", parts, "the mount %s holds its bolt by a %s: %s does not suit it", m.Name, m.Holds, f.Name)
+	}
+}
+
+// against asks for a bar that lies flat against the mount's face.
+func (j *scene) against(f *rack.Fastener, m frame.Mount) {
+	nearest := math.Inf(1)
+	for _, name := range f.Joins {
+		b, ok := j.rack.Bar(name)
+		if !ok {
+			continue
+		}
+		for _, leg := range b.Legs() {
+			e := leg.Extent(m.Faces)
+			nearest = math.Min(nearest, math.Abs(e.Lo-m.At.Dot(m.Faces)))
+		}
+	}
+	if nearest > touch {
+		j.say(FrameUntouched, nearest, "mm", []string{f.Name, m.Name}, "no bar that %s joins lies against the face of the mount %s: %.1f mm off", f.Name, m.Name, nearest)
+	}
+}

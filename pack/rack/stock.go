@@ -1,0 +1,101 @@
+package rack
+
+import (
+	"io"
+
+	"rackwright/frame/strict"
+)
+
+// Stock is what is on hand or can be bought: sections, rods, the length that they come in.
+type Stock struct {
+	Angles []Section
+	Flats  []Section
+	Rods   []string // sizes of threaded rod, and of bolts
+	Length float64  // mm in which bars are bought
+	RodLen float64  // mm in which threaded rod is bought
+	Kerf   float64  // mm that the saw takes
+	Give   float64  // mm that foam lets a box move
+}
+
+// DefaultStock is what a shop for metal has: our own choice.
+func DefaultStock() Stock {
+	return Stock{
+		Angles: []Section{{Angle, 25, 3}, {Angle, 30, 3}, {Angle, 20, 3}},
+		Flats:  []Section{{Flat, 25, 3}, {Flat, 30, 4}},
+		Rods:   []string{"M6", "M8", "M10"},
+		Length: 2000, RodLen: 1000, Kerf: 1.5, Give: DefaultGive,
+	}
+}
+
+type stockFile struct {
+	Format   int           `yaml:"format"`
+	Units    string        `yaml:"units,omitempty"`
+	Sections []strict.Name `yaml:"sections"`
+	Rods     []strict.Name `yaml:"rods,omitempty"`
+	Length   strict.Length `yaml:"length,omitempty"`
+	RodLen   strict.Length `yaml:"rod_length,omitempty"`
+	Kerf     strict.Length `yaml:"kerf,omitempty"`
+	Give     strict.Length `yaml:"give,omitempty"`
+}
+
+// ReadStock reads a stock file. What it does not give is that of DefaultStock.
+func ReadStock(r io.Reader, name string) (Stock, error) {
+	var file stockFile
+	s := DefaultStock()
+	err := strict.Read(name, r, &file, func(d *strict.Decoder) { s = buildStock(d, &file) })
+	return s, err
+}
+
+func buildStock(d *strict.Decoder, f *stockFile) Stock {
+	s := DefaultStock()
+	if f.Format != 1 {
+		d.At(&f.Format, strict.OutOfRange, "this program reads format 1")
+	}
+	s.Angles, s.Flats = nil, nil
+	for i := range f.Sections {
+		section, err := ParseSection(string(f.Sections[i]))
+		switch {
+		case err != nil:
+			d.At(&f.Sections[i], strict.BadValue, "%s", err)
+		case section.Form == Angle:
+			s.Angles = append(s.Angles, section)
+		default:
+			s.Flats = append(s.Flats, section)
+		}
+	}
+	if len(s.Angles) == 0 {
+		d.At(&f.Sections, strict.BadValue, "the stock has no angle: trays are made of equal angle, such as angle 25x25x3")
+	}
+	if len(s.Flats) == 0 {
+		d.At(&f.Sections, strict.BadValue, "the stock has no flat bar, such as flat 25x3")
+	}
+	if len(f.Rods) > 0 {
+		s.Rods = nil
+	}
+	for i := range f.Rods {
+		if _, err := ThreadOf(string(f.Rods[i])); err != nil {
+			d.At(&f.Rods[i], strict.BadValue, "%s", err)
+		}
+		s.Rods = append(s.Rods, string(f.Rods[i]))
+	}
+	for _, l := range []struct {
+		at          *strict.Length
+		to          *float64
+		least, most float64
+		what        string
+	}{
+		{&f.Length, &s.Length, 200, 12000, "a length of bar"},
+		{&f.RodLen, &s.RodLen, 100, 3000, "a length of rod"},
+		{&f.Kerf, &s.Kerf, 0, 5, "a saw's kerf"},
+		{&f.Give, &s.Give, 0.5, 10, "what foam gives"},
+	} {
+		if !d.Given(l.at) {
+			continue
+		}
+		if v := float64(*l.at); v < l.least || v > l.most {
+			d.At(l.at, strict.OutOfRange, "%s is from %g to %g mm, not %g", l.what, l.least, l.most, v)
+		}
+		*l.to = float64(*l.at)
+	}
+	return s
+}
