@@ -100,6 +100,9 @@ func (r *reader) readSurvey() {
 		r.At(&f.Marks, strict.BadValue, "%s", err)
 	case r.marks.rough && fault.Rule != survey.Unclosed && roughly(net, s):
 	default:
+		if r.marks.rough && fault.Rule == survey.Unfixed {
+			fault.Text += "; or, for a plan, say about where every mark is: near: [x, z]"
+		}
 		r.surveyFault(fault)
 		r.marks.broken = true
 		return
@@ -307,7 +310,8 @@ func (r *reader) deviation(at any, own *strict.Length) float64 {
 	case accuracy == 0 && r.Sound(&r.file.Accuracy):
 		r.At(at, strict.MissingKey, "how far may this be off? Give its accuracy, or the file's, as in accuracy: 3 (by hand over round tubes 2 to 3 mm is common practice)")
 	}
-	return max(accuracy, MinLength) / survey.AtMost
+	const least = 1e-6 // where it has an error
+	return max(accuracy, least) / survey.AtMost
 }
 
 // markNamed is the number of a mark; 0 where there is no such mark, which is told.

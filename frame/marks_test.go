@@ -90,6 +90,8 @@ func TestRoughFiles(t *testing.T) {
 	rough = strings.Replace(rough, ", {name: foot, box: {low: [0, -60, 0], high: C}}", "", 1)
 	_, err := Read(strings.NewReader(rough), "f.yaml")
 	require.ErrorContains(t, err, "nothing fixes the mark B")
+	_, err = ReadRough(strings.NewReader(strings.Replace(rough, "{name: D, near: [0, 300]}", "D", 1)), "f.yaml")
+	require.ErrorContains(t, err, "for a plan, say about where every mark is")
 	f, err := ReadRough(strings.NewReader(rough), "f.yaml")
 	require.NoError(t, err)
 	require.Nil(t, f.Survey.Adjusted)
@@ -142,4 +144,13 @@ func TestDisagreementCostsAccuracy(t *testing.T) {
 	require.NoError(t, err)
 	require.False(t, bad.Survey.Adjusted.Agrees())
 	require.InDelta(t, bad.Survey.Adjusted.Sigma0, bad.SideAccuracy(0)/good.SideAccuracy(0), 0.2*bad.Survey.Adjusted.Sigma0)
+}
+
+// Readings that no frame has fold the marks onto a line, where several least disagreements lie
+// close together: that is told like any other fault. (Found by fuzzing.)
+func TestFoldedMarks(t *testing.T) {
+	text := strings.NewReplacer("length: 420, accuracy: 1", "length: 40, accuracy: 1", "length: 727", "length: 2727", "degrees: 62.2", "degrees: 2.2", "near: [620, 380]", "near: [0, 0]").Replace(whole)
+	_, err := Read(strings.NewReader(text), "f.yaml")
+	var all strict.Errors
+	require.ErrorAs(t, err, &all)
 }

@@ -55,6 +55,9 @@ func (p printer) surveyed(f *frame.Frame) []string {
 		lines = append(lines, fmt.Sprintf("%s is taken to lie above the line %s, for no measurement says on which side it is. If it lies below, say about where it is: near: [x, z] at the mark.",
 			a.Network.Marks[a.Assumed].Name, a.Network.PairName(survey.Pair{From: d.From, To: d.To})))
 	}
+	if a.Forward {
+		lines = append(lines, "Lines with a slope are taken to rise to the front, for no measurement says which way they lean. Where one leans to the rear, say about where its upper mark is: near: [x, z].")
+	}
 	return lines
 }
 
@@ -138,27 +141,45 @@ func (p printer) uncheckedLines(a *survey.Adjustment) []string {
 		return nil
 	}
 	var lines []string
-	if a.Spare > 0 {
-		by := map[string][]string{}
-		var order []string
-		for _, i := range list {
-			remedy := "no distance between these marks would show it: add a mark"
-			if pair, ok := a.Checking(i); ok {
-				remedy = "tape " + n.PairName(pair) + " too"
-			}
-			if by[remedy] == nil {
-				order = append(order, remedy)
-			}
-			by[remedy] = append(by[remedy], n.MeasurementName(i))
-		}
-		for _, remedy := range order {
-			lines = append(lines, fmt.Sprintf("Nothing would show a mistake in %s: %s.", strings.Join(by[remedy], " or "), remedy))
-		}
+	plan, complete := a.Completing()
+	if a.Spare > 0 || !complete {
+		lines = p.remedies(a, list)
 	}
-	if plan, ok := a.Completing(); ok && len(plan.Pairs) > 0 {
+	if complete && len(plan.Pairs) > 0 {
 		lines = append(lines, fmt.Sprintf("With %s every measurement is checked.", pairWords(n, plan.Pairs)))
 	}
 	return lines
+}
+
+// remedies names unchecked measurements with what would check them, those with the same
+// remedy together.
+func (p printer) remedies(a *survey.Adjustment, unchecked []int) []string {
+	by := map[string][]string{}
+	var order, lines []string
+	for _, i := range unchecked {
+		remedy := remedyOf(a, i)
+		if by[remedy] == nil {
+			order = append(order, remedy)
+		}
+		by[remedy] = append(by[remedy], a.Network.MeasurementName(i))
+	}
+	for _, remedy := range order {
+		lines = append(lines, fmt.Sprintf("Nothing would show a mistake in %s: %s.", strings.Join(by[remedy], " or "), remedy))
+	}
+	return lines
+}
+
+func remedyOf(a *survey.Adjustment, i int) string {
+	if pair, ok := a.Checking(i); ok {
+		return "tape " + a.Network.PairName(pair) + " too"
+	}
+	switch a.Network.Measurements[i].Sort {
+	case survey.Height:
+		return "measure the height of other marks too, from the same line; one alone tells nothing"
+	case survey.Slope:
+		return "take it again"
+	}
+	return "no distance between these marks would: add a mark, or take it twice"
 }
 
 func pairWords(n *survey.Network, pairs []survey.Pair) string {

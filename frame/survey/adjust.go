@@ -26,6 +26,9 @@ type Adjustment struct {
 	// Assumed is the mark that is taken to lie above the datum's line, for nothing says on
 	// which side of it; −1 where that is known.
 	Assumed int
+	// Forward tells that lines with a slope are taken to rise to the front, for nothing says
+	// which way they lean.
+	Forward bool
 
 	cost     float64
 	hat      *mat.SymDense // how much of each measurement, over its deviation, goes into each adjusted one
@@ -71,7 +74,7 @@ func (n *Network) likeliest() (*Adjustment, error) {
 	if err != nil {
 		return nil, err
 	}
-	a.Assumed = assumed
+	a.Assumed, a.Forward = assumed.above, assumed.forward
 	return a, nil
 }
 

@@ -84,6 +84,21 @@ func (f *finder) holds(s state) bool {
 // may lie where rounding ended the way down.
 const sameNetwork = 1e-4
 
+// closeTogether is how near to another, over its size, a network lies between which nobody
+// could choose: it counts as the same.
+const closeTogether = 2e-3
+
+// distinct leaves out networks that lie close to another before them.
+func distinct(list []solution) []solution {
+	var kept []solution
+	for _, s := range list {
+		if !slices.ContainsFunc(kept, func(o solution) bool { return apart(s.at, o.at) < closeTogether*span(o.at) }) {
+			kept = append(kept, s)
+		}
+	}
+	return kept
+}
+
 // enough tells whether one was found that measurements may well have been taken of. Where
 // few check each other, others may suit as well, and every start is tried.
 func (f *finder) enough(n *Network) bool {
@@ -126,19 +141,47 @@ func span(at []r2.Point) float64 {
 
 // choose returns the network that was measured, of those that suit the measurements: the
 // one whose marks are near where they are said to be. Without a word about that the first
-// mark off the datum's line lies above it, which assumed tells then.
-func (n *Network) choose(found []solution) (chosen solution, assumed int, fault *Fault) {
+// mark off the datum's line lies above it, and lines with a slope rise to the front; assumed
+// tells that then.
+func (n *Network) choose(found []solution) (chosen solution, assumed assumptions, fault *Fault) {
+	assumed.above = -1
 	likely := slices.DeleteFunc(slices.Clone(found), func(s solution) bool { return s.cost > found[0].cost+unlikely })
 	likely = n.nearest(likely)
 	if len(likely) > 1 && !n.Datum.Free && len(n.known()) == 0 {
 		if mark, above := n.above(likely); len(above) > 0 && len(above) < len(likely) {
-			likely, assumed = above, mark+1
+			likely, assumed.above = above, mark
 		}
 	}
-	if len(likely) > 1 {
-		return likely[0], -1, n.twofold(likely[0], likely[1])
+	if forward := n.forward(likely); len(forward) < len(likely) {
+		likely, assumed.forward = forward, true
 	}
-	return likely[0], assumed - 1, nil
+	likely = distinct(likely)
+	if len(likely) > 1 {
+		return likely[0], assumed, n.twofold(likely[0], likely[1])
+	}
+	return likely[0], assumed, nil
+}
+
+// assumptions are what was taken to be so because nothing says it.
+type assumptions struct {
+	above   int // the mark taken to lie above the datum's line; −1 for none
+	forward bool
+}
+
+// forward keeps the networks in which most lines with a slope rise to the front, of those
+// whose slope is told without its direction.
+func (n *Network) forward(list []solution) []solution {
+	count := func(s solution) int {
+		sum := 0
+		for _, m := range n.Measurements {
+			if m.Sort == Slope && math.Abs(m.Value) <= math.Pi/2 && s.at[m.To].X > s.at[m.From].X {
+				sum++
+			}
+		}
+		return sum
+	}
+	most := count(slices.MaxFunc(list, func(a, b solution) int { return cmp.Compare(count(a), count(b)) }))
+	return slices.DeleteFunc(slices.Clone(list), func(s solution) bool { return count(s) < most })
 }
 
 // nearest keeps the networks whose marks are nearest to where they are said to be.

@@ -86,6 +86,18 @@ func TestWhichSideOfTheLine(t *testing.T) {
 	require.InDelta(t, -400, a.Places[2].Y, 1e-6)
 	require.Equal(t, -1, a.Assumed)
 
+	// A slope leans either way; without more it rises to the front, and that is told.
+	n = net("ABC", map[string]float64{"AB": 300, "AC": 561}).With(Measurement{Sort: Slope, From: 1, To: 2, Value: 64.5 * math.Pi / 180, SD: 0.003})
+	a, err = Adjust(n)
+	require.NoError(t, err)
+	require.Greater(t, a.Places[2].X, 300.0)
+	require.True(t, a.Forward)
+	n.Marks[2].Near = &r2.Point{X: 100, Y: 500}
+	a, err = Adjust(n)
+	require.NoError(t, err)
+	require.Less(t, a.Places[2].X, 300.0)
+	require.False(t, a.Forward)
+
 	n = net("ABC", triangle).With(Measurement{Sort: Height, From: 0, Value: 100, SD: 1}, Measurement{Sort: Height, From: 2, Value: 501, SD: 1})
 	a, err = Adjust(n)
 	require.NoError(t, err)
