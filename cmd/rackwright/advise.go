@@ -27,9 +27,6 @@ func (f *fitFlags) advise(ctx context.Context, s streams, in *answer.Input, tool
 	line := newProgress(s, f.quiet)
 	defer line.clear()
 	settings := f.whatif(line, tool)
-	if err := f.limits(in); err != nil {
-		return err
-	}
 	if err := f.follow(ctx, in, settings); err != nil || !f.try {
 		return err
 	}
@@ -38,11 +35,37 @@ func (f *fitFlags) advise(ctx context.Context, s streams, in *answer.Input, tool
 	return err
 }
 
-// follow looks at the worst case of what fits, and for concessions where nothing does, in
-// its share of the time.
+// follow looks at what limits the first layout, at the worst case of what fits, and for concessions
+// where nothing does, in its share of the time. What is not done then is left out.
 func (f *fitFlags) follow(ctx context.Context, in *answer.Input, settings whatif.Settings) error {
 	limited, cancel := context.WithTimeout(ctx, f.time/afterShare)
 	defer cancel()
+	type followed struct {
+		in  answer.Input
+		err error
+	}
+	for _, step := range []func(*answer.Input) error{
+		f.limits,
+		func(in *answer.Input) error { return f.worst(limited, in, settings) },
+	} {
+		done, ok := within(limited, overdueAdvice, func() followed {
+			more := *in
+			err := step(&more)
+			return followed{more, err}
+		})
+		if !ok {
+			return nil
+		}
+		if done.err != nil {
+			return done.err
+		}
+		*in = done.in
+	}
+	return nil
+}
+
+// worst looks at the worst case of what fits, and for concessions where nothing does.
+func (f *fitFlags) worst(limited context.Context, in *answer.Input, settings whatif.Settings) error {
 	if in.Result.Verdict.Fits() {
 		return whatif.AskSure(limited, in.Problem, &in.Result, settings)
 	}

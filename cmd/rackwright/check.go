@@ -27,7 +27,9 @@ func checkCommand() command {
 			set.StringVar(&f.proof, "proof", "", "check the proof in this `file` instead of a layout")
 			set.StringVar(&f.rack, "rack", "", "judge the rack in this `file` for the layout instead")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
-			return f.run
+			return func(ctx context.Context, s streams, args []string) (int, error) {
+				return stoppable(ctx, func() (int, error) { return f.run(ctx, s, args) })
+			}
 		},
 	}
 }

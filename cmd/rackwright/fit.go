@@ -97,7 +97,7 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if f.sweep != "" {
 		return f.runSweep(ctx, s, args, tool)
 	}
-	p, err := problem(args[0], args[1])
+	p, err := problemBefore(ctx, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}
@@ -142,9 +142,30 @@ func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool e
 	line := newProgress(s, f.quiet)
 	line.unit = p.Pack.Unit
 	defer line.clear()
-	return search.Fit(limited, p, search.Settings{
-		Layouts: f.layouts, Seed: f.seed, Stand: f.stand, AnyEntry: f.any(), Tool: tool, Prefer: prefer, Progress: line.show,
+	type found struct {
+		result search.Result
+		err    error
+	}
+	done, ok := within(limited, overdueSearch, func() (d found) {
+		d.result, d.err = search.Fit(limited, p, search.Settings{
+			Layouts: f.layouts, Seed: f.seed, Stand: f.stand, AnyEntry: f.any(), Tool: tool, Prefer: prefer, Progress: line.show,
+		})
+		return d
 	})
+	if !ok {
+		return nothingYet(ctx, f.any()), nil
+	}
+	return done.result, done.err
+}
+
+// nothingYet is the result of a search that had found nothing when it had to end.
+func nothingYet(ctx context.Context, anyEntry bool) search.Result {
+	r := search.Result{Stopped: search.Time, Bound: math.Inf(1), AnyEntry: anyEntry}
+	if ctx.Err() != nil {
+		r.Stopped = search.Interrupted
+	}
+	r.Decide()
+	return r
 }
 
 func (f *fitFlags) print(w io.Writer, in answer.Input) error {

@@ -56,7 +56,7 @@ func (f *mockFlags) run(ctx context.Context, s streams, args []string) (int, err
 	if err != nil {
 		return exitUsage, err
 	}
-	p, err := problem(args[0], args[1])
+	p, err := problemBefore(ctx, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}

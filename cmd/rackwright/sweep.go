@@ -29,7 +29,7 @@ func (f *fitFlags) runSweep(ctx context.Context, s streams, args []string, tool 
 	if err != nil {
 		return exitUsage, fmt.Errorf("--%w", err)
 	}
-	p, err := problem(args[0], args[1]) // what is wrong with the files themselves comes first
+	p, err := problemBefore(ctx, args[0], args[1]) // what is wrong with the files themselves comes first
 	if err != nil {
 		return exitUsage, err
 	}

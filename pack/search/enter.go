@@ -149,7 +149,7 @@ func (p *pool) wants(c candidate) bool {
 
 // lateEntries is how often what asks for ways in may still look at a box once the search has to end:
 // some hundred milliseconds' worth, and enough for a dozen boxes.
-const lateEntries = 20_000
+const lateEntries = 50_000
 
 // enters tells whether an arrangement may be an answer, as far as is known.
 func (r *run) enters(spots []model.Spot, spare float64, work *model.Effort) bool {
@@ -200,8 +200,11 @@ func (r *run) entry(l pack.Layout) (entry.Answer, error) {
 }
 
 // tidyAll settles and rounds what the result tells of, but for answers that then would not
-// go in.
+// go in. Of very many relations it leaves all as it is when time is up.
 func (r *run) tidyAll() {
+	if r.m.Ended() && r.m.Pairs() > model.Many {
+		return
+	}
 	r.askWaiting()
 	r.any.best = r.any.best[:min(len(r.any.best), r.settings.Layouts)]
 	if r.any.spare() > r.pool.spare()+Closed {

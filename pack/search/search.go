@@ -113,6 +113,9 @@ func (r *run) result() (Result, error) {
 		// What overlaps is no other choice beside what fits.
 		answers = slices.DeleteFunc(slices.Clone(answers), func(c candidate) bool { return c.spare < 0 })
 	}
+	if r.m.Ended() && r.m.Pairs() > model.Many {
+		answers = answers[:min(1, len(answers))]
+	}
 	res.Layouts = make([]Found, len(answers))
 	faults := make([]error, len(answers))
 	r.atOnce(len(answers), func(n int) { res.Layouts[n], faults[n] = r.judge(answers[n]) })
@@ -149,7 +152,7 @@ func (r *run) judge(c candidate) (Found, error) {
 
 // addBarred adds the best layout of all where it is no answer.
 func (r *run) addBarred(res *Result) error {
-	if r.stranded || r.any.spare() <= r.pool.spare()+Closed {
+	if r.stranded || r.m.Ended() && r.m.Pairs() > model.Many || r.any.spare() <= r.pool.spare()+Closed {
 		return nil
 	}
 	f, err := r.judge(r.any.best[0])

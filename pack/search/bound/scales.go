@@ -76,20 +76,25 @@ func scaleBound(m *model.Model, limit float64) float64 {
 	if !allUpright(m) || math.IsInf(limit, 1) {
 		return math.Inf(1)
 	}
-	if limit > 0 && scalesAllow(m, 0) {
-		return scaleSearch(m, 0, limit)
+	work := mostScaling
+	left := &work
+	if limit > 0 && scalesAllow(m, 0, left) {
+		return scaleSearch(m, 0, limit, left)
 	}
-	return scaleSearch(m, -m.Size, min(limit, 0))
+	return scaleSearch(m, -m.Size, min(limit, 0), left)
 }
 
 // scaleSearch narrows the least refuted spare between lo, not refuted, and hi.
-func scaleSearch(m *model.Model, lo, hi float64) float64 {
-	if scalesAllow(m, hi) {
+func scaleSearch(m *model.Model, lo, hi float64, left *model.Effort) float64 {
+	if scalesAllow(m, hi, left) {
 		return math.Inf(1)
 	}
 	for range 40 {
+		if m.Ended() {
+			break
+		}
 		mid := (lo + hi) / 2
-		if scalesAllow(m, mid) {
+		if scalesAllow(m, mid, left) {
 			lo = mid
 		} else {
 			hi = mid
@@ -115,12 +120,15 @@ func allUpright(m *model.Model) bool {
 }
 
 // scalesAllow tells whether the inequalities leave a mixture of poses at a spare.
-func scalesAllow(m *model.Model, spare float64) bool {
+func scalesAllow(m *model.Model, spare float64, left *model.Effort) bool {
 	s, ok := scaledAt(m, spare)
 	if !ok {
 		return true
 	}
-	return s.mixture()
+	return s.mixture(func(work model.Effort) bool {
+		*left -= work
+		return *left < 0 || m.Ended()
+	})
 }
 
 // scaledAt grows every length by the gap that belongs to its axis and the spare, and
@@ -180,9 +188,13 @@ func (s *scaled) scalesFor(axis int) []scale {
 	return all
 }
 
-// mixture tells whether some mixture of poses keeps all inequalities. Inequalities
-// enter the program as they are broken.
-func (s *scaled) mixture() bool {
+// mostScaling is the work that a bound by scales may take: the inequalities grow with the third power
+// of how many ways all kinds stand. What has not been refuted by then counts as allowed.
+const mostScaling model.Effort = 300_000_000
+
+// mixture tells whether some mixture of poses keeps all inequalities, as far as there is time.
+// Inequalities enter the program as they are broken.
+func (s *scaled) mixture(halt func(model.Effort) bool) bool {
 	program, ok := s.shares.program()
 	if !ok {
 		return false // a kind has no pose that is short enough
@@ -197,6 +209,9 @@ func (s *scaled) mixture() bool {
 			return false
 		}
 		program.X(x)
+		if halt(s.shares.size()) {
+			return true
+		}
 		row, _, excess := s.shares.worst(x)
 		if excess <= 1e-9 {
 			return true

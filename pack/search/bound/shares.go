@@ -6,6 +6,7 @@ import (
 
 	"rackwright/pack"
 	"rackwright/pack/lp"
+	"rackwright/pack/search/model"
 )
 
 // shares is what scales make of the lengths of boxes along each axis. A column is the
@@ -58,6 +59,11 @@ func (s *shares) program() (*lp.Solver, bool) {
 		program.Push(r)
 	}
 	return program, true
+}
+
+// size is about the work of finding the inequality that is broken most.
+func (s *shares) size() model.Effort {
+	return model.Effort(len(s.of[0]) * len(s.of[1]) * len(s.of[2]) * len(s.kind))
 }
 
 // worst is the inequality that the counts x break most, the scales that it is made of,

@@ -58,7 +58,7 @@ func (v *Improver) Run(promising float64) ([]model.Spot, float64) {
 	v.Climb()
 	spots, spare := v.Spots, v.Spare
 	for range 4 {
-		if v.Spare < promising || !v.flip() && !v.loosen() {
+		if v.Spare < promising || v.halt(perPair*v.m.Pairs()) || !v.flip() && !v.loosen() {
 			break
 		}
 		v.Climb()
@@ -71,6 +71,9 @@ const rounds = 20
 // grace is what an improvement may still work out once the search has to end: a moment,
 // and enough for a dozen boxes.
 const grace = 200_000_000
+
+// perPair is what looking at a relation of two boxes takes where all of them have to be made anew.
+const perPair = 100
 
 // halt tells whether the improvement has to end for the search has to.
 func (v *Improver) halt(work int) bool {
@@ -87,6 +90,9 @@ const LeastGain = 1e-7
 // Climb repeats the program with the best planes of the present places.
 func (v *Improver) Climb() {
 	for range rounds {
+		if v.halt(perPair * v.m.Pairs()) {
+			return
+		}
 		v.chooseSides()
 		next, ok := v.solve()
 		if !ok {

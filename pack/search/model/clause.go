@@ -209,9 +209,8 @@ func Directions(axes [3]r3.Vector, solid geom.Solid) []r3.Vector {
 		}
 		all = append(all, u)
 	}
-	for _, a := range axes {
-		add(a)
-		add(a.Mul(-1))
+	for _, u := range bothWays(axes) {
+		add(u)
 	}
 	for _, n := range solid.Normals() {
 		add(n.Mul(-1))
@@ -222,6 +221,14 @@ func Directions(axes [3]r3.Vector, solid geom.Solid) []r3.Vector {
 		}
 	}
 	return all
+}
+
+// bothWays are three axes, each one way and the other.
+func bothWays(axes [3]r3.Vector) (both [6]r3.Vector) {
+	for i, a := range axes {
+		both[2*i], both[2*i+1] = a, a.Mul(-1)
+	}
+	return both
 }
 
 // fanSteps is how many directions around a round solid a clause starts with. Its
@@ -279,8 +286,13 @@ func (p *Pose) AgainstSolid(i int, solid geom.Solid, gap float64) Clause {
 // Between is the clause of part i of pose p and part j of pose q, on the position of
 // q less that of p. gap gives what is required along a direction.
 func Between(p *Pose, i int, q *Pose, j int, gap func(u r3.Vector) float64) Clause {
-	var c Clause
-	for _, u := range Directions(p.Axes, geom.Box{Axes: q.Axes}) {
+	both := bothWays(p.Axes)
+	directions := both[:]
+	if p.Axes != q.Axes {
+		directions = Directions(p.Axes, geom.Box{Axes: q.Axes})
+	}
+	c := Clause{Planes: make([]Plane, 0, len(directions))}
+	for _, u := range directions {
 		c.Planes = append(c.Planes, Plane{N: u, D: p.Reach(i, u) + q.Reach(j, u.Mul(-1)) + gap(u), K: 1})
 	}
 	c.square, c.isSquare = squareOf(c.Planes)

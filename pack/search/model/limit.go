@@ -21,7 +21,7 @@ const (
 )
 
 // maxStored is how many planes of pairs of poses are kept, 56 bytes each; beyond that
-// they are made anew each time.
+// those that came first are let go.
 const maxStored = 1 << 20
 
 // maxReach is what the tables may take where that of the tools' reach is made too, which is

@@ -34,14 +34,14 @@ func TestTooLargeToSearch(t *testing.T) {
 	require.ErrorContains(t, err, "allow fewer tilts or stands")
 }
 
-// Pairs of poses that are not kept are made anew, and are the same.
-func TestPairsThatAreNotKept(t *testing.T) {
+// Pairings that came first are let go where too many planes are kept, and are made anew the same.
+func TestPairsThatAreLetGo(t *testing.T) {
 	m := made(kit.Slanted(2))
 	p, q := m.Poses[0][0], m.Poses[0][1]
 	want := m.PairingOf(p, q)
-	require.Positive(t, m.stored.Load())
-	full := made(kit.Slanted(2))
-	full.stored.Store(maxStored)
-	require.Equal(t, want, full.PairingOf(full.Poses[0][0], full.Poses[0][1]))
-	require.Nil(t, full.pairs[p.ID*full.poseCount+q.ID].Load())
+	require.Positive(t, m.kept.planes)
+	m.kept.planes += maxStored
+	m.PairingOf(q, p)
+	require.Nil(t, m.pairs[p.ID*m.poseCount+q.ID].Load())
+	require.Equal(t, want, m.PairingOf(p, q))
 }

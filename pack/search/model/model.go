@@ -4,7 +4,6 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
-	"slices"
 	"sync/atomic"
 
 	"github.com/golang/geo/r1"
@@ -42,7 +41,7 @@ type Model struct {
 	obstacles  []frame.Obstacle          // of the frame, in its order
 	bars       [][]*Pose                 // by pose id: the tools over the posts, as poses of one part; nil as Reach is
 	pairs      []atomic.Pointer[Pairing] // by two pose ids; see Pairing
-	stored     atomic.Int64              // planes kept in pairs
+	kept       kept                      // of pairs
 	poseCount  int
 }
 
@@ -150,16 +149,20 @@ func (m *Model) againstFrame(kind int) (walls [][]Plane, solids [][]Clause) {
 func squarePlanes(walls [][]Plane, solids [][]Clause) [][3][]Plane {
 	square := make([][3][]Plane, len(walls))
 	for p := range walls {
-		all := walls[p]
-		for _, c := range solids[p] {
-			all = append(all[:len(all):len(all)], c.Planes...)
-		}
-		for _, f := range all {
-			for axis := range 3 {
-				if c := geom.Component(f.N, axis); (c == 1 || c == -1) && !slices.Contains(square[p][axis], f) {
-					square[p][axis] = append(square[p][axis], f)
+		seen := map[Plane]bool{}
+		add := func(planes []Plane) {
+			for _, f := range planes {
+				for axis := range 3 {
+					if c := geom.Component(f.N, axis); (c == 1 || c == -1) && !seen[f] {
+						seen[f] = true
+						square[p][axis] = append(square[p][axis], f)
+					}
 				}
 			}
+		}
+		add(walls[p])
+		for _, c := range solids[p] {
+			add(c.Planes)
 		}
 	}
 	return square

@@ -1,6 +1,10 @@
 package model
 
-import "math"
+import (
+	"math"
+	"sync"
+	"sync/atomic"
+)
 
 // Pairing is what two poses require of each other, on the position of the second box
 // less that of the first.
@@ -36,11 +40,52 @@ func (m *Model) PairingOf(p, q *Pose) *Pairing {
 		c.Apart.Planes = append(c.Apart.Planes, f)
 	}
 	c.Apart.square, c.Apart.isSquare = squareOf(c.Apart.Planes)
-	if m.stored.Add(int64(planes)) <= maxStored {
-		at.Store(c)
-	}
+	m.kept.keep(at, c, planes)
 	return c
 }
+
+// kept are the pairings that are kept, in the order in which they came. Where they have too many
+// planes together, the first are let go: those of poses that a search has left.
+type kept struct {
+	sync.Mutex
+	list   []keptOne
+	planes int
+}
+
+type keptOne struct {
+	at     *atomic.Pointer[Pairing]
+	planes int
+}
+
+func (k *kept) keep(at *atomic.Pointer[Pairing], p *Pairing, planes int) {
+	k.Lock()
+	defer k.Unlock()
+	if at.Load() != nil {
+		return // made twice at once
+	}
+	at.Store(p)
+	k.list, k.planes = append(k.list, keptOne{at, planes}), k.planes+planes
+	gone := 0
+	for ; k.planes > maxStored && gone < len(k.list); gone++ {
+		k.list[gone].at.Store(nil)
+		k.planes -= k.list[gone].planes
+	}
+	k.list = k.list[gone:]
+}
+
+// Pairs is how many relations boxes have with one another. Where there are more than Many, looking at
+// all of them takes so long that little of it may be done once the search has to end.
+func (m *Model) Pairs() int {
+	parts, own := 0, 0
+	for _, b := range m.Boxes {
+		n := len(m.Poses[b.Kind][0].Parts)
+		parts, own = parts+n, own+n*n
+	}
+	return (parts*parts - own) / 2
+}
+
+// Many is some fifty milliseconds' worth: what 64 boxes with three posts have.
+const Many = 30_000
 
 // mostAsked is what plane k of the most demanding clause asks for, of clauses whose first
 // planes are along the same axes.

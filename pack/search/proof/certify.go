@@ -132,6 +132,9 @@ func newScribe(ctx context.Context, m *model.Model, space *certificate.Space, bo
 		return nil, fmt.Errorf("%w: a box has too many poses", ErrUncertified)
 	}
 	in := NewInside(m)
+	if in.made() == nil {
+		return nil, ctx.Err()
+	}
 	w := &scribe{ctx: ctx, space: space, walls: space.Walls(), ways: map[fact]wayName{}}
 	for k, kind := range m.Kinds {
 		w.poses = append(w.poses, posesNamed(space, k, kind, m.Poses[k]))

@@ -38,29 +38,53 @@ const innerSteps = 16
 // Inside are, by kind and pose, the clauses of the parts and the solids of the frame, with flat
 // bodies inside the round ones and those that move.
 type Inside struct {
-	clauses [][][]model.Clause
-	Floor   float64 // the spare down to which they are true: no bound may be claimed below it
+	m       *model.Model
+	clauses [][][]model.Clause // see made
+	Floor   float64            // the spare down to which they are true: no bound may be claimed below it
 }
 
+// NewInside says how far they are true. The bodies take long where there are many, and are made when
+// they are first needed.
 func NewInside(m *model.Model) *Inside {
-	made := faceted{}
-	in := &Inside{clauses: make([][][]model.Clause, len(m.Solids)), Floor: math.Inf(-1)}
-	for kind, poses := range m.Solids {
-		in.clauses[kind] = make([][]model.Clause, len(poses))
-		for p, clauses := range poses {
+	in := &Inside{m: m, Floor: math.Inf(-1)}
+	for _, poses := range m.Solids {
+		for _, clauses := range poses {
 			for _, c := range clauses {
-				switch {
-				case c.Round != nil:
+				if c.Round != nil {
 					in.Floor = max(in.Floor, -coreOf(c).grow)
-					c = made.clause(m.Poses[kind][p], c, ringAngles(nil))
-				case c.Inner != nil:
-					c = m.Poses[kind][p].Inside(c, 4*m.Size)
 				}
-				in.clauses[kind][p] = append(in.clauses[kind][p], c)
 			}
 		}
 	}
 	return in
+}
+
+// made are the clauses; nil where the search ended before they were made. One goroutine may ask at a
+// time.
+func (in *Inside) made() [][][]model.Clause {
+	if in.clauses != nil {
+		return in.clauses
+	}
+	made := faceted{}
+	all := make([][][]model.Clause, len(in.m.Solids))
+	for kind, poses := range in.m.Solids {
+		all[kind] = make([][]model.Clause, len(poses))
+		for p, clauses := range poses {
+			for _, c := range clauses {
+				switch {
+				case in.m.Ended():
+					return nil
+				case c.Round != nil:
+					c = made.clause(in.m.Poses[kind][p], c, ringAngles(nil))
+				case c.Inner != nil:
+					c = in.m.Poses[kind][p].Inside(c, 4*in.m.Size)
+				}
+				all[kind][p] = append(all[kind][p], c)
+			}
+		}
+	}
+	in.clauses = all
+	return all
 }
 
 // faceted keeps the bodies inside round solids and the normals of their sums with boxes,

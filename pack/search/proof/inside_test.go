@@ -91,7 +91,7 @@ func TestInnerBodiesOfAProblemNeverAskTooMuch(t *testing.T) {
 	p.Pack.Kinds[0].Tilts = []s1.Angle{0, 15 * s1.Degree, -20 * s1.Degree}
 	p.Pack.Kinds[0].Posts = append(p.Pack.Kinds[0].Posts, pack.Post{Name: "minus", Face: pack.Left, At: r2.Point{X: 150, Y: 140}, Diameter: 12, Height: 6})
 	m := modelOf(p)
-	inner, rng, held := NewInside(m).clauses, rand.New(rand.NewPCG(21, 22)), 0
+	inner, rng, held := NewInside(m).made(), rand.New(rand.NewPCG(21, 22)), 0
 	for range 3000 {
 		s := model.Spot{Pose: rng.IntN(len(m.Poses[0])), At: r3.Vector{X: 800*rng.Float64() - 100, Y: 400*rng.Float64() - 200, Z: 600*rng.Float64() - 100}}
 		for k, c := range inner[0][s.Pose] {

@@ -99,6 +99,9 @@ func (t *Tree) next() (now, rest []task) {
 // Round explores tasks for what has more to spare than cutoff, with so much work between them,
 // and gives what it found.
 func (t *Tree) Round(cutoff float64, work model.Effort) (all []found) {
+	if t.inside.made() == nil {
+		return nil
+	}
 	now, rest := t.next()
 	halvings := min(halvingsATask, t.halvings/len(now))
 	t.asks.AtOnce(len(now), func(k int) {
@@ -155,7 +158,7 @@ func provable(m *model.Model) bool {
 
 func newProver(m *model.Model, in *Inside, a Settings) *prover {
 	v := &prover{
-		m: m, rel: newRelaxation(m, in.clauses), sortBy: sortAxis(m),
+		m: m, rel: newRelaxation(m, in.made()), sortBy: sortAxis(m),
 		x: make([]float64, 3*len(m.Boxes)+1), enters: a.Enters, learnt: newMemory(),
 	}
 	for _, ps := range m.Poses {

@@ -132,8 +132,11 @@ func (b *builder) startWithGrid() {
 	b.order = others
 }
 
-// choose returns the free spot of the least rank.
+// choose returns the free spot of the least rank, and any spot once the search has to end.
 func (b *builder) choose(i int) model.Spot {
+	if b.m.Ended() {
+		return b.m.RandomSpot(i, b.rng)
+	}
 	if s, ok := b.nextInRow(i); ok {
 		return s
 	}
@@ -172,7 +175,7 @@ func (b *builder) lower(i, pose int, best model.Spot, least float64) (model.Spot
 		for _, v := range across {
 			// Coordinates come with the least weighted first.
 			at := geom.WithComponent(geom.WithComponent(r3.Vector{}, a, u), c, v)
-			if base+b.towards.Dot(at) >= least {
+			if base+b.towards.Dot(at) >= least || b.m.Ended() {
 				break
 			}
 			for _, w := range b.stops(i, model.Spot{Pose: pose, At: at}, b.slide) {

@@ -177,6 +177,7 @@ func (s *separator) drawn(i int) []tried {
 func (s *separator) run(rounds int, work *model.Effort) bool {
 	defer func() { *work += s.work }()
 	best, least, since := slices.Clone(s.spots), math.Inf(1), 0
+	late := s.lateMoves()
 	for range rounds {
 		if !s.whole && s.m.Ended() {
 			return false
@@ -186,6 +187,11 @@ func (s *separator) run(rounds int, work *model.Effort) bool {
 			now := s.cost(i, s.spots[i], math.Inf(1))
 			if now <= 0 {
 				continue
+			}
+			if s.m.Ended() {
+				if late--; late < 0 {
+					return false
+				}
 			}
 			broken = true
 			s.spots[i] = s.better(i, now)
@@ -202,6 +208,18 @@ func (s *separator) run(rounds int, work *model.Effort) bool {
 	}
 	copy(s.spots, best)
 	return false
+}
+
+// lateMoves is how often the separation may still move a box once the search has to end: some hundred
+// milliseconds' worth, of boxes with many posts a few.
+func (s *separator) lateMoves() int {
+	const moves = 2000 // enough for a dozen boxes without posts
+	relations := 0
+	for _, b := range s.m.Boxes {
+		parts := len(s.m.Poses[b.Kind][0].Parts)
+		relations += parts * parts
+	}
+	return moves * 12 / relations
 }
 
 // stale is after how many sweeps without less overlap a separation ends.

@@ -1,0 +1,89 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+)
+
+// largeFiles are files within the limits that ask for far more than there is time for.
+func largeFiles() map[string][2]string {
+	everyWay := "stand: [upright, on-side, on-end, inverted]"
+	post := "{name: p%d, face: top, at: [%d0, %d0], diameter: 5, height: 10}"
+	var posts, kinds, rails []string
+	for i := range 12 {
+		posts = append(posts, fmt.Sprintf(post, i, 1+i%9, 1+i%7))
+	}
+	for k := range 16 {
+		kinds = append(kinds, fmt.Sprintf("{name: k%d, count: 4, size: [%d, %d, %d], %s, posts: [%s]}", k, 120+k, 100+k, 100+2*k, everyWay, strings.Join(posts, ", ")))
+	}
+	for r := range 64 {
+		var path []string
+		for i := range 32 {
+			path = append(path, fmt.Sprintf("[%d, %d, %d]", 10+28*i, -440+13*r, 5+(i*37+r*11)%40))
+		}
+		rails = append(rails, fmt.Sprintf("{name: r%d, path: [%s], diameter: 6}", r, strings.Join(path, ", ")))
+	}
+	plain := frameWith(square, "across: 900", "")
+	return map[string][2]string{
+		"16 kinds with 12 posts": {plain, packWith(strings.Join(kinds, ", "))},
+		"64 rails of 32 points":  {frameWith(square, "across: 900", ", rails: ["+strings.Join(rails, ", ")+"]"), packWith("{name: b, count: 4, size: [197, 165, 170]}")},
+		"50 boxes":               {plain, packWith("{name: b, count: 50, size: [197, 165, 170], " + everyWay + "}")},
+		"64 boxes with 10 tilts": {plain, packWith("{name: b, count: 64, size: [97, 65, 70], " + everyWay + ", tilt: [-40, -30, -20, -10, 0, 5, 10, 20, 30, 40]}")},
+	}
+}
+
+// Whatever the files say, a search ends with what it has when its time is up. What it takes is told
+// in processor time, for the machine may be busy: a hundred times what it is given.
+func TestLargeFilesEndWithTheirTime(t *testing.T) {
+	for name, files := range largeFiles() {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			require.NoError(t, os.WriteFile(filepath.Join(dir, "frame.yaml"), []byte(files[0]), 0o600))
+			require.NoError(t, os.WriteFile(filepath.Join(dir, "pack.yaml"), []byte(files[1]), 0o600))
+			path, err := program()
+			require.NoError(t, err)
+			cmd := exec.Command(path, "fit", "frame.yaml", "pack.yaml", "--time", "100ms", "--json")
+			var out, errs bytes.Buffer
+			cmd.Dir, cmd.Stdout, cmd.Stderr = dir, &out, &errs
+			_ = cmd.Run()
+			require.Empty(t, errs.String())
+			require.Contains(t, out.String(), `"stopped": "time"`)
+			took := cmd.ProcessState.UserTime()
+			require.Less(t, took, 10*time.Second)
+			t.Logf("%v", took)
+		})
+	}
+}
+
+// A signal ends the program while it waits for a pipe that nobody writes to.
+func TestSignalWhileAPipeIsRead(t *testing.T) {
+	dir := crate(t)
+	require.NoError(t, syscall.Mkfifo(filepath.Join(dir, "pipe.yaml"), 0o600))
+	for _, command := range []string{"fit", "check", "mock", "report"} {
+		path, err := program()
+		require.NoError(t, err)
+		args := []string{command, "pipe.yaml", "pack.yaml"}
+		if command == "check" {
+			args = append(args, "layout.yaml")
+		}
+		cmd := exec.Command(path, args...)
+		var errs bytes.Buffer
+		cmd.Dir, cmd.Stderr = dir, &errs
+		require.NoError(t, cmd.Start())
+		time.Sleep(500 * time.Millisecond) // until it listens to signals
+		require.NoError(t, cmd.Process.Signal(os.Interrupt))
+		require.Error(t, cmd.Wait())
+		if cmd.ProcessState.ExitCode() >= 0 { // else the signal came before it listened
+			require.Contains(t, errs.String(), "stopped before there was an answer", command)
+		}
+	}
+}
