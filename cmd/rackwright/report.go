@@ -160,6 +160,7 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 		if l.Entry.GoesIn {
 			one.Undo, _ = undos(ctx, in.Problem, l.Layout) // without it after an interrupt
 		}
+		wired(in.Problem, &one)
 		out.Layouts = append(out.Layouts, one)
 	}
 	for i, c := range concessions(in) {
@@ -167,6 +168,7 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 		if c.Entry.GoesIn {
 			one.Undo, _ = undos(ctx, conceded(in.Problem, c), c.Layout)
 		}
+		wired(conceded(in.Problem, c), &one)
 		out.Layouts = append(out.Layouts, one)
 	}
 	return out
@@ -225,6 +227,9 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 		if !one.Report.Holds() {
 			status = exitNoFit
 			f.take(ctx, &one, p, settings)
+		}
+		if one.Concession == nil {
+			wired(p, &one)
 		}
 		in.Layouts = append(in.Layouts, one)
 	}

@@ -223,11 +223,20 @@ func (p printer) protection(plan wire.Plan) Part {
 // connecting says in which order connections are made.
 func connecting(plan wire.Plan) Part {
 	out := Part{Title: "Order of making connections"}
-	for n, s := range plan.Steps() {
-		out.Lines = append(out.Lines, Line{Text: fmt.Sprintf("%d. %s", n+1, stepText(plan, s))})
+	for n, text := range JoiningSteps(plan) {
+		out.Lines = append(out.Lines, Line{Text: fmt.Sprintf("%d. %s", n+1, text)})
 	}
 	out.Lines = append(out.Lines, Line{Text: "To take it apart: the same backwards, fuse out first."})
 	return out
+}
+
+// JoiningSteps are the steps of making connections in words, as Plan.Steps has them.
+func JoiningSteps(plan wire.Plan) []string {
+	var all []string
+	for _, s := range plan.Steps() {
+		all = append(all, stepText(plan, s))
+	}
+	return all
 }
 
 func stepText(plan wire.Plan, s wire.Step) string {

@@ -73,9 +73,7 @@ func WriteWiringJSON(w io.Writer, problem pack.Problem, plan wire.Plan, written 
 	for _, b := range plan.Boots {
 		out.Boots = append(out.Boots, jsonBoot{b.Post.String(), b.Polarity, b.Unused})
 	}
-	for _, s := range plan.Steps() {
-		out.Steps = append(out.Steps, stepText(plan, s))
-	}
+	out.Steps = append(out.Steps, JoiningSteps(plan)...)
 	return writeObject(w, out)
 }
 

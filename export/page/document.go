@@ -57,6 +57,7 @@ type sheet struct {
 	Turned      string
 	Concessions []both   // used by the layout, and their notches
 	Warnings    []string // that go with them
+	Wiring      *wiring  // nil where nothing is to be wired
 }
 
 // gapRow is a clearance beside its required gap. Lengths of the bar are in percent.
@@ -158,6 +159,7 @@ func sheetOf(in Input, l Layout, number int) (sheet, error) {
 	if why := answer.Hindered(l.Entry); why != "" {
 		s.Notes = append(s.Notes, "It cannot be used as it is: "+why)
 	}
+	s.Wiring = wiringOf(p, l)
 	if c := l.Concession; c != nil {
 		s.Concessions = pairs(answer.ConcessionLines(*c, geom.Millimetre), answer.ConcessionLines(*c, geom.Inch))
 		s.Warnings = answer.ConcessionCautions([]whatif.Concession{*c})

@@ -19,6 +19,7 @@ import (
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/whatif"
+	"rackwright/pack/wire"
 )
 
 // Input is what the page shows.
@@ -45,6 +46,10 @@ type Layout struct {
 	Undo   []answer.Undo // what comes out to reach each box; nil when not known
 	// Concession is what the layout takes, and was judged with; nil for nothing.
 	Concession *whatif.Concession
+	// Wiring is how the batteries are joined; nil where that was not planned. Unwired then says
+	// why not; both are empty where nothing is to be wired.
+	Wiring  *wire.Plan
+	Unwired string
 }
 
 // problem is the problem with the frame that the layout was judged with.

@@ -95,6 +95,8 @@ type sceneLayout struct {
 	Measures []sceneMeasure `json:"measures"`
 	Legs     []sceneLeg     `json:"legs"`
 	Done     string         `json:"done"` // what is told when all boxes are in
+	Cables   []sceneCable   `json:"cables"`
+	Joining  []sceneJoining `json:"joining"` // the order of making connections
 }
 
 type sceneBox struct {
@@ -188,7 +190,7 @@ func alternative(l Layout, u geom.Unit) string {
 
 func layoutOf(problem pack.Problem, l Layout) sceneLayout {
 	s := sceneLayout{
-		Title: bothOf(l.title), Boxes: []sceneBox{}, Measures: []sceneMeasure{}, Legs: []sceneLeg{},
+		Title: bothOf(l.title), Boxes: []sceneBox{}, Measures: []sceneMeasure{}, Legs: []sceneLeg{}, Cables: []sceneCable{}, Joining: []sceneJoining{},
 		Alt: bothOf(func(u geom.Unit) string { return alternative(l, u) }),
 	}
 	index := map[pack.Part]int{}
@@ -205,6 +207,9 @@ func layoutOf(problem pack.Problem, l Layout) sceneLayout {
 		s.Measures = append(s.Measures, sceneMeasure{pointOf(m.From), pointOf(m.To), bothOf(m.Words)})
 	}
 	s.Legs = append(s.Legs, legsOf(l.Entry, index)...)
+	if l.Wiring != nil {
+		s.Cables, s.Joining = cablesOf(*l.Wiring), joiningOf(*l.Wiring)
+	}
 	s.Done = strings.Join(append([]string{"All boxes are in."}, connections(l.Entry, nil)...), " ")
 	return s
 }

@@ -18,6 +18,8 @@ export function newLook() {
     depth: new THREE.MeshLambertMaterial({ transparent: true, colorWrite: false, side: THREE.DoubleSide }),
     plus: solid('#b3261e'),
     minus: solid('#1d2b3a'),
+    cable: solid(dark ? '#c8cfd6' : '#30363d'),
+    joining: solid('#0b8793'),
     thin: line(dark ? '#0d1014' : '#22282f'),
     side: line(ink),
     open: new THREE.LineDashedMaterial({ color: ink, dashSize: 12, gapSize: 8 }),

@@ -43,6 +43,7 @@ export class Panel {
     this.box = element('div', { class: 'stage' }, this.canvas, plates);
     this.viewer = new Viewer(this.canvas, plates, data, moved);
     this.play = new Play(this);
+    this.joining = new Joining(this);
     const [apart] = slider('Pull apart', 1, 0.01, 0, (v) => this.viewer.set({ apart: v * 1.2 }), { name: 'apart' });
     const [cut, cutInput] = slider('Where', 1, 0.005, 1, (v) => this.viewer.set({ cut: v }), { name: 'cut', disabled: true });
     const axis = element('select', { name: 'axis', onchange: () => {
@@ -66,6 +67,7 @@ export class Panel {
           button('+', () => this.viewer.turn(0, 0, 1.2), { 'aria-label': 'nearer', 'data-turn': 'nearer' }),
           button('−', () => this.viewer.turn(0, 0, 1 / 1.2), { 'aria-label': 'farther', 'data-turn': 'farther' })),
         this.play.node,
+        this.joining.node,
         group('Cut', labelled('Which way', axis), cut),
         group('Show', apart, tick('tightest place', 'tightest', true), tick('required gaps', 'gaps', false)),
         element('details', { class: 'names' }, element('summary', {}, 'Hide by name'), this.list)));
@@ -78,6 +80,7 @@ export class Panel {
     this.title.textContent = layout.title[unit];
     this.canvas.setAttribute('aria-label', layout.alt[unit]);
     this.play.load(layout);
+    this.joining.load(layout);
     this.list.replaceChildren(...this.viewer.names().map((name) => {
       const input = element('input', { type: 'checkbox', checked: !this.viewer.hidden.has(name), onchange: () => this.viewer.hide(name, !input.checked) });
       return element('label', { class: 'tick' }, input, name);
@@ -181,5 +184,37 @@ class Play {
     clearTimeout(this.timer);
     this.playing = false;
     this.button.textContent = 'Play';
+  }
+}
+
+/** Makes the connections one by one. Place n of the slider is before step n. */
+class Joining {
+  constructor(panel) {
+    this.panel = panel;
+    [this.label, this.input] = slider('Steps done', 0, 1, 0, (v) => this.to(v), { name: 'joining' });
+    this.words = element('p', { class: 'now', role: 'status' });
+    this.node = group('Make the connections',
+      button('None', () => this.to(0), { 'data-join': 'none' }),
+      button('Back', () => this.to(this.at - 1), { 'data-join': 'back' }),
+      button('Next connection', () => this.to(this.at + 1), { 'data-join': 'on' }),
+      button('All made', () => this.to(this.last), { 'data-join': 'all' }),
+      this.label, this.words);
+  }
+
+  load(layout) {
+    this.steps = layout.joining;
+    this.last = this.steps.length;
+    this.input.max = this.last;
+    this.node.hidden = this.last === 0;
+    this.to(this.last);
+  }
+
+  to(at) {
+    this.at = Math.min(this.last, Math.max(0, at));
+    this.input.value = this.at;
+    this.panel.viewer.set({ joined: this.at === this.last ? Infinity : this.at });
+    const next = this.steps[this.at];
+    this.words.textContent = next ? `Next: ${next.words}` : 'All connections are made.';
+    this.input.setAttribute('aria-valuetext', this.words.textContent);
   }
 }

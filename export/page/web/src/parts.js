@@ -144,6 +144,13 @@ export function hull(b, kind, gaps, look) {
   return group;
 }
 
+/** A cable: straight pieces with round ends. */
+export function cable(c, look) {
+  const group = new THREE.Group();
+  c.points.slice(1).forEach((to, i) => group.add(bar(c.points[i], to, c.radius, look.cable, true)));
+  return group;
+}
+
 /** A relation drawn in place: a rod between two discs. */
 export function measure(m, look) {
   const group = new THREE.Group();

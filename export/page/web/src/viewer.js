@@ -30,7 +30,7 @@ export class Viewer {
     new ResizeObserver(() => this.fit()).observe(canvas.parentElement);
     matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => this.show(this.layout));
     this.bounds = new THREE.Box3(parts.vector(data.low), parts.vector(data.high));
-    this.state = { apart: 0, gaps: false, tightest: true, axis: '', cut: 1, at: Infinity };
+    this.state = { apart: 0, gaps: false, tightest: true, axis: '', cut: 1, at: Infinity, joined: Infinity };
   }
 
   /** Shows a layout, with the same settings as before. */
@@ -68,6 +68,9 @@ export class Viewer {
     });
     this.measures = layout.measures.map((m) => parts.measure(m, look));
     this.measures.forEach((m) => root.add(m));
+    this.cables = layout.cables.map((c) => ({ step: c.step, object: parts.cable(c, look) }));
+    this.cables.forEach((c) => add('cables', c.object));
+    this.look3d = look;
     this.update();
   }
 
@@ -93,7 +96,7 @@ export class Viewer {
 
   /** Puts everything where the settings say, and draws. */
   update() {
-    const { apart, gaps, tightest, at } = this.state;
+    const { apart, gaps, tightest, at, joined } = this.state;
     const whole = at >= this.layout.legs.length;
     const off = whole ? [] : this.layout.legs[Math.floor(at)].off;
     this.things.forEach((objects, name) => {
@@ -112,6 +115,10 @@ export class Viewer {
     });
     const still = apart === 0 && whole;
     this.measures.forEach((m) => { m.visible = tightest && still; });
+    this.cables.forEach(({ step, object }) => {
+      object.visible = still && step < joined && !this.hidden.has('cables');
+      object.children.forEach((piece) => { piece.material = step === joined - 1 ? this.look3d.joining : this.look3d.cable; });
+    });
     this.clip();
     this.draw();
   }
