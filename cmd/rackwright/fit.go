@@ -61,7 +61,7 @@ func fitCommand() command {
 			set.StringVar(&f.pin, "pin", "", "`layout` file whose boxes with pinned: true stay where they are")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
-			set.StringSliceVar(&f.prefer, "prefer", preferenceWords(), "`order` of what decides between layouts with the same to spare, first to last")
+			set.StringSliceVar(&f.prefer, "prefer", preferenceWords(search.Preferences()), "`order` of what decides between layouts with the same to spare, first to last; balance and wiring too are had by naming them")
 			set.StringVar(&f.proof, "proof", "", "`file` to write the proof to, where it is proven that nothing fits; takes up to as much time again")
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
 			set.BoolVar(&f.quiet, "quiet", false, "print no words but errors; --json is printed all the same")

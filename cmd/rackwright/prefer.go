@@ -8,10 +8,10 @@ import (
 	"rackwright/pack/search"
 )
 
-// preferenceWords are the words of --prefer, in the order that holds without it.
-func preferenceWords() []string {
+// preferenceWords are the words of preferences.
+func preferenceWords(all []search.Preference) []string {
 	var words []string
-	for _, p := range search.Preferences() {
+	for _, p := range all {
 		words = append(words, p.String())
 	}
 	return words
@@ -19,7 +19,8 @@ func preferenceWords() []string {
 
 // preferences reads the words of --prefer; none means that nothing is preferred.
 func preferences(words []string) ([]search.Preference, error) {
-	all := preferenceWords()
+	every := search.AllPreferences()
+	all := preferenceWords(every)
 	list := []search.Preference{}
 	for _, w := range words {
 		i := slices.Index(all, strings.TrimSpace(w))
@@ -28,10 +29,10 @@ func preferences(words []string) ([]search.Preference, error) {
 			continue
 		case i < 0:
 			return nil, fmt.Errorf("--prefer: %q is none of %s", w, strings.Join(all, ", "))
-		case slices.Contains(list, search.Preferences()[i]):
+		case slices.Contains(list, every[i]):
 			return nil, fmt.Errorf("--prefer: %q is there twice", w)
 		}
-		list = append(list, search.Preferences()[i])
+		list = append(list, every[i])
 	}
 	return list, nil
 }

@@ -26,6 +26,20 @@ func WriteBalance(w io.Writer, problem pack.Problem, name string, b balance.Bala
 	return out.Flush()
 }
 
+// balanced says what a layout, whose boxes are called so, does to the balance of a vehicle that
+// the frame file tells of.
+func (p printer) balanced(problem pack.Problem, l pack.Layout, whose string) {
+	if problem.Frame.Vehicle == nil {
+		return
+	}
+	b := balance.Of(problem, l)
+	p.line("\nBalance with %s in place:", whose)
+	for _, line := range balanceLines(p, problem, b) {
+		p.line("  %s", line)
+	}
+	p.wheels(b)
+}
+
 // BalanceLines says what a layout does to the vehicle's balance, without its tables.
 func BalanceLines(problem pack.Problem, b balance.Balance, u geom.Unit) []string {
 	return balanceLines(printer{unit: u}, problem, b)

@@ -7,6 +7,7 @@ import (
 
 	"rackwright/export/layoutfile"
 	"rackwright/pack"
+	"rackwright/pack/balance"
 	"rackwright/pack/search"
 )
 
@@ -48,6 +49,7 @@ type jsonLayout struct {
 	Order       []jsonStep      `json:"order"`
 	Posts       []string        `json:"posts"`
 	Hindered    string          `json:"hindered,omitempty"`
+	Balance     *jsonBalance    `json:"balance,omitempty"` // where the frame file tells of a vehicle
 }
 
 type jsonPlacement struct {
@@ -107,6 +109,10 @@ func layoutJSON(problem pack.Problem, f search.Found) jsonLayout {
 	}
 	if l.Stands {
 		l.Packing = packingJSON(s)
+	}
+	if problem.Frame.Vehicle != nil {
+		b := balanceJSON(problem, NamedBalance{Balance: balance.Of(problem, f.Layout)})
+		l.Balance = &b
 	}
 	if t, ok := f.Report.Tightest(); ok {
 		l.Tightest = []string{t.A.String(), t.B.String()}

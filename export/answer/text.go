@@ -35,6 +35,7 @@ func Write(w io.Writer, in Input) error {
 		}
 		p.places(in.Problem, show.Layout, whose)
 		p.order(show.Entry)
+		p.balanced(in.Problem, show.Layout, whose)
 		p.others(in)
 	}
 	for _, part := range p.advice(in) {

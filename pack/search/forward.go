@@ -20,6 +20,9 @@ const (
 	Rows      = improve.Rows
 )
 
+// AllPreferences returns those as well that are only had by asking for them.
+func AllPreferences() []Preference { return improve.AllPreferences() }
+
 // Preferences returns all of them, in the order that Settings start with.
 func Preferences() []Preference { return improve.Preferences() }
 

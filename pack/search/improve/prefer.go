@@ -9,7 +9,9 @@ import (
 
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/balance"
 	"rackwright/pack/search/model"
+	"rackwright/pack/wire"
 )
 
 // Preference is something a builder likes in a layout, beside its spare. Preferences
@@ -21,15 +23,20 @@ const (
 	Centred                     // the centre of mass in the middle across
 	FewStands                   // boxes of a kind standing alike
 	Rows                        // faces in common planes, not scattered
+	Balance                     // the wheels' loads as they were; only where it is asked for
+	Wiring                      // short jumpers; only where it is asked for
 )
 
 // String gives the word used on the command line.
 func (p Preference) String() string {
-	return [...]string{"low", "centred", "stands", "rows"}[p]
+	return [...]string{"low", "centred", "stands", "rows", "balance", "wiring"}[p]
 }
 
 // Preferences returns all of them, in the order that Settings start with.
 func Preferences() []Preference { return []Preference{Low, Centred, FewStands, Rows} }
+
+// AllPreferences returns those as well that are only had by asking for them.
+func AllPreferences() []Preference { return append(Preferences(), Balance, Wiring) }
 
 // Tie is the difference in millimetres below which two layouts have the same spare, or
 // the same of what a preference measures.
@@ -44,6 +51,10 @@ func Measure(m *model.Model, p Preference, spots []model.Spot) float64 {
 		return math.Abs(massCentre(m, spots).Y)
 	case FewStands:
 		return float64(standsIn(m, spots))
+	case Balance:
+		return balance.Off(m.Problem, balance.Of(m.Problem, m.Layout(spots)))
+	case Wiring:
+		return wire.Straight(m.Problem, m.Layout(spots))
 	default:
 		return float64(planesIn(m, spots))
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"rackwright/pack/balance"
 	"rackwright/pack/lp"
 	"rackwright/pack/search/model"
 )
@@ -22,6 +23,11 @@ func Settle(m *model.Model, prefer []Preference, spots []model.Spot, spare float
 		case Low:
 			v.settleFor(lowWish(m))
 		case Centred:
+			v.settleFor(centredWish(m))
+		case Balance:
+			if w, ok := balanceWish(m); ok {
+				v.settleFor(w)
+			}
 			v.settleFor(centredWish(m))
 		case Rows:
 			v.alignFaces()
@@ -94,6 +100,18 @@ func centredWish(m *model.Model) wish {
 		w[3*i+1] = massOf(m, i)
 	}
 	return wish{weights: w, even: true}
+}
+
+// balanceWish asks for the mass where the wheels would share their load as before, and tells
+// whether that is known.
+func balanceWish(m *model.Model) (wish, bool) {
+	w, whole := make([]float64, 3*len(m.Boxes)), 0.0
+	for i := range m.Boxes {
+		w[3*i] = massOf(m, i)
+		whole += massOf(m, i)
+	}
+	x, ok := balance.Wanted(m.Problem, whole)
+	return wish{weights: w, even: true, middle: x * whole}, ok
 }
 
 // sideWish asks for all boxes to the rear or, with axis 1, to the right: what has slack

@@ -9,6 +9,8 @@ import (
 	"rackwright/pack/balance"
 	"rackwright/pack/entry"
 	"rackwright/pack/outcome"
+	"rackwright/pack/search/model"
+	"rackwright/pack/wire"
 )
 
 // Choice is a layout to offer, its air gathered, with the reasons for it.
@@ -17,8 +19,8 @@ type Choice struct {
 	Why    []outcome.Reason
 }
 
-// Choices are the layouts to offer: the easiest to build first, then the lowest and the one with
-// the best balance where they are others. There is none as long as none was found.
+// Choices are the layouts to offer: the easiest to build first, then the lowest, the one with
+// the best balance and the one with the shortest wiring where they are others. There is none as long as none was found.
 //
 // Easiest to build is, with the reserve kept: what has the fewest levels, but one more where
 // that brings the middle of mass down by a fifth of the opening's height; then the fewest boxes
@@ -39,6 +41,9 @@ func (s *Search) Choices(prefer []func(pack.Layout) float64) []Choice {
 	}
 	if even, ok := s.mostBalanced(); ok {
 		list = s.add(list, even, outcome.BestBalance)
+	}
+	if short, ok := s.shortestWired(); ok {
+		list = s.add(list, short, outcome.ShortestWiring)
 	}
 	return list
 }
@@ -177,6 +182,14 @@ func (s *Search) lowest() (stood, bool) {
 	return *best, true
 }
 
+// now is where the boxes are: gathered, where that was done already.
+func (f stood) now() []model.Spot {
+	if f.gathered.spots != nil {
+		return f.gathered.spots
+	}
+	return f.spots
+}
+
 // mostBalanced is the layout that brings the wheels' loads nearest to what is wanted, where the
 // frame file tells of wheels.
 func (s *Search) mostBalanced() (stood, bool) {
@@ -188,13 +201,32 @@ func (s *Search) mostBalanced() (stood, bool) {
 	least := math.Inf(1)
 	for _, h := range s.shelves {
 		for _, f := range append(keeping(h), h.low...) {
-			l := s.g.m.Layout(f.gathered.spots)
+			l := s.g.m.Layout(f.now())
 			if off := balance.Off(p, balance.Of(p, l)); f.keeps && off < least {
 				best, least = &f, off
 			}
 		}
 	}
 	if best == nil || math.IsInf(least, 1) {
+		return stood{}, false
+	}
+	s.gather(best)
+	return *best, true
+}
+
+// shortestWired is the layout whose jumpers are shortest, from post to post, where the batteries
+// can be wired.
+func (s *Search) shortestWired() (stood, bool) {
+	var best *stood
+	least := math.Inf(1)
+	for _, h := range s.shelves {
+		for _, f := range append(keeping(h), h.low...) {
+			if length := wire.Straight(s.g.m.Problem, s.g.m.Layout(f.now())); f.keeps && length > 0 && length < least {
+				best, least = &f, length
+			}
+		}
+	}
+	if best == nil {
 		return stood{}, false
 	}
 	s.gather(best)
