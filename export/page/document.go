@@ -58,6 +58,7 @@ type sheet struct {
 	Concessions []both   // used by the layout, and their notches
 	Warnings    []string // that go with them
 	Wiring      *wiring  // nil where nothing is to be wired
+	Balance     *balanced
 }
 
 // gapRow is a clearance beside its required gap. Lengths of the bar are in percent.
@@ -160,6 +161,10 @@ func sheetOf(in Input, l Layout, number int) (sheet, error) {
 		s.Notes = append(s.Notes, "It cannot be used as it is: "+why)
 	}
 	s.Wiring = wiringOf(p, l)
+	var err error
+	if s.Balance, err = balanceOf(p, l); err != nil {
+		return s, err
+	}
 	if c := l.Concession; c != nil {
 		s.Concessions = pairs(answer.ConcessionLines(*c, geom.Millimetre), answer.ConcessionLines(*c, geom.Inch))
 		s.Warnings = answer.ConcessionCautions([]whatif.Concession{*c})
