@@ -23,6 +23,7 @@ func wireCommand() command {
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
 			var f wireFlags
 			set.StringVar(&f.prefer, "prefer", "least", "`what` to look for: least cable in all, or the shortest longest jumper (longest)")
+			set.StringVar(&f.rack, "rack", "", "`file` of a rack, as rack writes it, that the cables go round")
 			set.StringVar(&f.out, "out", "", "`folder` to write the plan to, on a sheet to take along")
 			set.BoolVar(&f.force, "force", false, "replace files that are in the folder already")
 			set.BoolVar(&f.json, "json", false, "print one JSON object")
@@ -34,7 +35,7 @@ func wireCommand() command {
 
 // wireFlags are the options of wire.
 type wireFlags struct {
-	prefer, out        string
+	prefer, out, rack  string
 	force, json, quiet bool
 }
 
@@ -53,7 +54,11 @@ func (f *wireFlags) run(_ context.Context, s streams, args []string) (int, error
 	if r := pack.Check(p, file.Layout); len(r.Faults) > 0 {
 		return exitUsage, fmt.Errorf("%q is no layout of these files: %s", args[2], r.Faults[0].Text)
 	}
-	plan, err := wire.Make(p, file.Layout, wire.Settings{Longest: f.prefer == "longest"})
+	settings, err := f.settings()
+	if err != nil {
+		return exitUsage, err
+	}
+	plan, err := wire.Make(p, file.Layout, settings)
 	if errors.Is(err, wire.ErrNoWay) {
 		return exitNoFit, err
 	}
@@ -73,6 +78,19 @@ func (f *wireFlags) run(_ context.Context, s streams, args []string) (int, error
 		return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 	}
 	return wiringStatus(plan), nil
+}
+
+func (f *wireFlags) settings() (wire.Settings, error) {
+	s := wire.Settings{Longest: f.prefer == "longest"}
+	if f.rack == "" {
+		return s, nil
+	}
+	r, err := readRack(f.rack)
+	if err != nil {
+		return s, err
+	}
+	s.Rack = wire.Around(r)
+	return s, nil
 }
 
 // write writes the sheets, and returns the paths of the files.

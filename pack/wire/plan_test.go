@@ -12,6 +12,7 @@ import (
 	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/rack"
 )
 
 const twoPosts = `{name: plus, face: top, at: [25, 25], diameter: 12, height: 10, polarity: "+", bolt: M6}, {name: minus, face: top, at: [125, 25], diameter: 12, height: 10, polarity: "-", bolt: M6}`
@@ -219,4 +220,26 @@ func TestStraight(t *testing.T) {
 	p, l := laid(t, "amps: 60", twoPosts, grid(2, 1)...)
 	p.Pack.Kinds[0].Volts = 0
 	require.Zero(t, Straight(p, l), "nothing to wire")
+}
+
+// A bar of a rack across the straight way of a jumper is gone round, 3 mm off; without the rack
+// the way is straight.
+func TestRackIsGoneRound(t *testing.T) {
+	p, l := laid(t, "amps: 60", twoPosts, grid(2, 1)...)
+	free := made(t, p, l)
+	require.Len(t, free.Jumpers[0].Path.Points, 2)
+	a, b := free.Jumpers[0].Path.Points[0], free.Jumpers[0].Path.Points[1]
+	middle := a.Add(b).Mul(0.5)
+	bar := rack.Bar{
+		Name: "bearer", Section: rack.Section{Form: rack.Flat, Width: 20, Thick: 3},
+		From: middle.Add(r3.Vector{Y: -60, Z: -10}), To: middle.Add(r3.Vector{Y: 60, Z: -10}), A: r3.Vector{Z: 1}, B: r3.Vector{X: 1},
+	}
+	around := Around(&rack.Rack{Bars: []rack.Bar{bar}})
+	require.Less(t, geom.Distance(free.Jumpers[0].Solids[0], around[0].Solid), 0.0, "it is in the way")
+	plan, err := Make(p, l, Settings{Rack: around})
+	require.NoError(t, err)
+	for _, piece := range plan.Jumpers[0].Solids {
+		require.GreaterOrEqual(t, geom.Distance(piece, around[0].Solid), offFrame-1e-6)
+	}
+	require.Greater(t, plan.Jumpers[0].Path.Length, free.Jumpers[0].Path.Length)
 }
