@@ -273,8 +273,8 @@ func (p printer) common(in Input) []string {
 		return nil
 	}
 	var lines []string
-	if s.Error >= 0 && !math.IsNaN(s.Error) {
-		lines = append(lines, fmt.Sprintf("Every measurement may be off by %s the wrong way at once, and the first layout still fits.", p.less(s.Error)))
+	if s.AsWritten >= 0 && !math.IsNaN(s.AsWritten) {
+		lines = append(lines, fmt.Sprintf("Every measurement may be off by %s the wrong way at once, and the first layout still fits.", p.less(s.AsWritten)))
 	}
 	if s.ProvenTight {
 		lines = append(lines, "No layout fits with everything at its worst: this is proven.")

@@ -100,8 +100,8 @@ func sureJSON(in Input) *jsonSure {
 		n := s.Layout + 1
 		out.Layout, out.Stands = &n, &s.Stands
 	}
-	if s.Error >= 0 {
-		out.Error = &s.Error
+	if s.AsWritten >= 0 {
+		out.Error = &s.AsWritten
 	}
 	return out
 }

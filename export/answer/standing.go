@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"rackwright/export/layoutfile"
-	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/outcome"
 )
@@ -155,14 +154,6 @@ func WhyWords(why []outcome.Reason) string {
 		list = append(list, w.String())
 	}
 	return strings.Join(list, ", ")
-}
-
-// PackingParts is the packing list of a layout, in lengths of a unit.
-func PackingParts(problem pack.Problem, l pack.Layout, u geom.Unit) []Part {
-	p := printer{unit: u}
-	s := pack.StandingOf(problem, l)
-	parts := []Part{{Title: "What stands on which level", Lines: p.levelLines(problem, s)}}
-	return append(parts, p.packing(s)...)
 }
 
 type jsonLevel struct {

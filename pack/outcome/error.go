@@ -33,6 +33,25 @@ func (m Means) commonError(problem pack.Problem, layout pack.Layout) (float64, p
 	return geom.SnapDown(e(part)), between(layout, moved, part)
 }
 
+// asWritten is how much every measurement may be off with a layout still an answer where its boxes
+// stand, in mm, rounded down; negative where it is none.
+func (m Means) asWritten(problem pack.Problem, layout pack.Layout) float64 {
+	bears := func(e float64) bool {
+		_, ok := m.answer(problem, limit.Off(problem, e), layout)
+		return ok
+	}
+	if !bears(0) {
+		return -1
+	}
+	// Every pair of boxes loses e of its gap: no more than the spare can be borne.
+	spare := pack.Check(problem, layout).Spare
+	gaps := halved(func(part float64) bool { return pack.Check(limit.Off(problem, part*spare), layout).Holds() }) * spare
+	if bears(gaps) {
+		return geom.SnapDown(gaps)
+	}
+	return geom.SnapDown(halved(func(part float64) bool { return bears(part * gaps) }) * gaps)
+}
+
 // halvings is how often a part is halved: to a thousandth.
 const halvings = 10
 

@@ -29,6 +29,9 @@ type Sureness struct {
 	// result's first layout still an answer, its boxes moved; negative where it is none with the
 	// boxes swollen. It asks what Layout asks: gaps, ways in and tools.
 	Error float64
+	// AsWritten is the same with no box moved: what Judge finds with every measurement off by it
+	// is an answer, and with more it is none.
+	AsWritten float64
 }
 
 // Holds tells whether a layout was found that still fits with everything at its worst.
@@ -56,6 +59,7 @@ func (r *Result) AskSure(problem pack.Problem, means Means) error {
 	first := r.Layouts[0].Layout
 	var furthest pack.Layout
 	s.Error, furthest = means.commonError(problem, first)
+	s.AsWritten = means.asWritten(problem, first)
 	var err error
 	if !s.Exact && !s.take(problem, r.Layouts, furthest, means) && means.Again != nil {
 		err = r.searchAtWorst(problem, &s, means)

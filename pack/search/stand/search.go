@@ -90,9 +90,6 @@ func New(m, worst *model.Model, settings Settings) *Search {
 	return s
 }
 
-// Work is what the search has done so far.
-func (s *Search) Work() model.Effort { return s.work }
-
 // batch is how many starts are made before what they found is looked at.
 const batch = 8
 
