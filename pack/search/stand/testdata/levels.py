@@ -49,10 +49,14 @@ class Program:
                 matrix[k, v] += c
         cost = numpy.zeros(n)
         cost[variable] = -1
-        found = milp(cost, integrality=numpy.array(self.integer), bounds=Bounds(self.low, self.high),
-                     constraints=LinearConstraint(matrix, [r[1] for r in self.rows], [r[2] for r in self.rows]),
-                     options={"mip_rel_gap": 1e-9})
-        return -found.fun if found.status == 0 else None
+        rows = LinearConstraint(matrix, [r[1] for r in self.rows], [r[2] for r in self.rows])
+        best = None
+        for presolve in (True, False):
+            found = milp(cost, integrality=numpy.array(self.integer), bounds=Bounds(self.low, self.high), constraints=rows,
+                         options={"mip_rel_gap": 1e-9, "presolve": presolve})
+            if found.status == 0 and (best is None or -found.fun > best):
+                best = -found.fun
+        return best
 
 
 def dict_of(terms):
