@@ -85,7 +85,11 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 // tell writes the files and prints the answer.
 func (f *rackFlags) tell(s streams, a rackplan.Answer, paper drawing.Paper) (int, error) {
 	if f.out != "" && a.Rack != nil {
-		if err := writeAll(f.out, rackplan.Files(a, paper), f.force); err != nil {
+		files, err := rackplan.Files(a, paper)
+		if err != nil {
+			return exitUsage, err
+		}
+		if err := writeAll(f.out, files, f.force); err != nil {
 			return exitUsage, err
 		}
 	}

@@ -13,9 +13,9 @@ import (
 	"rackwright/pack/rack"
 )
 
-// Files are the rack file, the plan in words, and each part at true size as SVG and DXF, with
-// all of them on sheets of a paper in one PDF.
-func Files(a Answer, paper drawing.Paper) []export.File {
+// Files are the rack file, the plan in words, each part at true size as SVG and DXF, with all
+// of them on sheets of a paper in one PDF, and the rack as solids.
+func Files(a Answer, paper drawing.Paper) ([]export.File, error) {
 	list := []export.File{
 		{Name: "rack.yaml", Write: func(w io.Writer) error { return rack.Write(w, a.Rack) }},
 		{Name: "rack.txt", Write: func(w io.Writer) error { return WritePlan(w, a) }},
@@ -33,7 +33,8 @@ func Files(a Answer, paper drawing.Paper) []export.File {
 	list = append(list, export.File{Name: "bars-" + paper.Name + ".pdf", Write: func(w io.Writer) error {
 		return whole.WithNotes("All at true size: check the bars at the edge. Hole centres count from the left end, then from the heel.").WriteTiles(w, paper)
 	}})
-	return list
+	printed, err := solids(a)
+	return append(list, printed...), err
 }
 
 // together puts all parts under one another.

@@ -126,8 +126,8 @@ func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
 		d.room.boxes = append(d.room.boxes, placed{part: at.Part(), low: low, high: high, posts: bodies.Posts, body: bodies.Case})
 	}
 	d.levels = levels(d.room.boxes)
-	if n := len(d.levels); n > MostLevels {
-		return nil, fmt.Errorf("%w: %d boxes at %d heights", ErrNotStanding, len(d.room.boxes), n)
+	if n := len(d.levels); n > MostLevels || n > 1 && !pack.StandingOf(p, l).Stands() {
+		return nil, fmt.Errorf("%w: %d boxes at %d heights; rackwright fit FRAME PACK --levels 2 looks for a layout in which they stand", ErrNotStanding, len(d.room.boxes), n)
 	}
 	return d, d.findMounts()
 }

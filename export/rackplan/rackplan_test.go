@@ -1,0 +1,127 @@
+package rackplan
+
+import (
+	"bytes"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/export/drawing"
+	"rackwright/frame"
+	"rackwright/pack"
+	"rackwright/pack/rack"
+	"rackwright/pack/rack/judge"
+	"rackwright/pack/rack/rackkit"
+)
+
+func example(t testing.TB) Answer {
+	t.Helper()
+	open := func(path string) *os.File {
+		f, err := os.Open(path)
+		require.NoError(t, err)
+		t.Cleanup(func() { f.Close() })
+		return f
+	}
+	f, err := frame.Read(open("../../testdata/trail/frame.yaml"), "frame")
+	require.NoError(t, err)
+	k, err := pack.Read(open("../../testdata/trail/pack.yaml"), "pack")
+	require.NoError(t, err)
+	p, err := pack.NewProblem(f, k)
+	require.NoError(t, err)
+	r, err := rack.Read(open("../../pack/rack/judge/testdata/trail-rack.yaml"), "rack")
+	require.NoError(t, err)
+	a := Answer{Problem: p, Layout: rackkit.Layout(t, "../../testdata/trail/rack-layout.yaml"), Rack: r, Stock: rack.DefaultStock()}
+	a.Report, err = judge.Judge(p, a.Layout, r, judge.Settings{NoLoads: true})
+	require.NoError(t, err)
+	return a
+}
+
+// Every bar is cut once, no bought length is used beyond its end with the saw's kerf, and no
+// fewer would do by their sum.
+func TestCutListIsWhole(t *testing.T) {
+	a := example(t)
+	cut := map[string]int{}
+	for _, b := range CutList(a.Rack, a.Stock) {
+		sum := 0.0
+		for _, bar := range b.Bars {
+			require.LessOrEqual(t, used(bar, b.Kerf), b.Length)
+			sum += used(bar, b.Kerf)
+			for _, c := range bar {
+				cut[c.Name]++
+			}
+		}
+		require.Equal(t, int(math.Ceil(sum/b.Length)), len(b.Bars), b.What)
+	}
+	for _, b := range a.Rack.Bars {
+		require.Equal(t, 1, cut[b.Name], b.Name)
+	}
+}
+
+// Longest first puts these on three lengths; two do (58+24+18, 55+27+18).
+func TestNestingIsExact(t *testing.T) {
+	var cuts []Cut
+	for _, l := range []float64{27, 55, 18, 18, 24, 58} {
+		cuts = append(cuts, Cut{"", l})
+	}
+	require.Len(t, firstFit([]Cut{cuts[5], cuts[1], cuts[0], cuts[4], cuts[2], cuts[3]}, 100, 0), 3)
+	require.Len(t, nest(cuts, 100, 0), 2)
+	require.Len(t, nest(cuts[:1], 100, 0), 1)
+	require.Empty(t, nest(nil, 100, 0))
+}
+
+// Each bar is in one part; a bar turned end for end is the same part, its mirror image is not.
+func TestPartsAlike(t *testing.T) {
+	a := example(t)
+	n := 0
+	for _, p := range Parts(a.Rack) {
+		n += len(p.Names)
+	}
+	require.Equal(t, len(a.Rack.Bars), n)
+	s := rack.Section{Form: rack.Angle, Width: 25, Thick: 3}
+	b := rack.Bar{Section: s, To: r3.Vector{X: 100}, A: r3.Vector{Y: 1}, B: r3.Vector{Z: 1}}
+	holes := []rack.Hole{{Leg: rack.LegA, At: 20, Across: 14, Diameter: 6.6}}
+	turned := b
+	turned.From, turned.To = b.To, b.From
+	require.Equal(t, pattern(b, holes), pattern(turned, []rack.Hole{{Leg: rack.LegA, At: 80, Across: 14, Diameter: 6.6}}))
+	require.NotEqual(t, pattern(b, holes), pattern(b, []rack.Hole{{Leg: rack.LegA, At: 80, Across: 14, Diameter: 6.6}}))
+}
+
+// The drawing is at true size: its outline is as long as the bar, each hole where it is.
+func TestSheetIsAtTrueSize(t *testing.T) {
+	for _, p := range Parts(example(t).Rack) {
+		d := p.Sheet()
+		require.Len(t, d.Circles, len(p.Holes), p.Letter)
+		bounds := d.Paths[0].Points
+		require.InDelta(t, p.Bar.Length(), bounds[2].X-bounds[0].X, 1e-9)
+		require.InDelta(t, p.Bar.Section.Width, bounds[2].Y-bounds[0].Y, 1e-9)
+		for _, c := range d.Circles {
+			require.True(t, d.Bounds().ContainsPoint(c.Centre))
+		}
+	}
+}
+
+func TestFilesAreWritten(t *testing.T) {
+	a := example(t)
+	paper, err := drawing.ParsePaper("a4")
+	require.NoError(t, err)
+	files, err := Files(a, paper)
+	require.NoError(t, err)
+	for _, f := range files {
+		var b bytes.Buffer
+		require.NoError(t, f.Write(&b), f.Name)
+		require.NotZero(t, b.Len(), f.Name)
+		if strings.HasSuffix(f.Name, ".stl") {
+			require.Zero(t, (b.Len()-84)%50) // 84 bytes and 50 a facet (Burns, Automated Fabrication 1993)
+		}
+		if f.Name == "rack.txt" {
+			for _, bar := range a.Rack.Bars {
+				require.Contains(t, b.String(), bar.Name)
+			}
+			require.Contains(t, b.String(), "ORDER OF BUILDING")
+		}
+	}
+}
