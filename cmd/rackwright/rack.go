@@ -78,8 +78,23 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 		if a.Report, err = judge.Judge(p, file.Layout, a.Rack, judge.Settings{Hold: f.hold}); err != nil {
 			return exitUsage, err
 		}
+		refuse(&a)
 	}
 	return f.tell(s, a, paper)
+}
+
+// refuse takes back a rack that breaks a rule other than that it holds less than is aimed at:
+// nobody is to build it. Its violations are the reasons.
+func refuse(a *rackplan.Answer) {
+	var why []string
+	for _, v := range a.Report.Violations {
+		if v.Unit != "g" {
+			why = append(why, v.Text)
+		}
+	}
+	if len(why) > 0 {
+		a.Rack, a.Report, a.Why = nil, judge.Report{}, why[:min(len(why), 8)]
+	}
 }
 
 // tell writes the files and prints the answer.

@@ -14,6 +14,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/golang/geo/r3"
 
@@ -306,7 +307,10 @@ func (d *designer) addLevel(c choice, p partialRack, i int) []partialRack {
 	probe.begin([2]float64{math.NaN(), math.NaN()})
 	planes := probe.planes(d.mounts, p.trays)
 	if len(planes) == 0 {
-		d.note("no mount faces a way that a tray of the %slevel can be tied to", d.levels[i].name)
+		if slices.ContainsFunc(d.mounts, func(m frame.Mount) bool { return math.Abs(m.Faces.Z) < 0.7 }) {
+			return nil // a tray that runs the other way can be tied to it
+		}
+		d.note("no mount faces across a tray of the %slevel (%s): uprights are bolted to mounts that face left or right, or front or back; add such a lug that is there to the frame file", d.levels[i].name, d.facing())
 		return nil
 	}
 	var list []partialRack
@@ -320,6 +324,26 @@ func (d *designer) addLevel(c choice, p partialRack, i int) []partialRack {
 		list = append(list, partialRack{rack: t.whole, trays: append(slices.Clone(p.trays), t), short: short})
 	}
 	return list
+}
+
+// facing says where the mounts face.
+func (d *designer) facing() string {
+	var words []string
+	for _, m := range d.mounts {
+		word := "another way"
+		switch {
+		case m.Faces.Z > 0.7:
+			word = "up"
+		case m.Faces.Z < -0.7:
+			word = "down"
+		case math.Abs(m.Faces.Y) > 0.7:
+			word = "across"
+		case math.Abs(m.Faces.X) > 0.7:
+			word = "lengthwise"
+		}
+		words = append(words, fmt.Sprintf("%s faces %s", m.Name, word))
+	}
+	return strings.Join(words[:min(4, len(words))], ", ")
 }
 
 func (d *designer) newTray(c choice, p partialRack, i int) *tray {
@@ -416,5 +440,5 @@ func (d *designer) reasons(best Result) []string {
 		list = append(list, text)
 	}
 	slices.SortFunc(list, func(a, b string) int { return cmp.Or(cmp.Compare(d.why[b], d.why[a]), cmp.Compare(a, b)) })
-	return list[:min(50, len(list))]
+	return list[:min(6, len(list))]
 }

@@ -53,7 +53,7 @@ func levels(boxes []placed) []level {
 		case len(list) <= 3:
 			list[i].name = names[i] + " "
 		default:
-			list[i].name = "level " + string(rune('1'+i)) + " "
+			list[i].name = []string{"lowest ", "second ", "third ", "highest "}[min(i, 3)]
 		}
 	}
 	return list

@@ -3,6 +3,7 @@ package design
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
@@ -308,7 +309,7 @@ func (t *tray) hoops() bool {
 				best = h
 			}
 			if h == nil {
-				return t.fail("no bar can hold %v down: %s is in its way by %.1f mm", b.part, why.with, why.short)
+				return t.noHoop(b, why)
 			}
 		}
 		n++
@@ -318,6 +319,15 @@ func (t *tray) hoops() bool {
 		}
 	}
 	return true
+}
+
+// noHoop says why nothing can hold a box down, and what to do.
+func (t *tray) noHoop(b placed, why conflict) bool {
+	if strings.HasPrefix(why.with, "width") {
+		side := t.outer().Hi - t.v.Hi
+		return t.fail("there is no room for rods and side members beside %v: %.1f mm too little to %s; they take %.0f mm: set gaps.wall to %.0f, or a range for the boxes with within, and fit again", b.part, why.short, why.with, side, side)
+	}
+	return t.fail("no bar can hold %v down: %s is in its way by %.1f mm; turn the box, or move its neighbours, and fit again", b.part, why.with, why.short)
 }
 
 // bestHoop tries places over a box from its middle outwards, and takes the one that holds the
