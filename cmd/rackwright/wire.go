@@ -111,7 +111,7 @@ func (f *wireFlags) write(p pack.Problem, l pack.Layout, plan wire.Plan, name st
 
 // wiringStatus is a no where a cable would have to be bent too sharply.
 func wiringStatus(plan wire.Plan) int {
-	for _, j := range append(append([]wire.Jumper{}, plan.Jumpers...), plan.Leads...) {
+	for _, j := range plan.Cables() {
 		if j.Sharp() {
 			return exitNoFit
 		}

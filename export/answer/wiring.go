@@ -101,6 +101,9 @@ func (p printer) cables(plan wire.Plan) Part {
 	if len(plan.Leads) == 0 {
 		out.Lines = append(out.Lines, Line{Text: "Leads from the pack are not measured: say wiring: {controller: {box: …, plus: …, minus: …}} in the pack file."})
 	}
+	if len(plan.Charging) > 0 {
+		out.Lines = append(out.Lines, Line{Text: "The leads to the charger carry its own current only: a thinner cable may do there, with a fuse for that cable at the pack's plus."})
+	}
 	return out
 }
 
@@ -147,8 +150,11 @@ func CableRows(problem pack.Problem, plan wire.Plan, u geom.Unit) []CableRow {
 	for i, j := range plan.Jumpers {
 		add(jumperName(plan, i), j)
 	}
-	for i, j := range plan.Leads {
-		add(leadName(plan, i), j)
+	for _, j := range plan.Leads {
+		add(leadName(plan, "lead", j), j)
+	}
+	for _, j := range plan.Charging {
+		add(leadName(plan, "charger", j), j)
 	}
 	return rows
 }
@@ -190,11 +196,12 @@ func (p printer) bend(j wire.Jumper) string {
 
 func jumperName(_ wire.Plan, i int) string { return fmt.Sprintf("jumper %d", i+1) }
 
-func leadName(plan wire.Plan, i int) string {
-	if plan.Leads[i].From == plan.Plus[0] {
-		return "lead plus"
+// leadName is that of a lead to a box by the end of the pack that it comes from.
+func leadName(plan wire.Plan, to string, j wire.Jumper) string {
+	if j.From == plan.Plus[0] {
+		return to + " plus"
 	}
-	return "lead minus"
+	return to + " minus"
 }
 
 // protection says fuse, switch and break.
@@ -248,7 +255,10 @@ func stepText(plan wire.Plan, s wire.Step) string {
 		return fmt.Sprintf("%s: lift the boots of %s and %s, join them, boots back on.", jumperName(plan, s.Jumper), j.From, j.To)
 	case wire.JoinLead:
 		j := plan.Leads[s.Jumper]
-		return fmt.Sprintf("%s: %s first, then %s, boots back on.", leadName(plan, s.Jumper), j.To, j.From)
+		return fmt.Sprintf("%s: %s first, then %s, boots back on.", leadName(plan, "lead", j), j.To, j.From)
+	case wire.JoinCharger:
+		j := plan.Charging[s.Jumper]
+		return fmt.Sprintf("%s: %s first, then %s, boots back on.", leadName(plan, "charger", j), j.To, j.From)
 	case wire.CloseLast:
 		j := plan.Jumpers[s.Jumper]
 		return fmt.Sprintf("Last link, %s: %s to %s. From now on the whole voltage is there.", jumperName(plan, s.Jumper), j.From, j.To)

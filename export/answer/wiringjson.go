@@ -15,6 +15,7 @@ type jsonWiring struct {
 	Order    []string     `json:"order"`
 	Jumpers  []jsonJumper `json:"jumpers"`
 	Leads    []jsonJumper `json:"leads"`
+	Charging []jsonJumper `json:"charging"`
 	Total    float64      `json:"total_mm"`
 	Proven   bool         `json:"proven"`
 	Cable    string       `json:"cable"`
@@ -53,7 +54,7 @@ type jsonBoot struct {
 // WriteWiringJSON writes a plan of the wiring as one JSON object.
 func WriteWiringJSON(w io.Writer, problem pack.Problem, plan wire.Plan, written []string) error {
 	out := jsonWiring{
-		Format: 1, Frame: problem.Frame.Name, Pack: problem.Pack.Name, Order: []string{}, Jumpers: []jsonJumper{}, Leads: []jsonJumper{},
+		Format: 1, Frame: problem.Frame.Name, Pack: problem.Pack.Name, Order: []string{}, Jumpers: []jsonJumper{}, Leads: []jsonJumper{}, Charging: []jsonJumper{},
 		Total: plan.Total(), Proven: plan.Proven, Cable: plan.Cable.String(), Carries: plan.Carries, Amps: plan.Wiring.Amps,
 		Volts: plan.Volts, EndVolts: plan.EndVolts, Drop: plan.Drop, Heat: plan.Heat, Fuse: plan.Fuse, Breaks: []string{}, Boots: []jsonBoot{},
 		Steps: []string{}, Notes: append([]string{}, plan.Notes...), Assumed: append([]string{}, plan.Wiring.Assumed...), Written: written,
@@ -66,6 +67,9 @@ func WriteWiringJSON(w io.Writer, problem pack.Problem, plan wire.Plan, written 
 	}
 	for _, j := range plan.Leads {
 		out.Leads = append(out.Leads, jumperJSON(plan, j))
+	}
+	for _, j := range plan.Charging {
+		out.Charging = append(out.Charging, jumperJSON(plan, j))
 	}
 	for _, i := range plan.Breaks {
 		out.Breaks = append(out.Breaks, jumperName(plan, i))

@@ -24,12 +24,10 @@ type sceneJoining struct {
 func cablesOf(plan wire.Plan) []sceneCable {
 	all := []sceneCable{}
 	steps := plan.Steps()
-	for i, j := range slices.Concat(plan.Jumpers, plan.Leads) {
+	for i, j := range plan.Cables() {
 		at := slices.IndexFunc(steps, func(s wire.Step) bool {
-			if i < len(plan.Jumpers) {
-				return s.Jumper == i && (s.Do == wire.Join || s.Do == wire.CloseLast)
-			}
-			return s.Jumper == i-len(plan.Jumpers) && s.Do == wire.JoinLead
+			cable, joins := plan.Joined(s)
+			return joins && cable == i
 		})
 		one := sceneCable{Radius: rounded(plan.Cable.Outside() / 2), Step: at}
 		for _, p := range j.Path.Line() {

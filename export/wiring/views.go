@@ -59,7 +59,7 @@ func (p *pictures) extent(l view.Lines, d view.Direction) r2.Rect {
 	for _, b := range l.Boxes {
 		all = all.AddRect(b.Area)
 	}
-	for _, j := range p.cables() {
+	for _, j := range p.plan.Cables() {
 		for _, piece := range j.Solids {
 			seen, hidden := p.scene.Split(piece.From, piece.To, d)
 			for _, line := range append(seen, hidden...) {
@@ -70,19 +70,19 @@ func (p *pictures) extent(l view.Lines, d view.Direction) r2.Rect {
 	return all
 }
 
-func (p *pictures) cables() []wire.Jumper {
-	return append(append([]wire.Jumper{}, p.plan.Jumpers...), p.plan.Leads...)
-}
-
 // sign is what stands at a cable in the pictures: its number, or the polarity of a lead.
 func (p *pictures) sign(i int) string {
-	switch {
-	case i < len(p.plan.Jumpers):
+	to := "lead"
+	switch leads := i - len(p.plan.Jumpers); {
+	case leads < 0:
 		return fmt.Sprint(i + 1)
-	case p.cables()[i].From == p.plan.Plus[0]:
-		return "lead +"
+	case leads >= len(p.plan.Leads):
+		to = "charger"
 	}
-	return "lead −"
+	if p.plan.Cables()[i].From == p.plan.Plus[0] {
+		return to + " +"
+	}
+	return to + " −"
 }
 
 // draw puts the pictures below each other into the room from top down, at most high, and
@@ -125,10 +125,10 @@ func (v picture) draw(p *pictures, i int) {
 	for _, post := range lines.Posts {
 		v.post(post)
 	}
-	for _, j := range p.cables() {
+	for _, j := range p.plan.Cables() {
 		v.cable(p, j, p.dirs[i])
 	}
-	for k, j := range p.cables() {
+	for k, j := range p.plan.Cables() {
 		v.number(p, j, p.dirs[i], p.sign(k))
 	}
 	for _, b := range lines.Boxes {

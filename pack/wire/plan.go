@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/r3"
@@ -31,8 +32,11 @@ type Plan struct {
 	Jumpers []Jumper    // in that order
 	Proven  bool        // no order has less cable
 	Leads   []Jumper    // from the pack's ends to the controller; none where that is not placed
-	Plus    []pack.Part // the posts at the pack's plus: one, or one of each string
-	Minus   []pack.Part
+	// Charging are the cables from the pack's ends to the charger; none where that is not placed,
+	// or has no posts.
+	Charging []Jumper
+	Plus     []pack.Part // the posts at the pack's plus: one, or one of each string
+	Minus    []pack.Part
 	Electric
 	Breaks []int // which of Jumpers are left open in the middle until the last, one of each string; none where that is not needed
 	Boots  []Boot
@@ -54,6 +58,9 @@ type Jumper struct {
 
 // Sharp tells whether the cable would have to be bent more sharply than it allows.
 func (j Jumper) Sharp() bool { return j.Path.Bend < j.Least*(1-1e-6) }
+
+// Cables are all of them: jumpers first, then leads to the controller, then those to the charger.
+func (p Plan) Cables() []Jumper { return slices.Concat(p.Jumpers, p.Leads, p.Charging) }
 
 // Total is the length of all jumpers along their middle lines, in mm.
 func (p Plan) Total() float64 {
@@ -240,11 +247,15 @@ func atEnd(b battery, polarity string, used map[pack.Part]bool) pack.Part {
 	return posts[0].part
 }
 
-// leads lays the cables from the pack's ends to the controller.
+// leads lays the cables from the pack's ends to the controller and to the charger.
 func (m *maker) leads() {
-	c := m.plan.Wiring.Controller
+	m.plan.Leads = m.leadsTo(m.plan.Wiring.Controller)
+	m.plan.Charging = m.leadsTo(m.plan.Wiring.Charger)
+}
+
+func (m *maker) leadsTo(c *pack.Connection) []Jumper {
 	if c == nil {
-		return
+		return nil
 	}
 	for _, at := range m.layout.Placements {
 		if at.Box != c.Box {
@@ -252,31 +263,32 @@ func (m *maker) leads() {
 		}
 		posts, err := terminalsOf(m.problem, at)
 		if err != nil {
-			return
+			return nil
 		}
-		m.lead(m.plan.Plus[0], posts, "+", c.Plus)
-		m.lead(m.plan.Minus[0], posts, "-", c.Minus)
-		return
+		return slices.Concat(m.lead(m.plan.Plus[0], posts, "+", c.Plus), m.lead(m.plan.Minus[0], posts, "-", c.Minus))
 	}
+	return nil
 }
 
-func (m *maker) lead(from pack.Part, posts []terminal, polarity, name string) {
+// lead is the cable from an end of the pack to the post of a name, or, without one, of a
+// polarity; none where there is no such post, or no way.
+func (m *maker) lead(from pack.Part, posts []terminal, polarity, name string) []Jumper {
 	for _, to := range posts {
 		if name != "" && to.part.Post != name || name == "" && to.polarity != polarity {
 			continue
 		}
 		start, ok := m.terminal(from)
 		if !ok {
-			return
+			return nil
 		}
 		path, err := m.lanes.route(start, to, nil)
 		if err != nil {
 			m.plan.Notes = append(m.plan.Notes, fmt.Sprintf("No way for a lead of %s was found from %s to %s: lay it outside the opening, or turn the box.", m.plan.Cable, from, to.part))
-			return
+			return nil
 		}
-		m.plan.Leads = append(m.plan.Leads, m.jumper(start, to, path))
-		return
+		return []Jumper{m.jumper(start, to, path)}
 	}
+	return nil
 }
 
 func (m *maker) terminal(part pack.Part) (terminal, bool) {

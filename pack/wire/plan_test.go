@@ -71,7 +71,7 @@ func TestPlansKeepTheirDistance(t *testing.T) {
 		fixed, posts, err := surroundings(p, l, nil)
 		require.NoError(t, err)
 		require.Len(t, posts, 2*len(c.places), name)
-		for _, j := range slices.Concat(plan.Jumpers, plan.Leads) {
+		for _, j := range plan.Cables() {
 			for _, piece := range j.Solids {
 				for _, o := range fixed {
 					require.GreaterOrEqual(t, geom.Distance(piece, o.Solid), o.Gap-off, "%s: %v to %v and %s", name, j.From, j.To, o.Name)
@@ -242,4 +242,41 @@ func TestRackIsGoneRound(t *testing.T) {
 		require.GreaterOrEqual(t, geom.Distance(piece, around[0].Solid), offFrame-1e-6)
 	}
 	require.Greater(t, plan.Jumpers[0].Path.Length, free.Jumpers[0].Path.Length)
+}
+
+// Controller and charger are led to from the pack's two ends, minus first; each step joins a cable
+// of its own, and every cable is joined by one.
+func TestLeads(t *testing.T) {
+	f, err := frame.Read(strings.NewReader("{format: 1, frame: bay, opening: {outline: [[0, 0], [2000, 0], [2000, 600], [0, 600]], across: 900}}"), "f")
+	require.NoError(t, err)
+	box := "size: [150, 100, 100], posts: [" + twoPosts + "]"
+	p, err := pack.Read(strings.NewReader("{format: 1, pack: p, wiring: {amps: 60, controller: {box: controller}, charger: {box: charger, plus: plus, minus: minus}}, boxes: ["+
+		"{name: block, count: 3, volts: 12.8, amp_hours: 60, "+box+"}, {name: controller, "+box+"}, {name: charger, "+box+"}]}"), "p")
+	require.NoError(t, err)
+	problem, err := pack.NewProblem(f, p)
+	require.NoError(t, err)
+	var l pack.Layout
+	for i, at := range grid(5, 1) {
+		part := pack.Placement{Box: "block", Number: i + 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front}, Centre: at}
+		if i > 2 {
+			part.Box, part.Number = []string{"controller", "charger"}[i-3], 1
+		}
+		l.Placements = append(l.Placements, part)
+	}
+	plan := made(t, problem, l)
+	for box, leads := range map[string][]Jumper{"controller": plan.Leads, "charger": plan.Charging} {
+		require.Len(t, leads, 2)
+		require.Equal(t, plan.Plus[0], leads[0].From)
+		require.Equal(t, plan.Minus[0], leads[1].From)
+		require.Equal(t, []string{box, "plus", box, "minus"}, []string{leads[0].To.Box, leads[0].To.Post, leads[1].To.Box, leads[1].To.Post})
+	}
+	require.Len(t, plan.Cables(), 2+2+2)
+	seen := map[int]bool{}
+	for _, s := range plan.Steps() {
+		if cable, joins := plan.Joined(s); joins {
+			require.False(t, seen[cable])
+			seen[cable] = true
+		}
+	}
+	require.Len(t, seen, 6)
 }

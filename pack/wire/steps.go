@@ -26,7 +26,7 @@ func (m *maker) finish() {
 	m.boots()
 	m.lugs()
 	p := &m.plan
-	for _, j := range slices.Concat(p.Jumpers, p.Leads) {
+	for _, j := range p.Cables() {
 		if j.Sharp() {
 			p.Notes = append(p.Notes, fmt.Sprintf("%s to %s: there is room for a bend of %.0f mm, and this cable wants %.0f. Use two thinner cables side by side, or a flat braid with a sleeve.", j.From, j.To, j.Path.Bend, j.Least))
 		}
@@ -41,7 +41,7 @@ func (m *maker) finish() {
 
 func (m *maker) boots() {
 	used := map[pack.Part]bool{}
-	for _, j := range slices.Concat(m.plan.Jumpers, m.plan.Leads) {
+	for _, j := range m.plan.Cables() {
 		used[j.From], used[j.To] = true, true
 	}
 	for _, part := range slices.Concat(m.plan.Plus, m.plan.Minus) {
@@ -68,7 +68,7 @@ func (m *maker) lugs() {
 		}
 		return ""
 	}
-	for _, j := range slices.Concat(m.plan.Jumpers, m.plan.Leads) {
+	for _, j := range m.plan.Cables() {
 		count[bolt(j.From)]++
 		count[bolt(j.To)]++
 	}
@@ -81,19 +81,33 @@ func (m *maker) lugs() {
 // Step is one step of making connections.
 type Step struct {
 	Do     Doing
-	Jumper int // which of the plan's jumpers, or of its leads
+	Jumper int // which of the plan's jumpers, of its leads, or of those to the charger
 }
 
 // Doing is what a step does.
 type Doing int
 
 const (
-	Prepare   Doing = iota // fuse out, switch off, charger unplugged; all posts under boots
-	Join                   // a jumper
-	JoinLead               // a lead to the controller
-	CloseLast              // a jumper in the middle
-	PutFuse                // the fuse, and after it the switch
+	Prepare     Doing = iota // fuse out, switch off, charger unplugged; all posts under boots
+	Join                     // a jumper
+	JoinLead                 // a lead to the controller
+	JoinCharger              // a lead to the charger
+	CloseLast                // a jumper in the middle
+	PutFuse                  // the fuse, and after it the switch
 )
+
+// Joined is which of Plan.Cables a step joins, and whether it joins one.
+func (p Plan) Joined(s Step) (int, bool) {
+	switch s.Do {
+	case Join, CloseLast:
+		return s.Jumper, true
+	case JoinLead:
+		return len(p.Jumpers) + s.Jumper, true
+	case JoinCharger:
+		return len(p.Jumpers) + len(p.Leads) + s.Jumper, true
+	}
+	return 0, false
+}
 
 // Steps is the order of making connections: with fuse and switch open nothing is live but
 // between the posts of what is joined already; the link that makes a hazardous voltage comes
@@ -107,6 +121,9 @@ func (p Plan) Steps() []Step {
 	}
 	for i := range p.Leads {
 		list = append(list, Step{JoinLead, len(p.Leads) - 1 - i}) // minus first
+	}
+	for i := range p.Charging {
+		list = append(list, Step{JoinCharger, len(p.Charging) - 1 - i})
 	}
 	for _, i := range p.Breaks {
 		list = append(list, Step{CloseLast, i})
