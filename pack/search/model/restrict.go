@@ -109,13 +109,10 @@ func (m *Model) rangesOf(p *Pose) []Plane {
 const restSlack = 1e-8
 
 // Lack is what the plane leaves less than enough at p, or, where it asks for no spare, less than
-// nothing; not positive where it leaves that.
+// nothing; not positive where it leaves that. Its factor has to be 1 or 0.
 func (f *Plane) Lack(p r3.Vector, enough float64) float64 {
-	switch f.K {
-	case 0:
+	if f.K == 0 {
 		return -f.LeftAlone(p) - restSlack
-	case 1:
-		return enough - f.LeftAlone(p)
 	}
-	return enough - f.Left(p)
+	return enough - f.LeftAlone(p)
 }

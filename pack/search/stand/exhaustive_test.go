@@ -127,14 +127,14 @@ func snapped(corners []r2.Point) []r2.Point {
 // RACKWRIGHT_LEVELS=200 takes so many random problems instead of a few.
 func TestExhaustiveSearchFindsNoFewerLevels(t *testing.T) {
 	e := startExhaustive(t)
-	problems := 4
+	problems, starts := 4, 480
 	if n, err := strconv.Atoi(os.Getenv("RACKWRIGHT_LEVELS")); err == nil {
-		problems = n
+		problems, starts = n, 3000
 	}
 	fit, met, beyond := [3]int{}, 0, 0
 	for seed := range uint64(problems) {
 		p := randomProblem(seed)
-		s := searched(t, p, 2, 480)
+		s := searched(t, p, 2, starts)
 		for levels := 1; levels <= 2; levels++ {
 			want, fits := e.spare(t, p, levels)
 			got := 0.0

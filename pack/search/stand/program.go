@@ -371,7 +371,7 @@ func (v *levelled) climb() {
 // run climbs and tries other planes in turns.
 func (v *levelled) run(promising float64) {
 	v.climb()
-	for range 8 {
+	for range 24 {
 		if v.spare < promising || !v.flip() {
 			return
 		}

@@ -49,7 +49,7 @@ func searched(t *testing.T, p pack.Problem, most, starts int) *Search {
 	require.NotNil(t, s)
 	s.most = min(most, s.most)
 	s.shelves = s.shelves[:s.most]
-	for !s.Over() && s.starts < starts {
+	for s.starts-s.fresh < starts/2 && s.starts < starts {
 		s.Batch()
 	}
 	return s
