@@ -42,7 +42,7 @@ func (s *Search) reserved(f *stood) (v *levelled, floor float64) {
 	if keep >= 0 {
 		v = s.g.newLevelled(f.s, nil)
 		f.keeps = f.spare >= keep-slackFree
-		return v, min(keep, f.spare)
+		return v, min(max(keep, sure), f.spare)
 	}
 	v = s.worst.newLevelled(f.s, nil)
 	v.climb()
@@ -52,7 +52,8 @@ func (s *Search) reserved(f *stood) (v *levelled, floor float64) {
 	return s.g.newLevelled(f.s, nil), f.spare
 }
 
-// sure is the spare at the worst that is asked for, so that rounding does not take it away.
+// sure is the least spare that is asked for, at the worst too, so that rounding does not take it
+// away.
 const sure = 1e-6
 
 func (s *Search) entersAtWorst(spots []model.Spot) bool {
@@ -71,7 +72,7 @@ func (s *Search) note(f *stood, v *levelled) {
 	if f.gathered.spots == nil {
 		f.gathered = gathered{f.s, f.spots, f.spare, f.middle}
 	}
-	if s.enters(spots) && (v.g == s.g || s.entersAtWorst(spots)) {
+	if s.g.m.SharpLeft(spots) >= 0 && s.enters(spots) && (v.g == s.g || s.entersAtWorst(spots)) {
 		f.gathered = gathered{v.s, spots, s.g.m.SharpLeft(spots), s.g.middle(spots)}
 	}
 }
