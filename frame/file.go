@@ -18,7 +18,7 @@ type frameFile struct {
 	Opening  openingFile              `yaml:"opening" jsonschema_description:"The clear space in the frame."`
 	Rails    []railFile               `yaml:"rails,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Frame tubes in or near the opening."`
 	KeepOuts []keepOutFile            `yaml:"keepouts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Solids that boxes must stay clear of. Each has one of: outline and across, box, round."`
-	Moving   []movingFile             `yaml:"moving,omitempty" jsonschema:"maxItems=16" jsonschema_description:"Parts that move. Boxes stay clear of them wherever they are."`
+	Moving   []movingFile             `yaml:"moving,omitempty" jsonschema:"maxItems=12" jsonschema_description:"Parts that move. Boxes stay clear of them wherever they are."`
 	Mounts   []mountFile              `yaml:"mounts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Existing bolt points of the frame."`
 	Vehicle  *vehicleFile             `yaml:"vehicle,omitempty" jsonschema_description:"Wheels and what they bear, for the balance."`
 	Ground   *groundFile              `yaml:"ground,omitempty" jsonschema_description:"The road under the vehicle."`

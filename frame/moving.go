@@ -27,6 +27,7 @@ type Moving struct {
 	Gap      *float64
 
 	covers *covers
+	solids int // of all parts of the frame that move
 }
 
 // covers keeps what was worked out, by what it was worked out for: it takes a while.
@@ -158,11 +159,12 @@ func (m Moving) cover(source int, nearer float64, room geom.Block) []Obstacle {
 	if m.Chain != nil {
 		swaths = m.chainSwaths(nearer, worst)
 	}
+	share := 1 / float64(max(1, m.solids))
 	for _, p := range m.Parts {
 		outer, inner := p.Solids(worst), p.Solids(nearer)
 		for i := range outer {
 			a, b := m.flatSided(outer[i], inner[i])
-			swaths = append(swaths, m.Motion.Cover(a, b, room)...)
+			swaths = append(swaths, m.Motion.Cover(a, b, room, share)...)
 		}
 	}
 	var all []Obstacle

@@ -179,5 +179,5 @@ func TestBadMovingParts(t *testing.T) {
 		many = strings.Replace(many, "name: a,", fmt.Sprintf("name: part %d,", i), 1)
 	}
 	_, err := Read(strings.NewReader(movingFrame+"moving:\n"+many), "frame.yaml")
-	require.ErrorContains(t, err, "more than the 16 that are allowed")
+	require.ErrorContains(t, err, "more than the 12 that are allowed")
 }

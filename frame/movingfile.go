@@ -21,7 +21,7 @@ type movingFile struct {
 	Slide *slideFile  `yaml:"slide,omitempty" jsonschema:"oneof_required=slide" jsonschema_description:"It slides along a direction."`
 	Chain *chainFile  `yaml:"chain,omitempty" jsonschema:"oneof_required=chain" jsonschema_description:"It is a chain around two sprockets."`
 	partFile
-	Parts    []partFile     `yaml:"parts,omitempty" jsonschema:"minItems=1,maxItems=16" jsonschema_description:"Its solids, where it has several. Each has one of: outline and across, box, round."`
+	Parts    []partFile     `yaml:"parts,omitempty" jsonschema:"minItems=1,maxItems=8" jsonschema_description:"Its solids, where it has several. Each has one of: outline and across, box, round."`
 	AtRest   *float64       `yaml:"at_rest,omitempty" jsonschema_description:"Where it stands while boxes go in, in degrees, or in the file's units of a slide. Default as drawn."`
 	Metal    *bool          `yaml:"metal,omitempty" jsonschema_description:"Whether it is metal. Default true."`
 	LiftsOff bool           `yaml:"lifts_off,omitempty" jsonschema_description:"true: it comes off, and is off while boxes go in."`
@@ -67,6 +67,13 @@ func (r *reader) moving() []Moving {
 	var all []Moving
 	for i := range files {
 		all = append(all, r.movingPart(&files[i], all))
+	}
+	solids := 0
+	for _, m := range all {
+		solids += len(m.Parts)
+	}
+	for i := range all {
+		all[i].solids = solids
 	}
 	return all
 }

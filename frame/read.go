@@ -25,8 +25,8 @@ const (
 	MaxRails    = 64
 	MaxPath     = 32 // points of a rail
 	MaxKeepOuts = 64
-	MaxMoving   = 16
-	MaxParts    = 16 // of one that moves
+	MaxMoving   = 12
+	MaxParts    = 8 // of one that moves
 	MaxMounts   = 64
 	MaxGap      = 1000 // mm, required or tolerated, and of a trim
 	MaxDiameter = 4000 // mm

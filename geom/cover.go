@@ -24,13 +24,16 @@ func NoBlock() Block {
 	return Block{r1.EmptyInterval(), r1.EmptyInterval(), r1.EmptyInterval()}
 }
 
+// MostWork is what the covers of one frame may take: about two seconds of a processor.
+const MostWork = 2e7
+
 // Where covers reach further than they must, in millimetres: beyond the arcs of corners, in
 // the hollow on the side of the axis, and where a side is let turn about its middle. Together
 // they keep CoverError.
 const (
 	CoverError = 0.1
 	arcError   = 0.03
-	hollow     = 0.04
+	hollow     = 0.06
 	cornered   = 0.02
 )
 
@@ -45,19 +48,22 @@ const widest = 150 * math.Pi / 180
 //
 // A body swept by a turn is hollow where one of its sides turns about a point of itself. So
 // it is cut there, along planes through the axis. Then every side moves either outward or
-// inward, and the hull of what a stretch begins and ends with is larger than what is swept by
-// no more than the chord of an arc is off it, ρ(1 − cos(Δβ/2)), at the radius ρ that is least.
+// inward, and the hull of what a stretch begins and ends with is larger than what is swept by no
+// more than ρ(1 − cos Δβ), at the radius ρ that is least: how far the nearest corner at the
+// beginning is off the side that leaves it square to its radius at the end.
 //
 // Room is where it matters: farther away from it, covers in space may reach further by a tenth
-// of how far away they are. Without one, empty, it matters everywhere.
-func (m Motion) Cover(outer, inner Solid, room Block) []Swath {
+// of how far away they are. Without one, empty, it matters everywhere. Where covers in space
+// would take more than a share, up to 1, of MostWork, they are coarser, still around what is
+// swept: a file may ask for much.
+func (m Motion) Cover(outer, inner Solid, room Block, share float64) []Swath {
 	a, okA := outer.(Prism)
 	b, okB := inner.(Prism)
 	if okA && okB && m.Flat() && a.View == SideView && b.View == SideView {
 		return flatCover{m, a, b}.swaths()
 	}
 	const around = 96
-	return solidCover{m, PolyhedronOf(outer, around), PolyhedronOf(inner, around), room}.swaths()
+	return solidCover{m, PolyhedronOf(outer, around), PolyhedronOf(inner, around), room, share * MostWork, 1}.swaths()
 }
 
 // flatCover covers in the side view.
@@ -79,8 +85,8 @@ func (c flatCover) swaths() []Swath {
 			continue
 		}
 		near, angle := spread(outer, o)
-		for _, r := range cutEvenly(c.Range, min(chord(near, hollow), max(widest-angle, widest/10))) {
-			off := near*(1-math.Cos(r.Length()/2)) + left
+		for _, r := range cutEvenly(c.Range, min(chord(near, hollow)/2, max(widest-angle, widest/10))) {
+			off := near*(1-math.Cos(r.Length())) + left
 			in, ok := Polygon{}, false
 			if len(inner.Corners) >= 3 {
 				in, ok = c.hull(inner, r, arcError, false).Offset(-off)

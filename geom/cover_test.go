@@ -40,11 +40,11 @@ func randomPart(seed uint64) sweptPart {
 	switch r.IntN(3) {
 	case 0:
 		b := Box{Half: size, Axes: [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}}
-		p.body, p.swaths = b, p.motion.Cover(b, b, NoBlock())
+		p.body, p.swaths = b, p.motion.Cover(b, b, NoBlock(), 1)
 	case 1:
 		profile := Polygon{Corners: hullOf([]r2.Point{{X: -size.X, Y: -size.Z}, {X: size.X, Y: -size.Z / 3}, {X: size.X / 2, Y: size.Z}, {X: -size.X / 2, Y: size.Z / 2}})}
 		b := Prism{Profile: profile, Depth: r1.Interval{Lo: -size.Y, Hi: size.Y}}
-		p.body, p.swaths = PolyhedronFromPrism(b), p.motion.Cover(b, b, NoBlock())
+		p.body, p.swaths = PolyhedronFromPrism(b), p.motion.Cover(b, b, NoBlock(), 1)
 	default:
 		c := Cylinder{From: r3.Vector{Y: -size.Y}, To: r3.Vector{Y: size.Y}, Radius: size.Z}
 		if r.IntN(2) == 0 {
@@ -54,7 +54,7 @@ func randomPart(seed uint64) sweptPart {
 		outer := PolyhedronAround(c, sides)
 		c.Radius *= math.Cos(math.Pi / sides)
 		inner := PolyhedronAround(c, sides)
-		p.body, p.swaths, p.outside = Cylinder{From: c.From, To: c.To, Radius: size.Z}, p.motion.Cover(outer, inner, NoBlock()), size.Z*(1/math.Cos(math.Pi/sides)-1)
+		p.body, p.swaths, p.outside = Cylinder{From: c.From, To: c.To, Radius: size.Z}, p.motion.Cover(outer, inner, NoBlock(), 1), size.Z*(1/math.Cos(math.Pi/sides)-1)
 	}
 	return p
 }
@@ -84,7 +84,7 @@ func nearestOf(probe Box, swaths []Swath, of func(Swath) Solid) float64 {
 // random parts instead of a few.
 func TestCoverAgainstFCL(t *testing.T) {
 	judge := compileFCL(t)
-	parts := 16
+	parts := 12
 	if n, err := strconv.Atoi(os.Getenv("RACKWRIGHT_SWEEPS")); err == nil {
 		parts = n
 	}

@@ -13,6 +13,8 @@ type solidCover struct {
 	Motion
 	outer, inner Polyhedron
 	room         Block
+	work         float64 // that its hulls may take
+	coarse       float64
 }
 
 // steep is how far a stretch may turn, for inside of it there is the body at its middle alone.
@@ -23,22 +25,65 @@ func (c solidCover) swaths() []Swath {
 		hull := func(p Polyhedron) Polyhedron { return Hull(c.ways(p, c.Range, 0)) }
 		return []Swath{{hull(c.outer), hull(c.inner), c.Range}}
 	}
+	coarse := 1.0
+	n := float64(len(c.outer.shape.corners))
+	if float64(len(c.sectors()))*n*n/4*c.Range.Length()/steep > c.work {
+		coarse = coarsest
+	}
+	pieces := c.cut(coarse)
+	for work(pieces) > c.work && coarse < coarsest {
+		coarse *= 4
+		pieces = c.cut(coarse)
+	}
 	var all []Swath
-	for _, f := range c.sectors() {
-		outer, inner := c.outer.Clipped(f...), c.inner.Clipped(f...)
-		if outer.IsSliver() {
-			continue
-		}
-		for _, r := range c.stretches(outer) {
-			s := Swath{Outer: Hull(c.ways(outer, r, arcError)), Range: r}
-			s.Inner = c.polyhedron(inner, r.Center())
-			if inner.IsSliver() {
+	for _, p := range pieces {
+		for _, r := range p.stretches {
+			s := Swath{Outer: Hull(c.ways(p.outer, r, arcError*coarse)), Inner: c.polyhedron(p.inner, r.Center()), Range: r}
+			if p.inner.IsSliver() {
 				s.Inner = Polyhedron{}
 			}
 			all = append(all, s)
 		}
 	}
 	return all
+}
+
+// sectorPiece is a part of the body with the stretches that its movement is cut into.
+type sectorPiece struct {
+	outer, inner Polyhedron
+	stretches    []r1.Interval
+}
+
+// coarsest is how many times as far off as it should be a cover may be before its body is no
+// longer cut at all; then it is the hull of a few stretches.
+const coarsest = 1024
+
+// cut cuts body and movement, for a cover that may be coarse times as far off as it should be.
+func (c solidCover) cut(coarse float64) []sectorPiece {
+	c.coarse = coarse
+	regions := c.sectors()
+	if coarse >= coarsest {
+		regions = [][]HalfSpace{nil}
+	}
+	var pieces []sectorPiece
+	for _, f := range regions {
+		p := sectorPiece{outer: c.outer.Clipped(f...), inner: c.inner.Clipped(f...)}
+		if !p.outer.IsSliver() {
+			p.stretches = c.stretches(p.outer)
+			pieces = append(pieces, p)
+		}
+	}
+	return pieces
+}
+
+// work is about what the hulls of pieces take: each point of one is held against its faces.
+func work(pieces []sectorPiece) float64 {
+	sum := 0.0
+	for _, p := range pieces {
+		n := float64(len(p.outer.shape.corners))
+		sum += n * n * float64(len(p.stretches))
+	}
+	return sum
 }
 
 // ways are points around the ways of all corners in a stretch.
@@ -115,7 +160,7 @@ func (c solidCover) stretches(p Polyhedron) []r1.Interval {
 		}
 		all = append(all, r)
 	}
-	for _, r := range cutEvenly(c.Range, steep) {
+	for _, r := range cutEvenly(c.Range, steep*math.Sqrt(c.coarse)) {
 		halve(r)
 	}
 	return all
@@ -147,13 +192,13 @@ func (c solidCover) reach(p Polyhedron) (far, twist float64) {
 // room that matters a tenth of how far away it is.
 func (c solidCover) allowed(p Polyhedron, r r1.Interval) float64 {
 	if c.room.X.IsEmpty() {
-		return hollow
+		return hollow * c.coarse
 	}
 	low, high := Bounds(Polyhedron{shape: polytope{corners: c.ways(p, r, arcError)}})
 	apart := max(
 		c.room.X.Lo-high.X, low.X-c.room.X.Hi, c.room.Y.Lo-high.Y, low.Y-c.room.Y.Hi, c.room.Z.Lo-high.Z, low.Z-c.room.Z.Hi,
 	)
-	return max(hollow, apart/farther)
+	return max(hollow, apart/farther) * c.coarse
 }
 
 // farther divides the distance from the room in what is allowed.

@@ -26,8 +26,8 @@
 //	  rails                               64   frame.MaxRails
 //	  points of a rail                    32   frame.MaxPath
 //	  keep-outs                           64   frame.MaxKeepOuts
-//	  parts that move                     16   frame.MaxMoving
-//	  solids of one of them               16   frame.MaxParts
+//	  parts that move                     12   frame.MaxMoving
+//	  solids of one of them                8   frame.MaxParts
 //	  turn, ± degrees                     90   frame.MaxTurn
 //	  mounts                              64   frame.MaxMounts
 //	  wheels                               3   frame.MaxWheels
