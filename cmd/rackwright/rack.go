@@ -131,6 +131,9 @@ func verdictOf(p pack.Problem, l pack.Layout, r *rack.Rack, settings judge.Setti
 	for _, x := range report.Violations {
 		v.Off += x.By
 		v.Words = append(v.Words, x.Text)
+		if x.Unit == "g" {
+			v.Weak = append(v.Weak, x.Parts...)
+		}
 	}
 	return v
 }

@@ -35,6 +35,7 @@ type Verdict struct {
 	Violations int
 	Off        float64
 	Words      []string
+	Weak       []string // the parts that give too early, where nothing else is wrong
 }
 
 // Settings steer a design. The zero value means the defaults.
@@ -65,12 +66,17 @@ func New(ctx context.Context, p pack.Problem, l pack.Layout, s Settings, judge J
 		return Result{}, err
 	}
 	var best Result
+	weak := map[string]bool{} // sizes of rod that a sound rack has shown to be too weak
 	for _, c := range d.choices() {
 		if ctx.Err() != nil {
 			break
 		}
-		for _, r := range d.try(ctx, c, judge, &best) {
+		if weak[c.rod.Size] {
+			continue
+		}
+		for _, r := range d.try(ctx, c, judge) {
 			best.consider(r)
+			weak[c.rod.Size] = weak[c.rod.Size] || slices.ContainsFunc(r.Verdict.Weak, func(part string) bool { return strings.Contains(part, "rod") })
 		}
 		if best.Rack != nil && best.Verdict.Violations == 0 {
 			break
@@ -238,7 +244,7 @@ func (d *designer) upright() rack.Section {
 }
 
 // try makes the racks of one choice, for each way of tying every level.
-func (d *designer) try(ctx context.Context, c choice, judge Judge, best *Result) []Result {
+func (d *designer) try(ctx context.Context, c choice, judge Judge) []Result {
 	partial := []partialRack{{rack: &rack.Rack{FrameHash: d.problem.Frame.Hash, PackHash: d.problem.Pack.Hash, Joints: d.settings.Joints, Give: rack.DefaultGive}}}
 	for i := range d.levels {
 		var next []partialRack

@@ -44,6 +44,9 @@ func judged(p pack.Problem, l pack.Layout) design.Judge {
 		for _, x := range report.Violations {
 			v.Off += x.By
 			v.Words = append(v.Words, x.Text)
+			if x.Unit == "g" {
+				v.Weak = append(v.Weak, x.Parts...)
+			}
 		}
 		return v
 	}
