@@ -66,6 +66,11 @@ func (p Part) leg(d *drawing.Drawing, leg rack.Leg, n int, y, length, w float64)
 		}
 		d.Paths = append(d.Paths, drawing.Path{Layer: drawing.Mark, Dotted: true, Points: []r2.Point{{X: margin, Y: heel + in}, {X: margin + length, Y: heel + in}}})
 	}
+	word := "width"
+	if p.Bar.Section.Form == rack.Angle {
+		word = fmt.Sprintf("leg %d, heel %s", n+1, map[bool]string{false: "below", true: "above"}[heelAbove])
+	}
+	d.TextFrom(r2.Point{X: margin + length + 3, Y: base + w/2}, 2.6, 40, word)
 	last := -100.0
 	level := 0
 	for _, h := range holes {
@@ -84,11 +89,6 @@ func (p Part) leg(d *drawing.Drawing, leg rack.Leg, n int, y, length, w float64)
 		d.Text(r2.Point{X: at.X, Y: base - 3 - 3.6*float64(level)}, letters, 40, 0, fmt.Sprintf("%.1f", h.At))
 		d.TextNear(r2.Point{X: at.X + h.Diameter/2 + 7, Y: at.Y}, 2.4, 0, fmt.Sprintf("Ø%g, %.1f", h.Diameter, h.Across))
 	}
-	word := "width"
-	if p.Bar.Section.Form == rack.Angle {
-		word = fmt.Sprintf("leg %d, heel %s", n+1, map[bool]string{false: "below", true: "above"}[heelAbove])
-	}
-	d.TextFrom(r2.Point{X: margin + length + 3, Y: base + w/2}, 2.6, 40, word)
 	return base + w + between/2
 }
 
