@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 
 	"rackwright/export"
@@ -220,9 +221,11 @@ func (v picture) number(p *pictures, j wire.Jumper, dir view.Direction, sign str
 		v.TextNear(middle, size, 0, sign)
 		text := v.Texts[len(v.Texts)-1]
 		away := text.Area().ClampPoint(middle)
-		if away.Sub(middle).Norm() > farthest {
+		last := i == len(numbers)-1
+		sheet := r2.Rect{X: r1.Interval{Lo: margin, Hi: v.Size.X - margin}, Y: r1.Interval{Lo: margin, Hi: v.Size.Y - margin}}
+		if away.Sub(middle).Norm() > farthest && !(last && sheet.Contains(text.Area())) {
 			v.Texts = v.Texts[:len(v.Texts)-1]
-			if i == len(numbers)-1 { // no room anywhere: on the cable itself
+			if last { // no room anywhere: on the cable itself
 				v.Text(middle, size, math.Inf(1), 0, sign)
 			}
 			continue

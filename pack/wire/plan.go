@@ -150,29 +150,36 @@ func (m *maker) jumpers(joints []joint) error {
 			return fmt.Errorf("%w: no cable of %s goes from %s to %s, with %d mm straight behind each lug; a thinner cable, or another layout, may",
 				ErrNoWay, m.plan.Cable, m.batteries[t.from].part, m.batteries[t.to].part, int(math.Ceil(straightLug(m.lanes.cable))))
 		}
-		j := m.jumper(way.from, way.to, way.path)
-		if others := m.crossed(j); len(others) > 0 {
-			if path, err := m.lanes.route(way.from, way.to, others); err == nil {
-				j = m.jumper(way.from, way.to, path)
-			} else {
-				m.plan.Notes = append(m.plan.Notes, fmt.Sprintf("%s to %s lies across another jumper: put a sleeve between them.", j.From, j.To))
-			}
-		}
+		j := m.laid(way.from, way.to, way.path)
 		j.Parallel = t.between != plusToMinus
 		m.plan.Jumpers = append(m.plan.Jumpers, j)
 	}
 	return nil
 }
 
+// laid is a cable along a path, or, where that runs into one laid before, along another one.
+func (m *maker) laid(from, to terminal, path route.Path) Jumper {
+	j := m.jumper(from, to, path)
+	others := m.crossed(j)
+	if len(others) == 0 {
+		return j
+	}
+	if path, err := m.lanes.route(from, to, others); err == nil {
+		return m.jumper(from, to, path)
+	}
+	m.plan.Notes = append(m.plan.Notes, fmt.Sprintf("%s to %s lies across another cable: put a sleeve between them.", j.From, j.To))
+	return j
+}
+
 // crossed are the cables laid before that a new one would run into.
 func (m *maker) crossed(j Jumper) []route.Obstacle {
 	var all []route.Obstacle
-	for _, o := range m.plan.Jumpers {
+	for _, o := range m.plan.Cables() {
 		if o.From == j.From || o.From == j.To || o.To == j.From || o.To == j.To {
 			continue
 		}
 		for _, piece := range o.Solids {
-			all = append(all, route.Obstacle{Name: "jumper", Solid: piece})
+			all = append(all, route.Obstacle{Name: "cable", Solid: piece})
 		}
 	}
 	for _, o := range all {
@@ -249,13 +256,15 @@ func atEnd(b battery, polarity string, used map[pack.Part]bool) pack.Part {
 
 // leads lays the cables from the pack's ends to the controller and to the charger.
 func (m *maker) leads() {
-	m.plan.Leads = m.leadsTo(m.plan.Wiring.Controller)
-	m.plan.Charging = m.leadsTo(m.plan.Wiring.Charger)
+	m.leadsTo(m.plan.Wiring.Controller, &m.plan.Leads)
+	m.leadsTo(m.plan.Wiring.Charger, &m.plan.Charging)
 }
 
-func (m *maker) leadsTo(c *pack.Connection) []Jumper {
+// leadsTo adds the cables to a box to those of the plan, one after the other, for the next keeps
+// clear of them.
+func (m *maker) leadsTo(c *pack.Connection, of *[]Jumper) {
 	if c == nil {
-		return nil
+		return
 	}
 	for _, at := range m.layout.Placements {
 		if at.Box != c.Box {
@@ -263,11 +272,11 @@ func (m *maker) leadsTo(c *pack.Connection) []Jumper {
 		}
 		posts, err := terminalsOf(m.problem, at)
 		if err != nil {
-			return nil
+			return
 		}
-		return slices.Concat(m.lead(m.plan.Plus[0], posts, "+", c.Plus), m.lead(m.plan.Minus[0], posts, "-", c.Minus))
+		*of = append(*of, m.lead(m.plan.Plus[0], posts, "+", c.Plus)...)
+		*of = append(*of, m.lead(m.plan.Minus[0], posts, "-", c.Minus)...)
 	}
-	return nil
 }
 
 // lead is the cable from an end of the pack to the post of a name, or, without one, of a
@@ -286,7 +295,7 @@ func (m *maker) lead(from pack.Part, posts []terminal, polarity, name string) []
 			m.plan.Notes = append(m.plan.Notes, fmt.Sprintf("No way for a lead of %s was found from %s to %s: lay it outside the opening, or turn the box.", m.plan.Cable, from, to.part))
 			return nil
 		}
-		return []Jumper{m.jumper(start, to, path)}
+		return []Jumper{m.laid(start, to, path)}
 	}
 	return nil
 }

@@ -271,6 +271,19 @@ func TestLeads(t *testing.T) {
 		require.Equal(t, []string{box, "plus", box, "minus"}, []string{leads[0].To.Box, leads[0].To.Post, leads[1].To.Box, leads[1].To.Post})
 	}
 	require.Len(t, plan.Cables(), 2+2+2)
+	require.Empty(t, plan.Notes, "no cable lies across another")
+	for i, a := range plan.Cables() {
+		for _, b := range plan.Cables()[:i] {
+			if a.From == b.From || a.From == b.To || a.To == b.From || a.To == b.To {
+				continue
+			}
+			for _, p := range a.Solids {
+				for _, q := range b.Solids {
+					require.GreaterOrEqual(t, geom.Distance(p, q), -1e-6, "%v to %v and %v to %v", a.From, a.To, b.From, b.To)
+				}
+			}
+		}
+	}
 	seen := map[int]bool{}
 	for _, s := range plan.Steps() {
 		if cable, joins := plan.Joined(s); joins {
