@@ -24,5 +24,5 @@
 //	fault.go     what is wrong with a network
 //
 // Lengths are millimetres and angles radians, but nothing depends on that. The package knows
-// nothing of frames.
+// nothing of frames. Its long tests run with RACKWRIGHT_SURVEY=all.
 package survey
