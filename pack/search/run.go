@@ -38,7 +38,8 @@ type run struct {
 	last     int           // start of the last batch that found something better
 	bare     *model.Model  // in which boxes may be without posts; made when first needed
 	bares    pool          // the best layouts without
-	stand    *stand.Search // for layouts that stand; nil where they are not asked for
+	hangs    bool          // some box has no way to stand
+	stand    *stand.Search // for layouts that stand; nil until something fits, and where they are not asked for
 }
 
 func newRun(ctx context.Context, problem pack.Problem, settings Settings) (*run, error) {
@@ -56,8 +57,7 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) (*run,
 		pool: some(settings.Layouts), any: some(max(parents, settings.Layouts)), waiting: some(2 * settings.Layouts),
 		bound: math.Inf(1), barred: math.Inf(-1),
 	}
-	r.stand, err = r.newStand(problem, o)
-	return r, err
+	return r, nil
 }
 
 // Starts come in batches. What a start does depends on its number and on what came

@@ -20,24 +20,30 @@ type Stand struct {
 	Keep float64
 }
 
-// newStand makes the search for layouts that stand, where it is asked for and boxes have ways
-// to stand.
-func (r *run) newStand(problem pack.Problem, o model.Options) (*stand.Search, error) {
+// standing makes the search for layouts that stand when something first fits, where it is asked
+// for and boxes have ways to stand, and tells whether there is one.
+func (r *run) standing() bool {
 	s := r.settings
-	if s.Stand == nil || problem.Worst {
-		return nil, nil
+	if r.pool.spare() < 0 || s.Stand == nil || r.m.Problem.Worst {
+		return false
+	}
+	if r.stand != nil || r.hangs {
+		return r.stand != nil
+	}
+	o := model.Options{Stop: r.m.Ended}
+	if !s.AnyEntry {
+		o.Tool = &s.Tool.Tool
 	}
 	var worst *model.Model
-	if problem.GivesAccuracy() {
-		var err error
-		if worst, err = model.New(problem.AtWorst(), o); err != nil {
-			return nil, err
-		}
+	if problem := r.m.Problem; problem.GivesAccuracy() {
+		worst, _ = model.New(problem.AtWorst(), o) // as large as the model that there is
 	}
-	return stand.New(r.m, worst, stand.Settings{
+	r.stand = stand.New(r.m, worst, stand.Settings{
 		Seed: s.Seed, Workers: s.Workers, AnyEntry: s.AnyEntry, Tool: s.Tool,
 		Levels: s.Stand.Levels, Keep: s.Stand.Keep, Stop: o.Stop, Late: r.late,
-	}), nil
+	})
+	r.hangs = r.stand == nil
+	return !r.hangs
 }
 
 // standShare is what part of all other work goes into layouts that stand.
@@ -47,7 +53,7 @@ const standShare = 2
 // fit: what stands has no more to spare. What they have more than the best is a layout like any
 // other.
 func (r *run) standUp(work model.Effort) {
-	if r.stand == nil || r.pool.spare() < 0 {
+	if !r.standing() {
 		return
 	}
 	r.stand.Consider(r.pool.best[0].spots)
@@ -57,7 +63,7 @@ func (r *run) standUp(work model.Effort) {
 
 // standOn ends the search for layouts that stand, when all else has come to its end.
 func (r *run) standOn() {
-	if r.stand == nil || r.pool.spare() < 0 {
+	if !r.standing() {
 		return
 	}
 	r.stand.Consider(r.pool.best[0].spots)
