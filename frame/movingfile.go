@@ -163,14 +163,14 @@ func (r *reader) turn(f *turnFile) geom.Motion {
 
 // pivot is a point of an axis.
 func (r *reader) pivot(f *turnFile) r3.Vector {
-	if f.About.Mark != "" {
-		at, _ := r.place(&f.About, f.About.Mark)
+	if f.About.At.Mark != "" {
+		at, _ := r.place(&f.About, f.About.At.Mark)
 		return at
 	}
 	if f.About.InSideView && f.Along != nil && (f.Along[0] != 0 || f.Along[2] != 0) {
 		r.At(&f.About, strict.BadValue, "an axis that does not lie straight across needs a point with its y: [x, y, z]")
 	}
-	return vector(f.About.Point)
+	return vector(f.About.At.Point)
 }
 
 // along is a direction.

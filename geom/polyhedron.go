@@ -169,14 +169,14 @@ func (p Polyhedron) Clipped(by ...HalfSpace) Polyhedron {
 // Method: each face is clipped as a polygon (Sutherland and Hodgman, see Polygon.Clipped);
 // the new edges, one of each face that is cut, backwards make the new face.
 func (p polytope) clipped(h HalfSpace) polytope {
-	c := clipper{polytope: p, above: make([]float64, len(p.corners)), cut: map[[2]int]int{}}
+	c := clipper{polytope: p, height: make([]float64, len(p.corners)), cut: map[[2]int]int{}}
 	least, most := math.Inf(1), math.Inf(-1)
 	for i, q := range p.corners {
 		d := h.Normal.Dot(q) - h.Offset
 		if math.Abs(d) <= Tolerance {
 			d = 0
 		}
-		c.above[i] = d
+		c.height[i] = d
 		least, most = math.Min(least, d), math.Max(most, d)
 	}
 	if most <= 0 {
@@ -195,7 +195,7 @@ func (p polytope) clipped(h HalfSpace) polytope {
 		}
 		faces = append(faces, f)
 		for i, a := range f.loop {
-			if b := f.loop[(i+1)%len(f.loop)]; c.above[a] == 0 && c.above[b] == 0 {
+			if b := f.loop[(i+1)%len(f.loop)]; c.height[a] == 0 && c.height[b] == 0 {
 				after[b] = a
 			}
 		}
@@ -209,8 +209,8 @@ func (p polytope) clipped(h HalfSpace) polytope {
 // clipper cuts the faces of a polytope along a plane.
 type clipper struct {
 	polytope
-	above []float64      // the plane, by corner; 0 on it
-	cut   map[[2]int]int // the corner made on each edge, by its ends, the lower first
+	height []float64      // the plane, by corner; 0 on it
+	cut    map[[2]int]int // the corner made on each edge, by its ends, the lower first
 }
 
 // loop is the part of a face that is not above the plane.
@@ -218,10 +218,10 @@ func (c *clipper) loop(corners []int) []int {
 	var kept []int
 	for i, a := range corners {
 		b := corners[(i+1)%len(corners)]
-		if c.above[a] <= 0 {
+		if c.height[a] <= 0 {
 			kept = append(kept, a)
 		}
-		if c.above[a]*c.above[b] < 0 {
+		if c.height[a]*c.height[b] < 0 {
 			kept = append(kept, c.between(a, b))
 		}
 	}
@@ -234,10 +234,10 @@ func (c *clipper) between(a, b int) int {
 	k, ok := c.cut[key]
 	if !ok {
 		low, high := c.corners[key[0]], c.corners[key[1]]
-		t := c.above[key[0]] / (c.above[key[0]] - c.above[key[1]])
+		t := c.height[key[0]] / (c.height[key[0]] - c.height[key[1]])
 		k = len(c.corners)
 		c.corners = append(c.corners, low.Add(high.Sub(low).Mul(t)))
-		c.above = append(c.above, 0)
+		c.height = append(c.height, 0)
 		c.cut[key] = k
 	}
 	return k

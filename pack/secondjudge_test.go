@@ -22,7 +22,7 @@ import (
 	"rackwright/geom"
 )
 
-// Input of secondjudge/core.py; see there.
+// Input of internal/secondjudge/core.py; see there.
 type (
 	judgeCase struct {
 		Gaps       map[string]float64  `json:"gaps"`
@@ -172,7 +172,7 @@ func second(t *testing.T, cases []judgeCase) []map[string]*float64 {
 	}
 	input, err := json.Marshal(map[string]any{"cases": cases})
 	require.NoError(t, err)
-	cmd := exec.Command(python, "secondjudge/core.py")
+	cmd := exec.Command(python, "internal/secondjudge/core.py")
 	cmd.Stdin = bytes.NewReader(input)
 	out, err := cmd.Output()
 	var exit *exec.ExitError

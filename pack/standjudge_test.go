@@ -14,7 +14,7 @@ import (
 
 	"rackwright/export/layoutfile"
 	"rackwright/pack"
-	"rackwright/pack/secondjudge"
+	"rackwright/pack/internal/secondjudge"
 )
 
 // The second judge (Python, decimal arithmetic of 45 digits, no code of ours) says of random

@@ -38,7 +38,7 @@ func reportCommand() command {
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
-			return f.run
+			return f.report
 		},
 	}
 }
@@ -80,7 +80,7 @@ func (f *dateFlag) shown() string {
 	return f.date
 }
 
-func (f *reportFlags) run(ctx context.Context, s streams, args []string) (int, error) {
+func (f *reportFlags) report(ctx context.Context, s streams, args []string) (int, error) {
 	settings, err := f.settings()
 	if err != nil {
 		return exitUsage, err

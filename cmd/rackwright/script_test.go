@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -215,57 +214,4 @@ func TestOldSetOrNewOne(t *testing.T) {
 		}
 		require.Equal(t, want, got, "failed at move %d", fail)
 	}
-}
-
-// Imports point down only: cmd → export, search → pack → frame → geom.
-func TestImportsPointDown(t *testing.T) {
-	cmd := exec.Command("go", "list", "-f", "{{.ImportPath}}{{range .Imports}} {{.}}{{end}}", "rackwright/...")
-	out, err := cmd.Output()
-	require.NoError(t, err)
-	level := func(path string) int {
-		switch {
-		case strings.HasPrefix(path, "rackwright/cmd"):
-			return 5
-		case strings.HasPrefix(path, "rackwright/export"):
-			return 4
-		case strings.HasPrefix(path, "rackwright/pack/search"), strings.HasPrefix(path, "rackwright/pack/limit"), strings.HasPrefix(path, "rackwright/pack/outcome"), strings.HasPrefix(path, "rackwright/pack/whatif"):
-			return 3
-		case strings.HasPrefix(path, "rackwright/pack"):
-			return 2
-		case strings.HasPrefix(path, "rackwright/frame"):
-			return 1
-		case strings.HasPrefix(path, "rackwright/geom"):
-			return 0
-		}
-		return -1
-	}
-	seen := 0
-	for _, line := range bytes.Split(bytes.TrimSpace(out), []byte("\n")) {
-		paths := strings.Fields(string(line))
-		for _, to := range paths[1:] {
-			if !strings.HasPrefix(to, "rackwright/") {
-				continue
-			}
-			seen++
-			require.GreaterOrEqual(t, level(to), 0, "%s is of no known level", to)
-			require.LessOrEqual(t, level(to), level(paths[0]), "%s imports %s", paths[0], to)
-			require.NotContains(t, to, "rackwright/cmd", "nothing imports a command")
-			if paths[0] == "rackwright/geom" {
-				t.Errorf("geom imports %s", to)
-			}
-			if paths[0] == "rackwright/pack/certificate" {
-				require.Contains(t, []string{"rackwright/pack", "rackwright/frame", "rackwright/geom"}, to, "proofs are checked by code of their own")
-			}
-			if strings.HasPrefix(paths[0], "rackwright/pack/rack/beam") {
-				t.Errorf("the calculation of frames imports %s", to)
-			}
-			if paths[0] == "rackwright/pack/rack/judge" {
-				require.NotContains(t, to, "/design", "the judge of racks uses nothing of the designer")
-			}
-			if paths[0] == "rackwright/pack" && to != "rackwright/pack/cable" { // which is tables of copper
-				require.NotContains(t, to, "rackwright/pack/", "the judge uses nothing of search or entry")
-			}
-		}
-	}
-	require.Greater(t, seen, 20)
 }

@@ -47,7 +47,7 @@ func TestSecondJudgeOnFiles(t *testing.T) {
 				continue // it is for another frame than the file
 			}
 			layout := filepath.Join(dir, fmt.Sprintf("layout-%d.yaml", i+1))
-			said, _ := exec.Command(python, "../../pack/secondjudge/files.py", framePath, packPath, layout).Output()
+			said, _ := exec.Command(python, "../../pack/internal/secondjudge/files.py", framePath, packPath, layout).Output()
 			word, number, _ := strings.Cut(strings.SplitN(string(said), "\n", 2)[0], " ")
 			require.Equal(t, "spare", word, "%s", said)
 			if number == "None" {

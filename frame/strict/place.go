@@ -36,7 +36,7 @@ func (d *Decoder) pointOrMark(n ast.Node, into []float64, mark *string) {
 // Pivot is what something turns about: a point of the side view [x, z], a point [x, y, z], or
 // the name of a mark. InSideView tells that there is no y.
 type Pivot struct {
-	Place3
+	At         Place3
 	InSideView bool
 }
 
@@ -45,10 +45,10 @@ func (p *Pivot) Decode(d *Decoder, n ast.Node) {
 	if s, ok := n.(*ast.SequenceNode); ok && len(s.Values) == 2 {
 		var flat Point2
 		flat.Decode(d, n)
-		p.Point, p.InSideView = Point3{flat[0], 0, flat[1]}, true
+		p.At.Point, p.InSideView = Point3{flat[0], 0, flat[1]}, true
 		return
 	}
-	p.Place3.Decode(d, n)
+	p.At.Decode(d, n)
 }
 
 // Named is a name alone, or keys with values of which name is one. T is a struct with such a

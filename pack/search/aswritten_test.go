@@ -10,8 +10,8 @@ import (
 
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/internal/secondjudge"
 	"rackwright/pack/outcome"
-	"rackwright/pack/secondjudge"
 )
 
 // "Every measurement may be off by X" is true of the layout as it is written: with every accuracy

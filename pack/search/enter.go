@@ -33,7 +33,7 @@ func (r *run) offerAll(found []candidate) {
 	found = slices.DeleteFunc(found, func(c candidate) bool { return c.spots == nil })
 	slices.SortStableFunc(found, func(a, b candidate) int { return cmp.Compare(b.spare, a.spare) })
 	for len(found) > 0 && found[0].spare > r.pool.spare()+improve.LeastGain {
-		n := min(len(found), asked)
+		n := min(len(found), askedAtOnce)
 		lists := make([][]candidate, n)
 		took := make([]model.Effort, n)
 		r.atOnce(n, func(k int) { lists[k] = r.answers(found[k], &took[k]) })
@@ -66,8 +66,8 @@ func (r *run) take(list []candidate) {
 
 // askWaiting asks those that wait, as far as they would be kept.
 func (r *run) askWaiting() {
-	for list := r.waiting.best; len(list) > 0 && r.pool.wants(list[0]); list = list[min(asked, len(list)):] {
-		some := list[:min(asked, len(list))]
+	for list := r.waiting.best; len(list) > 0 && r.pool.wants(list[0]); list = list[min(askedAtOnce, len(list)):] {
+		some := list[:min(askedAtOnce, len(list))]
 		r.atOnce(len(some), func(k int) { r.isAnswer(&some[k], new(model.Effort)) })
 		r.take(some)
 	}
@@ -82,12 +82,6 @@ func (r *run) wasRefused(c candidate) bool {
 	})
 }
 
-// mostRefused is how many of the last refused candidates are remembered.
-const mostRefused = 64
-
-// asked is how many candidates are asked for their entry at a time.
-const asked = 2
-
 // answers lists a candidate, asked for its entry, and where it is no answer those that may be
 // instead: what it was before other planes were tried, and one that gives tools their room.
 func (r *run) answers(c candidate, work *model.Effort) []candidate {
@@ -99,7 +93,7 @@ func (r *run) answers(c candidate, work *model.Effort) []candidate {
 	if v.ForTools(); !v.Lacking {
 		return list
 	}
-	near := r.improved(c.start+perStart/4, v, work)
+	near := r.improved(c.start+candidatesPerStart/4, v, work)
 	if v.Lacking {
 		return list
 	}
@@ -130,9 +124,9 @@ func (r *run) askIfBest(c *candidate, work *model.Effort) {
 	r.isAnswer(c, work)
 }
 
-// perStart is how many candidates a start can make: it and what it is dressed as, each improved or
+// candidatesPerStart is how many candidates a start can make: it and what it is dressed as, each improved or
 // not, and with these asked for their entry.
-const perStart = 8
+const candidatesPerStart = 8
 
 // isAnswer tells whether a candidate is an answer, and notes it.
 func (r *run) isAnswer(c *candidate, work *model.Effort) bool {
@@ -146,10 +140,6 @@ func (r *run) isAnswer(c *candidate, work *model.Effort) bool {
 func (p *pool) wants(c candidate) bool {
 	return len(p.best) < p.limit || c.spare > p.best[len(p.best)-1].spare
 }
-
-// lateEntries is how often what asks for ways in may still look at a box once the search has to end:
-// some hundred milliseconds' worth, and enough for a dozen boxes.
-const lateEntries = 50_000
 
 // enters tells whether an arrangement may be an answer, as far as is known.
 func (r *run) enters(spots []model.Spot, spare float64, work *model.Effort) bool {

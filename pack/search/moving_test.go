@@ -10,8 +10,8 @@ import (
 
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/internal/secondjudge"
 	"rackwright/pack/search"
-	"rackwright/pack/secondjudge"
 )
 
 // A bar across the opening turns about a bolt in its rear wall, by 10° either way: the one box

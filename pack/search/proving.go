@@ -30,19 +30,13 @@ type progress struct {
 	work  model.Effort
 }
 
-// fair is that part.
-const fair = 0.02
-
-// standing is the work after which a proof may be at a standstill.
-const standing = 2 * proof.PerRound
-
 // standstill tells whether a proof that has done so much work has done as much since its bound fell
 // as before.
-func (f progress) standstill(work model.Effort) bool { return work > 2*f.work+standing }
+func (f progress) standstill(work model.Effort) bool { return work > 2*f.work+standingWork }
 
 // note notes where the bound is, how much the best has to spare, and how much work was done.
 func (f *progress) note(bound, best float64, work model.Effort) {
-	if bound-best < (1-fair)*(f.bound-best) {
+	if bound-best < (1-fairFall)*(f.bound-best) {
 		*f = progress{bound, work}
 	}
 }

@@ -66,8 +66,8 @@ func TestUnitSquaresInARightTriangle(t *testing.T) {
 // bestOfStarts is the best spare of building alone, without a proof.
 func bestOfStarts(m *model.Model, starts int) float64 {
 	r := runOf(testContext, m.Problem, Settings{Seed: 1}.withDefaults())
-	for from := 0; from < starts; from += batch {
-		r.tryBatch(from, from+batch)
+	for from := 0; from < starts; from += leastBatch {
+		r.tryBatch(from, from+leastBatch)
 	}
 	return r.pool.spare()
 }

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"rackwright/frame"
-	"rackwright/pack/secondjudge"
+	"rackwright/pack/internal/secondjudge"
 )
 
 // Every layout that the search offers is judged by a program that shares no code with

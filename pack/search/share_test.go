@@ -66,11 +66,11 @@ func TestAProofAtAStandstillGetsLess(t *testing.T) {
 // then stay where it is for as much work as was done before.
 func TestStandstill(t *testing.T) {
 	f := progress{bound: 100}
-	f.note(99.9, 0, 4*standing)
-	require.True(t, f.standstill(4*standing))
-	f.note(50, 0, 4*standing)
-	require.False(t, f.standstill(4*standing))
-	require.False(t, f.standstill(8*standing))
-	f.note(49.9, 0, 8*standing)
-	require.True(t, f.standstill(12*standing))
+	f.note(99.9, 0, 4*standingWork)
+	require.True(t, f.standstill(4*standingWork))
+	f.note(50, 0, 4*standingWork)
+	require.False(t, f.standstill(4*standingWork))
+	require.False(t, f.standstill(8*standingWork))
+	f.note(49.9, 0, 8*standingWork)
+	require.True(t, f.standstill(12*standingWork))
 }

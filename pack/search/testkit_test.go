@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"rackwright/pack"
+	"rackwright/pack/internal/secondjudge"
 	"rackwright/pack/search/model"
-	"rackwright/pack/secondjudge"
 )
 
 // modelOf is the model of a problem, without room for tools.

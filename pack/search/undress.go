@@ -14,9 +14,6 @@ import (
 // of bare boxes are found in a fourth of the time, and with more to spare. Then all boxes are given
 // their posts (dresser).
 
-// worthIt is the gain in millimetres below which boxes are not given their posts.
-const worthIt = 1e-3
-
 // undressed makes a candidate from one with posts, or from a bare layout found before, by pushing
 // bare boxes apart; one without places where it does not get better than the best answer. It gives
 // the bare layout as well.
@@ -25,33 +22,27 @@ func (r *run) undressed(n int, from candidate, rng *rand.Rand, work *model.Effor
 		from = r.bares.best[rng.IntN(len(r.bares.best))]
 	}
 	least := r.pool.spare()
-	most := beyond * max(least, r.bares.spare())
+	most := bareAimPart * max(least, r.bares.spare())
 	target := least + (most-least)*rng.Float64()
 	v := improve.New(r.bare, start.Shaken(r.bare, r.bare.BareSpots(from.spots), from.tight, target, rng, work))
 	v.Climb()
 	*work += v.Work
 	bare = candidate{spots: v.Spots, spare: v.Spare, start: n}
-	if v.Spare < least+worthIt {
+	if v.Spare < least+leastDressingGain {
 		return candidate{}, bare
 	}
 	return r.dressedAs(n, v, least, work), bare
 }
 
-// beyond is the part of the best bare layout's spare that bare boxes are pushed apart for at most.
-const beyond = 1.1
-
 // redressed makes a candidate from one that comes near the best answer, by giving its boxes their
 // posts anew; one without places where that does not make it better than both.
 func (r *run) redressed(n int, c candidate, work *model.Effort) candidate {
-	if c.spots == nil || c.spare < redressing*r.pool.spare() {
+	if c.spots == nil || c.spare < redressingPart*r.pool.spare() {
 		return candidate{}
 	}
 	v := improve.New(r.bare, r.bare.BareSpots(c.spots))
 	return r.dressedAs(n, v, max(c.spare, r.pool.spare()), work)
 }
-
-// redressing is the part of the best spare that a candidate has to have for that.
-const redressing = 0.97
 
 // dressedAs gives the boxes of a bare layout their posts, and improves what that leads to.
 func (r *run) dressedAs(n int, v *improve.Improver, least float64, work *model.Effort) candidate {

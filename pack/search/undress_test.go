@@ -34,10 +34,10 @@ func TestUndressedBeatsTheBest(t *testing.T) {
 			return 1
 		}
 		r.pool.best = []candidate{c}
-		to, bare := r.undressed(perStart, c, rng, new(model.Effort))
+		to, bare := r.undressed(candidatesPerStart, c, rng, new(model.Effort))
 		require.InDelta(t, bare.spare, r.bare.SharpLeft(bare.spots), 1e-9)
 		undressed += better(to)
-		redressed += better(r.redressed(perStart+perStart/2, c, new(model.Effort)))
+		redressed += better(r.redressed(candidatesPerStart+candidatesPerStart/2, c, new(model.Effort)))
 	}
 	t.Logf("%d undressed, %d redressed", undressed, redressed)
 	require.Greater(t, min(undressed, redressed), 5)

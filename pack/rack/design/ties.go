@@ -248,7 +248,7 @@ func (t *tray) uprightAt(n string, p plane, f foot, bar rack.Bar, up bool) {
 	section, across, face := t.upright, f.mount.Faces, f.v
 	if f.bar != nil {
 		section, across = t.riser, t.axes.v
-		if f.v > t.v.Center() {
+		if f.v > t.alongV.Center() {
 			across = across.Mul(-1)
 		}
 	}

@@ -38,17 +38,17 @@ func (m measures) beside() float64 { return math.Ceil(m.rod.Corners()/2 + 1) }
 // tray is the rack of one level while it is made.
 type tray struct {
 	measures
-	room  *room
-	level level
-	whole *rack.Rack
-	u, v  r1.Interval   // of the boxes
-	under float64       // underside of the cross bars: where side members begin
-	ends  [2]float64    // heels of the end bars, along u
-	reach r1.Interval   // of the side members, along u
-	above []r1.Interval // along u: bars and heads on the side members
-	below []r1.Interval // along u: legs under the side members, in the way of nuts
-	why   string        // what could not be had
-	cross map[string]bool
+	room           *room
+	level          level
+	whole          *rack.Rack
+	alongU, alongV r1.Interval   // of the boxes
+	under          float64       // underside of the cross bars: where side members begin
+	ends           [2]float64    // heels of the end bars, along u
+	reach          r1.Interval   // of the side members, along u
+	above          []r1.Interval // along u: bars and heads on the side members
+	below          []r1.Interval // along u: legs under the side members, in the way of nuts
+	why            string        // what could not be had
+	cross          map[string]bool
 }
 
 func (t *tray) fail(format string, args ...any) bool {
@@ -73,10 +73,10 @@ func (t *tray) addBar(b rack.Bar) rack.Bar {
 // begin works out the heights and the ends. heels are where the end bars' outer faces have to
 // be where they are given as mount bars too; NaN: as near as pads allow.
 func (t *tray) begin(heels [2]float64) bool {
-	t.u, t.v = around(t.level.boxes, t.axes.u), around(t.level.boxes, t.axes.v)
+	t.alongU, t.alongV = around(t.level.boxes, t.axes.u), around(t.level.boxes, t.axes.v)
 	t.under = t.level.z - t.foam - t.angle.Thick
 	least := t.pad + t.angle.Thick
-	t.ends = [2]float64{t.u.Lo - least, t.u.Hi + least}
+	t.ends = [2]float64{t.alongU.Lo - least, t.alongU.Hi + least}
 	for i, h := range heels {
 		if !math.IsNaN(h) {
 			t.ends[i] = h
@@ -88,11 +88,13 @@ func (t *tray) begin(heels [2]float64) bool {
 
 // width is the extent of cross bars along v: past the rods by a hole's edge distance.
 func (t *tray) width() r1.Interval {
-	return t.v.Expanded(t.beside() + math.Ceil(t.rod.Edge()))
+	return t.alongV.Expanded(t.beside() + math.Ceil(t.rod.Edge()))
 }
 
 // rodLines are the two places along v of rods and joints.
-func (t *tray) rodLines() [2]float64 { return [2]float64{t.v.Lo - t.beside(), t.v.Hi + t.beside()} }
+func (t *tray) rodLines() [2]float64 {
+	return [2]float64{t.alongV.Lo - t.beside(), t.alongV.Hi + t.beside()}
+}
 
 // endBars puts an angle under each end of the level, its upright leg outside.
 func (t *tray) endBars() {
@@ -181,7 +183,7 @@ func (t *tray) sideMembers() {
 // outer is the extent of the tray along v.
 func (t *tray) outer() r1.Interval {
 	g := math.Max(gauge(t.angle, t.rod), t.angle.Thick+math.Ceil(t.rod.Edge()))
-	return t.v.Expanded(t.beside() + g)
+	return t.alongV.Expanded(t.beside() + g)
 }
 
 // need is half of a box, along u, that has to stand on a bar.
@@ -324,7 +326,7 @@ func (t *tray) hoops() bool {
 // noHoop says why nothing can hold a box down, and what to do.
 func (t *tray) noHoop(b placed, why conflict) bool {
 	if strings.HasPrefix(why.with, "width") {
-		side := t.outer().Hi - t.v.Hi
+		side := t.outer().Hi - t.alongV.Hi
 		return t.fail("there is no room for rods and side members beside %v: %.1f mm too little to %s; they take %.0f mm: set gaps.wall to %.0f, or a range for the boxes with within, and fit again", b.part, why.short, why.with, side, side)
 	}
 	return t.fail("no bar can hold %v down: %s is in its way by %.1f mm; turn the box, or move its neighbours, and fit again", b.part, why.with, why.short)

@@ -2,7 +2,6 @@ package improve
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"rackwright/pack/lp"
@@ -38,25 +37,6 @@ type stage struct {
 	dressed []int // by box: the depth of the stage that gave it its posts; 0 while it is bare
 }
 
-// need is something that has to be done: a relation that is broken to be mended, or a box to be
-// dressed.
-type need struct {
-	of    model.Relation // with dress, i is the box
-	dress bool
-	lack  float64 // in mm
-}
-
-// way is a way to meet a need: a plane of the relation, or a pose.
-type way struct {
-	of    model.Relation
-	plane model.Plane
-	dress bool
-	pose  int
-}
-
-// mostDressing is the work that dressing one layout may take.
-const mostDressing = 20_000_000
-
 // Dress gives the boxes of a bare layout their posts, and tells whether it found places and poses
 // that leave more to spare than least. What it takes is added to work.
 func (v *Improver) Dress(least float64, work *model.Effort) ([]model.Spot, bool) {
@@ -74,14 +54,10 @@ func (v *Improver) Dress(least float64, work *model.Effort) ([]model.Spot, bool)
 	return d.found, d.found != nil
 }
 
-// firm is how many millimetres every other plane for a relation has to lack for the one that it
-// has to be kept.
-const firm = 20
-
 // keepFirm keeps the sides that have no other plane that lacks little.
 func (v *Improver) keepFirm() {
 	v.order = slices.DeleteFunc(v.order, func(of model.Relation) bool {
-		return of.Open() && slices.ContainsFunc(v.otherPlanes(of, v.Spare, nil), func(r remedy) bool { return r.lack < firm })
+		return of.Open() && slices.ContainsFunc(v.otherPlanes(of, v.Spare, nil), func(r remedy) bool { return r.lack < firmLack })
 	})
 }
 
@@ -98,7 +74,7 @@ func (d *dresser) from(s stage) (ruled depths.Set) {
 	}
 	slices.SortStableFunc(next, func(a, b branch) int { return cmp.Compare(b.program.Value(), a.program.Value()) })
 	for _, b := range next {
-		if s.depth+1 == depths.Max-1 || d.work > mostDressing || d.m.Ended() {
+		if s.depth+1 == depths.Max-1 || d.work > mostDressingWork || d.m.Ended() {
 			return depths.Set{}.Inverted()
 		}
 		by := d.from(b.stage)
@@ -150,41 +126,6 @@ func (d *dresser) mostUrgent(s stage) (next []branch, ruled depths.Set, ok bool)
 		ruled = ruled.Or(d.ruleOut(w, by.Without(to.depth)))
 	}
 	return next, ruled, len(next) > 0
-}
-
-// open lists the ways to meet a need that are not known to be ruled out, and the stages that rule
-// out the others; it stops at so many ways, if that is not 0.
-func (d *dresser) open(s stage, n need, enough int) (ways []way, ruled depths.Set) {
-	ways, ruled = []way{}, d.dressedAt(s, n)
-	for _, w := range d.waysTo(s, n) {
-		by, out := d.out[w]
-		if !out {
-			if by, out = d.probed(s, w); out {
-				d.ruleOut(w, by)
-			}
-		}
-		if out {
-			ruled = ruled.Or(by)
-			continue
-		}
-		if ways = append(ways, w); len(ways) == enough {
-			break
-		}
-	}
-	return ways, ruled
-}
-
-// dressedAt is the stages that made a relation what it is: those that gave its boxes their posts.
-func (d *dresser) dressedAt(s stage, n need) (why depths.Set) {
-	if n.dress {
-		return why
-	}
-	for _, box := range n.of.Boxes() {
-		if s.dressed[box] > 0 {
-			why = why.Or(depths.Of(s.dressed[box]))
-		}
-	}
-	return why
 }
 
 // ruleOut notes that stages rule a way out, and gives them.
@@ -263,146 +204,4 @@ func (d *dresser) blamed(s stage) depths.Set {
 	y := make([]float64, len(s.program.Rows()))
 	s.program.Dual(y)
 	return d.depthsOf(s, y)
-}
-
-// looked is how many of the relations that lack most are looked at for the one with the fewest
-// ways.
-const looked = 8
-
-// needs lists what has to be done next, most urgent first as far as that is known without trying:
-// relations to be mended, or, where there are none, boxes to be dressed.
-func (d *dresser) needs(s stage) []need {
-	list := d.broken(s)
-	if len(list) == 0 {
-		list = d.bare(s)
-	}
-	slices.SortStableFunc(list, func(a, b need) int { return cmp.Compare(b.lack, a.lack) })
-	if len(list) > looked && !list[0].dress {
-		list = list[:looked]
-	}
-	return list
-}
-
-// broken lists the relations that a layout breaks.
-func (d *dresser) broken(s stage) (list []need) {
-	spare := s.program.Value()
-	note := func(of model.Relation, lack float64) {
-		if lack > lacks {
-			list = append(list, need{of: of, lack: lack})
-		}
-	}
-	for i, at := range s.spots {
-		solids, reach := d.m.Solids[d.m.Boxes[i].Kind][at.Pose], d.m.Reach[d.m.Boxes[i].Kind][at.Pose]
-		d.work.Relations(len(solids) + len(reach) + i)
-		for k := range solids {
-			note(model.Relation{Sort: model.OfSolid, I: i, Which: k}, spare-solids[k].Left(at.At))
-		}
-		for k := range reach {
-			note(model.Relation{Sort: model.OfReach, I: i, Which: k}, -reach[k].Left(at.At))
-		}
-		for j := range i {
-			pair, p := d.m.PairingIn(j, s.spots[j], i, at), at.At.Sub(s.spots[j].At)
-			if pair.Apart.Left(p) >= spare {
-				continue
-			}
-			for k := range pair.Clauses {
-				note(model.Relation{Sort: model.OfBoxes, I: i, J: j, Which: k}, spare-pair.Clauses[k].Left(p))
-			}
-			left, _ := pair.ToolsLeft(p)
-			note(model.Relation{Sort: model.OfTool, I: i, J: j}, -left)
-		}
-	}
-	return list
-}
-
-// lacks is how many millimetres a relation has to lack to be mended.
-const lacks = 1e-6
-
-// bare lists the boxes without their posts, with what they lack in the pose that lacks least.
-func (d *dresser) bare(s stage) (list []need) {
-	v := &Improver{m: d.m, Spots: s.spots, Spare: s.program.Value()}
-	for i := range s.spots {
-		if !d.m.IsBare(d.m.PoseOf(i, s.spots[i])) {
-			continue
-		}
-		least := math.Inf(1)
-		for _, pose := range d.posesTo(s, i) {
-			least = min(least, v.lackAt(i, model.Spot{Pose: pose, At: s.spots[i].At}))
-		}
-		list = append(list, need{of: model.Relation{I: i}, dress: true, lack: least})
-	}
-	d.work += v.Work
-	return list
-}
-
-// posesTo lists the poses that a bare box may be given: those that have the same case, of any with
-// posts in about the same places the first.
-func (d *dresser) posesTo(s stage, i int) (list []int) {
-	kind, now := d.m.Boxes[i].Kind, d.m.PoseOf(i, s.spots[i])
-	for _, pose := range d.m.Dressed[kind] {
-		p := d.m.Poses[kind][pose]
-		if p.SameCase(now) && !slices.ContainsFunc(list, func(o int) bool { return samePosts(p, d.m.Poses[kind][o]) }) {
-			list = append(list, pose)
-		}
-	}
-	return list
-}
-
-// nearestWays is how many planes of a relation with the frame are tried: around a round solid there
-// are many, of which the nearest matter.
-const nearestWays = 3
-
-// waysTo lists the ways to meet a need.
-func (d *dresser) waysTo(s stage, n need) (list []way) {
-	if n.dress {
-		for _, pose := range d.posesTo(s, n.of.I) {
-			list = append(list, way{of: n.of, dress: true, pose: pose})
-		}
-		return list
-	}
-	add := func(planes []model.Plane, of model.Relation) {
-		for _, f := range planes {
-			list = append(list, way{of: of, plane: f})
-		}
-	}
-	clause := d.m.ClauseOf(n.of, s.spots)
-	switch n.of.Sort {
-	case model.OfSolid, model.OfReach:
-		add(clause.Nearest(s.spots[n.of.I].At, nearestWays, nil), n.of)
-	case model.OfBoxes:
-		add(clause.Planes, n.of)
-	case model.OfTool:
-		for whose := range 2 {
-			of := n.of
-			of.Whose = whose
-			add(d.m.ClauseOf(of, s.spots).Planes[:6], of)
-		}
-	}
-	return list
-}
-
-// sidesOf gives the sides that a way chooses: of tools over several posts of a box, all of them
-// the same way along an axis.
-func (d *dresser) sidesOf(s stage, w way) []model.Side {
-	var list []model.Side
-	switch {
-	case w.dress:
-		for k, f := range d.m.Walls[d.m.Boxes[w.of.I].Kind][w.pose] {
-			list = append(list, model.Side{Of: model.Relation{Sort: model.OfWall, I: w.of.I, Which: k}, Plane: f})
-		}
-	case w.of.Sort == model.OfReach:
-		w.plane.K = 0
-		list = append(list, model.Side{Of: w.of, Plane: w.plane})
-	case w.of.Sort == model.OfTool:
-		tools := d.m.PairingIn(w.of.J, s.spots[w.of.J], w.of.I, s.spots[w.of.I]).Tools[w.of.Whose]
-		along := slices.Index(tools[0].Planes, w.plane)
-		for k := range tools {
-			f := tools[k].Planes[along]
-			f.K = 0
-			list = append(list, model.Side{Of: w.of, Plane: f})
-		}
-	default:
-		list = append(list, model.Side{Of: w.of, Plane: w.plane})
-	}
-	return list
 }

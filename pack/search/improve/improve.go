@@ -33,7 +33,7 @@ type Improver struct {
 	Work           model.Effort
 }
 
-// improve returns a better arrangement of the same shapes, and its spare. What it takes is
+// Raise returns a better arrangement of the same shapes, and its spare. What it takes is
 // added to work.
 func Raise(m *model.Model, spots []model.Spot, work *model.Effort) ([]model.Spot, float64) {
 	v := New(m, spots)
@@ -49,7 +49,7 @@ func New(m *model.Model, spots []model.Spot) *Improver {
 	for i, s := range spots {
 		spots[i].At = r3.Vector{X: far(s.At.X), Y: far(s.At.Y), Z: far(s.At.Z)}
 	}
-	return &Improver{m: m, Spots: spots, Spare: m.SharpLeft(spots), grace: grace}
+	return &Improver{m: m, Spots: spots, Spare: m.SharpLeft(spots), grace: graceWork}
 }
 
 // Run climbs and tries other planes in turns. They are not tried for arrangements that the
@@ -66,15 +66,6 @@ func (v *Improver) Run(promising float64) ([]model.Spot, float64) {
 	return spots, spare
 }
 
-const rounds = 20
-
-// grace is what an improvement may still work out once the search has to end: a moment,
-// and enough for a dozen boxes.
-const grace = 200_000_000
-
-// perPair is what looking at a relation of two boxes takes where all of them have to be made anew.
-const perPair = 100
-
 // halt tells whether the improvement has to end for the search has to.
 func (v *Improver) halt(work int) bool {
 	if v.grace == 0 || !v.counted && !v.m.Ended() {
@@ -84,12 +75,9 @@ func (v *Improver) halt(work int) bool {
 	return v.grace == 1
 }
 
-// LeastGain is the gain in millimetres below which improvement stops.
-const LeastGain = 1e-7
-
 // Climb repeats the program with the best planes of the present places.
 func (v *Improver) Climb() {
-	for range rounds {
+	for range mostClimbs {
 		if v.halt(perPair * v.m.Pairs()) {
 			return
 		}
@@ -110,15 +98,10 @@ func (v *Improver) Climb() {
 	}
 }
 
-// margin is how much more than the spare, in millimetres, a relation leaves that is not in
-// the program from the beginning: most never matter, and those that do come in when they
-// are broken.
-const margin = 60
-
 // chooseSides takes the plane that leaves most for every relation within the margin.
 func (v *Improver) chooseSides() {
 	v.sides, v.order = map[model.Relation]model.Side{}, nil
-	v.addBroken(v.Spots, v.Spare, margin)
+	v.addBroken(v.Spots, v.Spare, programMargin)
 }
 
 // addBroken adds a side for every relation that leaves less than the spare and room at spots,

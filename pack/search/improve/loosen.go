@@ -34,9 +34,6 @@ type use struct {
 
 func (r *remedy) use() use { return use{r.of, r.turn} }
 
-// remedies is how many remedies are tried for a chain.
-const remedies = 8
-
 // loosen breaks the chains that limit the spare, and tells whether it is greater then; if not,
 // nothing has changed.
 func (v *Improver) loosen() bool {
@@ -101,7 +98,7 @@ func (v *Improver) apply(r remedy, solver *lp.Solver) {
 				v.drop(row, solver)
 			}
 		}
-		v.addBroken(v.Spots, v.Spare, margin)
+		v.addBroken(v.Spots, v.Spare, programMargin)
 	} else {
 		v.drop(slices.Index(v.order, r.of), solver)
 		v.add(model.Side{Of: r.of, Plane: r.to})
@@ -133,7 +130,7 @@ func (v *Improver) remedies(solved *lp.Solver, used map[use]bool) []remedy {
 		}
 	}
 	slices.SortStableFunc(all, inTurn)
-	return all[:min(len(all), remedies)]
+	return all[:min(len(all), mostRemedies)]
 }
 
 // inTurn compares remedies: turns come last, for a box that has turned mostly limits again, and

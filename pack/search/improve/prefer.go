@@ -127,13 +127,8 @@ func alignments(m *model.Model, spots []model.Spot) []wish {
 	}
 	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.off, b.off) })
 	var wishes []wish
-	for _, p := range pairs[:min(len(pairs), mostAligned)] {
+	for _, p := range pairs[:min(len(pairs), mostAlignments)] {
 		wishes = append(wishes, p.wish)
 	}
 	return wishes
 }
-
-const (
-	alignReach  = 25 // mm
-	mostAligned = 60
-)

@@ -16,7 +16,7 @@ import (
 //
 // With many boxes a wish can take long. What has not been granted after mostSettling is left.
 func Settle(m *model.Model, prefer []Preference, spots []model.Spot, spare float64) []model.Spot {
-	v := &Improver{m: m, Spots: slices.Clone(spots), Spare: spare, grace: mostSettling, counted: true}
+	v := &Improver{m: m, Spots: slices.Clone(spots), Spare: spare, grace: mostSettlingWork, counted: true}
 	v.tools = m.Reach != nil && m.ToolsFit(spots)
 	for _, p := range prefer {
 		switch p {
@@ -37,9 +37,6 @@ func Settle(m *model.Model, prefer []Preference, spots []model.Spot, spare float
 	}
 	return v.Spots
 }
-
-// mostSettling is the work that settling may take: a dozen times what it mostly does.
-const mostSettling = 300_000_000
 
 // settleFor moves boxes for a wish, and holds what it reaches.
 func (v *Improver) settleFor(w wish) {

@@ -41,7 +41,8 @@ func (m *Model) boundPoses() {
 	}
 }
 
-// poseBound is aloneBound for one pose: a linear program over its place and the spare.
+// poseBound is AloneBound for one pose: a linear program over its place and the spare, whose value is
+// reckoned anew from the multipliers, so that rounding cannot make it too small.
 func (m *Model) poseBound(k, pose int) float64 {
 	s := lp.New([]float64{0, 0, 0, 1}, m.Lows(1), m.Highs(1))
 	for _, f := range m.Walls[k][pose] {
@@ -68,6 +69,7 @@ func (m *Model) Lows(n int) []float64 {
 	return append(lo, -m.Size)
 }
 
+// Highs are the upper bounds; see Lows.
 func (m *Model) Highs(n int) []float64 {
 	var hi []float64
 	for range n {

@@ -12,15 +12,16 @@ import (
 
 // Plane is one way for two parts to keep clear of each other: n·p ≥ d + k·s, where p
 // is the position of the box (against the frame) or the difference of the positions of
-// two boxes, n is a unit vector, and s is the spare. The factor k is 1 but for bodies
-// inside round solids, which grow slower than the spare.
+// two boxes, n is a unit vector, and s is the spare. Lengths are in mm. The factor k is 1 but for
+// bodies inside round solids, which grow slower than the spare, and 0 for room that tools need.
 type Plane struct {
 	N r3.Vector
 	D float64
 	K float64
 }
 
-// Left is the spare that the plane alone would leave at p.
+// Left is the spare that the plane alone would leave at p. Where the spare has no part in it, it is
+// infinite, above 0 where the plane holds and below where it does not.
 func (f Plane) Left(p r3.Vector) float64 {
 	l := float64(f.N.X*p.X) + float64(f.N.Y*p.Y) + float64(f.N.Z*p.Z) - f.D
 	if f.K == 1 {
@@ -32,17 +33,18 @@ func (f Plane) Left(p r3.Vector) float64 {
 	return l / f.K
 }
 
-// LeftAlone is left for a plane whose factor is 1, and quicker.
+// LeftAlone is Left for a plane whose factor is 1, and quicker.
 func (f *Plane) LeftAlone(p r3.Vector) float64 {
 	return float64(f.N.X*p.X) + float64(f.N.Y*p.Y) + float64(f.N.Z*p.Z) - f.D
 }
 
-// Clause is a relation: at least one of its planes has to hold. The spare it leaves
+// Clause is what a relation asks for: at least one of its planes has to hold. The spare it leaves
 // is the greatest of theirs.
 type Clause struct {
 	Planes []Plane
-	// Where the obstacle is round, planes are only some of the directions that count:
-	// part is the part of the pose, round the solid and gap what it requires.
+	// Where the obstacle is round, Planes are only some of the directions that count: Round is
+	// the solid. Part is the part of the pose and Gap what is required; both are of a clause
+	// with the frame alone.
 	Round geom.Solid
 	Part  int
 	Gap   float64
@@ -65,7 +67,7 @@ func (c *Clause) Left(p r3.Vector) float64 {
 	return best
 }
 
-// FirstLeaving gives the first plane that leaves enough at p, or −1 where there is none, and then
+// FirstLeaving tells without looking at more planes than it has to. It gives the first plane that leaves enough at p, or −1 where there is none, and then
 // what the best leaves. All factors have to be 1.
 func (c *Clause) FirstLeaving(p r3.Vector, enough float64) (at int, best float64) {
 	best = math.Inf(-1)
@@ -80,7 +82,7 @@ func (c *Clause) FirstLeaving(p r3.Vector, enough float64) (at int, best float64
 	return -1, best
 }
 
-// squareBest is best for square planes that ask for d, and the number of the plane: what
+// squareBest is Best for square planes that ask for d, and the number of the plane: what
 // most pairs of boxes ask, and quicker.
 func squareBest(d *[6]float64, p r3.Vector) (float64, int) {
 	left, at := p.X-d[0], 0
@@ -123,9 +125,10 @@ type Offset struct {
 	ways [6]float64
 }
 
+// OffsetOf is the offset of a difference of two places.
 func OffsetOf(d r3.Vector) Offset { return Offset{d, [6]float64{d.X, -d.X, d.Y, -d.Y, d.Z, -d.Z}} }
 
-// Lack is how much the clause leaves less than enough at o. Most clauses have a plane that
+// Lack is how much the clause leaves less than enough at o, in mm; 0 where it leaves enough. Most clauses have a plane that
 // leaves enough; held is the one that did so last, which is looked at first. All factors have to
 // be 1.
 func (c *Clause) Lack(o *Offset, held *uint8, enough float64) float64 {
@@ -143,7 +146,7 @@ func (c *Clause) Lack(o *Offset, held *uint8, enough float64) float64 {
 	return enough - left
 }
 
-// squareLack is lack for a square clause that asks for d.
+// squareLack is Lack for a square clause that asks for d.
 func squareLack(d, ways *[6]float64, held *uint8, enough float64) float64 {
 	if k := *held; k < 6 && ways[k]-d[k] >= enough {
 		return 0
@@ -157,7 +160,8 @@ func squareLack(d, ways *[6]float64, held *uint8, enough float64) float64 {
 	return enough - max(max(ways[0]-d[0], ways[1]-d[1]), max(ways[2]-d[2], ways[3]-d[3]), max(ways[4]-d[4], ways[5]-d[5]))
 }
 
-// Best is left, and the plane that leaves it.
+// Best is Left, and the plane that leaves it: the one to choose for a program, since it is the last
+// that a better arrangement near by would do without.
 func (c *Clause) Best(p r3.Vector) (float64, Plane) {
 	if c.isSquare {
 		left, k := squareBest(&c.square, p)
@@ -172,7 +176,8 @@ func (c *Clause) Best(p r3.Vector) (float64, Plane) {
 	return left, at
 }
 
-// Nearest appends to list at most n of the planes, those that leave most at p.
+// Nearest appends to list at most n of the planes, those that leave most at p, most first: the
+// shortest ways out of a relation that is broken.
 func (c *Clause) Nearest(p r3.Vector, n int, list []Plane) []Plane {
 	if len(c.Planes) <= n {
 		return append(list, c.Planes...)
@@ -266,7 +271,8 @@ func roundAxis(solid geom.Solid) r3.Vector {
 }
 
 // AgainstSolid is the clause of part i of a pose and a solid of the frame, with gap
-// required between them.
+// required between them in mm. A solid without end has no plane along the ways in which it has none:
+// a half-space has one plane in all.
 func (p *Pose) AgainstSolid(i int, solid geom.Solid, gap float64) Clause {
 	c := Clause{Part: i, Gap: gap}
 	if solid.Round() {
@@ -310,6 +316,7 @@ func CaseGap(g pack.Gaps) func(u r3.Vector) float64 {
 	}
 }
 
+// Constant is a gap that is the same in all directions.
 func Constant(gap float64) func(r3.Vector) float64 {
 	return func(r3.Vector) float64 { return gap }
 }

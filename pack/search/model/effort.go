@@ -5,7 +5,8 @@ package model
 // then depend on the machine.
 type Effort int64
 
-// perRelation is the effort of looking at a relation of two bodies.
+// perRelation is the effort of looking at a relation of two bodies. Measured, as all efforts are, in
+// what as many numbers of a program take.
 const perRelation = 10
 
 // Relations counts relations looked at.

@@ -33,6 +33,7 @@ type tables struct {
 	cost, poses, parts, solids int
 }
 
+// tables reckons what the tables of a model with its poses will take, before any is made.
 func (m *Model) tables() tables {
 	var t tables
 	each := 0

@@ -45,17 +45,21 @@ func (p *Pose) mirrorOf(q *Pose) bool {
 	return true
 }
 
+// flip is a point seen in a mirror at y = middle.
 func flip(p r3.Vector, middle float64) r3.Vector {
 	p.Y = 2*middle - p.Y
 	return p
 }
 
+// mirrorOf tells whether b is a seen in a mirror, comes off as it does, and asks for the same gap: a
+// layout that goes in past the one then has an image that goes in past the other.
 func mirrorOf(a, b frame.Obstacle, middle float64) bool {
 	sameGap := (a.Gap == nil) == (b.Gap == nil) && gapOr(a.Gap, 0) == gapOr(b.Gap, 0)
 	sameUse := a.Kind == b.Kind && a.Metal == b.Metal && a.Open == b.Open && a.Removable == b.Removable && a.LiftsOff == b.LiftsOff
 	return sameGap && sameUse && mirrorSolids(a.Solid, b.Solid, middle)
 }
 
+// mirrorSolids tells whether b is a seen in a mirror. It may say no of some that are.
 func mirrorSolids(a, b geom.Solid, middle float64) bool {
 	switch t := a.(type) {
 	case geom.Tube:
@@ -68,6 +72,7 @@ func mirrorSolids(a, b geom.Solid, middle float64) bool {
 	return !b.Round() && mirrorFlat(a, b, middle) && mirrorFlat(b, a, middle)
 }
 
+// mirrorEnds tells whether the line from c to d is that from a to b seen in a mirror, either way round.
 func mirrorEnds(a, b, c, d r3.Vector, middle float64) bool {
 	a, b = flip(a, middle), flip(b, middle)
 	return a == c && b == d || a == d && b == c

@@ -113,6 +113,7 @@ func (m *Model) build() {
 	}
 }
 
+// numberPoses gives every pose a number of its own, by which pairings are kept.
 func (m *Model) numberPoses() {
 	for _, ps := range m.Poses {
 		for _, p := range ps {
@@ -187,6 +188,7 @@ func (m *Model) frameGap(o frame.Obstacle, post bool) float64 {
 	return gap
 }
 
+// gapOr is a gap of an obstacle's own, or another where it has none.
 func gapOr(gap *float64, or float64) float64 {
 	if gap == nil {
 		return or
@@ -234,6 +236,7 @@ type Spot struct {
 	At   r3.Vector
 }
 
+// PoseOf is the pose of box i in a spot.
 func (m *Model) PoseOf(i int, s Spot) *Pose { return m.Poses[m.Boxes[i].Kind][s.Pose] }
 
 // BoxesOf lists the boxes of a kind.
@@ -247,8 +250,8 @@ func (m *Model) BoxesOf(kind int) []int {
 	return list
 }
 
-// LoneLeft is the spare that the frame leaves box i at a spot, by the planes of the
-// clauses.
+// LoneLeft is the spare that the frame leaves box i at a spot, by the planes of the clauses: of round
+// solids never more than the exact distances leave.
 func (m *Model) LoneLeft(i int, s Spot) float64 {
 	kind := m.Boxes[i].Kind
 	left := math.Inf(1)
@@ -261,7 +264,7 @@ func (m *Model) LoneLeft(i int, s Spot) float64 {
 	return left
 }
 
-// Layout turns spots into the pack's words.
+// Layout turns an arrangement, with a spot for every box in the order of Boxes, into the pack's words.
 func (m *Model) Layout(spots []Spot) pack.Layout {
 	l := pack.Layout{FrameHash: m.Problem.Frame.Hash, PackHash: m.Problem.Pack.Hash}
 	for i, s := range spots {
@@ -280,10 +283,11 @@ func (m *Model) Layout(spots []Spot) pack.Layout {
 	return l
 }
 
-// Ended tells whether the search has to end.
+// Ended tells whether the search has to end. Whoever works for long asks now and then.
 func (m *Model) Ended() bool { return m.options.Stop != nil && m.options.Stop() }
 
-// RandomSpot draws a pose and a place in the room.
+// RandomSpot draws a useful pose and a place of the centre in the room for box i; the box may well
+// reach out of the opening.
 func (m *Model) RandomSpot(i int, rng *rand.Rand) Spot {
 	if at, pinned := m.Pinned(i); pinned {
 		return Spot{At: at}

@@ -10,18 +10,19 @@ import (
 // less that of the first.
 type Pairing struct {
 	Clauses []Clause
-	// apart holds, for both ways along each axis of the first pose, a plane that asks for
+	// Apart holds, for both ways along each axis of the first pose, a plane that asks for
 	// what the most demanding clause asks for there, and one of the two sorts of tools. Where
 	// one of them leaves enough, all clauses do: most boxes are that far from each other.
 	Apart Clause
-	// tools are, for the first pose and for the second, the clauses that keep the other case
+	// Tools are, for the first pose and for the second, the clauses that keep the other case
 	// out of the way of the tools over its posts. One of the two has to hold: a post that
 	// another box will stand before is connected before that box goes in. There are none
 	// where that is not asked, or one pose has no posts.
 	Tools [2][]Clause
 }
 
-// PairingOf gives the pairing of two poses. It is made when first asked for: a pack of
+// PairingOf gives the pairing of two poses, which is not to be changed. Workers may ask for it at the
+// same time. It is made when first asked for: a pack of
 // many kinds with posts has more pairs of poses than any search looks at.
 func (m *Model) PairingOf(p, q *Pose) *Pairing {
 	at := &m.pairs[p.ID*m.poseCount+q.ID]
@@ -130,6 +131,7 @@ func (m *Model) toolPair(p, q *Pose) (tools [2][]Clause) {
 	return tools
 }
 
+// PairingIn is the pairing of boxes i and j in their spots.
 func (m *Model) PairingIn(i int, a Spot, j int, b Spot) *Pairing {
 	return m.PairingOf(m.PoseOf(i, a), m.PoseOf(j, b))
 }
@@ -150,7 +152,8 @@ func (m *Model) PairLeft(i int, a Spot, j int, b Spot) float64 {
 	return left
 }
 
-// PairLeaves tells whether boxes i and j leave each other a spare of at least enough.
+// PairLeaves tells whether boxes i and j leave each other a spare of at least enough. It is quicker
+// than PairLeft, for most boxes are far from each other.
 func (m *Model) PairLeaves(i int, a Spot, j int, b Spot, enough float64) bool {
 	d := b.At.Sub(a.At)
 	pair := m.PairingIn(i, a, j, b)

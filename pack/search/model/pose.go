@@ -52,6 +52,7 @@ func axisOf(f pack.Face) (axis int, positive bool) {
 	}
 }
 
+// Sign is 1 for a positive axis, −1 for a negative one.
 func Sign(positive bool) float64 {
 	if positive {
 		return 1
@@ -109,14 +110,15 @@ func (p *Pose) Solid(i int, c r3.Vector) geom.Box {
 	return geom.Box{Centre: c.Add(q.Offset), Axes: p.Axes, Half: q.Half}
 }
 
-// Reach is how far part i extends along the unit vector u from the case's centre.
+// Reach is how far part i extends along the unit vector u from the case's centre, in mm.
 func (p *Pose) Reach(i int, u r3.Vector) float64 {
 	q := p.Parts[i]
 	return u.Dot(q.Offset) +
 		math.Abs(u.Dot(p.Axes[0]))*q.Half.X + math.Abs(u.Dot(p.Axes[1]))*q.Half.Y + math.Abs(u.Dot(p.Axes[2]))*q.Half.Z
 }
 
-// NewPose builds one orientation of a kind.
+// NewPose builds one orientation of a kind, its number among those of a model left open. With worst
+// case and posts are as large as they may be. Up and front have to be faces on different axes.
 func NewPose(kind int, k pack.Kind, worst bool, up, front pack.Face, tilt s1.Angle) *Pose {
 	t := turnerFor(up, front, tilt)
 	p := &Pose{Kind: kind, Up: up, Front: front, Tilt: tilt, Stand: standOf(up)}
@@ -174,6 +176,7 @@ func postBar(k pack.Kind, post pack.Post, half r3.Vector, worst bool) (centre, s
 	return r3.Vector{X: c[0], Y: c[1], Z: c[2]}, r3.Vector{X: s[0], Y: s[1], Z: s[2]}
 }
 
+// standOf is the stand in which a face looks up.
 func standOf(up pack.Face) pack.Stand {
 	switch up {
 	case pack.Top:

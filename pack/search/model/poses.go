@@ -6,6 +6,7 @@ import (
 	"rackwright/pack"
 )
 
+// Faces are the six faces of a box.
 var Faces = [6]pack.Face{pack.Front, pack.Back, pack.Left, pack.Right, pack.Top, pack.Bottom}
 
 // posesOf lists the orientations of a kind that the pack allows, in a fixed order,
@@ -32,6 +33,7 @@ func posesOf(kind int, k pack.Kind, worst bool) []*Pose {
 	return poses
 }
 
+// sameAxis tells whether two faces look along one axis.
 func sameAxis(a, b pack.Face) bool {
 	i, _ := axisOf(a)
 	j, _ := axisOf(b)
@@ -51,11 +53,13 @@ func (p *Pose) SameBody(q *Pose) bool {
 	return true
 }
 
+// SameCase tells whether two poses of one kind have their cases alike.
 func (p *Pose) SameCase(q *Pose) bool {
 	return p.Axes == q.Axes && p.Parts[0].Half == q.Parts[0].Half
 }
 
-// numberShapes gives poses with equal cases the same shape number, from 0 on.
+// numberShapes gives poses with equal cases the same shape number, from 0 on. What posts are left out
+// of, such as the hull of the poses, looks at shapes alone.
 func numberShapes(poses []*Pose) {
 	n := 0
 	for i, p := range poses {

@@ -13,6 +13,7 @@ const (
 	NoRelation Sort = iota
 	OfWall          // a box and a half-space around the opening, which has one plane
 	OfSolid         // a part of a box and another solid of the frame
+	OfFiner         // the same, with a finer body inside of the solid
 	OfBoxes         // a part of a box and one of another box
 	OfReach         // a tool over a post of a box and what of the frame never comes off
 	OfTool          // a tool over a post of one box and the case of another

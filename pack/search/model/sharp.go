@@ -8,7 +8,7 @@ import (
 	"rackwright/geom"
 )
 
-// Sharp is best with the exact direction to a round solid: the plane square to the
+// Sharp is Best with the exact direction to a round solid: the plane square to the
 // shortest line between the part and the solid. The part's box is p's, placed at at.
 func (c Clause) Sharp(p *Pose, at r3.Vector) (float64, Plane) {
 	left, f := c.Best(at)
@@ -22,8 +22,9 @@ func (c Clause) Sharp(p *Pose, at r3.Vector) (float64, Plane) {
 	return gap - c.Gap, Plane{N: u.Mul(-1), D: p.Reach(c.Part, u) - c.Round.Extent(u).Lo + c.Gap, K: 1}
 }
 
-// SharpLeft is left with exact distances to round solids. What the fan of directions
-// gives is never more, so only relations that would set the result are measured. See orNothing.
+// SharpLeft is the spare of an arrangement in mm, with exact distances to round solids: the figure
+// that the judge gives. What the fan of directions
+// gives is never more, so only relations that would set the result are measured. See OrNothing.
 func (m *Model) SharpLeft(spots []Spot) float64 {
 	left := math.Inf(1)
 	for i, s := range spots {
@@ -45,7 +46,7 @@ func OrNothing(mm, slack float64) float64 {
 	return mm
 }
 
-// sharpLoneLeft is loneLeft with exact distances, or limit where it is not less.
+// sharpLoneLeft is LoneLeft with exact distances, or limit where it is not less.
 func (m *Model) sharpLoneLeft(i int, s Spot, limit float64) float64 {
 	p := m.PoseOf(i, s)
 	for _, f := range m.Walls[p.Kind][s.Pose] {

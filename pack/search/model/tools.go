@@ -90,7 +90,7 @@ func (p *Pose) direction(axis int, way float64) r3.Vector {
 	return t.pitch(t.level(e[axis]))
 }
 
-// ToolsLeft is how far two boxes are out of the way of the tools over the posts of one of
+// ToolsLeft is how far in mm two boxes are out of the way of the tools over the posts of one of
 // them, the one where that is more, and which it is; infinite where that is not asked.
 func (p *Pairing) ToolsLeft(d r3.Vector) (most float64, which int) {
 	most = math.Inf(-1)
@@ -106,7 +106,8 @@ func (p *Pairing) ToolsLeft(d r3.Vector) (most float64, which int) {
 	return most, which
 }
 
-// ToolsFit tells whether the tools have their room at spots.
+// ToolsFit tells whether the tools have their room at spots: over every post from the frame, and over
+// the posts of one of every two boxes from the other. The model has to have been made with a tool.
 func (m *Model) ToolsFit(spots []Spot) bool {
 	for i, s := range spots {
 		clauses := m.Reach[m.Boxes[i].Kind][s.Pose]

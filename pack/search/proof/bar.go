@@ -19,16 +19,6 @@ import (
 // cutoff goes in: the node's program bounds where their boxes are, and entry.Barred looks at
 // all of these places at once. Else the places are halved, and each half is a node.
 
-// mostHalvings is how often places are halved in one search, and halvingsATask in one task.
-// Along the edge of what goes in the halves never end; what is left then stays undecided.
-const (
-	mostHalvings  = 1000
-	halvingsATask = 100
-)
-
-// narrow is the range in mm of a coordinate that is not halved any more.
-const narrow = 0.02
-
 // gate answers whether arrangements go in. It is nil for a search that does not ask.
 type gate struct {
 	m      *model.Model
@@ -94,7 +84,7 @@ func (v *prover) bar(n *node, depth, level int) (used depths.Set, whole bool) {
 		return depths.Set{}.Inverted(), true
 	}
 	i, axis := v.toHalve(n, ranges)
-	if v.halvings == 0 || ranges[i][axis].Length() < narrow {
+	if v.halvings == 0 || ranges[i][axis].Length() < leastRange {
 		return v.giveUp(n), true
 	}
 	v.halvings--
@@ -134,7 +124,7 @@ func (v *prover) toHalve(n *node, ranges [][3]r1.Interval) (box, axis int) {
 	for _, i := range stuck {
 		for a := range 3 {
 			whole := ranges[i][a]
-			if whole.Length() < narrow || decides && whole.Length() <= ranges[box][axis].Length() {
+			if whole.Length() < leastRange || decides && whole.Length() <= ranges[box][axis].Length() {
 				continue
 			}
 			ranges[i][a] = r1.IntervalFromPoint(geom.Component(n.at[i], a))

@@ -111,10 +111,10 @@ type scribe struct {
 	most   float64 // see mostOf
 }
 
-// aside is how far below 0 every branch is refuted where there is room for it. It covers
+// refutedBelow is how far below 0 every branch is refuted where there is room for it. It covers
 // what the lattice takes from the sides and adds to boxes, which the certificate does
 // without: less than 5 µm each.
-const aside = 0.02
+const refutedBelow = 0.02
 
 // mostOf is what values count for at most, in mm, where branches are compared: half of the cheap
 // bound. A proof that nothing fits gains nothing by knowing which of two branches is the
@@ -144,7 +144,7 @@ func newScribe(ctx context.Context, m *model.Model, space *certificate.Space, bo
 	w.prover = newProver(m, in, Settings{AnyEntry: true})
 	w.prover.useHull()
 	w.prover.mirrored = false
-	w.prover.reset(max(-aside, bound/2), math.MaxInt64)
+	w.prover.reset(max(-refutedBelow, bound/2), math.MaxInt64)
 	w.most = mostOf(m)
 	if w.prover.sortBy.Z != 0 {
 		w.order = 2
@@ -240,9 +240,6 @@ func (w *scribe) bodyInside(solid int, c model.Clause) certificate.Body {
 	return b
 }
 
-// onRing is how many points a ring around a round solid has.
-const onRing = 12
-
 // ringPoints are points on a lattice inside a round solid grown by its gap: a ring around
 // each end, and what is beyond the ends.
 func ringPoints(c model.Clause) []r3.Vector {
@@ -267,8 +264,8 @@ func ringPoints(c model.Clause) []r3.Vector {
 	from, to = snap(from), snap(to)
 	var all []r3.Vector
 	ring := func(radius, beyond float64) {
-		for i := range onRing {
-			sin, cos := math.Sincos(2 * math.Pi * float64(i) / onRing)
+		for i := range pointsOnRing {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / pointsOnRing)
 			around := u.Mul(cos).Add(v.Mul(sin)).Mul(radius)
 			all = append(all, from.Add(snap(around.Sub(t.Mul(beyond)))), to.Add(snap(around.Add(t.Mul(beyond)))))
 		}

@@ -28,13 +28,9 @@ type hull struct {
 	demands map[demandKey]demand
 }
 
-// mostWeights is how many weights a program may have. More take more time than they save,
-// and memory: 100 kB a node.
-const mostWeights = 72
-
-// whole is a weight of 1: in the program weights are about as large as millimetres, so that
+// fullWeight is a weight of 1: in the program weights are about as large as millimetres, so that
 // its tolerance means the same for them.
-const whole = 1024
+const fullWeight = 1024
 
 // newHull lays out the weights; nil where there are too many.
 func newHull(m *model.Model) *hull {
@@ -73,7 +69,7 @@ func (v *prover) limits() (lo, hi []float64) {
 	lo, hi = v.m.Lows(len(v.m.Boxes)), v.m.Highs(len(v.m.Boxes))
 	if v.hull != nil {
 		for range v.hull.columns - len(lo) {
-			lo, hi = append(lo, 0), append(hi, whole)
+			lo, hi = append(lo, 0), append(hi, fullWeight)
 		}
 	}
 	return lo, hi
@@ -85,7 +81,7 @@ func (v *prover) pushWeights(n *node, i int) {
 	if shapes == 0 {
 		return
 	}
-	r := lp.Row{Bound: -whole}
+	r := lp.Row{Bound: -fullWeight}
 	for s := range shapes {
 		r.Index, r.Coef = append(r.Index, v.hull.first[i]+s), append(r.Coef, -1)
 	}
@@ -162,7 +158,7 @@ func (h *hull) ask(r *lp.Row, i int, d demand) {
 	r.Bound -= d.least
 	for s, more := range d.beyond {
 		if more > 0 {
-			r.Index, r.Coef = append(r.Index, h.first[i]+s), append(r.Coef, more/whole)
+			r.Index, r.Coef = append(r.Index, h.first[i]+s), append(r.Coef, more/fullWeight)
 		}
 	}
 }

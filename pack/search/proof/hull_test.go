@@ -131,7 +131,7 @@ func (g *guided) excess() float64 {
 	for i, s := range g.spots {
 		x[3*i], x[3*i+1], x[3*i+2] = s.At.X, s.At.Y, s.At.Z
 		if kind := g.m.Boxes[i].Kind; g.hull != nil && g.hull.shapes[kind] > 0 {
-			x[g.hull.first[i]+g.m.Poses[kind][s.Pose].Shape] = whole
+			x[g.hull.first[i]+g.m.Poses[kind][s.Pose].Shape] = fullWeight
 		}
 	}
 	x[3*len(g.spots)] = g.spare()

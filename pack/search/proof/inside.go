@@ -31,10 +31,6 @@ type hullBody struct {
 	edges  [][2]int
 }
 
-// innerSteps is how many points a ring around a round solid has at first; a proof
-// that needs more adds them where it needs them.
-const innerSteps = 16
-
 // Inside are, by kind and pose, the clauses of the parts and the solids of the frame, with flat
 // bodies inside the round ones and those that move.
 type Inside struct {
@@ -126,8 +122,8 @@ func (f faceted) clause(p *model.Pose, c model.Clause, angles []float64) model.C
 // closely, down to a quarter of a degree.
 func ringAngles(near []float64) []float64 {
 	var angles []float64
-	for i := range innerSteps {
-		angles = append(angles, 2*math.Pi*float64(i)/innerSteps)
+	for i := range ringSteps {
+		angles = append(angles, 2*math.Pi*float64(i)/ringSteps)
 	}
 	for _, a := range near {
 		angles = append(angles, wrap(a))

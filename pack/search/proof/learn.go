@@ -45,12 +45,6 @@ type nogood struct {
 	lemma *lemma // that proves it, for a scribe; nil where a program does
 }
 
-const (
-	mostFacts   = 7      // in a nogood that is kept
-	mostShared  = 3      // in one that other provers are told
-	mostNogoods = 20_000 // that are kept: about 5 MB a prover
-)
-
 // memory keeps the nogoods of one prover, by the facts in them.
 type memory struct {
 	numbers map[fact]int

@@ -25,9 +25,6 @@ func namedBounds(space *certificate.Space, m *model.Model) []func(*certificate.P
 	return all
 }
 
-// mostOnAxis is how many points along an axis are tried.
-const mostOnAxis = 6
-
 // grids lists the grids with no more points than there are boxes.
 func grids(boxes int) [][3]int {
 	var all [][3]int

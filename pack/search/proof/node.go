@@ -26,15 +26,17 @@ type node struct {
 
 // row is what a row of a node's program says.
 type row struct {
-	says  int
+	says  saying
 	box   int        // of a wall, or the later one of an order
 	which int        // the wall, or the depth of the choice
 	rests depths.Set // the decisions that it rests on
 }
 
-// What rows say. Weights are of the program alone: a written proof does without them.
+// saying is what a row says. Weights are of the program alone: a written proof does without them.
+type saying int
+
 const (
-	saysWeights = iota
+	saysWeights saying = iota
 	saysWall
 	saysOrder
 	saysMirror
@@ -192,8 +194,11 @@ func (v *prover) demand(n *node, c choice) float64 {
 // clausesFor are the clauses of two boxes, on the place of i less that of j, or of a box with the
 // frame.
 func (v *prover) clausesFor(n *node, of model.Relation) []model.Clause {
-	if of.Sort == model.OfBoxes {
+	switch of.Sort {
+	case model.OfBoxes:
 		return v.rel.pair(n.boxes[of.J], n.boxes[of.I])
+	case model.OfFiner:
+		return n.boxes[of.I].finer
 	}
 	return n.boxes[of.I].solids
 }

@@ -75,6 +75,7 @@ type child struct {
 // tolerance is by how much a node has to beat the best spare to be worth a look.
 func (v *prover) tolerance() float64 { return ProvenWithin }
 
+// ProvenWithin is how near in mm the bound comes to the best spare, which is then not asked for more.
 const ProvenWithin = 1e-6
 
 // explore works through a task and returns the open parts it leaves.
@@ -199,13 +200,6 @@ func (v *prover) giveUp(n *node) depths.Set {
 	return depths.Set{}.Inverted()
 }
 
-// lookahead is how many broken relations, and unsettled how many boxes whose pose is not
-// settled, are looked at before branching.
-const (
-	lookahead = 8
-	unsettled = 3
-)
-
 // choose finds the branching of a node; broken is false when no relation is broken
 // and every pose is settled. With the hull of the poses in the program, poses come last:
 // which of them a box takes hardly lowers the value as long as boxes lie in each other, and
@@ -221,7 +215,7 @@ func (v *prover) choose(n *node, depth, level int) (best branching, broken bool)
 		}
 		return b.score == 0
 	}
-	for _, r := range relations[:min(len(relations), lookahead)] {
+	for _, r := range relations[:min(len(relations), relationsAhead)] {
 		if consider(v.byPlanes(n, r.of)) {
 			return best, true
 		}
@@ -243,9 +237,6 @@ type breach struct {
 	lack float64
 }
 
-// leastBreach is the least lack in millimetres that counts.
-const leastBreach = 1e-7
-
 // broken lists the broken relations, worst first.
 func (v *prover) broken(n *node) []breach {
 	var all []breach
@@ -264,6 +255,7 @@ func (v *prover) broken(n *node) []breach {
 	}
 	for i := range n.boxes {
 		look(model.Relation{Sort: model.OfSolid, I: i})
+		look(model.Relation{Sort: model.OfFiner, I: i})
 		for j := range i {
 			look(model.Relation{Sort: model.OfBoxes, I: i, J: j})
 		}
@@ -275,7 +267,7 @@ func (v *prover) broken(n *node) []breach {
 // byPlanes branches on the planes of a relation.
 func (v *prover) byPlanes(n *node, of model.Relation) branching {
 	b := branching{rests: n.masks(of)}
-	fixed := of.Sort == model.OfSolid && v.rel.refined(n.boxes[of.I].kind, of.Which)
+	fixed := of.Sort == model.OfFiner
 	for _, f := range v.clausesFor(n, of)[of.Which].Planes {
 		b.children = append(b.children, child{decision: decision{
 			choice: choice{of: of, n: f.N, k: f.K, least: f.D, fixed: fixed},
@@ -290,7 +282,7 @@ func (v *prover) byPoses(n *node) []branching {
 	var all []branching
 	boxes := 0
 	for i, x := range n.boxes {
-		if x.single() || boxes == unsettled {
+		if x.single() || boxes == boxesAhead {
 			continue
 		}
 		boxes++
@@ -369,14 +361,10 @@ func (v *prover) look(n *node, b *branching, depth, level int, enough float64) {
 		}
 		if c.open {
 			c.value = min(trial.value, n.value)
-			b.score += math.Pow(max(1e-3, (c.value-v.cutoff)/(n.value-v.cutoff)), growth)
+			b.score += math.Pow(max(1e-3, (c.value-v.cutoff)/(n.value-v.cutoff)), workGrowth)
 		}
 	}
 }
-
-// growth is how fast the work below a node is taken to grow with the distance of its
-// value from the cutoff.
-const growth = 4
 
 // refute tells whether the program's multipliers prove, rounding included, that the
 // node has no layout with a spare above the cutoff, and what decisions they rest on.

@@ -26,13 +26,10 @@ type limb struct {
 // weight is what a row says, and how many times it is taken; a wall by its number in the
 // certificate, and a choice by its depth.
 type weight struct {
-	says, box, which int
-	times            float64 // of a direction of length 1
+	says       saying
+	box, which int
+	times      float64 // of a direction of length 1
 }
-
-// mostLeaves is how many ends may be recorded: 200 to 500 bytes each in the file, and up to
-// 3 KB of memory to write it and to check it.
-const mostLeaves = 150_000
 
 // write records the whole tree, and the lemmas that more than one branch rests on.
 func (w *scribe) write(p *certificate.Proof) error {

@@ -17,10 +17,6 @@ import (
 // before may keep clear of the grown one by a plane that only that has, so nothing more
 // may be asked of the old plane.
 
-// mostPoints is how many points are added to the rings of a body; with more, a node
-// whose value is still too high stays undecided.
-const mostPoints = 48
-
 // roundKey names a round solid with what it requires.
 type roundKey struct {
 	solid geom.Solid
@@ -50,7 +46,7 @@ func (v *prover) refine(n *node) bool {
 func (r *relaxation) refineOne(x *relaxed, k int, u, at r3.Vector, spare float64) bool {
 	outer := r.m.Solids[x.kind][x.poses[0]][k]
 	key := roundKey{outer.Round, outer.Gap}
-	if len(r.near[key]) >= mostPoints {
+	if len(r.near[key]) >= mostAddedPoints {
 		return false
 	}
 	r.near[key] = append(r.near[key], angleAround(outer, u))
@@ -58,10 +54,8 @@ func (r *relaxation) refineOne(x *relaxed, k int, u, at r3.Vector, spare float64
 	if spare-c.Left(at) <= leastBreach {
 		return false
 	}
-	if all := 2 * len(r.inner[x.kind][0]); len(x.solids) < all {
-		x.solids = append(slices.Clone(x.solids), make([]model.Clause, all-len(x.solids))...)
-	}
-	x.solids[r.further(x.kind, k)] = c
+	x.finer = append(slices.Clone(x.finer), make([]model.Clause, len(x.solids)-len(x.finer))...)
+	x.finer[k] = c
 	return true
 }
 

@@ -49,8 +49,8 @@ func TestFurtherClausesHaveOnePlace(t *testing.T) {
 	require.True(t, a.rel.refineOne(inA, round[1], r3.Vector{X: -0.8, Z: 0.6}, other, 1e3))
 	require.True(t, b.rel.refineOne(inB, round[1], r3.Vector{X: -0.8, Z: 0.6}, other, 1e3))
 	require.True(t, b.rel.refineOne(inB, round[0], slant, touch, 1e3))
-	require.Equal(t, inA.solids, inB.solids)
-	require.NotEqual(t, a.rel.further(0, round[0]), a.rel.further(0, round[1]))
+	require.Equal(t, inA.finer, inB.finer)
+	require.NotEqual(t, inA.finer[round[0]], inA.finer[round[1]])
 }
 
 // A body that grows again asks nothing more of a plane that was chosen before: what keeps
@@ -59,10 +59,9 @@ func TestAGrowingBodyAsksNothingMoreOfAChosenPlane(t *testing.T) {
 	v, x, round := betweenRails(t)
 	require.True(t, v.rel.refineOne(x, round[0], slant, touch, 1e3))
 	n := v.root()
-	which := v.rel.further(0, round[0])
-	before := v.byPlanes(n, model.Relation{Sort: model.OfSolid, Which: which})
-	for k := range x.solids[which].Planes {
-		x.solids[which].Planes[k].D++ // as if the body had grown
+	before := v.byPlanes(n, model.Relation{Sort: model.OfFiner, Which: round[0]})
+	for k := range x.finer[round[0]].Planes {
+		x.finer[round[0]].Planes[k].D++ // as if the body had grown
 	}
 	for _, c := range before.children {
 		require.Equal(t, c.decision.choice.least, v.demand(n, c.decision.choice))

@@ -21,15 +21,8 @@ type relaxed struct {
 	axes   [][3]r3.Vector // different ones
 	walls  []model.Plane
 	solids []model.Clause
+	finer  []model.Clause // by solid, with a finer body inside of it; empty where there is none
 }
-
-// further is the index of the clause with a finer body inside solid k: behind those of
-// all solids. It depends on nothing else, for decisions that name it go from worker to
-// worker.
-func (r *relaxation) further(kind, k int) int { return len(r.inner[kind][0]) + k }
-
-// refined tells whether a clause of the frame with a kind is such a further one.
-func (r *relaxation) refined(kind, which int) bool { return which >= len(r.inner[kind][0]) }
 
 // single tells whether the pose is settled.
 func (x *relaxed) single() bool { return len(x.poses) == 1 }

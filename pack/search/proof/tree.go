@@ -42,15 +42,6 @@ type Settings struct {
 	AtOnce     func(n int, do func(k int))                                      // calls do with 0 … n−1, at the same time as far as there are workers
 }
 
-const (
-	tasksARound = 8
-	// PerRound is the work in a round at least.
-	PerRound = 40_000_000
-)
-
-// mostPairs is how many pairs of sets of poses a prover keeps from task to task.
-const mostPairs = 20000
-
 // decisionBytes is what a decision of a task takes in memory.
 const decisionBytes = int(unsafe.Sizeof(decision{}))
 

@@ -15,13 +15,13 @@ import (
 // whole sizes, the lattice decides exactly what linear programs hardly can: puzzles with
 // nothing to spare.
 
-// exactSteps bounds that decision: some seconds. Found by trying.
-const exactSteps = 300_000_000
+// mostSteps bounds that decision: some seconds. Found by trying.
+const mostSteps = 300_000_000
 
 // Decide decides a puzzle, or ends without where stop says so or it takes too many steps. The
 // arrangement comes with lattice.Fits.
 func (t Puzzle) Decide(m *model.Model) (Verdict, []model.Spot) {
-	verdict, places := Solve(t.problem, exactSteps, m.Ended)
+	verdict, places := Solve(t.problem, mostSteps, m.Ended)
 	if verdict != Fits {
 		return verdict, nil
 	}
@@ -46,9 +46,9 @@ type Puzzle struct {
 	boxes   [][]int   // by kind on the lattice: kinds that have the same shapes are one there
 }
 
-// ticks is how many steps of the finest lattice are in a millimetre: half of a size is
+// ticksPerMM is how many steps of the finest lattice are in a millimetre: half of a size is
 // on it.
-const ticks = 2048
+const ticksPerMM = 2048
 
 // Of translates the problem, if it can be.
 func Of(m *model.Model) (Puzzle, bool) {
@@ -70,7 +70,7 @@ func Of(m *model.Model) (Puzzle, bool) {
 	if !ok {
 		return Puzzle{}, false
 	}
-	t.unit = float64(unit) / ticks
+	t.unit = float64(unit) / ticksPerMM
 	t.problem.Size = t.inUnits(size)
 	for k, kind := range m.Kinds {
 		shapes := shapesOf(m, k)
@@ -155,7 +155,7 @@ func shapesOf(m *model.Model, kind int) []int {
 func commonMeasure(lengths []r3.Vector) (unit int, ok bool) {
 	for _, v := range lengths {
 		for axis := range 3 {
-			n := geom.Component(v, axis) * ticks
+			n := geom.Component(v, axis) * ticksPerMM
 			if n != math.Trunc(n) || n < 0 || n > 1<<40 {
 				return 0, false
 			}

@@ -17,12 +17,9 @@ func Built(m *model.Model, kind int, best float64, whole bool, rng *rand.Rand, w
 	}
 	s := newSeparator(m, build(m, recipe, rng, work), recipe.target, rng)
 	s.whole = whole
-	s.run(patience, work)
+	s.run(mostSweeps, work)
 	return s.spots
 }
-
-// patience is how many rounds a separation may take.
-const patience = 200
 
 // Aim draws the spare that boxes are pushed apart for: a little more than best.
 func Aim(m *model.Model, best float64, rng *rand.Rand) float64 {
@@ -36,6 +33,6 @@ func Shaken(m *model.Model, from []model.Spot, tight []int, target float64, rng 
 	for range 1 + rng.IntN(3) {
 		s.disturb(tight)
 	}
-	s.run(patience, work)
+	s.run(mostSweeps, work)
 	return s.spots
 }

@@ -249,9 +249,6 @@ func (b *builder) free(i int, s model.Spot) bool {
 	return true
 }
 
-// most is how many coordinates of an axis are tried for a box.
-const most = 14
-
 // coordinates lists where on an axis the pose would touch a wall square to it or the
 // case of a placed box, those the recipe builds towards first.
 func (b *builder) coordinates(i, pose, axis int) []float64 {
@@ -275,7 +272,7 @@ func (b *builder) coordinates(i, pose, axis int) []float64 {
 	w := geom.Component(b.towards, axis)
 	slices.SortFunc(all, func(x, y float64) int { return cmp.Compare(w*x, w*y) })
 	all = slices.Compact(all)
-	return all[:min(len(all), most)]
+	return all[:min(len(all), mostCoordinates)]
 }
 
 // corners lists coordinates at which a slanted wall may be met: the outline's corners

@@ -31,9 +31,6 @@ type grid struct {
 	patient int     // steps left
 }
 
-// gridSteps is how many boxes are tried before a grid is given up.
-const gridSteps = 1000000
-
 // gridLayout places all boxes of one kind in a grid with turns mixed; ok is false where
 // none is found. The others are not placed: their entries are zero.
 func gridLayout(m *model.Model, kind int, rng *rand.Rand) (spots []model.Spot, ok bool) {
@@ -65,7 +62,7 @@ func factors(n int) [][3]int {
 func newGrid(m *model.Model, kind int, count [3]int, rng *rand.Rand) *grid {
 	gaps := m.Problem.Pack.Gaps
 	gap := r3.Vector{X: gaps.Beside, Y: gaps.Beside, Z: gaps.Above}
-	g := &grid{m: m, kind: kind, count: count, patient: gridSteps}
+	g := &grid{m: m, kind: kind, count: count, patient: mostGridSteps}
 	g.room = r3.Vector{X: m.Room[0].Length(), Y: m.Room[1].Length(), Z: m.Room[2].Length()}.Add(gap)
 	for axis, n := range count {
 		g.slack += geom.Component(g.room, axis) * float64(count[0]*count[1]*count[2]/n)

@@ -35,21 +35,6 @@ type separator struct {
 	work   model.Effort
 }
 
-// hold remembers, of the pairing of two boxes, which planes last left enough: of apart, of each
-// clause, and of the tools over the posts of the first box and of the second.
-type hold struct {
-	apart   uint8
-	clauses []uint8
-	tools   [2][]uint8
-}
-
-// newHold makes room for it, for two boxes of so many posts.
-func newHold(first, second int) hold {
-	clauses := (1 + first) * (1 + second)
-	all := make([]uint8, clauses+first+second)
-	return hold{clauses: all[:clauses], tools: [2][]uint8{all[clauses : clauses+first], all[clauses+first:]}}
-}
-
 func newSeparator(m *model.Model, spots []model.Spot, target float64, rng *rand.Rand) *separator {
 	s := &separator{m: m, rng: rng, target: target, enough: target - geom.Tolerance, spots: spots}
 	s.least = leastWeights(m)
@@ -139,19 +124,11 @@ type tried struct {
 	cost float64
 }
 
-// draws is how many random spots are looked at for a box, and kept how many of them it may
-// move on from: what a spot costs says much of what those near it do, and is much sooner known
-// than they are found.
-const (
-	draws = 24
-	kept  = 2
-)
-
 // drawn draws spots for box i at random, half of them in the pose that it has, and gives the
 // best ones, best first.
 func (s *separator) drawn(i int) []tried {
-	list, limit := make([]tried, 0, kept+1), math.Inf(1) // on the stack
-	for range draws {
+	list, limit := make([]tried, 0, keptSpots+1), math.Inf(1) // on the stack
+	for range drawnSpots {
 		at := s.m.RandomSpot(i, s.rng)
 		if s.rng.IntN(2) == 0 {
 			at.Pose = s.spots[i].Pose
@@ -162,11 +139,11 @@ func (s *separator) drawn(i int) []tried {
 		}
 		k, _ := slices.BinarySearchFunc(list, c, func(t tried, c float64) int { return cmp.Compare(t.cost, c) })
 		list = slices.Insert(list, k, tried{at, c})
-		if len(list) > kept {
-			list = list[:kept]
+		if len(list) > keptSpots {
+			list = list[:keptSpots]
 		}
-		if len(list) == kept {
-			limit = list[kept-1].cost
+		if len(list) == keptSpots {
+			limit = list[keptSpots-1].cost
 		}
 	}
 	return list
@@ -202,7 +179,7 @@ func (s *separator) run(rounds int, work *model.Effort) bool {
 		if lack := s.raiseWeights(); lack < least {
 			least, since = lack, 0
 			copy(best, s.spots)
-		} else if since++; since > stale {
+		} else if since++; since > staleSweeps {
 			break
 		}
 	}
@@ -220,95 +197,6 @@ func (s *separator) lateMoves() int {
 		relations += parts * parts
 	}
 	return moves * 12 / relations
-}
-
-// stale is after how many sweeps without less overlap a separation ends.
-const stale = 30
-
-// cost is the weighted sum of what box i lacks at a spot; it stops early above limit.
-func (s *separator) cost(i int, at model.Spot, limit float64) float64 {
-	kind := s.m.Boxes[i].Kind
-	s.work.Relations(len(s.m.Walls[kind][at.Pose]) + len(s.m.Solids[kind][at.Pose]) + len(s.spots))
-	weight := s.weight[i][i]
-	sum := weight * s.wallLack(kind, at)
-	order := s.order[i]
-	for k, j := range order {
-		if sum > limit {
-			return sum
-		}
-		weight := s.pairWeight(i, j)
-		if lack := s.pairLack(i, at, j, (limit-sum)/weight); lack > 0 {
-			if sum += weight * lack; sum > limit {
-				copy(order[1:], order[:k])
-				order[0] = j
-			}
-		}
-	}
-	if sum > limit {
-		return sum
-	}
-	sum += weight * s.guarded(kind, at.Pose).lack(at.At, s.enough, (limit-sum)/weight)
-	if s.m.Reach != nil && sum <= limit {
-		sum += weight * s.tools(kind, at.Pose).lack(at.At, 0, (limit-sum)/weight)
-	}
-	return sum
-}
-
-// wallLack is what a box of a kind lacks at a spot from the half-spaces around the opening.
-func (s *separator) wallLack(kind int, at model.Spot) float64 {
-	sum := 0.0
-	walls := s.m.Walls[kind][at.Pose]
-	for k := range walls {
-		if l := walls[k].Lack(at.At, s.enough); l > 0 {
-			sum += l
-		}
-	}
-	return sum
-}
-
-func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][min(i, j)] }
-
-// frameLack is what a box of a kind lacks at a spot from what of the frame leaves it least.
-func (s *separator) frameLack(kind int, at model.Spot) float64 {
-	lack := s.guarded(kind, at.Pose).most(at.At, s.enough)
-	for k := range s.m.Walls[kind][at.Pose] {
-		lack = max(lack, s.m.Walls[kind][at.Pose][k].Lack(at.At, s.enough))
-	}
-	return lack
-}
-
-// pairLack is what boxes i and j lack; it stops early above limit.
-func (s *separator) pairLack(i int, at model.Spot, j int, limit float64) float64 {
-	pair, held, o := s.m.PairingIn(j, s.spots[j], i, at), &s.beside[i][j], model.OffsetOf(at.At.Sub(s.spots[j].At))
-	if pair.Apart.Lack(&o, &held.apart, max(0, s.enough)) == 0 {
-		return 0
-	}
-	sum, _ := toolLack(pair, &o, held)
-	for k := range pair.Clauses {
-		if sum > limit {
-			return sum
-		}
-		sum += pair.Clauses[k].Lack(&o, &held.clauses[k], s.enough)
-	}
-	return sum
-}
-
-// toolLack is how far each of two boxes is in the way of the tools over the other's posts:
-// the lesser of the two, and which it is.
-func toolLack(p *model.Pairing, o *model.Offset, held *hold) (least float64, which int) {
-	for k, clauses := range p.Tools {
-		sum := 0.0
-		for c := range clauses {
-			sum += clauses[c].Lack(o, &held.tools[k][c], 0)
-		}
-		if sum == 0 {
-			return 0, k
-		}
-		if k == 0 || sum < least {
-			least, which = sum, k
-		}
-	}
-	return least, which
 }
 
 // better returns the best spot found for box i; it may be the one it has.
@@ -345,13 +233,10 @@ func (s *separator) turn(i int, now float64) (model.Spot, float64) {
 	return best, cost
 }
 
-// steps bounds a descent.
-const steps = 12
-
 // descend moves box i square to the planes of its broken relations, exactly as far as
 // one of them asks, as long as that lowers the cost.
 func (s *separator) descend(i int, at model.Spot, cost float64) (model.Spot, float64) {
-	for range steps {
+	for range descentSteps {
 		if cost <= 0 {
 			break
 		}
@@ -370,10 +255,6 @@ func (s *separator) descend(i int, at model.Spot, cost float64) (model.Spot, flo
 	return at, cost
 }
 
-// waysOut is how many planes of a broken relation are tried: around a round solid
-// there are many, of which the nearest matter.
-const waysOut = 3
-
 // moves lists, for every broken relation of box i, the shortest moves that mend it, until
 // it is called again.
 func (s *separator) moves(i int, at model.Spot) []r3.Vector {
@@ -388,7 +269,7 @@ func (s *separator) moves(i int, at model.Spot) []r3.Vector {
 		mend(f, at.At, s.target)
 	}
 	mendNearest := func(c *model.Clause, p r3.Vector, target float64) {
-		s.ways = c.Nearest(p, waysOut, s.ways[:0])
+		s.ways = c.Nearest(p, nearestWays, s.ways[:0])
 		for _, f := range s.ways {
 			mend(f, p, target)
 		}
@@ -431,10 +312,6 @@ func (s *separator) moves(i int, at model.Spot) []r3.Vector {
 	return moves
 }
 
-// forgotten is the part of its weight that a relation keeps, from sweep to sweep, when it is
-// not broken: else long separations end with weights that once mattered.
-const forgotten = 0.9
-
 // leastWeights gives the third power of the part that each box has of the volume of the largest.
 func leastWeights(m *model.Model) []float64 {
 	least, largest := make([]float64, len(m.Boxes)), 0.0
@@ -460,7 +337,7 @@ func (s *separator) raiseWeights() float64 {
 	weigh := func(i, j int, lack float64) {
 		weight := &s.weight[i][j]
 		if lack == 0 {
-			*weight = max(s.leastWeight(i, j), *weight*forgotten)
+			*weight = max(s.leastWeight(i, j), *weight*keptWeight)
 			return
 		}
 		*weight *= 2

@@ -26,7 +26,7 @@ func TestWeightsAreForgotten(t *testing.T) {
 	require.Equal(t, 1.0, s.weight[0][0])
 	s.spots[1] = out
 	require.Zero(t, s.raiseWeights())
-	require.Equal(t, 4*forgotten, s.weight[1][0])
+	require.Equal(t, 4*keptWeight, s.weight[1][0])
 	for range 50 {
 		s.raiseWeights()
 	}
@@ -69,11 +69,11 @@ func TestDrawnSpotsAreTheBest(t *testing.T) {
 	for seed := range uint64(50) {
 		s := newSeparator(m, []model.Spot{{At: at}, {At: at}}, 5, rand.New(rand.NewPCG(seed, 2)))
 		got := s.drawn(1)
-		require.Len(t, got, kept)
+		require.Len(t, got, keptSpots)
 
 		s.rng = rand.New(rand.NewPCG(seed, 2))
 		var all []tried
-		for range draws {
+		for range drawnSpots {
 			at := s.m.RandomSpot(1, s.rng)
 			if s.rng.IntN(2) == 0 {
 				at.Pose = s.spots[1].Pose

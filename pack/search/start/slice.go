@@ -31,7 +31,7 @@ func Sliced(m *model.Model, best, bound float64, rng *rand.Rand, work *model.Eff
 	}
 	p := newSeparator(m, s.spots(), target, rng)
 	p.turnAll()
-	p.run(patience, work)
+	p.run(mostSweeps, work)
 	return p.spots
 }
 
@@ -151,20 +151,13 @@ func (s *slicing) lack() float64 {
 	return max(0, over.X) + max(0, over.Y) + max(0, over.Z)
 }
 
-// hot and cold are how much worse a layout may become in a step, in parts of the longest side
-// of the opening, at the beginning and at the end.
-const (
-	hot  = 1.0 / 8
-	cold = 1.0 / 500
-)
-
 // anneal changes the layout until it lacks nothing or the steps are used up, and returns what
 // it lacks. What it takes is added to work.
 func (s *slicing) anneal(steps int, work *model.Effort) float64 {
 	now, long := s.lack(), max(s.room.X, s.room.Y, s.room.Z)
-	cooling := math.Pow(cold/hot, 1/float64(steps))
-	for heat := hot * long; now > 0 && steps > 0; steps-- {
-		*work += perCut * model.Effort(len(s.cuts))
+	cooling := math.Pow(heatAtLast/heatAtFirst, 1/float64(steps))
+	for heat := heatAtFirst * long; now > 0 && steps > 0; steps-- {
+		*work += effortPerCut * model.Effort(len(s.cuts))
 		c := s.change()
 		if lack := s.lack(); lack <= now || s.rng.Float64() < math.Exp((now-lack)/heat) {
 			now = lack
@@ -175,9 +168,6 @@ func (s *slicing) anneal(steps int, work *model.Effort) float64 {
 	}
 	return now
 }
-
-// perCut is the effort of a step for each box and each cut.
-const perCut = 12
 
 // change is what a step has done to a list: entries i and j have changed places, or, where
 // these are the same, it was something else before.

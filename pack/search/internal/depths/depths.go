@@ -1,23 +1,26 @@
+// Package depths has sets of decisions in a tree, each named by its depth on the way from the root:
+// what a row, or a refutation, rests on.
 package depths
 
 import "math/bits"
 
-// Set is a set of decisions on the way from the root of a proof to a node, by depth.
-// The tags of a row say which decisions it rests on; the tags of a refutation say
-// which decisions it used.
+// Set is a set of decisions on the way from the root of a tree to a node, by depth.
 type Set [4]uint64
 
-// Max is the deepest decision that tags can name.
+// Max is beyond the deepest decision that a set can hold.
 const Max = 256
 
+// Of is the set of the decision at one depth.
 func Of(depth int) Set {
 	var t Set
 	t[depth/64] = 1 << (depth % 64)
 	return t
 }
 
+// Has tells whether the decision at a depth is in t.
 func (t Set) Has(depth int) bool { return t[depth/64]&(1<<(depth%64)) != 0 }
 
+// Or is what is in t or in u.
 func (t Set) Or(u Set) Set {
 	for i := range t {
 		t[i] |= u[i]
@@ -33,6 +36,7 @@ func (t Set) Inverted() Set {
 	return t
 }
 
+// Without is t without the decision at a depth.
 func (t Set) Without(depth int) Set {
 	t[depth/64] &^= 1 << (depth % 64)
 	return t

@@ -20,7 +20,7 @@ import (
 )
 
 // root is the module's.
-const root = "../.."
+const root = "../../.."
 
 // judge is what decides whether a layout holds: the check, and the distances it rests on.
 // (Not on those of geom/smooth.go, for neither cases nor posts are cylinders.)
@@ -41,7 +41,7 @@ const switchedBy = "RACKWRIGHT_MUTANT"
 // judge; those that they do not notice are listed in testdata/survivors.txt, each with
 // the reason why it makes no difference. It takes an hour or two of one processor:
 //
-//	RACKWRIGHT_MUTATE=all go test ./pack/mutation -run Judge -v -timeout 3h
+//	RACKWRIGHT_MUTATE=all go test ./pack/internal/mutation -run Judge -v -timeout 3h
 //
 // Anything but all is a regular expression: it takes the changes whose line in the list
 // it matches, so ^geom/box.go those of one file. For a first look RACKWRIGHT_MUTATE_SKIP,

@@ -1,7 +1,7 @@
 """The second judge: judges a layout from the frame file, the pack file and the layout,
 sharing no code with the project.
 
-    python3 pack/secondjudge/files.py FRAME PACK LAYOUT [--worst]
+    python3 pack/internal/secondjudge/files.py FRAME PACK LAYOUT [--worst]
 
 prints the spare and the tightest relations, and ends with status 0 where the layout
 holds, 1 where it does not. It needs python3-yaml, and python3-scipy for round keep-outs.

@@ -1,12 +1,3 @@
-// Package lattice decides exactly whether boxes whose sizes are small whole numbers go
-// into a box-shaped container, parallel to it. It knows no gaps, posts or millimetres:
-// the search translates the problems that are of this kind, which linear programs are
-// worst at, for there nothing is to spare.
-//
-// Pushing every box of a packing to one corner as far as it goes brings all of them to
-// whole coordinates, so only those are tried (normal patterns, Herz, IBM Journal of
-// Research and Development 16 (1972); Christofides & Whitlock, Operations Research 25
-// (1977)).
 package puzzle
 
 // Kind is a number of alike boxes and the shapes in which each of them may stand.

@@ -12,7 +12,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/pack"
-	"rackwright/pack/secondjudge"
+	"rackwright/pack/internal/secondjudge"
 )
 
 // Frames measured with a tape, with heights and slopes, dented outlines, tubes and keep-outs

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"rackwright/pack"
-	"rackwright/pack/secondjudge"
+	"rackwright/pack/internal/secondjudge"
 )
 
 // The judge itself, on figures worked out by hand: a 100 mm cube in an opening with a

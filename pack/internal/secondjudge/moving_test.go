@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"rackwright/pack"
-	"rackwright/pack/secondjudge"
+	"rackwright/pack/internal/secondjudge"
 )
 
 const movingFrame = `
