@@ -4,7 +4,8 @@
 // each end; pads in all that is left; and uprights to mounts of the frame or to the tray
 // below. It tries what few choices there are (which way the tray runs, sizes of rods and bars,
 // which mounts), has each whole rack judged by what it is given, and keeps the one with the
-// fewest parts, then the least mass. It never judges itself.
+// fewest parts, then the least mass. It never judges itself. Tilted levels, boxes that others
+// carry and mounts that face up or down it leaves to the builder, and says so.
 package design
 
 import (
