@@ -6,9 +6,6 @@ import (
 	"math/rand/v2"
 	"slices"
 
-	"github.com/golang/geo/r3"
-
-	"rackwright/pack"
 	"rackwright/pack/search/model"
 )
 
@@ -213,8 +210,3 @@ func (g *staging) atWorst(worst *model.Model) *staging {
 	w.slabs, w.slabPoses = g.slabs, g.slabPoses
 	return &w
 }
-
-var (
-	_ = pack.CarryReach
-	_ = r3.Vector{}
-)

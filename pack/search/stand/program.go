@@ -465,8 +465,7 @@ func (v *levelled) clauseOf(b bind) (model.Clause, bool) {
 }
 
 const (
-	margin = 60
-	rounds = 20
-	enough = 1e-7
-	none   = model.NoRelation
+	margin = 60   // mm beyond the spare within which relations are in a program from the beginning
+	rounds = 20   // of a climb
+	enough = 1e-7 // mm, the gain below which improvement stops
 )
