@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -198,8 +199,8 @@ func jumperName(_ wire.Plan, i int) string { return fmt.Sprintf("jumper %d", i+1
 
 // leadName is that of a lead to a box by the end of the pack that it comes from.
 func leadName(plan wire.Plan, to string, j wire.Jumper) string {
-	if j.From == plan.Plus[0] {
-		return to + " plus"
+	if k := slices.Index(plan.Plus, j.From); k >= 0 {
+		return to + " plus" + plan.StringName(k)
 	}
 	return to + " minus"
 }
@@ -207,12 +208,13 @@ func leadName(plan wire.Plan, to string, j wire.Jumper) string {
 // protection says fuse, switch and break.
 func (p printer) protection(plan wire.Plan) Part {
 	w := plan.Wiring
-	of := "the pack's plus"
+	of, meet := "the pack's plus", ""
 	if w.Strings > 1 {
-		of = "the plus of each string"
+		of = fmt.Sprintf("the plus of each string (%s): %d fuses", names(plan.Plus), w.Strings)
+		meet = " The strings' leads meet behind their fuses, at the main switch, never before: a string that fails would be fed by the others."
 	}
 	lines := []string{
-		fmt.Sprintf("Fuse: %g A, for at least %.0f V DC, in the lead from %s, within %s of the post along the cable, or within %s where it is sheathed all along (33 CFR 183.455).", plan.Fuse, math.Ceil(plan.EndVolts), of, p.length(wire.FuseWithin), p.length(wire.FuseSheathed)),
+		fmt.Sprintf("Fuse: %g A, for at least %.0f V DC, in the lead from %s, within %s of the post along the cable, or within %s where it is sheathed all along (33 CFR 183.455).%s", plan.Fuse, math.Ceil(plan.EndVolts), of, p.length(wire.FuseWithin), p.length(wire.FuseSheathed), meet),
 	}
 	if plan.Interrupt > 0 {
 		lines = append(lines, fmt.Sprintf("It has to be able to break %.0f A (batteries in series do not add, in parallel they do).", plan.Interrupt))

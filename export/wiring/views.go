@@ -3,6 +3,7 @@ package wiring
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -80,8 +81,8 @@ func (p *pictures) sign(i int) string {
 	case leads >= len(p.plan.Leads):
 		to = "charger"
 	}
-	if p.plan.Cables()[i].From == p.plan.Plus[0] {
-		return to + " +"
+	if k := slices.Index(p.plan.Plus, p.plan.Cables()[i].From); k >= 0 {
+		return to + " +" + p.plan.StringName(k)
 	}
 	return to + " −"
 }

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"fmt"
+	"slices"
 
 	"rackwright/pack/cable"
 )
@@ -45,9 +46,12 @@ func (m *maker) electric() {
 		p.Ohms += ohms / float64(w.Strings*w.Strings) // strings in parallel share the drop
 	}
 	for _, j := range p.Leads {
-		ohms := p.Cable.Resistance(j.Cut, Warm)
-		p.Ohms += ohms
-		p.Heat += w.Amps * w.Amps * ohms
+		ohms, amps := p.Cable.Resistance(j.Cut, Warm), w.Amps
+		if slices.Contains(p.Plus, j.From) {
+			amps = share
+		}
+		p.Ohms += ohms * amps / w.Amps * amps / w.Amps
+		p.Heat += amps * amps * ohms
 	}
 	p.Drop = p.Ohms * w.Amps
 	p.Fuse = cable.Fuse(p.Carries, p.EndVolts, share, w.Peak/float64(w.Strings))

@@ -132,10 +132,12 @@ func (l *lanes) costs(w pack.Wiring) *joints {
 		}
 		return all
 	}
-	return &joints{
+	j := &joints{
 		n: len(l.of), series: w.Series, parallel: w.Parallel, strings: w.Strings,
 		link: matrix(plusToMinus), plus: matrix(plusToPlus), minus: matrix(minusToMinus),
 	}
+	j.fuseStrings()
+	return j
 }
 
 // ordered orders the batteries. It measures the lanes that the best order uses, and orders

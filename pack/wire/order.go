@@ -13,6 +13,9 @@ type joints struct {
 	series, parallel, strings int
 	link                      [][]float64 // from the plus of i to the minus of j
 	plus, minus               [][]float64 // between posts of one polarity, for what is in parallel
+	// fused tells that the pluses of strings are not joined here: each has a fuse and a lead of
+	// its own to where they meet. Their costs are then 0.
+	fused bool
 }
 
 // mostExact is up to how many batteries all orders are gone through.
@@ -70,7 +73,10 @@ func (j *joints) joined(order []int) []joint {
 			}
 			if s > 0 {
 				before := order[(s-1)*j.series : s*j.series]
-				all = append(all, joint{before[0], part[0], minusToMinus}, joint{before[len(before)-1], part[len(part)-1], plusToPlus})
+				all = append(all, joint{before[0], part[0], minusToMinus})
+				if !j.fused {
+					all = append(all, joint{before[len(before)-1], part[len(part)-1], plusToPlus})
+				}
 			}
 		}
 		return all
@@ -365,5 +371,5 @@ func (j *joints) limited(limit float64) *joints {
 		}
 		return out
 	}
-	return &joints{j.n, j.series, j.parallel, j.strings, cut(j.link), cut(j.plus), cut(j.minus)}
+	return &joints{j.n, j.series, j.parallel, j.strings, cut(j.link), cut(j.plus), cut(j.minus), j.fused}
 }

@@ -34,7 +34,7 @@ func randomJoints(rng *rand.Rand, series, parallel, strings int) *joints {
 		}
 		return all
 	}
-	return &joints{n, series, parallel, strings, between(1, 0), between(0, 0), between(1, 1)}
+	return &joints{n, series, parallel, strings, between(1, 0), between(0, 0), between(1, 1), false}
 }
 
 // permutations calls do with every order of n things (Heap's algorithm, Computer Journal 6 (1963)).

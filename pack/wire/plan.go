@@ -71,6 +71,14 @@ func (p Plan) Total() float64 {
 	return sum
 }
 
+// StringName tells the leads of strings apart: " 1", " 2"; empty where there is but one.
+func (p Plan) StringName(k int) string {
+	if len(p.Plus) < 2 {
+		return ""
+	}
+	return fmt.Sprintf(" %d", k+1)
+}
+
 // FaultsError is what keeps a pack from being wired.
 type FaultsError struct{ Faults []pack.WiringFault }
 
@@ -274,7 +282,9 @@ func (m *maker) leadsTo(c *pack.Connection, of *[]Jumper) {
 		if err != nil {
 			return
 		}
-		*of = append(*of, m.lead(m.plan.Plus[0], posts, "+", c.Plus)...)
+		for _, plus := range m.plan.Plus {
+			*of = append(*of, m.lead(plus, posts, "+", c.Plus)...)
+		}
 		*of = append(*of, m.lead(m.plan.Minus[0], posts, "-", c.Minus)...)
 	}
 }

@@ -44,10 +44,12 @@ func straightJoints(w pack.Wiring, batteries []battery) *joints {
 		}
 		return all
 	}
-	return &joints{
+	j := &joints{
 		n: len(batteries), series: w.Series, parallel: w.Parallel, strings: w.Strings,
 		link: matrix(plusToMinus), plus: matrix(plusToPlus), minus: matrix(minusToMinus),
 	}
+	j.fuseStrings()
+	return j
 }
 
 func nearest(a, b []terminal) float64 {

@@ -6,6 +6,17 @@ import (
 	"slices"
 )
 
+// fuseStrings leaves the pluses of strings to leads of their own.
+func (j *joints) fuseStrings() {
+	if j.strings < 2 {
+		return
+	}
+	j.fused, j.plus = true, make([][]float64, j.n)
+	for i := range j.plus {
+		j.plus[i] = make([]float64, j.n)
+	}
+}
+
 // bestStrings goes through all ways to part the batteries into strings, to order each, and to
 // join their ends one to the next: first the cheapest string of every set by its two ends,
 // then dynamic programming over the set of batteries that are in and the ends of the last.
