@@ -40,9 +40,6 @@ func WriteSurvey(w io.Writer, in Survey) error {
 	return out.Flush()
 }
 
-// SurveyLines says how well measurements agree and check each other, in sentences.
-func SurveyLines(f *frame.Frame, u geom.Unit) []string { return printer{unit: u}.surveyed(f) }
-
 func (p printer) surveyed(f *frame.Frame) []string {
 	a := f.Survey.Adjusted
 	lines := []string{fmt.Sprintf("Survey of %s: %s, %s, %s.", f.Name, number(len(a.Places), "mark"),

@@ -76,10 +76,3 @@ func (t Thread) Resistance(class string) (shear, tension float64, err error) {
 	tensile, factor, err := strength(class)
 	return factor * tensile * t.StressArea() / gammaM2, 0.9 * tensile * t.StressArea() / gammaM2, err
 }
-
-// Proof is the proof load in N: 580 MPa × As for 8.8 up to M16, 310 for 4.8, 225 for 4.6
-// (ISO 898-1, from tables), 830 for 10.9 (from memory).
-func (t Thread) Proof(class string) float64 {
-	stress := map[string]float64{"4.6": 225, "4.8": 310, "8.8": 580, "10.9": 830}
-	return stress[class] * t.StressArea()
-}

@@ -33,11 +33,6 @@ func (s *Solution) vector(n, first int) r3.Vector {
 	return r3.Vector{X: v[0], Y: v[1], Z: v[2]}
 }
 
-// MoveAt returns how far a point moves that a node carries.
-func (s *Solution) MoveAt(n int, p r3.Vector) r3.Vector {
-	return s.Move(n).Add(s.Turn(n).Cross(p.Sub(s.system.model.nodes[n].at)))
-}
-
 // Inner is what a cross section carries, in the member's own axes: what the part beyond it
 // does to the part before it.
 type Inner struct {

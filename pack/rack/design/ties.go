@@ -31,13 +31,6 @@ type plane struct {
 	feet []foot
 }
 
-func (p plane) String() string {
-	if p.feet[0].bar != nil {
-		return p.feet[0].bar.Name
-	}
-	return p.feet[0].mount.Name
-}
-
 // planes lists the ways of tying a tray: for each pair of mounts on either side of their
 // bolts, and for each end bar of lower trays.
 func (t *tray) planes(mounts []frame.Mount, lower []*tray) []plane {
