@@ -29,8 +29,8 @@ func balanceCommand() command {
 // balanceFlags are the options of balance.
 type balanceFlags struct{ json, quiet bool }
 
-func (f *balanceFlags) run(_ context.Context, s streams, args []string) (int, error) {
-	p, err := problem(args[0], args[1])
+func (f *balanceFlags) run(ctx context.Context, s streams, args []string) (int, error) {
+	p, err := problemBefore(ctx, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}

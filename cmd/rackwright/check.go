@@ -49,7 +49,7 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 	if layouts := len(args) - 2; (layouts == 1) == (f.proof != "") {
 		return exitUsage, errors.New("check takes FRAME PACK LAYOUT, or FRAME PACK --proof FILE")
 	}
-	p, err := problem(args[0], args[1])
+	p, err := problemBefore(ctx, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}

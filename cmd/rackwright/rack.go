@@ -45,7 +45,7 @@ type rackFlags struct {
 }
 
 func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, error) {
-	p, err := problem(args[0], args[1])
+	p, err := problemBefore(ctx, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}

@@ -160,7 +160,7 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 		if l.Entry.GoesIn {
 			one.Undo, _ = undos(ctx, in.Problem, l.Layout) // without it after an interrupt
 		}
-		wired(in.Problem, &one)
+		wired(ctx, in.Problem, &one)
 		out.Layouts = append(out.Layouts, one)
 	}
 	for i, c := range concessions(in) {
@@ -168,7 +168,7 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 		if c.Entry.GoesIn {
 			one.Undo, _ = undos(ctx, conceded(in.Problem, c), c.Layout)
 		}
-		wired(conceded(in.Problem, c), &one)
+		wired(ctx, conceded(in.Problem, c), &one)
 		out.Layouts = append(out.Layouts, one)
 	}
 	return out
@@ -229,7 +229,7 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 			f.take(ctx, &one, p, settings)
 		}
 		if one.Concession == nil {
-			wired(p, &one)
+			wired(ctx, p, &one)
 		}
 		in.Layouts = append(in.Layouts, one)
 	}

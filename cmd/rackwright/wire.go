@@ -39,11 +39,11 @@ type wireFlags struct {
 	force, json, quiet bool
 }
 
-func (f *wireFlags) run(_ context.Context, s streams, args []string) (int, error) {
+func (f *wireFlags) run(ctx context.Context, s streams, args []string) (int, error) {
 	if f.prefer != "least" && f.prefer != "longest" {
 		return exitUsage, fmt.Errorf("--prefer is least or longest, not %q", f.prefer)
 	}
-	p, err := problem(args[0], args[1])
+	p, err := problemBefore(ctx, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}
@@ -58,7 +58,10 @@ func (f *wireFlags) run(_ context.Context, s streams, args []string) (int, error
 	if err != nil {
 		return exitUsage, err
 	}
-	plan, err := wire.Make(p, file.Layout, settings)
+	plan, err := planned(ctx, p, file.Layout, settings)
+	if errors.Is(err, errStopped) {
+		return exitUnknown, err
+	}
 	if errors.Is(err, wire.ErrNoWay) {
 		return exitNoFit, err
 	}
@@ -107,6 +110,22 @@ func (f *wireFlags) write(p pack.Problem, l pack.Layout, plan wire.Plan, name st
 		paths = append(paths, filepath.Join(f.out, file.Name))
 	}
 	return paths, writeAll(f.out, files, f.force)
+}
+
+// planned is the plan of a layout, which a signal ends.
+func planned(ctx context.Context, p pack.Problem, l pack.Layout, settings wire.Settings) (wire.Plan, error) {
+	type made struct {
+		plan wire.Plan
+		err  error
+	}
+	m, ok := within(ctx, overdueLook, func() (m made) {
+		m.plan, m.err = wire.Make(p, l, settings)
+		return m
+	})
+	if !ok {
+		return wire.Plan{}, errStopped
+	}
+	return m.plan, m.err
 }
 
 // wiringStatus is a no where a cable would have to be bent too sharply.

@@ -1,21 +1,34 @@
 package main
 
 import (
+	"context"
+	"errors"
+	"time"
+
 	"rackwright/export/page"
 	"rackwright/pack"
 	"rackwright/pack/wire"
 )
 
+// mostWiring is how long planning the wiring of a layout may keep the page waiting.
+const mostWiring = 5 * time.Second
+
 // wired plans the wiring of a layout for the page, where the pack file says enough for that. That
 // no plan was found is told in words.
-func wired(p pack.Problem, l *page.Layout) {
+func wired(ctx context.Context, p pack.Problem, l *page.Layout) {
 	if len(l.Report.Faults) > 0 {
 		return
 	}
 	if w, faults := p.Pack.Wired(); len(faults) > 0 || w.Series*w.Parallel*w.Strings < 2 {
 		return
 	}
-	plan, err := wire.Make(p, l.Layout, wire.Settings{})
+	ctx, stop := context.WithTimeout(ctx, mostWiring)
+	defer stop()
+	plan, err := planned(ctx, p, l.Layout, wire.Settings{})
+	if errors.Is(err, errStopped) {
+		l.Unwired = "there was no time for it; rackwright wire plans it"
+		return
+	}
 	if err != nil {
 		l.Unwired = err.Error()
 		return

@@ -91,14 +91,18 @@ func (j *joints) joined(order []int) []joint {
 	return all
 }
 
-// within joins a group in the order of its list by pluses, and in its cheapest order by minuses.
+// within joins a group in its cheapest order by each polarity, or, where there are too many to go
+// through, in that of its list.
 func (j *joints) within(group []int) []joint {
 	var all []joint
 	for _, p := range []struct {
 		way   polarity
 		costs [][]float64
 	}{{plusToPlus, j.plus}, {minusToMinus, j.minus}} {
-		chain := cheapestChain(group, p.costs)
+		chain := group
+		if j.n <= mostExact {
+			chain = cheapestChain(group, p.costs)
+		}
 		for i := 1; i < len(chain); i++ {
 			all = append(all, joint{chain[i-1], chain[i], p.way})
 		}
@@ -288,7 +292,7 @@ func members(set uint32) []int {
 // searched orders more batteries than can be gone through: from many random orders, the best
 // that reversing a stretch, moving one battery or swapping two leads to.
 func (j *joints) searched() []int {
-	const starts = 40
+	starts := 640 / j.n // found by trying: some seconds at most
 	rng := rand.New(rand.NewPCG(1, uint64(j.n)))
 	var best []int
 	least := math.Inf(1)
