@@ -27,7 +27,7 @@ type Moving struct {
 	Gap      *float64
 
 	covers *covers
-	solids int // of all parts of the frame that move
+	solids int // convex ones, of all parts of the frame that move
 }
 
 // covers keeps what was worked out, by what it was worked out for: it takes a while.

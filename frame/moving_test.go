@@ -181,3 +181,18 @@ func TestBadMovingParts(t *testing.T) {
 	_, err := Read(strings.NewReader(movingFrame+"moving:\n"+many), "frame.yaml")
 	require.ErrorContains(t, err, "more than the 12 that are allowed")
 }
+
+// Eight stars with 32 corners that point inward are within every other limit.
+func TestTooManyPiecesMove(t *testing.T) {
+	var corners []string
+	for i := range MaxCorners {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / MaxCorners)
+		r := 90 * float64(1+i%2)
+		corners = append(corners, fmt.Sprintf("[%.2f, %.2f]", r*cos, r*sin))
+	}
+	star := "{outline: [" + strings.Join(corners, ", ") + "], across: 40}"
+	text := movingFrame + "moving: [{name: star, turn: {about: [0, 0], from: 0, to: 9}, parts: [" + strings.Repeat(star+", ", MaxParts-1) + star + "]}]\n"
+	_, err := Read(strings.NewReader(text), "frame.yaml")
+	require.ErrorContains(t, err, "frame.yaml:4:")
+	require.ErrorContains(t, err, "more convex pieces than the 128")
+}

@@ -68,14 +68,31 @@ func (r *reader) moving() []Moving {
 	for i := range files {
 		all = append(all, r.movingPart(&files[i], all))
 	}
-	solids := 0
-	for _, m := range all {
-		solids += len(m.Parts)
-	}
+	solids := r.pieces(files, all)
 	for i := range all {
 		all[i].solids = solids
 	}
 	return all
+}
+
+// pieces counts the convex pieces of all parts that move, and holds them against their limit:
+// each is covered by itself.
+func (r *reader) pieces(files []movingFile, all []Moving) int {
+	sum := 0
+	for i, m := range all {
+		if !r.Sound(&files[i]) {
+			continue
+		}
+		before := sum
+		for _, p := range m.Parts {
+			sum += len(p.Solids(0))
+		}
+		if before <= MaxPieces && sum > MaxPieces {
+			r.At(&files[i], strict.OutOfRange, "the parts that move are cut into more convex pieces than the %d that there may be: "+
+				"each corner of an outline that points inward makes one more; draw them simpler, a little larger", MaxPieces)
+		}
+	}
+	return sum
 }
 
 // movingPart reads one; before are those above it in the file.

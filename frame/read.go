@@ -26,7 +26,8 @@ const (
 	MaxPath     = 32 // points of a rail
 	MaxKeepOuts = 64
 	MaxMoving   = 12
-	MaxParts    = 8 // of one that moves
+	MaxParts    = 8   // of one that moves
+	MaxPieces   = 128 // convex ones of all that move
 	MaxMounts   = 64
 	MaxGap      = 1000 // mm, required or tolerated, and of a trim
 	MaxDiameter = 4000 // mm

@@ -55,7 +55,7 @@ const widest = 150 * math.Pi / 180
 // Room is where it matters: farther away from it, covers in space may reach further by a tenth
 // of how far away they are. Without one, empty, it matters everywhere. Where covers in space
 // would take more than a share, up to 1, of MostWork, they are coarser, still around what is
-// swept: a file may ask for much.
+// swept, in the end that of a block around the body: a file may ask for much.
 func (m Motion) Cover(outer, inner Solid, room Block, share float64) []Swath {
 	a, okA := outer.(Prism)
 	b, okB := inner.(Prism)

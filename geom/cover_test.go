@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -135,4 +136,33 @@ func (p sweptPart) sampled(t *testing.T, judge fcl, probe Box) float64 {
 	best, _ = measure(best, 40)
 	_, least := measure(best, 40)
 	return least
+}
+
+// Covers with a small share of the work are coarser, few, and still around all that is swept.
+func TestCoversWithLittleWork(t *testing.T) {
+	const sides = 32
+	motion := Motion{Turns: true, About: r3.Vector{X: 50}, Along: unit(r3.Vector{X: -0.45, Y: 0.1, Z: 0.89}), Range: r1.Interval{Lo: -1.5, Hi: 1.5}}
+	body := PolyhedronAround(Cylinder{From: r3.Vector{X: 300, Y: -60}, To: r3.Vector{X: 320, Y: 60}, Radius: 500}, sides)
+	for _, share := range []float64{1. / 128, 1e-9} {
+		swaths := motion.Cover(body, body, NoBlock(), share)
+		took := 0.0
+		var planes [][]HalfSpace
+		for _, s := range swaths {
+			outer := s.Outer.(Polyhedron)
+			took += float64(len(outer.shape.corners) * len(outer.shape.corners))
+			planes = append(planes, outer.Planes())
+		}
+		require.Less(t, took, max(1e5, share*MostWork*16), share)
+		for i := range 31 {
+			at := motion.Range.Lo + motion.Range.Length()*float64(i)/30
+			for _, q := range motion.Solid(body, at).(Polyhedron).Corners() {
+				held := slices.ContainsFunc(planes, func(faces []HalfSpace) bool {
+					return !slices.ContainsFunc(faces, func(f HalfSpace) bool { return f.Normal.Dot(q) > f.Offset+1e-3 })
+				})
+				if !held {
+					t.Fatalf("%v at %v with a share of %v", q, at, share)
+				}
+			}
+		}
+	}
 }

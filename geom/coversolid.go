@@ -35,6 +35,11 @@ func (c solidCover) swaths() []Swath {
 		coarse *= 4
 		pieces = c.cut(coarse)
 	}
+	if work(pieces) > c.work {
+		low, high := Bounds(c.outer)
+		c.outer = PolyhedronFromBox(BoxFromCorners(low, high))
+		pieces = c.cut(coarsest)
+	}
 	var all []Swath
 	for _, p := range pieces {
 		for _, r := range p.stretches {

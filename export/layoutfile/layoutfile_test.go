@@ -203,7 +203,7 @@ func TestListOfLimits(t *testing.T) {
 		"frame.MaxCorners": frame.MaxCorners, "frame.MaxStations": frame.MaxStations, "frame.MaxRails": frame.MaxRails,
 		"frame.MaxPath": frame.MaxPath, "frame.MaxKeepOuts": frame.MaxKeepOuts, "frame.MaxMounts": frame.MaxMounts,
 		"frame.MaxLevels": frame.MaxLevels, "frame.MaxMarks": frame.MaxMarks, "frame.MaxTaped": frame.MaxTaped,
-		"frame.MaxMoving": frame.MaxMoving, "frame.MaxParts": frame.MaxParts, "frame.MaxTurn": frame.MaxTurn, "frame.MaxHangs": frame.MaxHangs,
+		"frame.MaxMoving": frame.MaxMoving, "frame.MaxParts": frame.MaxParts, "frame.MaxPieces": frame.MaxPieces, "frame.MaxTurn": frame.MaxTurn, "frame.MaxHangs": frame.MaxHangs,
 		"pack.MaxPeak": pack.MaxPeak, "pack.MaxShortCircuit": pack.MaxShortCircuit, "pack.MaxCables": pack.MaxCables, "pack.MaxBundle": pack.MaxBundle,
 		"frame.MaxLean": frame.MaxLean, "frame.MaxRiders": frame.MaxRiders, "frame.MaxWheels": frame.MaxWheels,
 		"frame.MaxGap": frame.MaxGap, "frame.MaxDiameter": frame.MaxDiameter, "frame.MinLength": frame.MinLength,

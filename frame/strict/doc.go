@@ -28,6 +28,7 @@
 //	  keep-outs                           64   frame.MaxKeepOuts
 //	  parts that move                     12   frame.MaxMoving
 //	  solids of one of them                8   frame.MaxParts
+//	  convex pieces of all that move     128   frame.MaxPieces
 //	  turn, ± degrees                     90   frame.MaxTurn
 //	  mounts                              64   frame.MaxMounts
 //	  wheels                               3   frame.MaxWheels

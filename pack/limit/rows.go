@@ -27,9 +27,10 @@ const caseOnly = -1
 // row is one relation of two solids with the sheet chosen for it.
 type row struct {
 	a        body
-	b        body // where j is a box
-	j        int  // placement of b, or onFrame
-	obstacle int  // index of the obstacle where j is onFrame
+	b        body             // where j is a box
+	j        int              // placement of b, or onFrame
+	obstacle int              // index of the obstacle where j is onFrame
+	among    []frame.Obstacle // all obstacles of the row's scene
 	u        r3.Vector
 	need     pack.Need
 	left     float64
@@ -92,7 +93,7 @@ func (s *scene) between(a, b body) row {
 
 func (s *scene) toObstacle(a body, i int) row {
 	gap, u := geom.SheetGap(a.bar, s.obstacles[i].Solid)
-	r := row{a: a, j: onFrame, obstacle: i, u: u}
+	r := row{a: a, j: onFrame, obstacle: i, among: s.obstacles, u: u}
 	r.need = s.problem.Pack.Gaps.ToObstacle(s.obstacles[i], a.post != caseOnly)
 	r.left = gap - r.need.Required
 	return r
@@ -103,9 +104,33 @@ func (s *scene) toObstacle(a body, i int) row {
 func (r row) gapAlong(s *scene) float64 {
 	a := s.bodyLike(r.a).bar
 	if r.j == onFrame {
-		return geom.GapAlong(a, s.obstacles[r.obstacle].Solid, r.u)
+		return geom.GapAlong(a, s.obstacleLike(r).Solid, r.u)
 	}
 	return geom.GapAlong(a, s.bodyLike(r.b).bar, r.u)
+}
+
+// obstacleLike finds the same obstacle as a row's. What a larger part is swept through may be cut
+// into other pieces, or more: then it is the piece of the same part that lies most like it.
+func (s *scene) obstacleLike(r row) frame.Obstacle {
+	was := r.among[r.obstacle]
+	switch {
+	case was.Kind == frame.Road: // comes after what moves
+		return s.obstacles[r.obstacle+len(s.obstacles)-len(r.among)]
+	case was.Kind != frame.Moves || len(s.obstacles) == len(r.among):
+		return s.obstacles[r.obstacle]
+	}
+	best, least := was, math.Inf(1)
+	low, high := geom.Bounds(was.Solid)
+	for _, o := range s.obstacles {
+		if o.Kind != frame.Moves || o.Source != was.Source {
+			continue
+		}
+		l, h := geom.Bounds(o.Solid)
+		if d := l.Sub(low).Norm() + h.Sub(high).Norm(); d < least {
+			best, least = o, d
+		}
+	}
+	return best
 }
 
 // bodyLike finds the same body of the same box.

@@ -1,0 +1,51 @@
+package limit_test
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r3"
+	"github.com/stretchr/testify/require"
+
+	"rackwright/frame"
+	"rackwright/pack"
+	"rackwright/pack/limit"
+)
+
+// What a part that moves is swept through is cut into more pieces, or fewer, where it is larger
+// by an error; a layout beside it still has a greatest error, and it is one: with that it fits,
+// with a little more it does not.
+func TestCommonErrorBesideWhatIsCutOtherwise(t *testing.T) {
+	var corners []string
+	for i := range 64 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 64)
+		corners = append(corners, fmt.Sprintf("[%.2f, %.2f]", 600+300*cos, 150+200*sin))
+	}
+	f, err := frame.Read(strings.NewReader(`
+format: 1
+frame: cam
+opening: {outline: [[0, 0], [400, 0], [400, 300], [0, 300]], across: 200}
+moving: [{name: cam, turn: {about: [600, 150], from: -30, to: 60}, outline: [`+strings.Join(corners, ", ")+`], across: 100}]
+ground: {clear: 100}
+`), "frame.yaml")
+	require.NoError(t, err)
+	counts := map[int]bool{}
+	for e := range 12 {
+		counts[len(f.Obstacles(float64(e)))] = true
+	}
+	require.Greater(t, len(counts), 1, "the pieces are as many for every error: this tests nothing")
+
+	problem := bare(f, upright("box", 1, 200, 100, 100))
+	layout := pack.Layout{Placements: []pack.Placement{{
+		Box: "box", Number: 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front}, Centre: r3.Vector{X: 130, Z: 150},
+	}}}
+	e, at, err := limit.CommonError(problem, layout)
+	require.NoError(t, err)
+	require.Greater(t, e, 1.0)
+	require.GreaterOrEqual(t, pack.Check(limit.Off(problem, e), at).Spare, 0.0)
+	_, spare, err := limit.Best(limit.Off(problem, e+0.5), at)
+	require.NoError(t, err)
+	require.Negative(t, spare)
+}
