@@ -67,7 +67,7 @@ func (s *Search) entersAtWorst(spots []model.Spot) bool {
 
 // note keeps what gathering has come to, if the boxes still go in.
 func (s *Search) note(f *stood, v *levelled) {
-	s.work += v.work
+	s.work.Add(int64(v.work))
 	spots := s.g.spots(&v.s)
 	if f.gathered.spots == nil {
 		f.gathered = gathered{f.s, f.spots, f.spare, f.middle}

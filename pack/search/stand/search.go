@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"rackwright/pack/entry"
 	"rackwright/pack/search/model"
@@ -39,7 +40,7 @@ type Search struct {
 	shelves  []shelf  // by number of levels, from one
 	starts   int
 	fresh    int // start of the last batch that found something better
-	work     model.Effort
+	work     atomic.Int64
 	hanging  []stance // made of layouts that hang, to start from
 }
 
@@ -103,7 +104,7 @@ func (s *Search) Over() bool { return s.starts-s.fresh > patience*s.most }
 // KeepUp makes batches of starts until the work comes to due, or the search is over or has
 // to end.
 func (s *Search) KeepUp(due model.Effort) {
-	for s.work < due && !s.Over() && !s.settings.Stop() {
+	for model.Effort(s.work.Load()) < due && !s.Over() && !s.settings.Stop() {
 		s.Batch()
 	}
 }
@@ -114,7 +115,7 @@ func (s *Search) Batch() {
 	s.atOnce(batch, func(k int) { made[k] = s.start(s.starts + k) })
 	s.starts += batch
 	for _, m := range made {
-		s.work += m.work
+		s.work.Add(int64(m.work))
 		if m.ok && s.offer(m.stood) {
 			s.fresh = s.starts
 		}
@@ -293,7 +294,7 @@ func (s *Search) enters(spots []model.Spot) bool {
 		return true
 	}
 	m := s.g.m
-	s.work += perEntry * model.Effort(len(spots))
+	s.work.Add(int64(perEntry * model.Effort(len(spots))))
 	ok, err := entry.Holds(s.settings.Late, m.Problem, m.Layout(spots), s.settings.Tool)
 	return err == nil && ok
 }
