@@ -22,7 +22,7 @@ import (
 const searchPath = "rackwright/pack/search"
 
 var insideSearch = [][]string{
-	{"/internal/depths", "/internal/kit"},
+	{"/internal/crew", "/internal/depths", "/internal/kit"},
 	{"/model"},
 	{"/start", "/improve", "/bound", "/puzzle", "/stand"},
 	{"/proof"},

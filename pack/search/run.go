@@ -5,12 +5,12 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"sync"
 	"sync/atomic"
 
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/search/bound"
+	"rackwright/pack/search/internal/crew"
 	"rackwright/pack/search/model"
 	"rackwright/pack/search/proof"
 	"rackwright/pack/search/stand"
@@ -170,19 +170,4 @@ func (r *run) told() float64 {
 }
 
 // atOnce calls do(0) … do(n−1) from the workers.
-func (r *run) atOnce(n int, do func(int)) {
-	jobs := make(chan int)
-	var wg sync.WaitGroup
-	for range min(n, r.settings.Workers) {
-		wg.Go(func() {
-			for k := range jobs {
-				do(k)
-			}
-		})
-	}
-	for k := range n {
-		jobs <- k
-	}
-	close(jobs)
-	wg.Wait()
-}
+func (r *run) atOnce(n int, do func(int)) { crew.AtOnce(r.settings.Workers, n, do) }

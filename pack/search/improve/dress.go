@@ -79,7 +79,7 @@ func (d *dresser) from(s stage) (ruled depths.Set) {
 		}
 		by := d.from(b.stage)
 		d.forget(b.depth)
-		discard(b.program)
+		lp.Return(b.program)
 		if !by.Has(b.depth) {
 			return by
 		}
@@ -119,7 +119,7 @@ func (d *dresser) mostUrgent(s stage) (next []branch, ruled depths.Set, ok bool)
 			continue
 		}
 		by := d.blamed(to)
-		discard(to.program)
+		lp.Return(to.program)
 		if !by.Has(to.depth) {
 			return nil, by, false
 		}
@@ -146,7 +146,7 @@ func (d *dresser) forget(depth int) {
 
 // take goes a way; it is not ok where that leaves too little to spare.
 func (d *dresser) take(s stage, w way) (stage, bool) {
-	program := copyOf(s.program)
+	program := lp.LendCopy(s.program)
 	to := stage{depth: s.depth + 1, spots: slices.Clone(s.spots), depths: slices.Clone(s.depths), dressed: s.dressed}
 	if w.dress {
 		to.spots[w.of.I].Pose = w.pose

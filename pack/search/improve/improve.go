@@ -156,7 +156,7 @@ func (v *Improver) program() *lp.Solver {
 	n := len(v.Spots)
 	objective := make([]float64, 3*n+1)
 	objective[3*n] = 1
-	solver := newProgram(objective, v.m.Lows(n), v.m.Highs(n), v.halt)
+	solver := lp.Lend(objective, v.m.Lows(n), v.m.Highs(n), v.halt)
 	v.push(solver, 0)
 	return solver
 }
@@ -164,7 +164,7 @@ func (v *Improver) program() *lp.Solver {
 // solve solves the program for the greatest spare.
 func (v *Improver) solve() ([]model.Spot, bool) {
 	program := v.program()
-	defer discard(program)
+	defer lp.Return(program)
 	return v.finish(program, math.Inf(-1))
 }
 
@@ -210,7 +210,7 @@ func placesIn(x []float64, spots []model.Spot) []model.Spot {
 func (v *Improver) flip() bool {
 	v.chooseSides()
 	solver := v.program()
-	defer discard(solver)
+	defer lp.Return(solver)
 	if _, ok := v.finish(solver, math.Inf(-1)); !ok {
 		return false
 	}
@@ -257,8 +257,8 @@ func (v *Improver) noteTight(rows []int) {
 // flipOne does so for one relation, row of a solved program.
 func (v *Improver) flipOne(solved *lp.Solver, row int, of model.Relation) bool {
 	now := v.sides[of]
-	without, known := copyOf(solved), len(v.order)
-	defer discard(without)
+	without, known := lp.LendCopy(solved), len(v.order)
+	defer lp.Return(without)
 	without.Drop(row)
 	status := without.Solve(v.Spare + LeastGain)
 	v.Work += model.Effort(without.Work)
@@ -274,11 +274,11 @@ func (v *Improver) flipOne(solved *lp.Solver, row int, of model.Relation) bool {
 			break
 		}
 		v.sides[of] = model.Side{Of: of, Plane: f}
-		solver := copyOf(without)
+		solver := lp.LendCopy(without)
 		solver.Push(v.sides[of].Row(len(v.Spots)))
 		v.push(solver, known)
 		next, ok := v.finish(solver, v.Spare+LeastGain)
-		discard(solver)
+		lp.Return(solver)
 		if ok {
 			if spare := v.m.SharpLeft(next); spare > v.Spare+LeastGain {
 				v.Spots, v.Spare = next, spare

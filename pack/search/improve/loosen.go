@@ -46,12 +46,12 @@ func (v *Improver) loosen() bool {
 		v.Spots = next
 		if left := v.m.SharpLeft(next); left > spare+LeastGain {
 			v.Spare = left
-			discard(solver)
+			lp.Return(solver)
 			return true
 		}
 		last := solver
 		solver, next, ok = v.breakChain(last, used)
-		discard(last)
+		lp.Return(last)
 	}
 	v.Spots, v.Spare, v.Tight = spots, spare, tight
 	return false
@@ -76,12 +76,12 @@ func (v *Improver) breakChain(solved *lp.Solver, used map[use]bool) (*lp.Solver,
 // cutoff; else nothing has changed.
 func (v *Improver) try(r remedy, solved *lp.Solver, cutoff float64) (*lp.Solver, []model.Spot, bool) {
 	sides, order, spots := maps.Clone(v.sides), slices.Clone(v.order), v.Spots
-	solver := copyOf(solved)
+	solver := lp.LendCopy(solved)
 	v.apply(r, solver)
 	if next, ok := v.finish(solver, cutoff); ok && v.m.SharpLeft(next) >= cutoff-model.Rounding {
 		return solver, next, true
 	}
-	discard(solver)
+	lp.Return(solver)
 	v.sides, v.order, v.Spots = sides, order, spots
 	return nil, nil, false
 }

@@ -4,9 +4,9 @@ import (
 	"math"
 	"math/rand/v2"
 
-	"rackwright/pack/search/model"
-
 	"github.com/golang/geo/r3"
+
+	"rackwright/pack/search/model"
 )
 
 // annealer looks for a stance in which every relation leaves the target: by simulated
@@ -53,139 +53,6 @@ func (a *annealer) all() {
 			a.sum += a.pair[i][j]
 		}
 	}
-}
-
-// lacking is what a clause leaves less than enough at p; held is the plane that last left it.
-func lacking(c *model.Clause, p r3.Vector, enough float64, held *uint8) float64 {
-	if int(*held) < len(c.Planes) && c.Planes[*held].LeftAlone(p) >= enough {
-		return 0
-	}
-	best := math.Inf(-1)
-	for k := range c.Planes {
-		if l := c.Planes[k].LeftAlone(p); l > best {
-			if best = l; l >= enough {
-				*held = uint8(k)
-				return 0
-			}
-		}
-	}
-	return enough - best
-}
-
-// aloneCost is what a box lacks from the frame and its range, and its tray and tools do.
-func (a *annealer) aloneCost(i int) float64 {
-	b, at := a.s.boxes[i], a.at[i]
-	kind := a.g.m.Boxes[i].Kind
-	w := a.g.way(i, b)
-	walls, solids := a.g.m.Walls[kind][w.pose], a.g.m.Solids[kind][w.pose]
-	sum := 0.0
-	square := func(l float64) {
-		if l > 0 {
-			sum += l * l
-		}
-	}
-	for k := range walls {
-		square(walls[k].Lack(at, a.enough))
-	}
-	held := a.heldOf(w, len(solids)+len(w.under)+64)
-	for k := range solids {
-		square(lacking(&solids[k], at, a.enough, &held[k]))
-	}
-	if b.on < 0 {
-		for k := range w.under {
-			square(lacking(&w.under[k], at, 0, &held[len(solids)+k]))
-		}
-	}
-	if a.g.m.Reach != nil {
-		var none uint8
-		for k := range a.g.m.Reach[kind][w.pose] {
-			square(lacking(&a.g.m.Reach[kind][w.pose][k], at, 0, &none))
-		}
-	}
-	a.work.Relations(len(walls) + len(solids))
-	return sum
-}
-
-func (a *annealer) heldOf(w *footing, n int) []uint8 {
-	h, ok := a.held[w.id]
-	if !ok {
-		h = make([]uint8, n)
-		a.held[w.id] = h
-	}
-	return h
-}
-
-// pairCost is what two boxes lack from one another.
-func (a *annealer) pairCost(i, j int) float64 {
-	bi, bj := a.s.boxes[i], a.s.boxes[j]
-	p, q := a.g.pose(i, bi), a.g.pose(j, bj)
-	d := a.at[j].Sub(a.at[i])
-	a.work.Relations(1)
-	sum := 0.0
-	var none uint8
-	if pair := a.g.m.PairingOf(p, q); pair.Apart.Left(d) < a.enough {
-		for k := range pair.Clauses {
-			none = 255
-			if l := lacking(&pair.Clauses[k], d, a.enough, &none); l > 0 {
-				sum += l * l
-			}
-		}
-		if least := toolsLack(pair, d); least > 0 {
-			sum += least * least
-		}
-		a.work.Relations(len(pair.Clauses))
-	}
-	sum += a.slabCost(i, bi, q, d) + a.slabCost(j, bj, p, d.Mul(-1))
-	if bi.on == j {
-		sum += a.tieCost(i, j, d.Mul(-1))
-	}
-	if bj.on == i {
-		sum += a.tieCost(j, i, d)
-	}
-	return sum
-}
-
-// slabCost is what the tray under box i lacks from another pose, at d from it. Where both have
-// one tilt, what lies under the box lacks nothing if the gap above it is as thick as a tray.
-func (a *annealer) slabCost(i int, b place, q *model.Pose, d r3.Vector) float64 {
-	if b.on >= 0 {
-		return 0
-	}
-	w := a.g.way(i, b)
-	gaps := a.g.m.Problem.Pack.Gaps
-	if gaps.Above+a.target >= gaps.Tray && q.Axes == w.slab.Axes {
-		return 0
-	}
-	var none uint8 = 255
-	l := lacking(a.g.slabOver(w, q), d, 0, &none)
-	return l * l
-}
-
-// tieCost is what box i lacks on box j that carries it, at d from that.
-func (a *annealer) tieCost(i, j int, d r3.Vector) float64 {
-	sum := 0.0
-	for _, c := range a.g.ties(i, a.s.boxes[i], j, a.s.boxes[j]) {
-		var none uint8 = 255
-		l := lacking(&c, d, 0, &none)
-		sum += l * l
-	}
-	return sum
-}
-
-// toolsLack is how far the better of the two sorts of tools has not enough room.
-func toolsLack(p *model.Pairing, d r3.Vector) float64 {
-	if len(p.Tools[0]) == 0 || len(p.Tools[1]) == 0 {
-		return 0
-	}
-	least := math.Inf(1)
-	for _, clauses := range p.Tools {
-		lack := 0.0
-		for k := range clauses {
-			lack = max(lack, -leftFree(&clauses[k], d))
-		}
-		least = min(least, lack)
-	}
-	return least
 }
 
 // run cools for so many moves and tells whether nothing is lacking.
@@ -448,60 +315,4 @@ func (a *annealer) judge(boxes []int, t float64, undo func()) {
 		}
 	}
 	a.sum += after - before
-}
-
-// anywhere is a place in a plane drawn at random.
-func (g *staging) anywhere(plane int, rng *rand.Rand) (u, v float64) {
-	at := r3.Vector{X: g.drawn(0, rng), Z: g.drawn(2, rng)}
-	return at.Dot(g.planes[plane].along), g.drawn(1, rng)
-}
-
-func (g *staging) drawn(axis int, rng *rand.Rand) float64 {
-	r := g.m.Room[axis]
-	return r.Lo + rng.Float64()*r.Length()
-}
-
-// anyHeight is a height of a level drawn at random: more often low than high.
-func (g *staging) anyHeight(plane int, rng *rand.Rand) float64 {
-	p := g.planes[plane]
-	x := g.drawn(0, rng)
-	r := g.m.Room[2]
-	z := r.Lo + rng.Float64()*rng.Float64()*r.Length()
-	return p.up.Dot(r3.Vector{X: x, Z: z})
-}
-
-// newStance draws a stance of so many levels, all of one tilt or, with mixed, of any.
-func (g *staging) newStance(levels int, plane int, rng *rand.Rand) (stance, bool) {
-	n := len(g.m.Boxes)
-	s := stance{levels: levels, boxes: make([]place, n), heights: make([]float64, levels), planes: make([]int, levels)}
-	for l := range levels {
-		s.planes[l] = plane
-		s.heights[l] = g.anyHeight(plane, rng)
-	}
-	if g.carries {
-		s.heights = append(s.heights, make([]float64, n)...)
-		s.planes = append(s.planes, make([]int, n)...)
-	}
-	for i := range n {
-		all := g.ways[g.m.Boxes[i].Kind]
-		b := &s.boxes[i]
-		b.on, b.level = -1, rng.IntN(levels)
-		from := rng.IntN(len(all))
-		found := false
-		for k := range all {
-			if w := (from + k) % len(all); all[w].plane == s.planes[b.level] {
-				b.way, found = w, true
-				break
-			}
-		}
-		if !found {
-			return stance{}, false
-		}
-		b.u, b.v = g.anywhere(s.planes[b.level], rng)
-		if at, pinned := g.m.Pinned(i); pinned {
-			g.put(&s, i, at)
-			s.heights[b.level] = at.Dot(g.planes[plane].up) - g.way(i, *b).low
-		}
-	}
-	return s, true
 }

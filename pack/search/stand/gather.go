@@ -170,7 +170,7 @@ func (v *levelled) granted(w wish) (stance, bool) {
 	}
 	v.push(p, 0)
 	next, ok := v.finish(p, math.Inf(-1))
-	discard(p)
+	lp.Return(p)
 	if !ok || v.measured(&next) < v.floor-slackFree {
 		return stance{}, false
 	}
@@ -192,7 +192,7 @@ func (v *levelled) wishProgram(w wish) *lp.Solver {
 		clear(objective)
 		objective[n] = -1
 	}
-	return newProgram(objective, lo, hi, v.halt)
+	return lp.Lend(objective, lo, hi, v.halt)
 }
 
 // row is sign·coef·x − t ≤ bound, where t is a column or, with less, 0.

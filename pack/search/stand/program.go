@@ -291,7 +291,7 @@ func (v *levelled) program() *lp.Solver {
 	lo, hi := v.limits(n)
 	objective := make([]float64, n)
 	objective[n-1] = 1
-	p := newProgram(objective, lo, hi, v.halt)
+	p := lp.Lend(objective, lo, hi, v.halt)
 	v.push(p, 0)
 	return p
 }
@@ -352,7 +352,7 @@ func (v *levelled) climb() {
 		v.choose()
 		p := v.program()
 		next, ok := v.finish(p, math.Inf(-1))
-		discard(p)
+		lp.Return(p)
 		if !ok {
 			return
 		}
@@ -384,7 +384,7 @@ func (v *levelled) run(promising float64) {
 func (v *levelled) flip() bool {
 	v.choose()
 	p := v.program()
-	defer discard(p)
+	defer lp.Return(p)
 	if _, ok := v.finish(p, math.Inf(-1)); !ok {
 		return false
 	}
@@ -405,8 +405,8 @@ func (v *levelled) flipOne(solved *lp.Solver, row int) bool {
 	if !ok || len(c.Planes) < 2 {
 		return false
 	}
-	without, known := copyOf(solved), len(v.order)
-	defer discard(without)
+	without, known := lp.LendCopy(solved), len(v.order)
+	defer lp.Return(without)
 	without.Drop(row)
 	status := without.Solve(v.spare + enough)
 	v.work += model.Effort(without.Work)
@@ -421,11 +421,11 @@ func (v *levelled) flipOne(solved *lp.Solver, row int) bool {
 			continue
 		}
 		v.sides[b] = bound{b, f}
-		p := copyOf(without)
+		p := lp.LendCopy(without)
 		p.Push(v.row(v.sides[b]))
 		v.push(p, known)
 		next, ok := v.finish(p, v.spare+enough)
-		discard(p)
+		lp.Return(p)
 		if ok {
 			if spare := v.measured(&next); spare > v.spare+enough {
 				v.s, v.spare = next, spare

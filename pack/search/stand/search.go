@@ -5,10 +5,10 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"sync"
 	"sync/atomic"
 
 	"rackwright/pack/entry"
+	"rackwright/pack/search/internal/crew"
 	"rackwright/pack/search/model"
 )
 
@@ -123,22 +123,7 @@ func (s *Search) Batch() {
 }
 
 // atOnce calls do(0) … do(n−1) from the workers.
-func (s *Search) atOnce(n int, do func(int)) {
-	jobs := make(chan int)
-	var wg sync.WaitGroup
-	for range min(n, s.settings.Workers) {
-		wg.Go(func() {
-			for k := range jobs {
-				do(k)
-			}
-		})
-	}
-	for k := range n {
-		jobs <- k
-	}
-	close(jobs)
-	wg.Wait()
-}
+func (s *Search) atOnce(n int, do func(int)) { crew.AtOnce(s.settings.Workers, n, do) }
 
 // start is what one start found.
 type start struct {
