@@ -12,7 +12,7 @@ type Stop int
 
 const (
 	Done        Stop = iota // it had nothing left to do
-	Time                    // the context's deadline passed
+	Time                    // the context's deadline passed, or the work that was allowed is done
 	Interrupted             // the context was cancelled
 )
 

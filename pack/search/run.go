@@ -32,6 +32,7 @@ type run struct {
 	reason   string
 	stranded bool          // layouts fit, but none that was found goes in
 	built    model.Effort  // work of the starts so far
+	spent    bool          // what Settings.Work allows is done
 	last     int           // start of the last batch that found something better
 	bare     *model.Model  // in which boxes may be without posts; made when first needed
 	bares    pool          // the best layouts without
@@ -70,7 +71,7 @@ func (r *run) search() {
 	}
 	p, d := r.newProvings()
 	var due model.Effort // of both proofs
-	for from, to := 0, firstBatch; from == 0 || r.open(); from, to = to, to+min(to, max(leastBatch, min(to/8, mostBatch))) {
+	for from, to := 0, firstBatch; from == 0 && !r.refuted() || r.open() && !r.spend(due); from, to = to, to+min(to, max(leastBatch, min(to/8, mostBatch))) {
 		before := r.built
 		if r.tryBatch(from, to) {
 			r.last = from
@@ -84,7 +85,7 @@ func (r *run) search() {
 		if to < startsBeforeProof && r.pool.spare() < 0 {
 			continue // what fits at all is wanted first
 		}
-		due += r.share(p.fell.standstill(p.tree.Work), r.built-before, to-r.last)
+		due = r.allowed(due + r.share(p.fell.standstill(p.tree.Work), r.built-before, to-r.last))
 		d.keepUp(due)
 		if d.over() {
 			d.tree.Forget() // with all that they have learnt
@@ -134,10 +135,27 @@ func (r *run) exhausted(since int) bool {
 	return since > startsUntilEnd
 }
 
+// allowed is how much the proof may do, of what is due to it, beside what the starts have done.
+func (r *run) allowed(due model.Effort) model.Effort {
+	if r.settings.Work <= 0 {
+		return due
+	}
+	return max(0, min(due, r.settings.Work-r.built))
+}
+
+// spend notes whether the work that is allowed is done, with so much of it by the proof.
+func (r *run) spend(due model.Effort) bool {
+	r.spent = r.settings.Work > 0 && r.built+due >= r.settings.Work
+	return r.spent
+}
+
 // open tells whether the search may go on and has something to gain.
 func (r *run) open() bool {
-	return !r.m.Ended() && !r.closed()
+	return !r.m.Ended() && !r.closed() && !r.refuted()
 }
+
+// refuted tells whether the search is to end because nothing fits.
+func (r *run) refuted() bool { return r.settings.Decides && r.told() < 0 }
 
 // closed tells whether the spare is as good as the bound: within Closed, and on the same
 // side of 0.
@@ -149,6 +167,8 @@ func (r *run) closed() bool {
 // stopped tells why the search ended.
 func (r *run) stopped() Stop {
 	switch err := r.ctx.Err(); {
+	case r.spent && !r.closed() && !r.refuted():
+		return Time
 	case err == nil || r.closed():
 		return Done
 	case errors.Is(err, context.DeadlineExceeded):

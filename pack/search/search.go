@@ -25,7 +25,13 @@ type Settings struct {
 	Memory   int                  // bytes that the open parts of the proof may take; 0 means 100 MiB. Twice that ends the proof
 	Stand    *Stand               // looks for layouts that stand as well; nil for not
 	Prefer   []improve.Preference // what decides between layouts with the same spare, first to last; nil means Preferences()
-	Progress func(Progress)       // called now and then, never from two goroutines at once; may be nil
+	// Work is how much the search may do, counted: about as many nanoseconds of one core. 0 means no
+	// limit but that of ctx. What ends so is the same on every machine.
+	Work model.Effort
+	// Decides ends the search as soon as it is known that nothing fits; else it goes on for the
+	// layout that comes nearest.
+	Decides  bool
+	Progress func(Progress) // called now and then, never from two goroutines at once; may be nil
 }
 
 // Progress is where a search stands.

@@ -67,7 +67,7 @@ func (r *run) standOn() {
 		return
 	}
 	r.stand.Consider(r.pool.best[0].spots)
-	for !r.stand.Over() && !r.m.Ended() {
+	for !r.stand.Over() && !r.m.Ended() && !r.spent {
 		r.stand.Batch()
 		r.tell("looking for layouts that stand")
 	}
