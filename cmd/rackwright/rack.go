@@ -80,6 +80,7 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 		}
 		refuse(&a)
 	}
+	joined(ctx, &a, file)
 	return f.tell(s, a, paper)
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -35,6 +36,7 @@ func reportCommand() command {
 			set.StringVar(&f.out, "out", ".", "`folder` to write "+reportName+" to")
 			set.BoolVar(&f.force, "force", false, "replace the page that is in the folder already")
 			set.StringSliceVar(&f.cut, "cut", nil, "`heights` of level cuts in mm above the floor, such as 40,160; through the boxes by default")
+			set.StringVar(&f.rack, "rack", "", "`file` of the rack of the one layout that is given, as rack writes it; cables go round it")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
@@ -46,7 +48,8 @@ func reportCommand() command {
 // reportFlags are the options of report.
 type reportFlags struct {
 	fitFlags
-	cut []string
+	cut  []string
+	rack string
 }
 
 // heights reads the heights of level cuts.
@@ -88,6 +91,9 @@ func (f *reportFlags) report(ctx context.Context, s streams, args []string) (int
 	cuts, err := f.heights()
 	if err != nil {
 		return exitUsage, err
+	}
+	if f.rack != "" && len(args) != 3 {
+		return exitUsage, errors.New("--rack is the rack of one layout: give one layout file, after the frame and the pack")
 	}
 	p, err := problemBefore(ctx, args[0], args[1])
 	if err != nil {
@@ -228,8 +234,19 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 			status = exitNoFit
 			f.take(ctx, &one, p, settings)
 		}
+		if f.rack != "" {
+			if one.Rack, err = rackedBy(f.rack, p, one); err != nil {
+				return in, exitUsage, err
+			}
+			if !one.Rack.Report.Sound() {
+				status = exitNoFit
+			}
+		}
 		if one.Concession == nil {
 			wired(ctx, p, &one)
+		}
+		if one.Rack != nil {
+			one.Rack.Reach, one.Rack.Wiring = one.Entry.Reach, one.Wiring
 		}
 		in.Layouts = append(in.Layouts, one)
 	}

@@ -13,7 +13,8 @@ import (
 // mostWiring is how long planning the wiring of a layout may keep the page waiting.
 const mostWiring = 5 * time.Second
 
-// wired plans the wiring of a layout for the page, where the pack file says enough for that. That
+// wired plans the wiring of a layout for the page, where the pack file says enough for that, with
+// cables that go round its rack where it has one. That
 // no plan was found is told in words.
 func wired(ctx context.Context, p pack.Problem, l *page.Layout) {
 	if len(l.Report.Faults) > 0 {
@@ -24,7 +25,11 @@ func wired(ctx context.Context, p pack.Problem, l *page.Layout) {
 	}
 	ctx, stop := context.WithTimeout(ctx, mostWiring)
 	defer stop()
-	plan, err := planned(ctx, p, l.Layout, wire.Settings{})
+	var settings wire.Settings
+	if l.Rack != nil {
+		settings.Rack = wire.Around(l.Rack.Rack)
+	}
+	plan, err := planned(ctx, p, l.Layout, settings)
 	if errors.Is(err, errStopped) {
 		l.Unwired = "there was no time for it; rackwright wire plans it"
 		return

@@ -59,6 +59,7 @@ type sheet struct {
 	Warnings    []string // that go with them
 	Wiring      *wiring  // nil where nothing is to be wired
 	Balance     *balanced
+	Rack        *racked // nil where none is given
 }
 
 // gapRow is a clearance beside its required gap. Lengths of the bar are in percent.
@@ -148,7 +149,7 @@ func (l Layout) title(u geom.Unit) string {
 }
 
 func sheetOf(in Input, l Layout, number int) (sheet, error) {
-	p := l.problem(in.Problem)
+	p := l.Framed(in.Problem)
 	s := sheet{Number: number, Name: l.Name, UndoKnown: l.Undo != nil, Title: bothOf(l.title), Turned: strings.Join(answer.TurnedOver(p.Pack, l.Layout), ", ")}
 	for _, f := range l.Report.Warnings {
 		s.Notes = append(s.Notes, f.Text)
@@ -160,7 +161,7 @@ func sheetOf(in Input, l Layout, number int) (sheet, error) {
 	if why := answer.Hindered(l.Entry); why != "" {
 		s.Notes = append(s.Notes, "It cannot be used as it is: "+why)
 	}
-	s.Wiring = wiringOf(p, l)
+	s.Wiring, s.Rack = wiringOf(p, l), rackedOf(l)
 	var err error
 	if s.Balance, err = balanceOf(p, l); err != nil {
 		return s, err
@@ -187,7 +188,7 @@ func (s *sheet) draw(in Input, l Layout) error {
 	if in.Problem.Pack.Unit == geom.Inch {
 		slices.Reverse(units) // the one that is read aloud first
 	}
-	scene, err := view.NewScene(l.problem(in.Problem), l.Judged, view.Options{
+	scene, err := view.NewScene(l.Framed(in.Problem), l.Judged, view.Options{
 		Units: units, Prefix: fmt.Sprintf("l%d-", s.Number), Inline: true,
 	})
 	if err != nil {

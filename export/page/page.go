@@ -15,6 +15,7 @@ import (
 
 	"rackwright/export"
 	"rackwright/export/answer"
+	"rackwright/export/rackplan"
 	"rackwright/export/view"
 	"rackwright/geom"
 	"rackwright/pack"
@@ -50,10 +51,12 @@ type Layout struct {
 	// why not; both are empty where nothing is to be wired.
 	Wiring  *wire.Plan
 	Unwired string
+	// Rack is what holds the boxes; nil where none is given. It is one that could be read.
+	Rack *rackplan.Answer
 }
 
-// problem is the problem with the frame that the layout was judged with.
-func (l Layout) problem(p pack.Problem) pack.Problem {
+// Framed is the problem with the frame that the layout was judged with.
+func (l Layout) Framed(p pack.Problem) pack.Problem {
 	if l.Concession != nil {
 		p.Frame = l.Concession.Frame
 	}
@@ -63,6 +66,8 @@ func (l Layout) problem(p pack.Problem) pack.Problem {
 var (
 	//go:embed page.html
 	pageHTML string
+	//go:embed rack.html
+	rackHTML string
 	//go:embed style.css
 	styleCSS string
 	//go:embed bundle.js
@@ -74,7 +79,7 @@ const shortHash = 12
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"short": func(hash string) string { return hash[:min(shortHash, len(hash))] },
-}).Parse(pageHTML))
+}).Parse(pageHTML + rackHTML))
 
 // content is what the template is filled with.
 type content struct {

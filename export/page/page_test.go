@@ -220,15 +220,16 @@ func TestAccessible(t *testing.T) {
 	for _, at := range []struct {
 		scheme string
 		width  int
-	}{{"light", 1280}, {"dark", 1280}, {"light", 360}, {"dark", 360}} {
-		o := open(t, example(t), at.width)
+		of     func(testing.TB) Input
+	}{{"light", 1280, example}, {"dark", 1280, withRack}, {"light", 360, withRack}, {"dark", 360, example}} {
+		o := open(t, at.of(t), at.width)
 		o.prefers(at.scheme)
 		o.settle()
 		_, err = o.Evaluate(evaluating("() => {" + string(axe) + "}"))
 		require.NoError(t, err)
 		found := o.eval(`async () => (await axe.run()).violations.filter((v) => ['serious', 'critical'].includes(v.impact))
 		  .map((v) => v.id + ': ' + v.nodes.map((n) => n.html.slice(0, 200) + ' ' + n.failureSummary).join('\n')).join('\n\n')`)
-		require.Empty(t, found, at)
+		require.Empty(t, found, at.scheme, at.width)
 	}
 }
 

@@ -97,6 +97,7 @@ type sceneLayout struct {
 	Done     string         `json:"done"` // what is told when all boxes are in
 	Cables   []sceneCable   `json:"cables"`
 	Joining  []sceneJoining `json:"joining"` // the order of making connections
+	Rack     *sceneRack     `json:"rack,omitempty"`
 }
 
 type sceneBox struct {
@@ -113,9 +114,9 @@ type sceneMeasure struct {
 	Words both  `json:"words"`
 }
 
-// sceneLeg is one straight move of the order in.
+// sceneLeg is one straight move of the order in, or of the order of building a rack.
 type sceneLeg struct {
-	Box   int      `json:"box"`
+	Box   int      `json:"box"` // of the layout, or a part of the rack after these; -1: nothing moves
 	First bool     `json:"first"`
 	Move  point    `json:"move"`
 	Off   []string `json:"off"`
@@ -134,7 +135,7 @@ func sceneOf(in Input) scene {
 		s.Kinds = append(s.Kinds, kindOf(k))
 	}
 	for i, l := range in.Layouts {
-		one := layoutOf(l.problem(in.Problem), l)
+		one := layoutOf(l.Framed(in.Problem), l)
 		one.Number = i
 		s.Layouts = append(s.Layouts, one)
 	}
@@ -182,6 +183,9 @@ func short(p *pack.Pack, part pack.Part) string {
 // alternative says what the picture of a layout shows.
 func alternative(l Layout, u geom.Unit) string {
 	text := fmt.Sprintf("3D picture of %s: %d boxes in the opening", l.title(u), len(l.Layout.Placements))
+	if l.Rack != nil {
+		text += fmt.Sprintf(", held by a rack of %d bars", len(l.Rack.Rack.Bars))
+	}
 	if t, ok := l.Report.Tightest(); ok {
 		text += fmt.Sprintf("; tightest is %s to %s, %s where %s is required", t.A, t.B, export.Clearance(t.Gap, u), export.AtLeast(t.Required, u))
 	}
@@ -211,5 +215,11 @@ func layoutOf(problem pack.Problem, l Layout) sceneLayout {
 		s.Cables, s.Joining = cablesOf(*l.Wiring), joiningOf(*l.Wiring)
 	}
 	s.Done = strings.Join(append([]string{"All boxes are in."}, connections(l.Entry, nil)...), " ")
+	if l.Rack != nil {
+		var legs []sceneLeg
+		if s.Rack, legs = rackOf(*l.Rack, index); len(l.Rack.Report.Order) > 0 {
+			s.Legs, s.Done = legs, "Everything is in its place."
+		}
+	}
 	return s
 }

@@ -70,7 +70,7 @@ func allSolids(in Input) []sceneSolid {
 	all := solids(in.Problem.Frame, in.Problem.Pack.Gaps)
 	of := make([][]int, len(all))
 	for n, l := range in.Layouts {
-		for _, s := range solids(l.problem(in.Problem).Frame, in.Problem.Pack.Gaps) {
+		for _, s := range solids(l.Framed(in.Problem).Frame, in.Problem.Pack.Gaps) {
 			i := slices.IndexFunc(all, func(o sceneSolid) bool { return reflect.DeepEqual(o, s) })
 			if i < 0 {
 				i, all, of = len(all), append(all, s), append(of, nil)

@@ -8,8 +8,10 @@ import (
 	"strings"
 
 	"rackwright/pack"
+	"rackwright/pack/entry"
 	"rackwright/pack/rack"
 	"rackwright/pack/rack/judge"
+	"rackwright/pack/wire"
 )
 
 // Answer is what there is to say of a rack.
@@ -20,6 +22,10 @@ type Answer struct {
 	Report  judge.Report
 	Why     []string // what could not be had
 	Stock   rack.Stock
+	// Reach tells when a tool reaches each post, and Wiring how the batteries are joined: both
+	// go into the order of building. Nil where that was not looked at.
+	Reach  []entry.Reach
+	Wiring *wire.Plan
 }
 
 // g is a number of g, rounded down.
@@ -59,13 +65,18 @@ func Write(w io.Writer, a Answer) error {
 // shownMost is how many violations are printed.
 const shownMost = 12
 
+// Headline says how much there is of a rack, and whether it keeps the rules.
+func Headline(a Answer) string {
+	if n := len(a.Report.Violations); n > 0 {
+		return fmt.Sprintf("The rack breaks rules %d times.", n)
+	}
+	return fmt.Sprintf("The rack keeps all seven rules: %d bars, %d bolts and rods, %.1f kg.", len(a.Rack.Bars), len(a.Rack.Fasteners), a.Rack.Mass())
+}
+
 func (a Answer) headline(b *strings.Builder) {
-	bars, fasteners := len(a.Rack.Bars), len(a.Rack.Fasteners)
-	if a.Report.Sound() {
-		fmt.Fprintf(b, "The rack keeps all seven rules: %d bars, %d bolts and rods, %.1f kg.\n", bars, fasteners, a.Rack.Mass())
+	if fmt.Fprintln(b, Headline(a)); a.Report.Sound() {
 		return
 	}
-	fmt.Fprintf(b, "The rack breaks rules %d times:\n", len(a.Report.Violations))
 	for i, v := range a.Report.Violations {
 		if i == shownMost {
 			fmt.Fprintf(b, "  and %d more\n", len(a.Report.Violations)-i)
@@ -75,25 +86,38 @@ func (a Answer) headline(b *strings.Builder) {
 	}
 }
 
+// Table is what a rack holds beside the published levels: the heads of columns, and a row for each
+// direction.
+func Table(a Answer) (head []string, rows [][]string) {
+	head = []string{"", "holds", "what gives first", "moves at 1 g"}
+	for _, l := range Levels() {
+		head = append(head, l.Rule)
+	}
+	for _, d := range a.Report.Loads.Directions {
+		row := []string{d.Name, g(d.Holds), d.Weakest, fmt.Sprintf("%.1f mm", d.Moves)}
+		for _, l := range Levels() {
+			text := "-"
+			if v := l.G[d.Name]; v > 0 {
+				text = fmt.Sprintf("%g", v)
+			}
+			row = append(row, text)
+		}
+		rows = append(rows, row)
+	}
+	return head, rows
+}
+
 // table is what it holds beside the published levels.
 func (a Answer) table(b *strings.Builder) {
 	if len(a.Report.Loads.Directions) == 0 {
 		return
 	}
 	fmt.Fprintf(b, "\nHow many times the boxes' weight (g) it holds until the first part gives:\n")
-	fmt.Fprintf(b, "  %-9s %6s  %-44s %12s", "", "holds", "what gives first", "moves at 1 g")
-	for _, l := range Levels() {
-		fmt.Fprintf(b, "  %16s", l.Rule)
-	}
-	fmt.Fprintln(b)
-	for _, d := range a.Report.Loads.Directions {
-		fmt.Fprintf(b, "  %-9s %6s  %-44s %9.1f mm", d.Name, g(d.Holds), d.Weakest, d.Moves)
-		for _, l := range Levels() {
-			text := "-"
-			if v := l.G[d.Name]; v > 0 {
-				text = fmt.Sprintf("%g", v)
-			}
-			fmt.Fprintf(b, "  %16s", text)
+	head, rows := Table(a)
+	for _, row := range append([][]string{head}, rows...) {
+		fmt.Fprintf(b, "  %-9s %6s  %-44s %12s", row[0], row[1], row[2], row[3])
+		for _, cell := range row[4:] {
+			fmt.Fprintf(b, "  %16s", cell)
 		}
 		fmt.Fprintln(b)
 	}
@@ -109,7 +133,7 @@ func (a Answer) cuts(b *strings.Builder) {
 		fmt.Fprintf(b, "  %2d × %-14s %6.1f mm  %s\n", len(p.Names), p.Bar.Section, p.Bar.Length(), strings.Join(p.Names, ", "))
 	}
 	for _, l := range CutList(a.Rack, a.Stock) {
-		fmt.Fprintf(b, "  %s: %d of %g mm, %.0f mm left over of the last\n", l.What, len(l.Bars), l.Length, l.Left())
+		fmt.Fprintf(b, "  %s\n", l.Words())
 	}
 }
 

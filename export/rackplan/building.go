@@ -11,82 +11,211 @@ import (
 	"rackwright/pack/rack/judge"
 )
 
-// Building is the order of building in words: bolts go in with the last of the bars that they
-// join.
-func Building(a Answer) []string {
-	w := writer{a: a, left: map[string]rack.Fastener{}, there: map[string]bool{}}
+// Step is one step of building: what comes, by which moves, and what is said of it. Some have
+// words alone: what is taken off, measured, tightened, connected.
+type Step struct {
+	Words string
+	Comes []Coming // one after another
+	With  []string // bolts that come with it, and what foam is named after
+	Off   []string // of the frame, that is off then
+}
+
+// Coming is a bar, a rod or a box that is brought to its place by straight moves.
+type Coming struct {
+	Name string
+	Legs []r3.Vector
+}
+
+// Building is the order of building: bars and boxes in the judge's order, bolts with the last
+// of the bars that they join, rods that are alike in one step; then the connections.
+func Building(a Answer) []Step {
+	w := newWriter(a)
+	w.begin()
+	for _, s := range a.Report.Order {
+		w.step(s)
+	}
+	w.finish()
+	return w.steps
+}
+
+type writer struct {
+	a       Answer
+	letters map[string]string        // of bars, in the drawings
+	left    map[string]rack.Fastener // not said yet
+	there   map[string]bool          // bars, rods, boxes and mounts
+	bars    map[string]int           // of each tray, that are not there yet
+	off     []string                 // of the frame, for some move would meet it
+	offNow  []string
+	steps   []Step
+}
+
+func newWriter(a Answer) *writer {
+	w := &writer{
+		a: a, letters: lettersOf(a.Rack), left: map[string]rack.Fastener{}, there: map[string]bool{}, bars: map[string]int{}, off: inTheWay(a),
+	}
 	for _, f := range a.Rack.Fasteners {
 		w.left[f.Name] = f
+	}
+	for _, b := range a.Rack.Bars {
+		w.bars[b.Tray]++
 	}
 	for _, m := range a.Problem.Frame.Mounts {
 		for _, side := range m.Sides() {
 			w.there[side.Name] = true
 		}
 	}
-	for _, s := range a.Report.Order {
-		w.step(s)
+	for _, k := range a.Problem.Frame.KeepOuts {
+		w.there[k.Name] = true
 	}
-	return w.lines
+	return w
 }
 
-type writer struct {
-	a     Answer
-	left  map[string]rack.Fastener // not said yet
-	there map[string]bool
-	lines []string
+func (w *writer) say(format string, args ...any) { w.add(Step{Words: fmt.Sprintf(format, args...)}) }
+
+func (w *writer) add(s Step) {
+	s.Off = w.offNow
+	w.steps = append(w.steps, s)
 }
 
-func (w *writer) say(format string, args ...any) {
-	w.lines = append(w.lines, fmt.Sprintf(format, args...))
+func (w *writer) begin() {
+	w.say("Saw, drill and deburr all bars by the drawings, mark each with its letter, paint them. Cut foam, blocks and hose by the parts list.")
+	if w.offNow = w.off; len(w.off) > 0 {
+		w.say("Take off %s, until the end. Where that is a member that carries the vehicle, hold the vehicle up on both sides of it first.", strings.Join(w.off, " and "))
+	}
+	if w.a.Rack.Joints == rack.Welded {
+		for _, tray := range w.trays() {
+			w.say("On the bench, with no battery near: clamp the bars of the %s flat, %s; measure both diagonals until they are equal, tack every joint, measure again, weld.", tray, strings.Join(w.named(tray), ", "))
+		}
+	}
+}
+
+// trays are those with bars that are there before the boxes, by name.
+func (w *writer) trays() []string {
+	var all []string
+	for _, b := range w.a.Rack.Bars {
+		if b.Tray != "" {
+			all = append(all, b.Tray)
+		}
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+// named lists the bars of a tray with their letters.
+func (w *writer) named(tray string) []string {
+	var all []string
+	for _, b := range w.a.Rack.Bars {
+		if b.Tray == tray {
+			all = append(all, w.called(b.Name))
+		}
+	}
+	return all
+}
+
+// called is a bar's name with its letter, or what else is joined.
+func (w *writer) called(name string) string {
+	if l := w.letters[name]; l != "" {
+		return fmt.Sprintf("%s (%s)", name, l)
+	}
+	return name
 }
 
 func (w *writer) step(s judge.Step) {
-	if s.Box {
-		w.say("Put in %s%s%s.", s.Name, moves(s.Legs), w.padding(s.Name))
-		w.there[s.Name] = true
-		return
-	}
-	if f, ok := w.a.Rack.Fastener(s.Name); ok {
-		if f.Rod && len(w.a.Problem.Frame.Mounts) > 0 && f.Late {
-			w.say("Put in %s (%s rod, %.0f mm)%s.", f.Name, f.Size, f.Length(), nutsOf(f))
-			w.there[f.Name] = true
-			delete(w.left, f.Name)
+	switch f, isRod := w.a.Rack.Fastener(s.Name); {
+	case s.Box:
+		w.box(s)
+	case isRod && f.Rod:
+		w.rod(s, f)
+	case !isRod:
+		if b, ok := w.a.Rack.Bar(s.Name); ok {
+			w.bar(s, b)
 		}
-		return
 	}
-	b, ok := w.a.Rack.Bar(s.Name)
-	if !ok {
-		return
+}
+
+func (w *writer) box(s judge.Step) {
+	w.there[s.Name] = true
+	w.add(Step{
+		Words: fmt.Sprintf("%sPut in %s%s%s. Boots stay on its posts.", w.connectFirst(s.Name), s.Name, moves(s.Legs), w.padding(s.Name)),
+		Comes: []Coming{{s.Name, s.Legs}}, With: []string{s.Name},
+	})
+}
+
+// rod puts in a rod, in one step with those before it that are alike.
+func (w *writer) rod(s judge.Step, f rack.Fastener) {
+	w.there[f.Name] = true
+	delete(w.left, f.Name)
+	like := fmt.Sprintf(" (%s rod, %.0f mm)%s", f.Size, f.Length(), nutsOf(f))
+	if i := len(w.steps) - 1; i >= 0 {
+		if words, same := strings.CutSuffix(w.steps[i].Words, like); same {
+			last := &w.steps[i]
+			last.Words = words + ", " + f.Name + like
+			last.Comes, last.With = append(last.Comes, Coming{s.Name, s.Legs}), append(last.With, s.Name)
+			return
+		}
 	}
+	w.add(Step{Words: "Put in " + f.Name + like, Comes: []Coming{{s.Name, s.Legs}}, With: []string{s.Name}})
+}
+
+// bar puts a bar in its place with the bolts that can go in then.
+func (w *writer) bar(s judge.Step, b rack.Bar) {
 	w.there[b.Name] = true
-	w.say("%s %s.%s", verb(b), b.Name, w.bolts())
-}
-
-func verb(b rack.Bar) string {
+	bolts, with := w.bolts()
+	words := fmt.Sprintf("Place %s%s.", w.called(b.Name), moves(s.Legs))
 	if b.Late {
-		return "Lay foam on the boxes, then put on"
+		words = fmt.Sprintf("Lay %s on the boxes, then put %s over its rods: a washer and a locking nut on each, turned by turns until the foam gives by 1 mm and some thread shows.", w.foamUnder(b), w.called(b.Name))
 	}
-	return "Place"
+	w.add(Step{Words: words + bolts, Comes: []Coming{{s.Name, s.Legs}}, With: append(with, b.Name)})
+	if w.bars[b.Tray]--; b.Tray != "" && w.bars[b.Tray] == 0 && w.a.Rack.Joints != rack.Welded {
+		w.say("The %s is whole: measure both its diagonals, shift it until they are equal, then tighten its bolts.", b.Tray)
+	}
 }
 
-// bolts says which bolts can go in now, by what they join.
-func (w *writer) bolts() string {
-	var ready []rack.Fastener
-	for _, f := range w.left {
-		if !f.Rod && !slices.ContainsFunc(f.Joins, func(n string) bool { return !w.there[n] }) {
-			ready = append(ready, f)
+func (w *writer) foamUnder(b rack.Bar) string {
+	var words []string
+	for _, p := range w.a.Rack.Pads {
+		if p.To == b.Name {
+			words = append(words, sizeOf(p))
 		}
 	}
-	slices.SortFunc(ready, func(a, b rack.Fastener) int { return strings.Compare(a.Name, b.Name) })
-	var words []string
-	for _, f := range ready {
-		delete(w.left, f.Name)
-		words = append(words, fmt.Sprintf("%s × %.0f to join %s", f.Size, f.Length(), strings.Join(f.Joins, " and ")))
-	}
+	slices.Sort(words)
 	if len(words) == 0 {
+		return "foam"
+	}
+	return strings.Join(counted(words), " and ")
+}
+
+// bolts says which bolts can go in now, by what they join, and names them.
+func (w *writer) bolts() (words string, names []string) {
+	count := map[string]int{}
+	for _, f := range w.a.Rack.Fasteners {
+		if _, left := w.left[f.Name]; !left || f.Rod || slices.ContainsFunc(f.Joins, func(n string) bool { return !w.there[n] }) {
+			continue
+		}
+		delete(w.left, f.Name)
+		names = append(names, f.Name)
+		var joins []string
+		for _, n := range f.Joins {
+			joins = append(joins, w.called(n))
+		}
+		count[fmt.Sprintf("%s × %.0f%s through %s", f.Size, f.Length(), sleeveOf(f), strings.Join(joins, " and "))]++
+	}
+	var list []string
+	for what, n := range count {
+		list = append(list, fmt.Sprintf("%d %s", n, what))
+	}
+	if len(list) == 0 {
+		return "", nil
+	}
+	slices.Sort(list)
+	return " Bolts: " + strings.Join(list, "; ") + ".", names
+}
+
+func sleeveOf(f rack.Fastener) string {
+	if f.Sleeve == nil {
 		return ""
 	}
-	return " Bolts: " + strings.Join(words, "; ") + ", locking nuts hand-tight; tighten when the tray is square."
+	return fmt.Sprintf(" in its sleeve, %.1f mm long,", f.Sleeve.To-f.Sleeve.From)
 }
 
 func nutsOf(f rack.Fastener) string {
@@ -98,23 +227,47 @@ func nutsOf(f rack.Fastener) string {
 		}
 		words = append(words, fmt.Sprintf("%s at %.0f", kind, n.At))
 	}
-	return ", measured from its lower end: " + strings.Join(words, ", ") + " mm, each with a washer"
+	return ", washers against the bar: " + strings.Join(words, ", ") + " mm from its lower end."
 }
 
 // padding says what lies between a box and what is around it.
 func (w *writer) padding(box string) string {
 	var words []string
 	for _, p := range w.a.Rack.Pads {
-		if p.Part().String() == box && p.Of != rack.Hose && p.Face.Z <= 0 {
-			words = append(words, fmt.Sprintf("%.0f mm %s to %s", p.Thickness(), p.Of, p.To))
+		if p.Part().String() == box && p.Face.Z <= 0 {
+			words = append(words, lying(p)+w.called(p.To))
 		}
 	}
 	slices.Sort(words)
-	words = slices.Compact(words)
 	if len(words) == 0 {
 		return ""
 	}
-	return ", with " + strings.Join(words, ", ")
+	return ", with " + strings.Join(counted(words), "; ")
+}
+
+// lying says what lies between a box and what the words then name.
+func lying(p rack.Pad) string {
+	if p.Of == rack.Hose {
+		return "hose over "
+	}
+	return sizeOf(p) + " against "
+}
+
+// counted says once what is there several times.
+func counted(sorted []string) []string {
+	var all []string
+	for i := 0; i < len(sorted); {
+		n := 1
+		for i+n < len(sorted) && sorted[i+n] == sorted[i] {
+			n++
+		}
+		text := sorted[i]
+		if n > 1 {
+			text = fmt.Sprintf("%d times %s", n, text)
+		}
+		all, i = append(all, text), i+n
+	}
+	return all
 }
 
 // moves says straight moves: "up 20 mm, to the right 300 mm".

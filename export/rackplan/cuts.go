@@ -2,7 +2,9 @@ package rackplan
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
+	"strings"
 
 	"rackwright/pack/rack"
 )
@@ -20,6 +22,7 @@ type Bought struct {
 	Kerf    float64
 	Bars    [][]Cut
 	TooLong []Cut // longer than what is bought
+	Fewest  bool  // that no fewer would do is known
 }
 
 // Left is what is left over of the last one.
@@ -27,7 +30,39 @@ func (b Bought) Left() float64 {
 	if len(b.Bars) == 0 {
 		return 0
 	}
-	return b.Length - used(b.Bars[len(b.Bars)-1], b.Kerf)
+	return left(b.Bars[len(b.Bars)-1], b)
+}
+
+// left is what remains of one: nothing where the last cut takes the rest.
+func left(cuts []Cut, b Bought) float64 { return max(0, b.Length-used(cuts, b.Kerf)) }
+
+// Words say how many are bought and what is left.
+func (b Bought) Words() string {
+	text := fmt.Sprintf("%s: %d of %g mm, %.0f mm left over of the last", b.What, len(b.Bars), b.Length, b.Left())
+	if b.Fewest {
+		return text + " (no fewer would do)"
+	}
+	return text
+}
+
+// CutLines are the cut list in words: how each bought length is sawn, by the letters of parts.
+func CutLines(a Answer) []string {
+	letters := lettersOf(a.Rack)
+	var lines []string
+	for _, l := range CutList(a.Rack, a.Stock) {
+		lines = append(lines, fmt.Sprintf("%s; the saw takes %g mm a cut", l.Words(), l.Kerf))
+		for i, bar := range l.Bars {
+			var words []string
+			for _, c := range bar {
+				words = append(words, fmt.Sprintf("%.1f %s", c.Length, cmp.Or(letters[c.Name], c.Name)))
+			}
+			lines = append(lines, fmt.Sprintf("%s, length %d: %s; left %.0f mm", l.What, i+1, strings.Join(words, " | "), left(bar, l)))
+		}
+		for _, c := range l.TooLong {
+			lines = append(lines, fmt.Sprintf("%s is %.1f mm: longer than what is bought, %g mm", c.Name, c.Length, l.Length))
+		}
+	}
+	return lines
 }
 
 func used(cuts []Cut, kerf float64) float64 {
@@ -67,7 +102,7 @@ func bought(by map[string][]Cut, length, kerf float64) []Bought {
 				fit = append(fit, c)
 			}
 		}
-		b.Bars = nest(fit, length, kerf)
+		b.Bars, b.Fewest = nest(fit, length, kerf)
 		list = append(list, b)
 	}
 	return list
@@ -76,22 +111,22 @@ func bought(by map[string][]Cut, length, kerf float64) []Bought {
 // nestSteps bounds the search for fewer bought lengths.
 const nestSteps = 200_000
 
-// nest puts cuts on as few bought lengths as it finds: first fit of the longest first, then a
-// search for one fewer as long as the sum of lengths allows it (exact where it ends within
-// nestSteps, as it does for a rack).
-func nest(cuts []Cut, length, kerf float64) [][]Cut {
+// nest puts cuts on as few bought lengths as it finds, and tells whether no fewer would do: first
+// fit of the longest first, then a search for one fewer as long as the sum of lengths allows it,
+// which ends after nestSteps.
+func nest(cuts []Cut, length, kerf float64) (bars [][]Cut, fewest bool) {
 	sorted := slices.Clone(cuts)
 	slices.SortStableFunc(sorted, func(a, b Cut) int { return cmp.Compare(b.Length, a.Length) })
 	best := firstFit(sorted, length, kerf)
-	for len(best) > 1 {
+	for float64(len(best)-1)*(length+kerf) >= used(sorted, kerf) {
 		steps := nestSteps
 		fewer, ok := into(sorted, make([][]Cut, len(best)-1), length, kerf, &steps)
 		if !ok {
-			return best
+			return best, steps >= 0
 		}
 		best = fewer
 	}
-	return best
+	return best, true
 }
 
 func firstFit(sorted []Cut, length, kerf float64) [][]Cut {

@@ -3,9 +3,10 @@ package rackplan
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
+
+	"github.com/golang/geo/r3"
 
 	"rackwright/pack/rack"
 )
@@ -68,39 +69,33 @@ func items(count map[string]int) []Item {
 // soft counts pads: what each is cut to.
 func soft(r *rack.Rack) []Item {
 	count := map[string]int{}
-	hose := map[string]float64{}
+	seen := map[[2]r3.Vector]bool{} // what lies between two boxes is named by both
 	for _, p := range r.Pads {
-		size := p.High.Sub(p.Low)
-		var sides []float64
-		for i, v := range []float64{size.X, size.Y, size.Z} {
-			if []float64{p.Face.X, p.Face.Y, p.Face.Z}[i] == 0 {
-				sides = append(sides, v)
-			}
+		if at := [2]r3.Vector{p.Low, p.High}; !seen[at] {
+			seen[at] = true
+			count[sizeOf(p)]++
 		}
-		slices.Sort(sides)
-		switch p.Of {
-		case rack.Hose:
-			hose[p.To] = math.Max(hose[p.To], sides[1])
-		case rack.Block:
-			count[fmt.Sprintf("block of wood with 3 mm foam, %.0f × %.0f × %.0f mm", p.Thickness(), sides[0], sides[1])]++
-		default:
-			count[fmt.Sprintf("foam or rubber %.1f mm thick, %.0f × %.0f mm", p.Thickness(), sides[0], sides[1])]++
-		}
-	}
-	list := items(count)
-	for _, length := range hose {
-		list = append(list, Item{1, fmt.Sprintf("rubber hose over a rod, %.0f mm", length), ""})
-	}
-	return merged(list)
-}
-
-// merged adds up lines that say the same.
-func merged(list []Item) []Item {
-	count := map[string]int{}
-	for _, i := range list {
-		count[i.What] += i.Count
 	}
 	return items(count)
+}
+
+// sizeOf is what a pad is made of and cut to: its thickness, and its sides.
+func sizeOf(p rack.Pad) string {
+	size, out := p.High.Sub(p.Low), p.Face.Abs()
+	var sides []float64
+	for _, side := range []struct{ size, out float64 }{{size.X, out.X}, {size.Y, out.Y}, {size.Z, out.Z}} {
+		if side.out == 0 {
+			sides = append(sides, side.size)
+		}
+	}
+	slices.Sort(sides)
+	switch p.Of {
+	case rack.Hose:
+		return fmt.Sprintf("rubber hose over the rod, %.0f mm thick on that side, %.0f mm long", p.Thickness(), sides[1])
+	case rack.Block:
+		return fmt.Sprintf("block of wood with 3 mm foam on it, %.0f mm thick in all, %.0f × %.0f mm", p.Thickness(), sides[0], sides[1])
+	}
+	return fmt.Sprintf("%.1f mm foam, %.0f × %.0f mm", p.Thickness(), sides[0], sides[1])
 }
 
 func boots(a Answer) int {

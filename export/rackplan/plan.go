@@ -61,28 +61,9 @@ func WritePlan(w io.Writer, a Answer) error {
 	for _, line := range Cautions(a) {
 		fmt.Fprintf(&b, "! %s\n", line)
 	}
-	fmt.Fprintf(&b, "\nCUT LIST (saw %g mm)\n", a.Stock.Kerf)
-	letters := map[string]string{}
-	for _, p := range Parts(a.Rack) {
-		for _, n := range p.Names {
-			letters[n] = p.Letter
-		}
-	}
-	for _, l := range CutList(a.Rack, a.Stock) {
-		fmt.Fprintf(&b, "  %s, bought in %g mm\n", l.What, l.Length)
-		for i, bar := range l.Bars {
-			fmt.Fprintf(&b, "    %d: ", i+1)
-			for k, c := range bar {
-				if k > 0 {
-					b.WriteString(" | ")
-				}
-				fmt.Fprintf(&b, "%.1f %s", c.Length, strings.TrimSpace(letters[c.Name]+" "+c.Name))
-			}
-			fmt.Fprintf(&b, " | left %.0f\n", l.Length-used(bar, l.Kerf))
-		}
-		for _, c := range l.TooLong {
-			fmt.Fprintf(&b, "    %s is %.0f mm: longer than what is bought\n", c.Name, c.Length)
-		}
+	fmt.Fprintf(&b, "\nCUT LIST\n")
+	for _, line := range CutLines(a) {
+		fmt.Fprintf(&b, "  %s\n", line)
 	}
 	fmt.Fprintf(&b, "  All ends are square. Deburr every hole and edge.\n\nDRILLING (mm from the left end of the drawing / from the heel)\n")
 	for _, p := range Parts(a.Rack) {
@@ -100,8 +81,11 @@ func WritePlan(w io.Writer, a Answer) error {
 		b.WriteByte('\n')
 	}
 	fmt.Fprintf(&b, "\nORDER OF BUILDING\n")
-	for i, line := range Building(a) {
-		fmt.Fprintf(&b, "  %2d. %s\n", i+1, line)
+	for _, line := range Tightening(a) {
+		fmt.Fprintf(&b, "  %s\n", line)
+	}
+	for i, s := range Building(a) {
+		fmt.Fprintf(&b, "  %2d. %s\n", i+1, s.Words)
 	}
 	_, err := io.WriteString(w, b.String())
 	return err

@@ -54,6 +54,7 @@ export class Panel {
       const input = element('input', { type: 'checkbox', name, checked: on, onchange: () => this.viewer.set({ [name]: input.checked }) });
       return element('label', { class: 'tick' }, input, text);
     };
+    this.rack = tick('rack', 'rack', true);
     this.list = element('div', { class: 'ticks' });
     this.title = element('p', { class: 'stage-title' });
     this.node = element('div', { class: 'viewer' },
@@ -69,7 +70,7 @@ export class Panel {
         this.play.node,
         this.joining.node,
         group('Cut', labelled('Which way', axis), cut),
-        group('Show', apart, tick('tightest place', 'tightest', true), tick('required gaps', 'gaps', false)),
+        group('Show', apart, tick('tightest place', 'tightest', true), tick('required gaps', 'gaps', false), this.rack),
         element('details', { class: 'names' }, element('summary', {}, 'Hide by name'), this.list)));
   }
 
@@ -79,6 +80,7 @@ export class Panel {
     const unit = document.documentElement.dataset.unit;
     this.title.textContent = layout.title[unit];
     this.canvas.setAttribute('aria-label', layout.alt[unit]);
+    this.rack.hidden = !layout.rack;
     this.play.load(layout);
     this.joining.load(layout);
     this.list.replaceChildren(...this.viewer.names().map((name) => {
@@ -110,6 +112,7 @@ class Play {
     this.last = layout.legs.length;
     this.input.max = this.last;
     this.node.hidden = this.last === 0;
+    this.node.querySelector('legend').textContent = layout.rack ? 'Build it' : 'Put the boxes in';
     this.to(this.last);
   }
 

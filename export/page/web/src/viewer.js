@@ -4,6 +4,7 @@ import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
 import { newLook } from './look.js';
 import * as parts from './parts.js';
 import { Plates } from './plates.js';
+import { Rack } from './rack.js';
 import { Sight } from './sight.js';
 
 const DIRECTIONS = {
@@ -30,7 +31,7 @@ export class Viewer {
     new ResizeObserver(() => this.fit()).observe(canvas.parentElement);
     matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => this.show(this.layout));
     this.bounds = new THREE.Box3(parts.vector(data.low), parts.vector(data.high));
-    this.state = { apart: 0, gaps: false, tightest: true, axis: '', cut: 1, at: Infinity, joined: Infinity };
+    this.state = { apart: 0, gaps: false, tightest: true, axis: '', cut: 1, at: Infinity, joined: Infinity, rack: true };
   }
 
   /** Shows a layout, with the same settings as before. */
@@ -70,6 +71,11 @@ export class Viewer {
     this.measures.forEach((m) => root.add(m));
     this.cables = layout.cables.map((c) => ({ step: c.step, object: parts.cable(c, look) }));
     this.cables.forEach((c) => add('cables', c.object));
+    this.rack = new Rack(layout.rack, look, layout.boxes.length);
+    if (layout.rack) {
+      add('rack', this.rack.metal);
+      add('foam', this.rack.foam);
+    }
     this.look3d = look;
     this.update();
   }
@@ -113,6 +119,7 @@ export class Viewer {
       b.hull.position.copy(b.object.position);
       b.hull.visible = gaps && b.object.visible;
     });
+    this.rack.place(at, (i) => this.wayLeft(i, at), this.state.rack);
     const still = apart === 0 && whole;
     this.measures.forEach((m) => { m.visible = tightest && still; });
     this.cables.forEach(({ step, object }) => {
@@ -123,7 +130,7 @@ export class Viewer {
     this.draw();
   }
 
-  /** What is left of a box's way in at a place of the order, null before it comes. */
+  /** What is left of the way in of a box or a part of the rack at a place of the order, null before it comes. */
   wayLeft(box, at) {
     const left = new THREE.Vector3();
     let comes = true;
