@@ -8,6 +8,7 @@
 //	join.go     stretches joined into closed lines
 //	svg.go      SVG
 //	pdf.go      PDF on one page at full size
+//	pages.go    PDF of several drawings, a page each
 //	tiles.go    PDF on several pages of a printer
 //	dxf.go      DXF R12 for a knife or a laser
 package drawing

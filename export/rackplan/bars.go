@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/golang/geo/r3"
+
 	"rackwright/pack/rack"
 )
 
@@ -15,6 +17,7 @@ type Part struct {
 	Bar    rack.Bar
 	Holes  []rack.Hole
 	Names  []string
+	Ways   map[string]string // by name, which way round it lies in the vehicle
 }
 
 // Parts gathers the bars that are alike, the longest first.
@@ -37,6 +40,7 @@ func Parts(r *rack.Rack) []Part {
 	})
 	for i := range list {
 		list[i].Letter = letter(i)
+		list[i].Ways = list[i].facings(r)
 	}
 	return list
 }
@@ -53,29 +57,19 @@ func letter(i int) string {
 // end for end about the line between its legs changes its legs too, a flat turned over its
 // sides or its faces.
 func pattern(b rack.Bar, holes []rack.Hole) string {
-	text := func(ends, legs, sides bool) string {
+	text := func(w way) string {
 		var words []string
 		for _, h := range holes {
-			at, across, leg := h.At, h.Across, h.Leg
-			if ends {
-				at = b.Length() - at
-			}
-			if sides {
-				across = b.Section.Width - across
-			}
-			if legs {
-				leg = map[rack.Leg]rack.Leg{rack.LegA: rack.LegB, rack.LegB: rack.LegA}[leg]
-			}
-			words = append(words, fmt.Sprintf("%s %.1f %.1f %.1f", leg, at, across, h.Diameter))
+			h = w.seen(h, b)
+			words = append(words, fmt.Sprintf("%s %.1f %.1f %.1f", h.Leg, h.At, h.Across, h.Diameter))
 		}
 		slices.Sort(words)
 		return strings.Join(words, ";")
 	}
-	all := []string{text(false, false, false), text(true, false, false), text(false, false, true), text(true, false, true)}
-	if b.Section.Form == rack.Angle {
-		// Of a bar whose legs are the other way round, A is B.
-		swap := leftHanded(b)
-		all = []string{text(false, swap, false), text(true, !swap, false)}
+	var all []string
+	// Of a bar whose legs are the other way round, A is B.
+	for _, w := range ways(b, rack.Bar{Section: b.Section, To: r3.Vector{X: 1}, A: r3.Vector{Y: 1}, B: r3.Vector{Z: 1}}) {
+		all = append(all, text(w))
 	}
 	return b.Section.String() + fmt.Sprintf(" %.1f ", b.Length()) + slices.Min(all)
 }

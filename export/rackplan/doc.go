@@ -8,6 +8,11 @@
 //	cuts.go     bars laid out on bought lengths
 //	parts.go    the parts list
 //	building.go the order of building
+//	torque.go   by how much bolts are tightened
+//	off.go      what of the frame is in the way of building
+//	connect.go  connections among the steps of building
 //	sheet.go    drawings of bars
+//	pages.go    all of them on sheets of paper
+//	facing.go   which way round each bar lies
 //	plan.go     all of it as files
 package rackplan

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/golang/geo/r2"
-
 	"rackwright/export"
 	"rackwright/export/drawing"
 	"rackwright/pack/rack"
@@ -29,26 +27,12 @@ func Files(a Answer, paper drawing.Paper) ([]export.File, error) {
 			export.File{Name: name + ".dxf", Write: d.WriteDXF},
 		)
 	}
-	whole := together(parts)
 	list = append(list, export.File{Name: "bars-" + paper.Name + ".pdf", Write: func(w io.Writer) error {
-		return whole.WithNotes("All at true size: check the bars at the edge. Hole centres count from the left end, then from the heel.").WriteTiles(w, paper)
+		title := "Bars of the rack for " + a.Problem.Pack.Name
+		return drawing.WritePages(w, title, Pages(parts, paper, title))
 	}})
 	printed, err := solids(a)
 	return append(list, printed...), err
-}
-
-// together puts all parts under one another.
-func together(parts []Part) drawing.Drawing {
-	d := drawing.Drawing{Title: "bars of the rack"}
-	y := 0.0
-	for i := len(parts) - 1; i >= 0; i-- {
-		s := parts[i].Sheet()
-		d.Add(s, 0, r2.Point{Y: y})
-		y += s.Size.Y
-		d.Size.X = max(d.Size.X, s.Size.X)
-	}
-	d.Size.Y = y
-	return d
 }
 
 // WritePlan writes the cut list, the parts list and the order of building.
@@ -67,7 +51,10 @@ func WritePlan(w io.Writer, a Answer) error {
 	}
 	fmt.Fprintf(&b, "  All ends are square. Deburr every hole and edge.\n\nDRILLING (mm from the left end of the drawing / from the heel)\n")
 	for _, p := range Parts(a.Rack) {
-		fmt.Fprintf(&b, "  %s  %d × %s, %.1f mm: %s\n", p.Letter, len(p.Names), p.Bar.Section, p.Bar.Length(), strings.Join(p.Names, ", "))
+		fmt.Fprintf(&b, "  %s  %d × %s, %.1f mm\n", p.Letter, len(p.Names), p.Bar.Section, p.Bar.Length())
+		for _, n := range p.Names {
+			fmt.Fprintf(&b, "       %s: %s\n", n, p.Ways[n])
+		}
 		for _, h := range p.Holes {
 			fmt.Fprintf(&b, "       leg %d  %6.1f / %4.1f  Ø%g\n", slices.Index(p.legs(), h.Leg)+1, h.At, h.Across, h.Diameter)
 		}

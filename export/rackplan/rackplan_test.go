@@ -99,7 +99,8 @@ func TestSheetIsAtTrueSize(t *testing.T) {
 		require.Len(t, d.Circles, len(p.Holes), p.Letter)
 		bounds := d.Paths[0].Points
 		require.InDelta(t, p.Bar.Length(), bounds[2].X-bounds[0].X, 1e-9)
-		require.InDelta(t, p.Bar.Section.Width, bounds[2].Y-bounds[0].Y, 1e-9)
+		legs := float64(len(p.Bar.Legs())) // unfolded
+		require.InDelta(t, legs*p.Bar.Section.Width, bounds[2].Y-bounds[0].Y, 1e-9)
 		for _, c := range d.Circles {
 			require.True(t, d.Bounds().ContainsPoint(c.Centre))
 		}

@@ -2,6 +2,7 @@ package rackplan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -14,90 +15,195 @@ import (
 
 // Sizes on a sheet in mm.
 const (
-	between = 14.0 // of two legs
-	margin  = 12.0
-	letters = 3.2
+	margin    = 10.0
+	leftRoom  = 27.0 // for what the rows of figures are
+	figures   = 2.9
+	small     = 2.4
+	rowHigh   = 3.6
+	pairHigh  = 2*rowHigh + 1 // two rows of figures
+	apart     = 14.0          // of figures that stand beside each other
+	nameHigh  = 4.2
+	narrowest = 150.0 // room for the head
 )
 
-// Sheet draws one part at true size: each leg as it looks from outside one above the other
-// with the heel between them, with hole centres from the left end.
-func (p Part) Sheet() drawing.Drawing {
+// Sheet draws one part at true size, its legs unfolded along the heel as they look from outside:
+// cut out and folded, it lies around the bar. Hole centres count from the left end.
+func (p Part) Sheet() drawing.Drawing { return p.strip(0, p.Bar.Length()) }
+
+// strip draws the part from one length along it to another: long bars take several sheets.
+func (p Part) strip(from, to float64) drawing.Drawing {
 	d := drawing.Drawing{Title: p.Letter}
-	length, w := p.Bar.Length(), p.Bar.Section.Width
-	y := margin
-	for i, leg := range p.legs() {
-		y = p.leg(&d, leg, i, y, length, w)
+	s := strip{&d, p, from, to, p.Bar.Section.Width}
+	lower, upper := s.rows(p.lower()), 0.0
+	if p.Bar.Section.Form == rack.Angle {
+		upper = s.rows(p.upper())
 	}
-	head := fmt.Sprintf("%s   %d × %s, %.1f mm long, ends square", p.Letter, len(p.Names), p.Bar.Section, length)
-	d.TextFrom(r2.Point{X: margin, Y: y + 6}, 5, length+60, head)
-	d.TextFrom(r2.Point{X: margin, Y: y + 13}, letters, max(length, 160), strings.Join(p.Names, ", "))
-	d.Size = r2.Point{X: max(length+32, 160) + 2*margin, Y: y + 22}
+	base := 3 + lower*pairHigh
+	high := s.outline(base)
+	s.leg(p.lower(), base, base, -1)
+	if p.Bar.Section.Form == rack.Angle {
+		s.leg(p.upper(), base+s.width, high, 1)
+	}
+	d.Size.X = max(leftRoom+to-from, narrowest) + margin
+	s.head(high+upper*pairHigh+1.5, d.Size.X-2*margin)
 	return d
 }
+
+// strip is a drawing of a length of a part.
+type strip struct {
+	*drawing.Drawing
+	part     Part
+	from, to float64
+	width    float64
+}
+
+// lower and upper are the legs as they are drawn; a flat has the lower one alone.
+func (p Part) lower() rack.Leg { return p.legs()[0] }
+func (p Part) upper() rack.Leg { return p.legs()[len(p.legs())-1] }
 
 // legs are those of the part as they are drawn, from below: folded away from the reader along
 // the heel, which is between them, they make the bar, seen from outside.
 func (p Part) legs() []rack.Leg {
-	legs := []rack.Leg{rack.LegA}
-	if p.Bar.Section.Form == rack.Angle {
-		legs = append(legs, rack.LegB)
-		if leftHanded(p.Bar) {
-			slices.Reverse(legs)
-		}
+	if p.Bar.Section.Form != rack.Angle {
+		return []rack.Leg{rack.LegA}
 	}
-	return legs
+	if leftHanded(p.Bar) {
+		return []rack.Leg{rack.LegB, rack.LegA}
+	}
+	return []rack.Leg{rack.LegA, rack.LegB}
 }
 
-// leg draws one leg from a height up and returns the height above it.
-func (p Part) leg(d *drawing.Drawing, leg rack.Leg, n int, y, length, w float64) float64 {
-	heelAbove := n == 0 && p.Bar.Section.Form == rack.Angle
-	holes := p.holesOf(leg)
-	rows := len(holes)
-	base := y + 4*float64(min(rows, 1)) + 5
-	d.Rect(drawing.Cut, r2.Rect{X: r1.Interval{Lo: margin, Hi: margin + length}, Y: r1.Interval{Lo: base, Hi: base + w}})
-	heel := base
-	if heelAbove {
-		heel = base + w
+func (s strip) x(at float64) float64 { return leftRoom + at - s.from }
+
+// outline draws both legs and the heel between them, and returns how high that is. An end that
+// is none of the bar's is dotted.
+func (s strip) outline(base float64) float64 {
+	high := base + s.width
+	if s.part.Bar.Section.Form == rack.Angle {
+		high += s.width
 	}
-	if p.Bar.Section.Form == rack.Angle {
-		in := p.Bar.Section.Thick
-		if heelAbove {
-			in = -in
-		}
-		d.Paths = append(d.Paths, drawing.Path{Layer: drawing.Mark, Dotted: true, Points: []r2.Point{{X: margin, Y: heel + in}, {X: margin + length, Y: heel + in}}})
+	s.Rect(drawing.Cut, r2.Rect{X: r1.Interval{Lo: s.x(s.from), Hi: s.x(s.to)}, Y: r1.Interval{Lo: base, Hi: high}})
+	if s.part.Bar.Section.Form == rack.Angle {
+		heel := base + s.width
+		s.Line(drawing.Fold, r2.Point{X: s.x(s.from), Y: heel}, r2.Point{X: s.x(s.to), Y: heel})
+		s.Text(r2.Point{X: leftRoom / 2, Y: heel}, small, leftRoom-2, 0, "heel: fold")
 	}
-	word := "width"
-	if p.Bar.Section.Form == rack.Angle {
-		word = fmt.Sprintf("leg %d, heel %s", n+1, map[bool]string{false: "below", true: "above"}[heelAbove])
-	}
-	d.TextFrom(r2.Point{X: margin + length + 3, Y: base + w/2}, 2.6, 40, word)
-	last := -100.0
-	level := 0
-	for _, h := range holes {
-		at := r2.Point{X: margin + h.At, Y: heel + h.Across}
-		if heelAbove {
-			at.Y = heel - h.Across
-		}
-		d.Circle(drawing.Cut, at, h.Diameter/2)
-		d.Cross(drawing.Mark, at, h.Diameter/2+1.5)
-		if h.At-last < 12 {
-			level++
-		} else {
-			level = 0
-		}
-		last = h.At
-		d.Text(r2.Point{X: at.X, Y: base - 3 - 3.6*float64(level)}, letters, 40, 0, fmt.Sprintf("%.1f", h.At))
-		d.TextNear(r2.Point{X: at.X + h.Diameter/2 + 7, Y: at.Y}, 2.4, 0, fmt.Sprintf("Ø%g, %.1f", h.Diameter, h.Across))
-	}
-	return base + w + between/2
+	return high
 }
 
-func (p Part) holesOf(leg rack.Leg) []rack.Hole {
+// holesOf are the holes of a leg that are on the strip.
+func (s strip) holesOf(leg rack.Leg) []rack.Hole {
 	var list []rack.Hole
-	for _, h := range p.Holes {
-		if h.Leg == leg {
+	for _, h := range s.part.Holes {
+		if h.Leg == leg && h.At >= s.from && h.At < s.to {
 			list = append(list, h)
 		}
 	}
+	slices.SortFunc(list, func(a, b rack.Hole) int { return int(math.Copysign(1, a.At-b.At)) })
 	return list
+}
+
+// levels are how far out the figures of each hole stand: those too near to the one before go
+// one row farther.
+func (s strip) levels(holes []rack.Hole) []float64 {
+	var list, ends []float64
+	for _, h := range holes {
+		i := slices.IndexFunc(ends, func(end float64) bool { return h.At-end >= apart })
+		if i < 0 {
+			i, ends = len(ends), append(ends, 0)
+		}
+		ends[i] = h.At
+		list = append(list, float64(i))
+	}
+	return list
+}
+
+// rows is how many pairs of rows of figures a leg has.
+func (s strip) rows(leg rack.Leg) float64 {
+	most := 0.0
+	for _, l := range s.levels(s.holesOf(leg)) {
+		most = max(most, l+1)
+	}
+	return most
+}
+
+// leg draws the holes of a leg, their figures beyond its edge: below it or above.
+func (s strip) leg(leg rack.Leg, low, edge, out float64) {
+	holes := s.holesOf(leg)
+	name := "width"
+	if s.part.Bar.Section.Form == rack.Angle {
+		name = fmt.Sprintf("leg %d", slices.Index(s.part.legs(), leg)+1)
+	}
+	s.Text(r2.Point{X: leftRoom / 2, Y: low + s.width/2}, figures, leftRoom-2, 0, name)
+	for i, level := range s.levels(holes) {
+		h := holes[i]
+		at := r2.Point{X: s.x(h.At), Y: s.across(low, h, out)}
+		s.Circle(drawing.Cut, at, h.Diameter/2)
+		s.Cross(drawing.Mark, at, h.Diameter/2+1.5)
+		first := edge + out*(level*pairHigh+rowHigh/2+0.5)
+		s.Line(drawing.Mark, r2.Point{X: at.X, Y: at.Y + out*(h.Diameter/2+1.5)}, r2.Point{X: at.X, Y: first - out*rowHigh/2})
+		rows := [2]string{fmt.Sprintf("%.1f", h.At), fmt.Sprintf("%.1f Ø%g", h.Across, h.Diameter)}
+		if out > 0 {
+			rows[0], rows[1] = rows[1], rows[0]
+		}
+		s.Text(r2.Point{X: at.X, Y: first}, figures, apart, 0, rows[0])
+		s.Text(r2.Point{X: at.X, Y: first + out*rowHigh}, figures, apart, 0, rows[1])
+	}
+	if len(holes) > 0 {
+		end, heel := edge+out*(rowHigh/2+0.5), edge+out*(rowHigh*1.5+0.5)
+		if out > 0 {
+			end, heel = heel, end
+		}
+		s.Text(r2.Point{X: leftRoom / 2, Y: end}, small, leftRoom-2, 0, "from left end")
+		s.Text(r2.Point{X: leftRoom / 2, Y: heel}, small, leftRoom-2, 0, map[bool]string{true: "from heel, drill", false: "from this edge, drill"}[s.part.Bar.Section.Form == rack.Angle])
+	}
+}
+
+// across is how high a hole is drawn: from the heel, or of a flat from its lower edge.
+func (s strip) across(low float64, h rack.Hole, out float64) float64 {
+	if out < 0 && s.part.Bar.Section.Form == rack.Angle {
+		return low + s.width - h.Across
+	}
+	return low + h.Across
+}
+
+// head says what the part is, over its drawing, and which way round each of its bars lies.
+func (s strip) head(top, room float64) {
+	p := s.part
+	text := fmt.Sprintf("%s   %d × %s, %.1f mm long, both ends square, S235 steel", p.Letter, len(p.Names), p.Bar.Section, p.Bar.Length())
+	if s.to-s.from < p.Bar.Length() {
+		text += fmt.Sprintf(" – this strip from %.1f to %.1f", s.from, s.to)
+	}
+	lines := s.lines(room)
+	s.Size.Y = top + nameHigh*float64(len(lines)) + 8
+	s.TextFrom(r2.Point{X: margin, Y: s.Size.Y - 4}, 4.5, room, text)
+	for i, line := range lines {
+		s.TextFrom(r2.Point{X: margin, Y: s.Size.Y - 8.7 - nameHigh*float64(i)}, figures, room, line)
+	}
+}
+
+// lines are the names of the part's bars with which way round they lie, those that lie alike
+// together, broken to the room.
+func (s strip) lines(room float64) []string {
+	var groups []string
+	names := map[string][]string{}
+	for _, n := range s.part.Names {
+		w := s.part.Ways[n]
+		if names[w] == nil {
+			groups = append(groups, w)
+		}
+		names[w] = append(names[w], n)
+	}
+	var lines []string
+	for _, w := range groups {
+		line := ""
+		for _, word := range strings.Fields(strings.Join(names[w], ", ") + ": " + w) {
+			if drawing.Width(line+" "+word, figures) > room {
+				lines, line = append(lines, line), ""
+			}
+			line = strings.TrimSpace(line + " " + word)
+		}
+		lines = append(lines, line)
+	}
+	return lines
 }
