@@ -48,7 +48,7 @@ func TestImportsPointDown(t *testing.T) {
 			return 5
 		case strings.HasPrefix(path, "rackwright/export"):
 			return 4
-		case strings.HasPrefix(path, "rackwright/pack/search"), strings.HasPrefix(path, "rackwright/pack/limit"), strings.HasPrefix(path, "rackwright/pack/outcome"), strings.HasPrefix(path, "rackwright/pack/whatif"):
+		case strings.HasPrefix(path, "rackwright/pack/search"), strings.HasPrefix(path, "rackwright/pack/limit"), strings.HasPrefix(path, "rackwright/pack/outcome"), strings.HasPrefix(path, "rackwright/pack/whatif"), strings.HasPrefix(path, "rackwright/pack/compare"):
 			return 3
 		case strings.HasPrefix(path, "rackwright/pack"):
 			return 2

@@ -26,6 +26,9 @@ var starterMarks string
 //go:embed starter/pack.yaml
 var starterPack string
 
+//go:embed starter/catalogue.yaml
+var starterCatalogue string
+
 func newCommand() command {
 	return command{
 		name: "new", args: "[NAME]", least: 0, most: 1,
@@ -35,6 +38,7 @@ func newCommand() command {
 			var f newFlags
 			set.BoolVar(&f.schema, "schema", false, "write JSON Schemas beside them, with which an editor completes and explains every key")
 			set.BoolVar(&f.taped, "taped", false, "write a frame file that is measured with a tape, from dot to dot")
+			set.BoolVar(&f.catalogue, "catalogue", false, "write a catalogue of common sizes of batteries as well, for rackwright compare")
 			set.BoolVar(&f.force, "force", false, "replace files that are there already")
 			return f.run
 		},
@@ -42,7 +46,7 @@ func newCommand() command {
 }
 
 // newFlags are the options of new.
-type newFlags struct{ schema, taped, force bool }
+type newFlags struct{ schema, taped, catalogue, force bool }
 
 // Files that --schema writes.
 const (
@@ -66,6 +70,9 @@ func (f *newFlags) run(_ context.Context, s streams, args []string) (int, error)
 	}
 	base := harmless(filepath.Join(dir, name))
 	fmt.Fprintf(s.out, "Wrote %s.frame.yaml and %s.pack.yaml: change the numbers to yours.\nThen run: rackwright fit %s.frame.yaml %s.pack.yaml\n", base, base, base, base)
+	if f.catalogue {
+		fmt.Fprintf(s.out, "And %s.catalogue.yaml: for rackwright compare %s.frame.yaml %s.catalogue.yaml --want '48 V, 1 kWh' --with %s.pack.yaml\n", base, base, base, base)
+	}
 	return exitFits, nil
 }
 
@@ -74,15 +81,16 @@ func (f *newFlags) files(name string) []export.File {
 	if f.taped {
 		frameFile = withMarks(starterFrame)
 	}
-	if !f.schema {
-		return []export.File{starter(name+".frame.yaml", frameFile, name), starter(name+".pack.yaml", starterPack, name)}
+	packFile := starterPack
+	var more []export.File
+	if f.schema {
+		frameFile, packFile = withSchema(frameFile, frameSchema), withSchema(packFile, packSchema)
+		more = []export.File{text(frameSchema, string(frame.Schema())), text(packSchema, string(pack.Schema()))}
 	}
-	return []export.File{
-		starter(name+".frame.yaml", withSchema(frameFile, frameSchema), name),
-		starter(name+".pack.yaml", withSchema(starterPack, packSchema), name),
-		text(frameSchema, string(frame.Schema())),
-		text(packSchema, string(pack.Schema())),
+	if f.catalogue {
+		more = append(more, starter(name+".catalogue.yaml", starterCatalogue, name))
 	}
+	return append([]export.File{starter(name+".frame.yaml", frameFile, name), starter(name+".pack.yaml", packFile, name)}, more...)
 }
 
 // withMarks is the starter frame with marks and distances in place of coordinates.

@@ -207,7 +207,7 @@ func TestListOfLimits(t *testing.T) {
 		"pack.MaxPeak": pack.MaxPeak, "pack.MaxShortCircuit": pack.MaxShortCircuit, "pack.MaxCables": pack.MaxCables, "pack.MaxBundle": pack.MaxBundle,
 		"frame.MaxLean": frame.MaxLean, "frame.MaxRiders": frame.MaxRiders, "frame.MaxWheels": frame.MaxWheels,
 		"frame.MaxGap": frame.MaxGap, "frame.MaxDiameter": frame.MaxDiameter, "frame.MinLength": frame.MinLength,
-		"pack.MaxBoxes": pack.MaxBoxes, "pack.MaxKinds": pack.MaxKinds, "pack.MaxPosts": pack.MaxPosts, "pack.MaxTilts": pack.MaxTilts,
+		"pack.MaxBatteries": pack.MaxBatteries, "pack.MaxBoxes": pack.MaxBoxes, "pack.MaxKinds": pack.MaxKinds, "pack.MaxPosts": pack.MaxPosts, "pack.MaxTilts": pack.MaxTilts,
 		"pack.MaxSize": pack.MaxSize, "pack.MaxGap": pack.MaxGap, "pack.MaxTilt": pack.MaxTilt, "pack.MaxVolts": pack.MaxVolts,
 		"pack.MaxRelations": pack.MaxRelations, "pack.MaxCentre": pack.MaxCentre,
 		"layoutfile.MaxLegs": MaxLegs, "layoutfile.MaxOff": MaxOff,

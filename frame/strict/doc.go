@@ -54,6 +54,8 @@
 //	  short-circuit current, A        100000   pack.MaxShortCircuit
 //	  cables to choose from               16   pack.MaxCables
 //	  cables that lie together            24   pack.MaxBundle
+//	catalogue file
+//	  batteries                          500   pack.MaxBatteries
 //	both together
 //	  pairs of bodies                4000000   pack.MaxRelations
 //	layout file
