@@ -24,8 +24,8 @@ func NoBlock() Block {
 	return Block{r1.EmptyInterval(), r1.EmptyInterval(), r1.EmptyInterval()}
 }
 
-// MostWork is what the covers of one frame may take: about two seconds of a processor.
-const MostWork = 2e7
+// MostWork is what the covers of one frame may take: about half a second of a processor.
+const MostWork = 4e6
 
 // Where covers reach further than they must, in millimetres: beyond the arcs of corners, in
 // the hollow on the side of the axis, and where a side is let turn about its middle. Together

@@ -59,7 +59,7 @@ func separateCores(a, b core) separation {
 
 // consider takes u when the gap along it is greater; of equals the first one stays.
 func (s *separation) consider(a, b Solid, u r3.Vector) {
-	if g := GapAlong(a, b, u); g > s.distance {
+	if g := gapOver(a, b, u, s.distance); g > s.distance {
 		s.distance, s.normal = g, u
 	}
 }

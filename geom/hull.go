@@ -37,6 +37,8 @@ const flatness = 1e-7
 type huller struct {
 	points []r3.Vector
 	facets []facet
+	kept   []facet  // used again for each point
+	seen   [][2]int // edges of triangles that a point sees
 }
 
 type facet struct {
@@ -51,7 +53,7 @@ func (h *huller) facet(a, b, c int) facet {
 	return facet{[3]int{a, b, c}, n, n.Dot(p)}
 }
 
-func (h *huller) above(t facet, i int) float64 { return t.normal.Dot(h.points[i]) - t.offset }
+func (h *huller) above(t *facet, i int) float64 { return t.normal.Dot(h.points[i]) - t.offset }
 
 // newHuller starts with four points far apart; nil where there are none.
 func newHuller(points []r3.Vector) *huller {
@@ -74,7 +76,7 @@ func newHuller(points []r3.Vector) *huller {
 	c := farthest(func(p r3.Vector) float64 { return p.Sub(points[a]).Cross(ab).Norm2() })
 	base := h.facet(a, b, c)
 	d := farthest(func(p r3.Vector) float64 { return math.Abs(base.normal.Dot(p) - base.offset) })
-	switch high := h.above(base, d); {
+	switch high := h.above(&base, d); {
 	case base.normal == r3.Vector{} || math.Abs(high) <= flatness:
 		return nil
 	case high > 0:
@@ -86,37 +88,50 @@ func newHuller(points []r3.Vector) *huller {
 
 // add joins point i to the hull unless it is inside.
 func (h *huller) add(i int) {
-	if !slices.ContainsFunc(h.facets, func(t facet) bool { return h.above(t, i) > flatness }) {
+	first := 0
+	for first < len(h.facets) && h.above(&h.facets[first], i) <= flatness {
+		first++
+	}
+	if first == len(h.facets) {
 		return
 	}
-	rim := map[[2]int]bool{}
-	kept := make([]facet, 0, len(h.facets)+8)
-	for _, t := range h.facets {
+	h.kept, h.seen = append(h.kept[:0], h.facets[:first]...), h.seen[:0]
+	for j := range h.facets[first:] {
+		t := &h.facets[first+j]
 		if h.above(t, i) <= flatness {
-			kept = append(kept, t)
+			h.kept = append(h.kept, *t)
 			continue
 		}
 		for k, a := range t.at {
-			b := t.at[(k+1)%3]
-			if rim[[2]int{b, a}] {
-				delete(rim, [2]int{b, a})
-			} else {
-				rim[[2]int{a, b}] = true
-			}
+			h.seen = append(h.seen, [2]int{a, t.at[(k+1)%3]})
 		}
 	}
+	rim := h.rim()
 	if len(rim) == 0 {
 		return
 	}
-	edges := make([][2]int, 0, len(rim))
-	for e := range rim {
-		edges = append(edges, e)
+	for _, e := range rim {
+		h.kept = append(h.kept, h.facet(e[0], e[1], i))
 	}
-	slices.SortFunc(edges, func(a, b [2]int) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
-	for _, e := range edges {
-		kept = append(kept, h.facet(e[0], e[1], i))
+	h.facets, h.kept = h.kept, h.facets
+}
+
+// rim are those edges of triangles that are seen that no two of them share, in order. It takes
+// what is seen to pieces.
+func (h *huller) rim() [][2]int {
+	slices.SortFunc(h.seen, func(a, b [2]int) int {
+		return cmp.Or(cmp.Compare(min(a[0], a[1]), min(b[0], b[1])), cmp.Compare(max(a[0], a[1]), max(b[0], b[1])))
+	})
+	rim := h.seen[:0]
+	for k := 0; k < len(h.seen); k++ {
+		if e := h.seen[k]; k+1 < len(h.seen) && h.seen[k+1] == [2]int{e[1], e[0]} {
+			k++
+		} else {
+			rim = append(rim, e)
+		}
 	}
-	h.facets = kept
+	slices.SortFunc(rim, func(a, b [2]int) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
+	return rim
 }
 
 // polytope joins triangles in one plane to a face.
@@ -128,13 +143,14 @@ func (h *huller) polytope() polytope {
 		return h.points[t.at[1]].Sub(h.points[t.at[0]]).Cross(h.points[t.at[2]].Sub(h.points[t.at[0]])).Norm2()
 	}
 	slices.SortStableFunc(h.facets, func(a, b facet) int { return cmp.Compare(area(b), area(a)) })
-	for i, t := range h.facets {
+	for i := range h.facets {
 		if taken[i] {
 			continue
 		}
+		t := &h.facets[i]
 		var in []int
-		for j, o := range h.facets[i:] {
-			if !taken[i+j] && h.coplanar(t, o) {
+		for j := range h.facets[i:] {
+			if o := &h.facets[i+j]; !taken[i+j] && h.coplanar(t, o) {
 				taken[i+j] = true
 				in = append(in, o.at[:]...)
 			}
@@ -147,7 +163,7 @@ func (h *huller) polytope() polytope {
 }
 
 // coplanar tells whether a facet lies in the plane of another.
-func (h *huller) coplanar(t, o facet) bool {
+func (h *huller) coplanar(t, o *facet) bool {
 	return t.normal.Dot(o.normal) > 0.5 && !slices.ContainsFunc(o.at[:], func(k int) bool { return math.Abs(h.above(t, k)) > 10*flatness })
 }
 

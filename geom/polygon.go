@@ -158,7 +158,7 @@ func (p Polygon) extent(u r2.Point) r1.Interval {
 	e := r1.Interval{Lo: math.Inf(1), Hi: math.Inf(-1)}
 	for _, c := range p.Corners {
 		d := dot(u, c)
-		e.Lo, e.Hi = math.Min(e.Lo, d), math.Max(e.Hi, d)
+		e.Lo, e.Hi = min(e.Lo, d), max(e.Hi, d)
 	}
 	return e
 }

@@ -26,9 +26,10 @@ func PolyhedronFromPrism(p Prism) Polyhedron { return Polyhedron{shape: p.polyto
 
 // Extent implements Solid.
 func (p Polyhedron) Extent(u r3.Vector) r1.Interval {
-	e := r1.EmptyInterval()
+	e := r1.Interval{Lo: math.Inf(1), Hi: math.Inf(-1)}
 	for _, c := range p.shape.corners {
-		e = e.AddPoint(u.Dot(c))
+		d := u.Dot(c)
+		e.Lo, e.Hi = min(e.Lo, d), max(e.Hi, d)
 	}
 	return e
 }

@@ -57,13 +57,19 @@ func (p Prism) Extent(u r3.Vector) r1.Interval {
 	}
 	flat, along := p.View.Flatten(u)
 	e := p.Profile.extent(flat)
+	return r1.Interval{Lo: e.Lo + p.aside(along), Hi: e.Hi - p.aside(-along)}
+}
+
+// aside is the least that the depth adds to projections on a direction with that much along the
+// axis.
+func (p Prism) aside(along float64) float64 {
 	switch {
 	case along > 0:
-		return r1.Interval{Lo: e.Lo + float64(along*p.Depth.Lo), Hi: e.Hi + float64(along*p.Depth.Hi)}
+		return float64(along * p.Depth.Lo)
 	case along < 0:
-		return r1.Interval{Lo: e.Lo + float64(along*p.Depth.Hi), Hi: e.Hi + float64(along*p.Depth.Lo)}
+		return float64(along * p.Depth.Hi)
 	}
-	return e
+	return 0
 }
 
 // Normals implements Solid: one for each side of the profile in order, then the two

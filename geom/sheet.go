@@ -72,6 +72,12 @@ func flatSheetGap(a, b Solid) (gap float64, normal r3.Vector) {
 	var buffer [24]r3.Vector
 	normals := appendSheetNormals(buffer[:0], a, b)
 	gap = math.Inf(-1)
+	if hasCorners(a) || hasCorners(b) {
+		for _, u := range normals {
+			gap, normal = wider(gap, normal, gapOver(a, b, u, gap), u)
+		}
+		return gap, normal
+	}
 	for i := 0; i < len(normals); i++ {
 		u := normals[i]
 		onA, onB := a.Extent(u), b.Extent(u)

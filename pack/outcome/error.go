@@ -24,10 +24,11 @@ func (m Means) commonError(problem pack.Problem, layout pack.Layout) (float64, p
 			return e, moved
 		}
 	}
-	if !bears(0, layout) {
+	there := m.bearing(problem, layout)
+	if !there(limit.Off(problem, 0)) {
 		return -1, layout
 	}
-	standing := halved(func(part float64) bool { return bears(part*most, layout) }) * most
+	standing := halved(func(part float64) bool { return there(limit.Off(problem, part*most)) }) * most
 	e := func(part float64) float64 { return standing + part*(most-standing) }
 	part := halved(func(part float64) bool { return bears(e(part), between(layout, moved, part)) })
 	return geom.SnapDown(e(part)), between(layout, moved, part)
@@ -36,10 +37,8 @@ func (m Means) commonError(problem pack.Problem, layout pack.Layout) (float64, p
 // asWritten is how much every measurement may be off with a layout still an answer where its boxes
 // stand, in mm, rounded down; negative where it is none.
 func (m Means) asWritten(problem pack.Problem, layout pack.Layout) float64 {
-	bears := func(e float64) bool {
-		_, ok := m.answer(problem, limit.Off(problem, e), layout)
-		return ok
-	}
+	there := m.bearing(problem, layout)
+	bears := func(e float64) bool { return there(limit.Off(problem, e)) }
 	if !bears(0) {
 		return -1
 	}

@@ -131,14 +131,33 @@ func (m Means) answer(problem, off pack.Problem, layout pack.Layout) (Found, boo
 	if !pack.Check(off, layout).Holds() {
 		return Found{}, false
 	}
-	report := pack.Check(problem, layout)
-	if !report.Holds() {
-		return Found{}, false
+	found, in := m.asMeasured(problem, layout)
+	return found, found.Report.Holds() && m.borne(off, layout, in)
+}
+
+// asMeasured judges a layout as measured; in tells that it goes in, or that this is not asked.
+func (m Means) asMeasured(problem pack.Problem, layout pack.Layout) (found Found, in bool) {
+	found = Found{Layout: layout, Report: pack.Check(problem, layout)}
+	if found.Report.Holds() {
+		found.Entry, in = m.GoesIn(problem, layout)
 	}
-	way, ok := m.GoesIn(problem, layout)
-	if ok { // the room for a tool is no measurement: as measured it has to be there
-		again, reached := m.GoesIn(off, layout)
-		ok = reached || again.GoesIn
+	return found, in
+}
+
+// borne tells whether a layout that is in as measured goes in with measurements off. The room for
+// a tool is no measurement: as measured it has to be there.
+func (m Means) borne(off pack.Problem, layout pack.Layout, in bool) bool {
+	if !in {
+		return false
 	}
-	return Found{Layout: layout, Report: report, Entry: way}, ok
+	again, reached := m.GoesIn(off, layout)
+	return reached || again.GoesIn
+}
+
+// bearing is answer for one layout and many problems with their measurements off.
+func (m Means) bearing(problem pack.Problem, layout pack.Layout) func(off pack.Problem) bool {
+	found, in := m.asMeasured(problem, layout)
+	return func(off pack.Problem) bool {
+		return found.Report.Holds() && pack.Check(off, layout).Holds() && m.borne(off, layout, in)
+	}
 }
