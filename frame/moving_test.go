@@ -196,3 +196,37 @@ func TestTooManyPiecesMove(t *testing.T) {
 	require.ErrorContains(t, err, "frame.yaml:4:")
 	require.ErrorContains(t, err, "more convex pieces than the 128")
 }
+
+// Covers take a while: they are made once for each accuracy, whoever asks. Where a file asks for
+// as many round parts as there may be they are coarser, so that all of them take about as much as
+// those of a few: what is counted is corners of convex pieces, on which all further work depends.
+func TestCoversAreMadeOnceAndAreNotTooMany(t *testing.T) {
+	few := readMoving(t, drums(1, 2))
+	first, again := few.Obstacles(0), few.WithAccuracy(3).Obstacles(0)
+	require.Len(t, few.Moving[0].covers.made, 1)
+	require.Equal(t, first, again)
+	few.ObstaclesAtWorst(0)
+	few.WithAccuracy(3).ObstaclesAtWorst(0)
+	few.WithAccuracy(3).ObstaclesAtWorst(0)
+	require.Len(t, few.Moving[0].covers.made, 2, "accuracies 0 and 3 of the frame")
+
+	corners := 0
+	for _, o := range readMoving(t, drums(MaxMoving, MaxParts)).Obstacles(0) {
+		if p, ok := o.Solid.(geom.Polyhedron); ok {
+			corners += len(p.Corners())
+		}
+	}
+	require.Less(t, corners, 80_000)
+}
+
+// drums are parts that turn about a slanted axis, each of several drums.
+func drums(parts, each int) string {
+	text := "moving:\n"
+	for i := range parts {
+		text += fmt.Sprintf("  - name: part %d\n    turn: {about: [700, 0, 620], along: [-0.45, 0.3, 0.89], from: -34, to: 34}\n    parts:\n", i+1)
+		for k := range each {
+			text += fmt.Sprintf("      - {round: {from: [%d, %d, 700], to: [%d, %d, 400], diameter: 45}}\n", 600+20*i, 50*k-200, 750+20*i, 50*k-190)
+		}
+	}
+	return text
+}

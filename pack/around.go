@@ -96,10 +96,12 @@ func (s *stander) towards(i int, way r3.Vector, reach float64) []Neighbour {
 // Between flat solids a sheet with normal n, of thickness g, is used up after g/(n·way);
 // a sheet along the way is never: so it is the longest of these, or for ever.
 func travel(body geom.Box, solid geom.Solid, way r3.Vector) float64 {
+	if aside(body, solid, way) {
+		return math.Inf(1)
+	}
 	if solid.Round() {
 		return travelRound(body, solid, way)
 	}
-	const along = 1e-12
 	most := math.Inf(-1)
 	for _, n := range geom.SheetNormals(body, solid) {
 		gap, speed := geom.GapAlong(body, solid, n), n.Dot(way)
@@ -115,6 +117,22 @@ func travel(body geom.Box, solid geom.Solid, way r3.Vector) float64 {
 		return math.Inf(1)
 	}
 	return most
+}
+
+// along is how much of a unit vector lies along another at least, to count.
+const along = 1e-12
+
+// aside tells whether a side of the body, or what is behind it, keeps it from ever meeting a solid:
+// of what parts are swept through most is out of the way, and this is quickly seen.
+func aside(body geom.Box, solid geom.Solid, way r3.Vector) bool {
+	for _, a := range body.Axes {
+		for _, n := range []r3.Vector{a, a.Mul(-1)} {
+			if n.Dot(way) <= along && geom.GapAlong(body, solid, n) >= -geom.Tolerance {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // behind tells whether a solid that a body overlaps lies more behind it than ahead.

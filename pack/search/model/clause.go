@@ -205,27 +205,41 @@ func (c *Clause) Nearest(p r3.Vector, n int, list []Plane) []Plane {
 // them may be normal to: the three axes of the part both ways, and the faces of the
 // solid, each once; around a round solid a fixed fan of them.
 func Directions(axes [3]r3.Vector, solid geom.Solid) []r3.Vector {
+	both := bothWays(axes)
+	return appendOther(appendNew(nil, both[:]...), ownDirections(solid))
+}
+
+// ownDirections are those of Directions that are the solid's own, each once.
+func ownDirections(solid geom.Solid) []r3.Vector {
 	var all []r3.Vector
-	add := func(u r3.Vector) {
-		for _, v := range all {
-			if v == u {
-				return
-			}
-		}
-		all = append(all, u)
-	}
-	for _, u := range bothWays(axes) {
-		add(u)
-	}
 	for _, n := range solid.Normals() {
-		add(n.Mul(-1))
+		all = appendNew(all, n.Mul(-1))
 	}
 	if solid.Round() {
-		for _, u := range fan(solid) {
-			add(u)
-		}
+		all = appendNew(all, fan(solid)...)
 	}
 	return all
+}
+
+// appendNew appends what a list does not hold yet.
+func appendNew(list []r3.Vector, more ...r3.Vector) []r3.Vector {
+	for _, u := range more {
+		if !slices.Contains(list, u) {
+			list = append(list, u)
+		}
+	}
+	return list
+}
+
+// appendOther appends what a list does not hold of others, each of which is there once.
+func appendOther(list, others []r3.Vector) []r3.Vector {
+	own := list
+	for _, u := range others {
+		if !slices.Contains(own, u) {
+			list = append(list, u)
+		}
+	}
+	return list
 }
 
 // bothWays are three axes, each one way and the other.
@@ -270,20 +284,49 @@ func roundAxis(solid geom.Solid) r3.Vector {
 	return r3.Vector{}
 }
 
-// AgainstSolid is the clause of part i of a pose and a solid of the frame, with gap
+// Barrier is a solid of the frame with where it begins along each of its own directions. What a
+// part is swept through has hundreds of them: they are looked up once for all that comes near.
+type Barrier struct {
+	solid   geom.Solid
+	towards []r3.Vector
+	lows    []float64
+}
+
+// BarrierOf makes a barrier of a solid.
+func BarrierOf(solid geom.Solid) Barrier {
+	b := Barrier{solid: solid, towards: ownDirections(solid)}
+	for _, u := range b.towards {
+		b.lows = append(b.lows, solid.Extent(u).Lo)
+	}
+	return b
+}
+
+// AgainstSolid is Against of a solid that is asked of once.
+func (p *Pose) AgainstSolid(i int, solid geom.Solid, gap float64) Clause {
+	return p.Against(i, BarrierOf(solid), gap)
+}
+
+// Against is the clause of part i of a pose and a solid of the frame, with gap
 // required between them in mm. A solid without end has no plane along the ways in which it has none:
 // a half-space has one plane in all.
-func (p *Pose) AgainstSolid(i int, solid geom.Solid, gap float64) Clause {
-	c := Clause{Part: i, Gap: gap}
-	if solid.Round() {
-		c.Round = solid
+func (p *Pose) Against(i int, b Barrier, gap float64) Clause {
+	c := Clause{Part: i, Gap: gap, Planes: make([]Plane, 0, len(b.lows)+6)}
+	if b.solid.Round() {
+		c.Round = b.solid
 	}
-	for _, u := range Directions(p.Axes, solid) {
-		lo := solid.Extent(u).Lo
-		if math.IsInf(lo, -1) {
-			continue
+	add := func(u r3.Vector, low float64) {
+		if !math.IsInf(low, -1) {
+			c.Planes = append(c.Planes, Plane{N: u.Mul(-1), D: p.Reach(i, u) - low + gap, K: 1})
 		}
-		c.Planes = append(c.Planes, Plane{N: u.Mul(-1), D: p.Reach(i, u) - lo + gap, K: 1})
+	}
+	axes := bothWays(p.Axes)
+	for _, u := range axes {
+		add(u, b.solid.Extent(u).Lo)
+	}
+	for k, u := range b.towards {
+		if !slices.Contains(axes[:], u) {
+			add(u, b.lows[k])
+		}
 	}
 	c.square, c.isSquare = squareOf(c.Planes)
 	return c

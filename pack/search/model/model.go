@@ -93,13 +93,15 @@ func posed(problem pack.Problem, obstacles []frame.Obstacle, o Options, poses fu
 
 // build makes the tables of the poses.
 func (m *Model) build() {
+	var barriers []Barrier
 	for _, o := range m.obstacles {
+		barriers = append(barriers, BarrierOf(o.Solid))
 		if _, ok := o.Solid.(geom.HalfSpace); ok && o.Kind != frame.Road {
 			m.HalfSpaces = append(m.HalfSpaces, o)
 		}
 	}
 	for k := range m.Kinds {
-		walls, solids := m.againstFrame(k)
+		walls, solids := m.againstFrame(k, barriers)
 		m.Walls, m.Solids = append(m.Walls, walls), append(m.Solids, solids)
 		m.Square = append(m.Square, squarePlanes(walls, solids))
 	}
@@ -126,13 +128,13 @@ func (m *Model) numberPoses() {
 
 // againstFrame makes the clauses of every pose of a kind: those of one plane apart,
 // since they hold for any layout.
-func (m *Model) againstFrame(kind int) (walls [][]Plane, solids [][]Clause) {
+func (m *Model) againstFrame(kind int, barriers []Barrier) (walls [][]Plane, solids [][]Clause) {
 	for _, p := range m.Poses[kind] {
 		var w []Plane
 		var s []Clause
-		for _, o := range m.obstacles {
+		for n, o := range m.obstacles {
 			for i, part := range p.Parts {
-				c := p.AgainstSolid(i, o.Solid, m.frameGap(o, part.post != caseOnly))
+				c := p.Against(i, barriers[n], m.frameGap(o, part.post != caseOnly))
 				c.Inner = o.Inner
 				if len(c.Planes) == 1 {
 					w = append(w, c.Planes[0])

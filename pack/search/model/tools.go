@@ -25,7 +25,7 @@ func (m *Model) giveTools() {
 			var clauses []Clause
 			for _, bar := range m.bars[p.ID] {
 				for _, o := range fixed {
-					clauses = append(clauses, bar.AgainstSolid(0, o, 0))
+					clauses = append(clauses, bar.Against(0, o, 0))
 				}
 			}
 			m.Reach[kind] = append(m.Reach[kind], clauses)
@@ -34,15 +34,15 @@ func (m *Model) giveTools() {
 }
 
 // fixed are the solids of the frame that never come off.
-func (m *Model) fixed() []geom.Solid {
-	var list []geom.Solid
+func (m *Model) fixed() []Barrier {
+	var list []Barrier
 	obstacles := m.obstacles
 	if len(m.Problem.Frame.Moving) > 0 {
 		obstacles = m.Problem.ObstaclesAtRest()
 	}
 	for _, o := range obstacles {
 		if !o.Open && !o.Removable && !o.LiftsOff && o.Kind != frame.Width {
-			list = append(list, o.Solid)
+			list = append(list, BarrierOf(o.Solid))
 		}
 	}
 	return list

@@ -49,7 +49,7 @@ func TestReachIsRoomForTools(t *testing.T) {
 		for k, q := range p.Parts {
 			for _, o := range m.fixed() {
 				if q.post != caseOnly {
-					distance = min(distance, geom.Distance(m.toolRoom(p, k, s.At), o))
+					distance = min(distance, geom.Distance(m.toolRoom(p, k, s.At), o.solid))
 				}
 			}
 		}

@@ -53,10 +53,14 @@ type footing struct {
 
 func newStaging(m *model.Model) *staging {
 	g := &staging{m: m, ways: make([][]footing, len(m.Kinds)), pinned: make([]bool, len(m.Boxes))}
+	var barriers []model.Barrier
+	for _, o := range m.Problem.Obstacles() {
+		barriers = append(barriers, model.BarrierOf(o.Solid))
+	}
 	for k, kind := range m.Kinds {
 		g.carries = g.carries || kind.Carries > 0
 		for n, p := range m.Poses[k] {
-			if w, ok := g.wayOf(kind, n, p); ok {
+			if w, ok := g.wayOf(kind, n, p, barriers); ok {
 				g.ways[k] = append(g.ways[k], w)
 			}
 		}
@@ -82,7 +86,7 @@ func (g *staging) stands() bool {
 }
 
 // wayOf is a pose as a way to stand, and false where a post is below.
-func (g *staging) wayOf(kind pack.Kind, n int, p *model.Pose) (footing, bool) {
+func (g *staging) wayOf(kind pack.Kind, n int, p *model.Pose, barriers []model.Barrier) (footing, bool) {
 	down, up := downOf(p)
 	for _, post := range kind.Posts {
 		if p.Outward(post.Face).Dot(up) < -0.5 {
@@ -93,9 +97,8 @@ func (g *staging) wayOf(kind pack.Kind, n int, p *model.Pose) (footing, bool) {
 	pl := g.planes[w.plane]
 	w.half = r3.Vector{X: p.Reach(0, pl.along), Y: p.Reach(0, sideways), Z: w.low}
 	w.slab = g.slabOf(p, down, up)
-	for _, o := range g.m.Problem.Obstacles() {
-		c := w.slab.AgainstSolid(0, o.Solid, 0)
-		w.under = append(w.under, c)
+	for _, b := range barriers {
+		w.under = append(w.under, w.slab.Against(0, b, 0))
 	}
 	for k, post := range kind.Posts {
 		if p.Outward(post.Face).Dot(up) > 0.5 {

@@ -1,8 +1,6 @@
 package route
 
 import (
-	"math"
-
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
 
@@ -73,19 +71,20 @@ const hair = 1e-7
 
 // clear tells whether a straight piece of cable keeps its gaps to all of a list.
 func (s *Scene) clear(a, b r3.Vector, from []bounded) bool {
-	low := r3.Vector{X: math.Min(a.X, b.X), Y: math.Min(a.Y, b.Y), Z: math.Min(a.Z, b.Z)}
-	high := r3.Vector{X: math.Max(a.X, b.X), Y: math.Max(a.Y, b.Y), Z: math.Max(a.Z, b.Z)}
 	for i := range from {
 		o := &from[i]
-		need := s.cable.Radius + o.Gap
-		if o.box[0].Lo > high.X+need || o.box[0].Hi < low.X-need || o.box[1].Lo > high.Y+need || o.box[1].Hi < low.Y-need || o.box[2].Lo > high.Z+need || o.box[2].Hi < low.Z-need {
-			continue
-		}
-		if distance(a, b, o.Solid) < need-hair {
+		if need := s.cable.Radius + o.Gap; o.reaches(a, b, need) && distance(a, b, o.Solid) < need-hair {
 			return false
 		}
 	}
 	return true
+}
+
+// reaches tells whether the box around an obstacle comes as near as need to the one around a line.
+func (o *bounded) reaches(a, b r3.Vector, need float64) bool {
+	return o.box[0].Lo <= max(a.X, b.X)+need && o.box[0].Hi >= min(a.X, b.X)-need &&
+		o.box[1].Lo <= max(a.Y, b.Y)+need && o.box[1].Hi >= min(a.Y, b.Y)-need &&
+		o.box[2].Lo <= max(a.Z, b.Z)+need && o.box[2].Hi >= min(a.Z, b.Z)-need
 }
 
 // distance is the shortest distance of a solid from the line between two points.

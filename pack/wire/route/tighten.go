@@ -165,8 +165,11 @@ func (t *task) near(a, b r3.Vector, from []bounded) float64 {
 		return 0
 	}
 	sum := 0.0
-	for _, o := range from {
-		sum += math.Max(0, t.cable.Radius+o.Gap-distance(a, b, o.Solid))
+	for i := range from {
+		o := &from[i]
+		if need := t.cable.Radius + o.Gap; o.reaches(a, b, need) {
+			sum += math.Max(0, need-distance(a, b, o.Solid))
+		}
 	}
 	return sum
 }
