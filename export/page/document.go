@@ -201,6 +201,11 @@ func (s *sheet) draw(in Input, l Layout) error {
 		}
 		s.Drawings = append(s.Drawings, template.HTML(b.String()))
 	}
+	if s.Rack != nil {
+		if err := s.Rack.draw(*l.Rack, view.Options{Units: units, Prefix: fmt.Sprintf("l%d-rack-", s.Number), Inline: true}); err != nil {
+			return err
+		}
+	}
 	cuts := scene.Heights()
 	if len(in.Cuts) > 0 {
 		cuts = cuts[:0]

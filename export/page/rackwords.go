@@ -1,10 +1,13 @@
 package page
 
 import (
+	"bytes"
 	"fmt"
+	"html/template"
 	"strings"
 
 	"rackwright/export/rackplan"
+	"rackwright/export/view"
 )
 
 // racked is what the page tells of a rack.
@@ -20,6 +23,39 @@ type racked struct {
 	Tightening []string
 	Steps      []string
 	Cautions   []string
+	Drawings   []template.HTML
+}
+
+// draw makes the drawings of the rack with its boxes, and of each tray from the top.
+func (r *racked) draw(a rackplan.Answer, options view.Options) error {
+	pictures, err := rackplan.Pictures(a, options)
+	if err != nil {
+		return err
+	}
+	for _, d := range view.Directions {
+		if err := r.view(pictures, d); err != nil {
+			return err
+		}
+	}
+	prefix := options.Prefix
+	for i := range rackplan.Trays(a.Rack) {
+		options.Prefix = fmt.Sprintf("%stray%d-", prefix, i+1)
+		tray, err := rackplan.TrayAlone(a, i, options)
+		if err != nil {
+			return err
+		}
+		if err := r.view(tray, view.FromTop); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (r *racked) view(s *view.Scene, d view.Direction) error {
+	var b bytes.Buffer
+	err := s.WriteView(&b, d)
+	r.Drawings = append(r.Drawings, template.HTML(b.String()))
+	return err
 }
 
 func rackedOf(l Layout) *racked {

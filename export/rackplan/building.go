@@ -83,22 +83,10 @@ func (w *writer) begin() {
 		w.say("Take off %s, until the end. Where that is a member that carries the vehicle, hold the vehicle up on both sides of it first.", strings.Join(w.off, " and "))
 	}
 	if w.a.Rack.Joints == rack.Welded {
-		for _, tray := range w.trays() {
+		for _, tray := range Trays(w.a.Rack) {
 			w.say("On the bench, with no battery near: clamp the bars of the %s flat, %s; measure both diagonals until they are equal, tack every joint, measure again, weld.", tray, strings.Join(w.named(tray), ", "))
 		}
 	}
-}
-
-// trays are those with bars that are there before the boxes, by name.
-func (w *writer) trays() []string {
-	var all []string
-	for _, b := range w.a.Rack.Bars {
-		if b.Tray != "" {
-			all = append(all, b.Tray)
-		}
-	}
-	slices.Sort(all)
-	return slices.Compact(all)
 }
 
 // named lists the bars of a tray with their letters.
@@ -287,4 +275,16 @@ func moves(legs []r3.Vector) string {
 		return ""
 	}
 	return " (" + strings.Join(words, ", then ") + ")"
+}
+
+// Trays are those of a rack, by name.
+func Trays(r *rack.Rack) []string {
+	var all []string
+	for _, b := range r.Bars {
+		if b.Tray != "" {
+			all = append(all, b.Tray)
+		}
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
 }

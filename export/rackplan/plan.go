@@ -8,6 +8,7 @@ import (
 
 	"rackwright/export"
 	"rackwright/export/drawing"
+	"rackwright/export/view"
 	"rackwright/pack/rack"
 )
 
@@ -31,8 +32,44 @@ func Files(a Answer, paper drawing.Paper) ([]export.File, error) {
 		title := "Bars of the rack for " + a.Problem.Pack.Name
 		return drawing.WritePages(w, title, Pages(parts, paper, title))
 	}})
+	pictures, err := Pictures(a, view.Options{})
+	if err != nil {
+		return nil, err
+	}
+	for _, d := range view.Directions {
+		list = append(list, export.File{Name: "rack-" + d.String() + ".svg", Write: func(w io.Writer) error { return pictures.WriteView(w, d) }})
+	}
+	for i, tray := range Trays(a.Rack) {
+		alone, err := TrayAlone(a, i, view.Options{})
+		if err != nil {
+			return nil, err
+		}
+		name := export.FileNames([]string{tray})[0] + ".svg"
+		list = append(list, export.File{Name: name, Write: func(w io.Writer) error { return alone.WriteView(w, view.FromTop) }})
+	}
 	printed, err := solids(a)
 	return append(list, printed...), err
+}
+
+// Pictures are views of the rack with its boxes, its bars by their letters.
+func Pictures(a Answer, options view.Options) (*view.Scene, error) {
+	options.Rack, options.Letters, options.RackName = a.Rack, lettersOf(a.Rack), "rack"
+	return view.NewScene(a.Problem, export.Judged{Layout: a.Layout}, options)
+}
+
+// TrayAlone is the scene of one tray in the opening, without all else.
+func TrayAlone(a Answer, number int, options view.Options) (*view.Scene, error) {
+	tray, alone, bare := Trays(a.Rack)[number], *a.Rack, *a.Problem.Frame
+	alone.Bars, alone.Fasteners = nil, nil
+	for _, b := range a.Rack.Bars {
+		if b.Tray == tray {
+			alone.Bars = append(alone.Bars, b)
+		}
+	}
+	bare.KeepOuts, bare.Rails, bare.Moving = nil, nil, nil
+	a.Problem.Frame = &bare
+	options.Rack, options.Letters, options.RackName = &alone, lettersOf(a.Rack), tray
+	return view.NewScene(a.Problem, export.Judged{}, options)
 }
 
 // WritePlan writes the cut list, the parts list and the order of building.

@@ -19,6 +19,7 @@ const (
 	keepOutBody
 	boxBody
 	postBody
+	rackBody
 )
 
 // ofFrame tells whether the body is a rail or a keep-out.

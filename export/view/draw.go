@@ -42,6 +42,9 @@ func (s *Scene) WriteView(w io.Writer, dir Direction) error {
 
 // title is what stands over the drawing.
 func (d *drawing) title(u geom.Unit) string {
+	if d.scene.cut == nil && d.scene.options.Rack != nil {
+		return d.dir.Title() + ": the " + d.scene.options.RackName + ", by the letters of its bars"
+	}
 	if d.scene.cut == nil {
 		return d.dir.Title()
 	}
@@ -136,6 +139,8 @@ func (d *drawing) fillOf(b body) string {
 		return fmt.Sprintf("url(#%sk%d)", d.prefix, b.kind%len(hatches))
 	case keepOutBody:
 		return fmt.Sprintf("url(#%sko)", d.prefix)
+	case rackBody:
+		return fmt.Sprintf("url(#%srk)", d.prefix)
 	case railBody:
 		return "#cfd3d8"
 	}
@@ -165,6 +170,9 @@ func (d *drawing) edgesOf(b body, before []body) {
 	}
 	for _, e := range shown {
 		for _, s := range e.stretches(before, eye) {
+			if s.hidden && b.role == rackBody {
+				continue // there are too many for dashes to tell anything
+			}
 			class := map[bool]string{true: "rw-hid", false: "rw-line"}[s.hidden]
 			if !b.ofFrame() {
 				d.segment(&lines, class, s)

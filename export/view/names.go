@@ -53,6 +53,9 @@ func overlaps(areas []r2.Rect, area r2.Rect) float64 {
 // near them with a line. What is behind gets its name last, where there is room left.
 func (d *drawing) names() {
 	var behind []body
+	for _, b := range d.scene.ofRole(func(b body) bool { return b.role == rackBody }) {
+		d.letter(b)
+	}
 	for _, b := range d.scene.ofRole(isBox) {
 		if !d.boxName(b, false) {
 			behind = append(behind, b)
@@ -183,7 +186,7 @@ func (d Direction) unflatten(p r2.Point, near float64) r3.Vector {
 // seen tells whether nothing is between a point and the eye.
 func (s *Scene) seen(q, eye r3.Vector) bool {
 	for _, b := range s.bodies {
-		if b.role != boxBody {
+		if b.role != boxBody && b.role != rackBody {
 			continue
 		}
 		for _, c := range b.solids {

@@ -9,6 +9,7 @@ import (
 	"rackwright/export"
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/rack"
 )
 
 // Scene is one layout ready to be drawn.
@@ -52,6 +53,11 @@ type Options struct {
 	Prefix string
 	// Inline leaves the style out, for drawings within a page that has Style once.
 	Inline bool
+	// Rack is drawn too, its bars by the letters that stand under their names; then no tightest
+	// place is shown.
+	Rack     *rack.Rack
+	RackName string // what is shown of it: "rack", or a tray
+	Letters  map[string]string
 }
 
 // NewScene prepares a layout. The error is that of Problem.Bodies.
@@ -67,7 +73,10 @@ func NewScene(problem pack.Problem, judged export.Judged, options Options) (*Sce
 		return nil, err
 	}
 	s := &Scene{problem: problem, judged: judged, options: options, bodies: append(frameBodies(problem.Frame), boxes...)}
-	s.measures = Measures(problem, judged)
+	s.bodies = append(s.bodies, rackBodies(options.Rack, options.Letters)...)
+	if options.Rack == nil {
+		s.measures = Measures(problem, judged)
+	}
 	s.scale = s.largest()
 	return s, nil
 }
@@ -81,7 +90,7 @@ func (s *Scene) window(d Direction) r2.Rect {
 	core := s.opening(d)
 	whole := core
 	for _, b := range s.bodies {
-		if b.role == boxBody || b.role == postBody {
+		if !b.ofFrame() {
 			core = core.Union(b.bounds(d))
 		}
 		whole = whole.Union(b.bounds(d))

@@ -76,6 +76,9 @@ func (s *Scene) defs(prefix string) string {
 		b.WriteString("</pattern>")
 	}
 	fmt.Fprintf(&b, `<pattern id="%sko" width="6" height="6" patternUnits="userSpaceOnUse"><path fill="#e2e2e2" d="M0 0H6V6H0z"/><path stroke="#888" stroke-width="0.6" d="M0 0L6 6M6 0L0 6"/></pattern>`, prefix)
+	if s.options.Rack != nil {
+		fmt.Fprintf(&b, `<pattern id="%srk" width="4" height="4" patternUnits="userSpaceOnUse"><path fill="#fff" d="M0 0H4V4H0z"/><path stroke="#444" stroke-width="0.9" d="M-1 1L1 -1M0 4L4 0M3 5L5 3"/></pattern>`, prefix)
+	}
 	b.WriteString("</defs>\n")
 	return b.String()
 }
