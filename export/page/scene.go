@@ -65,6 +65,9 @@ type sceneSolid struct {
 	High    *point         `json:"high,omitempty"`
 	Faces   [][]point      `json:"faces,omitempty"`  // corners counter-clockwise seen from outside
 	Around  [][]point      `json:"around,omitempty"` // of such a solid: the faces grown by the gap
+	Swept   bool           `json:"swept,omitempty"`  // by a part that moves, or the road: drawn as a veil
+	Label   string         `json:"label,omitempty"`  // written at it
+	End     int            `json:"end,omitempty"`    // of a part that moves: the end of its movement, 1 or 2
 }
 
 type sceneKind struct {

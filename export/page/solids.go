@@ -96,11 +96,8 @@ func solids(f *frame.Frame, gaps pack.Gaps) []sceneSolid {
 	profiles := map[int]bool{}
 	edges := view.PieceEdges(f)
 	for _, o := range f.Obstacles(0) {
-		if o.Kind == frame.Moves {
-			if near(f.Opening, o.Solid) {
-				all = append(all, movingSolid(o.Name, o.Solid, gaps, o.Gap))
-			}
-			continue
+		if o.Kind == frame.Moves || o.Kind == frame.Road {
+			continue // below
 		}
 		s := sceneSolid{Name: o.Name, Rail: o.Kind == frame.RailTube, Gap: gaps.KeepOut}
 		switch {
@@ -137,34 +134,7 @@ func solids(f *frame.Frame, gaps pack.Gaps) []sceneSolid {
 		}
 		all = append(all, s)
 	}
-	for _, m := range f.Moving {
-		for _, at := range m.Ends() {
-			for _, solid := range m.At(at) {
-				all = append(all, movingSolid(m.Name, solid, gaps, m.Gap))
-			}
-		}
-	}
-	return all
-}
-
-// movingSolid is a piece of what a part that moves is swept through, or the part at an end of
-// its movement.
-func movingSolid(name string, solid geom.Solid, gaps pack.Gaps, gap *float64) sceneSolid {
-	s := sceneSolid{Name: name, Gap: gaps.KeepOut, Piece: true}
-	if gap != nil {
-		s.Gap = *gap
-	}
-	s.Faces = facesOf(solid)
-	return s
-}
-
-// near tells whether a solid comes as near to the opening as is worth showing: pieces of what is
-// swept may be many.
-func near(o frame.Opening, s geom.Solid) bool {
-	const far = 60 // mm
-	low, high := extent(o)
-	out := r3.Vector{X: far, Y: far, Z: far}
-	return geom.Distance(geom.BoxFromCorners(low.Sub(out), high.Add(out)), s) <= 0
+	return append(all, movingSolids(f, gaps)...)
 }
 
 func (s *sceneSolid) bar(from, to r3.Vector, radius float64) {

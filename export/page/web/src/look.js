@@ -10,11 +10,25 @@ export function newLook() {
   const solid = (color) => new THREE.MeshLambertMaterial({ color, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
   const line = (color) => new THREE.LineBasicMaterial({ color });
   const ink = dark ? '#d5dbe2' : '#22282f';
+  const keepout = () => new THREE.MeshLambertMaterial({ color: dark ? '#8a8d91' : '#70747a', transparent: true, opacity: 0.5, depthWrite: false, side: THREE.DoubleSide });
   return {
     kinds: KINDS.map(solid),
     inside: new THREE.MeshBasicMaterial({ color: '#6f6552', side: THREE.BackSide }),
     rail: solid(dark ? '#97a3b0' : '#8b97a4'),
-    keepout: new THREE.MeshLambertMaterial({ color: dark ? '#8a8d91' : '#70747a', transparent: true, opacity: 0.5, depthWrite: false, side: THREE.DoubleSide }),
+    keepout: keepout(),
+    // Of a part that moves in the plane of one of its faces both ends have that face: each lies
+    // at a depth of its own.
+    ends: [1, 3].map((depth) => Object.assign(keepout(), { polygonOffset: true, polygonOffsetFactor: depth, polygonOffsetUnits: 4 * depth })),
+    endDepths: [1, 3].map((depth) => new THREE.MeshLambertMaterial({
+      transparent: true, colorWrite: false, side: THREE.DoubleSide, polygonOffset: true, polygonOffsetFactor: depth, polygonOffsetUnits: 4 * depth,
+    })),
+    swept: new THREE.MeshBasicMaterial({
+      color: dark ? '#b98cff' : '#6b3fb5', transparent: true, opacity: 0.12, depthWrite: false, side: THREE.DoubleSide,
+      polygonOffset: true, polygonOffsetFactor: 6, polygonOffsetUnits: 24,
+    }),
+    sweptLine: line(dark ? '#b98cff' : '#6b3fb5'),
+    ink,
+    paper: dark ? '#14181d' : '#ffffff',
     depth: new THREE.MeshLambertMaterial({ transparent: true, colorWrite: false, side: THREE.DoubleSide }),
     plus: solid('#b3261e'),
     minus: solid('#1d2b3a'),

@@ -55,11 +55,12 @@ export class Panel {
       return element('label', { class: 'tick' }, input, text);
     };
     this.rack = tick('rack', 'rack', true);
+    const veiled = data.solids.some((s) => s.swept) ? ' A violet veil: what moving parts sweep, and the road.' : '';
     this.list = element('div', { class: 'ticks' });
     this.title = element('p', { class: 'stage-title' });
     this.node = element('div', { class: 'viewer' },
       this.title, this.box,
-      element('p', { class: 'hint' }, 'Drag to turn. With the picture in focus: arrow keys turn, + and − or the wheel zoom. Nearer, words on the faces tell them apart. In red: the clearance, and the gap that it needs.'),
+      element('p', { class: 'hint' }, 'Drag to turn. With the picture in focus: arrow keys turn, + and − or the wheel zoom. Nearer, words on the faces tell them apart. In red: the clearance, and the gap that it needs.' + veiled),
       element('div', { class: 'controls' },
         group('Look from', ...['slanted', 'right', 'front', 'top'].map((d) => button(d, () => this.viewer.look(d), { 'data-look': d }))),
         group('Turn and zoom',

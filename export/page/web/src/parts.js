@@ -2,6 +2,7 @@
 // millimetres, axes those of the vehicle: x forward, y left, z up.
 import * as THREE from 'three';
 import { FaceWords, postSign } from './labels.js';
+import { name, veil } from './moving.js';
 
 export const vector = (a) => new THREE.Vector3(a[0], a[1], a[2]);
 
@@ -54,10 +55,13 @@ export function obstacle(solid, look) {
   else if (solid.outline) mesh = prism(solid.outline, solid.across, look.keepout);
   else if (solid.faces) mesh = polyhedron(solid.faces, look.keepout);
   else mesh = block(solid.low, solid.high, look.keepout);
+  if (solid.swept) return veil(mesh, solid, look);
+  if (solid.label) mesh.add(name(solid, look));
+  if (solid.end) mesh.material = look.ends[solid.end - 1];
   // Of keep-outs, which can be seen through, only what is nearest is drawn: the pieces of
   // a notched one then look like one.
   mesh.renderOrder = 2;
-  const depth = new THREE.Mesh(mesh.geometry, look.depth);
+  const depth = new THREE.Mesh(mesh.geometry, solid.end ? look.endDepths[solid.end - 1] : look.depth);
   depth.renderOrder = 1;
   mesh.add(depth);
   if (!solid.piece) return edgesOf(mesh, look.thin);
