@@ -2,19 +2,11 @@ package export
 
 import "rackwright/geom"
 
-// Snapping in mm is more than what the lattice of geom takes from a chain of lengths and
-// less than is shown: a length this little short of a round number was that number.
-const Snapping = 0.004
-
 // InchRounding says how lengths in inches are rounded.
 const InchRounding = "In sixteenths of an inch: what is to spare and clearances rounded down, gaps up, places to the nearest."
 
-// AtMost writes a length that is not to be overstated: what there is. What the lattice has
-// taken from a round number of sixteenths of an inch does not cost a whole one.
+// AtMost writes a length that is not to be overstated: what there is.
 func AtMost(mm float64, u geom.Unit) string {
-	if u == geom.Inch {
-		mm += Snapping
-	}
 	return geom.FormatLengthRounded(mm, u, geom.ToLess)
 }
 

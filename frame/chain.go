@@ -33,7 +33,7 @@ func (c Chain) prism(profile geom.Polygon, nearer float64) geom.Prism {
 	y := c.Sprockets[0].At.Y
 	return geom.Prism{
 		Profile: grown(profile, nearer),
-		Depth:   r1.Interval{Lo: geom.SnapDown(y-c.Width/2) - nearer, Hi: geom.SnapUp(y+c.Width/2) + nearer},
+		Depth:   r1.Interval{Lo: y - c.Width/2 - nearer, Hi: y + c.Width/2 + nearer},
 	}
 }
 

@@ -97,3 +97,9 @@ func fan(corner, last r2.Point, angle, d float64) []geom.HalfPlane {
 	}
 	return region
 }
+
+// inward is the unit normal of the side from a to b of a counter-clockwise polygon, into it.
+func inward(a, b r2.Point) r2.Point {
+	d := b.Sub(a)
+	return r2.Point{X: -d.Y, Y: d.X}.Normalize()
+}

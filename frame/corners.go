@@ -29,11 +29,7 @@ func (r *reader) corners(f *cornersFile) Corners {
 // Solids implements Shape.
 func (c Corners) Solids(nearer float64) []geom.Solid {
 	out := r3.Vector{X: nearer, Y: nearer, Z: nearer}
-	return []geom.Solid{geom.BoxFromCorners(each(c.Low, geom.SnapDown).Sub(out), each(c.High, geom.SnapUp).Add(out))}
-}
-
-func each(v r3.Vector, f func(float64) float64) r3.Vector {
-	return r3.Vector{X: f(v.X), Y: f(v.Y), Z: f(v.Z)}
+	return []geom.Solid{geom.BoxFromCorners(c.Low.Sub(out), c.High.Add(out))}
 }
 
 // Surface implements Shape.

@@ -2,7 +2,6 @@
 // rails, keep-outs and mounts) into solids. It knows nothing of batteries.
 //
 // Lengths are millimetres as the user gave them, whatever the unit of the file.
-// Snapping to the lattice happens where solids are made, in Obstacles.
 package frame
 
 import (

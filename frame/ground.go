@@ -48,7 +48,7 @@ func (g *Ground) obstacles(nearer float64) []Obstacle {
 			sin, cos := math.Sincos(lean.Radians())
 			n = r3.Vector{Y: -sin, Z: cos}
 		}
-		return Obstacle{Name: name, Kind: Road, Solid: geom.HalfSpace{Normal: n, Offset: geom.SnapUp(-g.Clear*n.Z) + nearer}}
+		return Obstacle{Name: name, Kind: Road, Solid: geom.HalfSpace{Normal: n, Offset: -g.Clear*n.Z + nearer}}
 	}
 	all := []Obstacle{plane("road", 0)}
 	if g.Lean > 0 {

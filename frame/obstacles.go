@@ -31,9 +31,7 @@ func (f *Frame) ObstaclesAtRestAtWorst() []Obstacle {
 	return f.resting(func(accuracy float64) float64 { return accuracy })
 }
 
-// obstacles are convex solids, each nearer by what is made of its accuracy. Solids are snapped
-// to the lattice outward: faces by less than 5 µm and mostly less than 1.5 µm, so that what
-// they leave free is never more than what the file says.
+// obstacles are convex solids, each nearer by what is made of its accuracy.
 //
 // The order is that of the file: the sides of the outline's hull, the pieces outside
 // the outline, the limits of the width, rails with their mirror images, keep-outs, what parts
@@ -86,7 +84,7 @@ func (r Rail) obstacles(source int, nearer float64) []Obstacle {
 				Name: r.nameOf(mirrored), Kind: RailTube, Metal: true, Gap: r.Gap, Source: source, Removable: r.Removable,
 				Solid: geom.Tube{
 					From: mirror(r.Path[i-1], mirrored), To: mirror(r.Path[i], mirrored),
-					Radius: geom.SnapUp(r.Diameter/2) + nearer,
+					Radius: r.Diameter/2 + nearer,
 				},
 			})
 		}

@@ -221,10 +221,9 @@ func TestRails(t *testing.T) {
 		{Name: "brace", Path: []r3.Vector{{Y: 9}, {X: 9, Y: -9}}, Diameter: 20, Mirror: true},
 	}}
 	all := f.Obstacles(0)[6:]
-	up := math.Ceil(12.5005*1024) / 1024 // the radius on the lattice, upwards
 	require.Equal(t, []Obstacle{
-		{Name: "bent", Kind: RailTube, Solid: geom.Tube{From: r3.Vector{X: 1, Y: 2, Z: 3}, To: r3.Vector{X: 4, Y: 5, Z: 6}, Radius: up}, Metal: true, Gap: &gap, Removable: true},
-		{Name: "bent", Kind: RailTube, Solid: geom.Tube{From: r3.Vector{X: 4, Y: 5, Z: 6}, To: r3.Vector{X: 4, Y: 5, Z: 60}, Radius: up}, Metal: true, Gap: &gap, Removable: true},
+		{Name: "bent", Kind: RailTube, Solid: geom.Tube{From: r3.Vector{X: 1, Y: 2, Z: 3}, To: r3.Vector{X: 4, Y: 5, Z: 6}, Radius: 25.001 / 2}, Metal: true, Gap: &gap, Removable: true},
+		{Name: "bent", Kind: RailTube, Solid: geom.Tube{From: r3.Vector{X: 4, Y: 5, Z: 6}, To: r3.Vector{X: 4, Y: 5, Z: 60}, Radius: 25.001 / 2}, Metal: true, Gap: &gap, Removable: true},
 		{Name: "pair left", Kind: RailTube, Source: 1, Solid: geom.Tube{From: r3.Vector{Y: 30}, To: r3.Vector{X: 90, Y: 40}, Radius: 10}, Metal: true},
 		{Name: "pair right", Kind: RailTube, Source: 1, Solid: geom.Tube{From: r3.Vector{Y: -30}, To: r3.Vector{X: 90, Y: -40}, Radius: 10}, Metal: true},
 		{Name: "other pair right", Kind: RailTube, Source: 2, Solid: geom.Tube{From: r3.Vector{Y: -30}, To: r3.Vector{X: 90, Y: -30}, Radius: 10}, Metal: true},
@@ -254,9 +253,11 @@ func TestKeepOutsOfThreeForms(t *testing.T) {
 		Solid: geom.Prism{Profile: polygon(t, 0, 0, 9, 0, 9, 9, 0, 9), View: geom.SideView, Depth: r1.Interval{Lo: -4, Hi: 6}},
 	}, all[0])
 	for axis, want := range map[r3.Vector]r1.Interval{
-		{X: 1}: {Lo: 1, Hi: 4}, {Y: 1}: {Lo: 2, Hi: 5}, {Z: 1}: {Lo: 3, Hi: 6 + 1.0/1024}, // outward on the lattice
+		{X: 1}: {Lo: 1, Hi: 4}, {Y: 1}: {Lo: 2, Hi: 5}, {Z: 1}: {Lo: 3.0001, Hi: 6.0001},
 	} {
-		require.Equal(t, want, all[1].Solid.Extent(axis))
+		got := all[1].Solid.Extent(axis)
+		require.InDelta(t, want.Lo, got.Lo, 1e-14)
+		require.InDelta(t, want.Hi, got.Hi, 1e-14)
 	}
 	require.Equal(t, geom.Cylinder{From: r3.Vector{Y: -5}, To: r3.Vector{Y: 5}, Radius: 15}, all[2].Solid)
 	require.Equal(t, 2, all[2].Source)

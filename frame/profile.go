@@ -26,8 +26,8 @@ func (r *reader) profile(at any, f *shapeFile) (Profile, bool) {
 // Solids implements Shape: the convex pieces of the outline, swept across.
 func (p Profile) Solids(nearer float64) []geom.Solid {
 	var all []geom.Solid
-	depth := r1.Interval{Lo: geom.SnapDown(p.Across.Lo) - nearer, Hi: geom.SnapUp(p.Across.Hi) + nearer}
-	for _, piece := range snapSolid(p.Outline).ConvexPieces() {
+	depth := p.Across.Expanded(nearer)
+	for _, piece := range p.Outline.ConvexPieces() {
 		all = append(all, geom.Prism{Profile: grown(piece, nearer), View: geom.SideView, Depth: depth})
 	}
 	return all
@@ -54,7 +54,7 @@ func (p Profile) in(k KeepOut) KeepOut {
 }
 
 // Prisms returns the convex solids that a profile swept across is made of, drawn in the
-// side view and not snapped.
+// side view.
 func (p Profile) Prisms() []geom.Prism {
 	var list []geom.Prism
 	for _, piece := range p.Outline.ConvexPieces() {

@@ -32,7 +32,7 @@ func (r *reader) round(f *roundFile) Round {
 func (r Round) Solids(nearer float64) []geom.Solid {
 	along := r.To.Sub(r.From).Normalize().Mul(nearer)
 	return []geom.Solid{geom.Cylinder{
-		From: r.From.Sub(along), To: r.To.Add(along), Radius: geom.SnapUp(r.Diameter/2) + nearer,
+		From: r.From.Sub(along), To: r.To.Add(along), Radius: r.Diameter/2 + nearer,
 	}}
 }
 
@@ -56,7 +56,7 @@ func (r Round) in(k KeepOut) KeepOut {
 // Drum returns a round keep-out with flat sides around it (see RoundError).
 func (r Round) Drum() geom.Polyhedron { return geom.PolyhedronAround(r.Cylinder(), r.sides()) }
 
-// Cylinder returns a round keep-out as measured, not snapped.
+// Cylinder returns a round keep-out as measured.
 func (r Round) Cylinder() geom.Cylinder {
 	return geom.Cylinder{From: r.From, To: r.To, Radius: r.Diameter / 2}
 }

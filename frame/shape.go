@@ -8,7 +8,7 @@ import (
 // Shape is the form of a solid thing of the frame. Each kind has a file of its own, with how
 // it is written, read, made into solids and notched.
 type Shape interface {
-	// Solids returns it as convex solids snapped to the lattice outward, each face nearer to
+	// Solids returns it as convex solids each face nearer to
 	// the free space by so many millimetres.
 	Solids(nearer float64) []geom.Solid
 	// Surface returns it as one side-view outline, not always convex, swept across, that the

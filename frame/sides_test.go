@@ -48,7 +48,7 @@ func requireSide(t *testing.T, outline []r2.Point, side int, names, name string)
 		}
 		h := o.Solid.(geom.HalfSpace)
 		on := func(c r2.Point) bool {
-			return math.Abs(h.Normal.Dot(geom.SideView.Point(c, 0))-h.Offset) < 0.01 // snapped to the lattice
+			return math.Abs(h.Normal.Dot(geom.SideView.Point(c, 0))-h.Offset) < geom.Tolerance
 		}
 		is := on(outline[side]) && on(outline[(side+1)%len(outline)])
 		require.Equal(t, is, o.Name == name, "%s: %s", text, o.Name)

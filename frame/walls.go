@@ -15,7 +15,7 @@ import (
 // the hull has and the outline has not. A half-space is nearer by the most of the sides
 // behind it, a prism by the most of the sides of its pocket.
 func (o Opening) outlineObstacles(nearer func(side int) float64) []Obstacle {
-	outline := snapFree(o.Outline)
+	outline := o.Outline
 	var all []Obstacle
 	hull := outline.Hull().Corners
 	for i, a := range hull {
@@ -142,17 +142,17 @@ func widthName(left bool) string {
 // lowest point and below the highest, where it bounds nothing.
 func (o Opening) section() geom.Polygon {
 	z := o.Outline.Bounds().Y
-	return snapFree(geom.Polygon{Corners: withoutStraight(o.Section(z.Lo, z.Hi))})
+	return geom.Polygon{Corners: withoutStraight(o.Section(z.Lo, z.Hi))}
 }
 
 // Section returns the front view of the opening between two heights, in mm and
 // counter-clockwise: up along the left limit, which has the greater y and stands to the
 // right of a picture of y and z. There are corners at the two heights and at the stations
-// between them.
+// between them, those more than geom.Tolerance from both.
 func (o Opening) Section(low, high float64) []r2.Point {
 	heights := []float64{low}
 	for _, s := range o.Stations {
-		if s.Z > low && s.Z < high {
+		if s.Z > low+geom.Tolerance && s.Z < high-geom.Tolerance {
 			heights = append(heights, s.Z)
 		}
 	}
@@ -174,13 +174,14 @@ func (o Opening) Widest() r1.Interval {
 	return r2.RectFromPoints(o.Section(z.Lo, z.Hi)...).X
 }
 
-// withoutStraight drops corners that lie on the line between their neighbours.
+// withoutStraight drops corners that lie on the line between their neighbours, within
+// geom.Tolerance: where decimal numbers meet exactly, those of float64 may not.
 func withoutStraight(corners []r2.Point) []r2.Point {
 	var kept []r2.Point
 	n := len(corners)
 	for i, c := range corners {
 		a, b := corners[(i+n-1)%n], corners[(i+1)%n]
-		if c.Sub(a).Cross(b.Sub(c)) != 0 {
+		if along := b.Sub(a); math.Abs(along.Cross(c.Sub(a))) > geom.Tolerance*along.Norm() {
 			kept = append(kept, c)
 		}
 	}

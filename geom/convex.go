@@ -102,7 +102,7 @@ func newCutter(p Polygon) cutter {
 	c := cutter{
 		polygon: p,
 		middle:  bounds.Center().X,
-		// Symmetric polygons that are not on the lattice have equal diagonals but
+		// Symmetric polygons have equal diagonals but
 		// for rounding: 2⁻⁵³ for each coordinate, a few times over.
 		small: 1e-12 * (math.Abs(bounds.Center().X) + math.Abs(bounds.Center().Y) + size.X + size.Y),
 	}

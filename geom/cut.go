@@ -15,12 +15,10 @@ type HalfPlane struct {
 // Other returns the half-plane on the other side of the same line.
 func (h HalfPlane) Other() HalfPlane { return HalfPlane{h.N.Mul(-1), -h.At} }
 
-// sliver is the thickness in mm below which a polygon is none: a thousandth of the
-// lattice.
-const sliver = Lattice / 1024
+// sliver is the thickness in mm below which a polygon is none: a nanometre.
+const sliver = 1e-6
 
-// IsSliver tells whether a convex polygon is no thicker than a thousandth of the lattice,
-// by its area and its longer extent, or has no area at all.
+// IsSliver tells whether a convex polygon is no thicker than a nanometre, by its area and its longer extent, or has no area at all.
 func (p Polygon) IsSliver() bool {
 	if len(p.Corners) < 3 {
 		return true
@@ -29,8 +27,7 @@ func (p Polygon) IsSliver() bool {
 	return p.Area() <= sliver*math.Max(size.X, size.Y)
 }
 
-// IsSliver tells whether a bounded prism has no points, or is no thicker than a thousandth
-// of the lattice.
+// IsSliver tells whether a bounded prism has no points, or is no thicker than a nanometre.
 func (p Prism) IsSliver() bool { return !(p.Depth.Length() > sliver) || p.Profile.IsSliver() }
 
 // Clipped returns the part of a convex polygon in half-planes. It may have no corners,

@@ -44,6 +44,5 @@
 //	simple.go     what makes corners a polygon; hull
 //	cut.go        HalfPlane: clipping convex polygons; slivers
 //	convex.go     cutting a polygon, and what lies outside one, into convex pieces
-//	lattice.go    the lattice that sizes and places are snapped to
 //	length.go     lengths with units, feet and fractions of an inch; masses
 package geom

@@ -66,7 +66,7 @@ func (s *separation) consider(a, b Solid, u r3.Vector) {
 
 // perpendicular returns a unit vector perpendicular to both unit vectors, and false
 // when they are parallel. Directions less than 1e-12 off parallel count as such: over
-// the 16 m of the lattice they part by less than Tolerance would show.
+// 16 m they part by less than Tolerance would show.
 func perpendicular(d, e r3.Vector) (r3.Vector, bool) {
 	u := d.Cross(e)
 	if u.Norm2() < 1e-24 {

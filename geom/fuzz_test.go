@@ -21,7 +21,7 @@ func (d *dice) word() uint64 {
 	return uint64(binary.LittleEndian.Uint16(b[:]))
 }
 
-// coordinate is within 16 m: whole, on the lattice, of two numbers that are nearly the
+// coordinate is within 16 m: whole, in 1024ths, of two numbers that are nearly the
 // same one, or any.
 func (d *dice) coordinate() float64 {
 	w := d.word()
@@ -30,7 +30,7 @@ func (d *dice) coordinate() float64 {
 	case 0:
 		return math.Mod(v, 64)
 	case 1:
-		return v * Lattice
+		return v / 1024
 	case 2:
 		return math.Mod(v, 64) + float64(w>>2)*1e-12
 	}

@@ -28,8 +28,8 @@ func Hull(points []r3.Vector) Polyhedron {
 	return Polyhedron{shape: h.polytope()}
 }
 
-// flatness in millimetres is a hundred times what places 16 m out are rounded to, and a
-// hundredth of the lattice's step times its own.
+// flatness in millimetres is far above what places 16 m out are rounded to, and a tenth of
+// what counts as a sliver.
 const flatness = 1e-7
 
 // huller is a hull under construction: triangles of indices, counter-clockwise seen from

@@ -39,8 +39,8 @@ func (u Unit) Millimetres() float64 {
 	return 1
 }
 
-// Length returns in millimetres a length of v units. It is exact where the result is a
-// multiple of Lattice: v × 127 is exact then, and the division rounds correctly.
+// Length returns in millimetres a length of v units: the float64 nearest to it where v × 127
+// is exact, as it is for sixteenths and for three decimals, because the division rounds correctly.
 func (u Unit) Length(v float64) float64 {
 	if u == Inch {
 		return v * 127 / 5

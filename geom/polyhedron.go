@@ -89,7 +89,7 @@ func (p Polyhedron) Volume() float64 {
 }
 
 // IsSliver tells whether the body has no points or is no thicker, along a normal of a face,
-// than a thousandth of the lattice.
+// than a nanometre.
 func (p Polyhedron) IsSliver() bool {
 	return len(p.shape.faces) < 4 || slices.ContainsFunc(p.shape.faces, func(f face) bool {
 		return p.Extent(f.normal).Length() <= sliver

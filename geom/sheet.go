@@ -56,8 +56,7 @@ func appendNormals(list []r3.Vector, s Solid, sign float64) []r3.Vector {
 // bodies overlap, and −Inf when they are unbounded along all the normals. When
 // either is round it is Distance and its direction.
 //
-// SheetGap(b, a) gives the same gap, to the last bit, for flat bodies. The gap is
-// exact for axis-parallel bodies on the lattice. Among normals with the same gap it
+// SheetGap(b, a) gives the same gap, to the last bit, for flat bodies. Among normals with the same gap it
 // takes the one nearest to vertical, then to the x axis.
 func SheetGap(a, b Solid) (gap float64, normal r3.Vector) {
 	if a.Round() || b.Round() {

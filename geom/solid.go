@@ -10,8 +10,8 @@ import (
 // Tolerance is the one numeric tolerance of the project, in millimetres. Slanted
 // faces are held by unit normals, so a coordinate of up to 16 m carries a rounding
 // error of at most 16384 mm · 2⁻⁵³ · (3 products + 3 sums) ≈ 1.1e-11 mm for each
-// corner; 1e-9 mm leaves two decimal digits for the sums of a comparison. It is
-// always applied against ourselves. Axis-parallel comparisons need none.
+// corner; 1e-9 mm leaves two decimal digits for the sums of a comparison. Decimal numbers
+// add at most as much again, for float64 only comes near them.
 const Tolerance = 1e-9
 
 // Solid is a closed convex body, possibly unbounded.

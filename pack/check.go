@@ -50,8 +50,8 @@ func (r Report) relationsWith(wanted func(Part) bool) []Relation {
 // with the shortest distance to any of them. Placements with a fault have no
 // relations. The problem must be one that NewProblem accepts.
 //
-// Between axis-parallel flat bodies on the lattice the figures are exact. Slanted
-// and round ones carry the rounding of geom, below geom.Tolerance. The report does
+// The figures carry the rounding of float64, below geom.Tolerance; what is no farther than
+// that from its required gap has exactly 0 left. The report does
 // not depend on the order of the placements. Who asks often of one problem makes a Judge.
 func Check(problem Problem, layout Layout) Report {
 	return NewJudge(problem).Check(layout)

@@ -115,7 +115,7 @@ func (p Problem) Kind(name string) (Kind, bool) {
 	return Kind{}, false
 }
 
-// Size returns the outside L, W, H of a kind's case on the lattice, rounded up: with
+// Size returns the outside L, W, H of a kind's case in mm: with
 // Worst larger by its accuracy and its swell.
 func (p Problem) Size(kind Kind) r3.Vector {
 	more := 0.0
@@ -123,9 +123,9 @@ func (p Problem) Size(kind Kind) r3.Vector {
 		more = kind.Accuracy + kind.Swell
 	}
 	return r3.Vector{
-		X: geom.SnapUp(kind.Size.X + more),
-		Y: geom.SnapUp(kind.Size.Y + more),
-		Z: geom.SnapUp(kind.Size.Z + more),
+		X: kind.Size.X + more,
+		Y: kind.Size.Y + more,
+		Z: kind.Size.Z + more,
 	}
 }
 
@@ -187,7 +187,7 @@ func (t Post) bar(kind Kind, body geom.Box, worst bool) geom.Box {
 	}
 	normal := t.Face.Normal()
 	r, face := t.Diameter/2+2*off+swell/2, body.Half.Dot(normal.Abs())
-	near := min(face, (geom.SnapUp(kind.Size.Dot(normal.Abs()))-off)/2)
+	near := min(face, (kind.Size.Dot(normal.Abs())-off)/2)
 	far := face + t.Height + off
 	offset := t.FromMiddle(kind.Size).Add(normal.Mul((near + far) / 2))
 	return geom.Box{

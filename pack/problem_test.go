@@ -119,12 +119,12 @@ func TestMostRelations(t *testing.T) {
 	}
 }
 
-func TestSizeIsOnTheLatticeAndNeverLess(t *testing.T) {
+func TestSizesAreThoseOfTheFile(t *testing.T) {
 	k := kindOf("block", 1, 190.5, 100.1, 0.0001)
 	k.Accuracy, k.Swell = 1, 0.25
 	p := problemOf(crate(1, 1, 1), k)
-	require.Equal(t, r3.Vector{X: 190.5, Y: 102503.0 / 1024, Z: 1.0 / 1024}, p.Size(k))
-	require.Equal(t, r3.Vector{X: 191.75, Y: 103783.0 / 1024, Z: 1281.0 / 1024}, p.AtWorst().Size(k))
+	require.Equal(t, r3.Vector{X: 190.5, Y: 100.1, Z: 0.0001}, p.Size(k))
+	require.Equal(t, r3.Vector{X: 191.75, Y: 100.1 + 1.25, Z: 0.0001 + 1.25}, p.AtWorst().Size(k))
 }
 
 // cornersOf returns the eight corners of a box by its own numbers, sorted.

@@ -1,6 +1,8 @@
 package pack
 
 import (
+	"math"
+
 	"github.com/golang/geo/r3"
 
 	"rackwright/geom"
@@ -41,11 +43,12 @@ type Relation struct {
 	Normal   r3.Vector // the sheet's normal, from A to B
 }
 
-// leaves returns what a clearance leaves of a required gap. What lacks no more than rounding may
-// have taken, geom.Tolerance, lacks nothing: exactly 0 to spare is a fit.
+// leaves returns what a clearance leaves of a required gap. Where that is no farther from 0 than
+// rounding may have moved it, geom.Tolerance, it is 0: what the numbers of the files fill exactly
+// is a fit, and has nothing to spare.
 func leaves(gap, required float64) float64 {
 	left := gap - required
-	if left < 0 && left >= -geom.Tolerance {
+	if math.Abs(left) <= geom.Tolerance {
 		return 0
 	}
 	return left

@@ -215,7 +215,7 @@ func (s *stander) footing(i int) {
 			s.add(PostBelow, b.part, "its post %s is on the face that it lies on; let it stand another way", post.Name)
 		}
 	}
-	tray := geom.SnapUp(s.problem.Pack.Gaps.Tray)
+	tray := s.problem.Pack.Gaps.Tray
 	if len(b.on) > 0 || len(f.Under) == 0 || f.Under[0].Distance >= tray-beyondRange {
 		return
 	}

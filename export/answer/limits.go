@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 
-	"rackwright/export"
 	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
@@ -111,9 +110,9 @@ func (p printer) chain(a *limit.Analysis) string {
 	case !c.Straight:
 		words += ": " + SpareWords(a.Spare, p.unit) + " at each of these gaps"
 	case left < 0:
-		words += fmt.Sprintf(": needs %s, there are %s: %s short", p.length(c.Need), p.length(c.Room), p.short(-left-export.Snapping))
+		words += fmt.Sprintf(": needs %s, there are %s: %s short", p.length(c.Need), p.length(c.Room), p.short(-left))
 	default:
-		words += fmt.Sprintf(": needs %s, there are %s: %s over, shared by %d gaps", p.length(c.Need), p.length(c.Room), p.spare(left+export.Snapping), len(c.Gaps))
+		words += fmt.Sprintf(": needs %s, there are %s: %s over, shared by %d gaps", p.length(c.Need), p.length(c.Room), p.spare(left), len(c.Gaps))
 	}
 	if len(c.Also) > 0 {
 		var also []string

@@ -83,7 +83,7 @@ func (p printer) less(mm float64) string {
 	if p.unit == geom.Inch {
 		least = p.grain()
 	}
-	if mm >= none && mm < least-export.Snapping {
+	if mm >= none && mm < least-settling {
 		return "less than " + p.length(least)
 	}
 	return p.down(mm)

@@ -185,12 +185,12 @@ func TestInchesAreThoseOfThePrintedAnswer(t *testing.T) {
 	require.Equal(t, rows[0].Gap.In+", needs "+strings.TrimSuffix(rows[0].Required.In, " in"), m.Words(geom.Inch))
 }
 
-// What the lattice has taken from a sixteenth does not cost one, what is short is never
+// What rounding has taken from a sixteenth does not cost one, what is short is never
 // told as less, and what there is is never called nothing.
 func TestRoundingOfInches(t *testing.T) {
 	const sixteenth = geom.MillimetresPerInch / 16
 	rows, _ := gapRows(pack.Report{Relations: []pack.Relation{
-		{Gap: 3*sixteenth - 0.001, Required: 2 * sixteenth, Left: sixteenth - 0.001},
+		{Gap: 3*sixteenth - 1e-6, Required: 2 * sixteenth, Left: sixteenth - 1e-6},
 		{Gap: 2*sixteenth - 0.01, Required: sixteenth + 0.01, Left: sixteenth - 0.02},
 		{Gap: -sixteenth - 0.01, Required: 0, Left: -sixteenth - 0.01},
 	}})

@@ -12,7 +12,7 @@ import (
 )
 
 // aside in millimetres is how far beside an edge is looked for what goes on there: more
-// than what snapping leaves between parts.
+// than what rounding leaves between parts.
 const aside = 0.05
 
 // withoutSeams returns what is left of an edge of a keep-out that is in pieces, as notched

@@ -10,8 +10,8 @@ import (
 	"rackwright/geom"
 )
 
-// Limits of lengths in millimetres: beyond 16 m the lattice is no longer exact in
-// float32, and no vehicle is.
+// MaxLength bounds lengths in millimetres: geom.Tolerance counts on places within 16 m, and no
+// vehicle is longer.
 const MaxLength = 16000
 
 // Length is a length in millimetres: a bare number in the file's unit, or text with one.
@@ -149,8 +149,8 @@ type (
 	Move3  [3]float64
 )
 
-// MaxMove is the longest displacement in millimetres. Nothing is made at its end, so the lattice does
-// not limit it; what leaves an opening of the greatest size goes some 60 m.
+// MaxMove is the longest displacement in millimetres. Nothing is made at its end, so what is
+// rounded does not limit it; what leaves an opening of the greatest size goes some 60 m.
 const MaxMove = 1_000_000
 
 // Decode implements Custom.

@@ -74,7 +74,7 @@ func (s *Space) boardOf(c Cells) (board, error) {
 	}
 	var b board
 	for axis, step := range c.Step {
-		if !(step > 0 && step <= farthest) {
+		if !(step >= 1e-6 && step <= farthest) {
 			return board{}, fmt.Errorf("a step cannot be %v mm", step)
 		}
 		if b.size[axis] = inSteps(s.span(axis), step); b.size[axis] < 1 || b.size[axis] > mostAlong {
@@ -92,7 +92,7 @@ func (s *Space) boardOf(c Cells) (board, error) {
 
 // inSteps is a length in whole steps, rounded down, or too many of them.
 func inSteps(long *big.Rat, step float64) int {
-	n := floor(quo(long, rat(step))).Num()
+	n := floor(quo(long, millimetres(step))).Num()
 	if !n.IsInt64() || n.Int64() > mostAlong {
 		return mostAlong + 1
 	}

@@ -223,7 +223,7 @@ func TestTiltedProofByHand(t *testing.T) {
 	}
 	require.NoError(t, verify("111.6"))
 	require.NoError(t, verify("111.602540378443"))
-	require.ErrorIs(t, verify("111.602540378445"), certificate.ErrRefused)
+	require.ErrorIs(t, verify("111.6025403785"), certificate.ErrRefused)
 	require.ErrorIs(t, verify("111.61"), certificate.ErrRefused)
 }
 
@@ -245,8 +245,7 @@ func TestASumIsOfOnePose(t *testing.T) {
 	require.ErrorIs(t, verify(50), certificate.ErrRefused)
 }
 
-// A flush post counts where the judge has it, on the face where that is rounded up to the
-// lattice. Here it is live, and as far above a step of metal as it has to be, with a box
+// A flush post counts where the judge has it, on the face. Here it is live, and as far above a step of metal as it has to be, with a box
 // that touches the top: its directions from the step are refuted by left, right, front, rear,
 // top and floor, but for the one in which it lies.
 func TestFlushPostsAreWhereTheJudgeHasThem(t *testing.T) {
@@ -270,17 +269,16 @@ func TestFlushPostsAreWhereTheJudgeHasThem(t *testing.T) {
 	}
 	p, err := verify(100.5)
 	require.ErrorIs(t, err, certificate.ErrRefused)
-	const lattice = 1.0 / 1024 // 100.0001 is rounded up to 100 and one of these
 	at := pack.Placement{
 		Box: "box", Number: 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front},
-		Centre: r3.Vector{X: 15, Z: 100.5 - (100+lattice)/2},
+		Centre: r3.Vector{X: 15, Z: 100.5 - 100.0001/2},
 	}
 	layout := pack.Layout{Placements: []pack.Placement{at}}
 	require.True(t, pack.Check(p, layout).Holds())
 	space, err := certificate.NewSpace(p)
 	require.NoError(t, err)
 	require.NoError(t, space.Allows(layout))
-	_, err = verify(100.499)
+	_, err = verify(100.5 - 1e-6)
 	require.NoError(t, err)
 }
 

@@ -1,12 +1,27 @@
 package certificate
 
-import "math/big"
+import (
+	"math"
+	"math/big"
+)
 
 // vec is a point or a direction.
 type vec [3]*big.Rat
 
 // rat is a number of a file, exactly; nil for one that is not finite.
 func rat(f float64) *big.Rat { return new(big.Rat).SetFloat64(f) }
+
+// millimetres is a length of a file as the decimal number that was written there, which float64
+// only comes near: the nearest multiple of 1e-10 mm, a tenth of geom.Tolerance. So 3 × 165.3
+// are 495.9 here, and what is filled exactly is never refuted. Inches to the 1024th are such
+// multiples too.
+func millimetres(f float64) *big.Rat {
+	const perMM = 10_000_000_000
+	if !(math.Abs(f) < 1<<17) {
+		return rat(f) // of no file
+	}
+	return big.NewRat(int64(math.Round(f*perMM)), perMM)
+}
 
 func whole(n int) *big.Rat { return new(big.Rat).SetInt64(int64(n)) }
 
@@ -32,7 +47,7 @@ func most(a, b *big.Rat) *big.Rat {
 	return a
 }
 
-func vector(x, y, z float64) vec { return vec{rat(x), rat(y), rat(z)} }
+func vector(x, y, z float64) vec { return vec{millimetres(x), millimetres(y), millimetres(z)} }
 
 // along is ±1 along an axis.
 func along(axis, sign int) vec {

@@ -8,7 +8,6 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
-	"rackwright/geom"
 	"rackwright/pack"
 )
 
@@ -128,7 +127,7 @@ func (q part) equals(o part) bool {
 // ownParts are the parts along the box's own axes.
 func ownParts(k pack.Kind) []part {
 	size := [3]float64{k.Size.X, k.Size.Y, k.Size.Z}
-	half := func(axis int) *big.Rat { return quo(rat(size[axis]), whole(2)) }
+	half := func(axis int) *big.Rat { return quo(millimetres(size[axis]), whole(2)) }
 	var all []part
 	var body part
 	for axis := range 3 {
@@ -143,7 +142,7 @@ func ownParts(k pack.Kind) []part {
 				bar[axis] = standing(size[axis], t)
 				continue
 			}
-			middle, r := sub(rat(at[0]), half(axis)), quo(rat(t.Diameter), whole(2))
+			middle, r := sub(millimetres(at[0]), half(axis)), quo(millimetres(t.Diameter), whole(2))
 			bar[axis] = [2]*big.Rat{sub(middle, r), add(middle, r)}
 			at = at[1:]
 		}
@@ -152,13 +151,10 @@ func ownParts(k pack.Kind) []part {
 	return all
 }
 
-// standing is how far a post reaches along the axis that it stands on. The judge has
-// the face where the size is rounded up to the lattice; the post counts only where it is
-// in the file and for the judge, so the near end is the judge's and the far end the file's.
-// What is left of a flush post is the judge's face.
+// standing is how far a post reaches along the axis that it stands on: from the face to its tip.
 func standing(size float64, t pack.Post) [2]*big.Rat {
-	near := quo(rat(geom.SnapUp(size)), whole(2))
-	far := most(near, add(quo(rat(size), whole(2)), rat(t.Height)))
+	near := quo(millimetres(size), whole(2))
+	far := add(near, millimetres(t.Height))
 	if n := t.Face.Normal(); n.X+n.Y+n.Z < 0 {
 		return [2]*big.Rat{neg(far), neg(near)}
 	}

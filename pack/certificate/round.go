@@ -48,7 +48,7 @@ func (s *Space) addBody(b Body) error {
 		var whole [3]int64
 		for k, x := range p {
 			if !(x >= -farthest && x <= farthest) || x*perMM != float64(int64(x*perMM)) {
-				return fmt.Errorf("%v of solid %d is not on the lattice of 1/%d mm", p, b.Solid, perMM)
+				return fmt.Errorf("%v of solid %d is no multiple of 1/%d mm", p, b.Solid, perMM)
 			}
 			whole[k] = int64(x * perMM)
 		}

@@ -41,7 +41,7 @@ func (s *Space) addSolid(o frame.Obstacle, g pack.Gaps) error {
 				for _, z := range []float64{-1, 1} {
 					h := t.Half
 					q.corners = append(q.corners, vec{
-						add(rat(t.Centre.X), rat(x*h.X)), add(rat(t.Centre.Y), rat(y*h.Y)), add(rat(t.Centre.Z), rat(z*h.Z)),
+						add(millimetres(t.Centre.X), millimetres(x*h.X)), add(millimetres(t.Centre.Y), millimetres(y*h.Y)), add(millimetres(t.Centre.Z), millimetres(z*h.Z)),
 					})
 				}
 			}
@@ -53,9 +53,9 @@ func (s *Space) addSolid(o frame.Obstacle, g pack.Gaps) error {
 	case geom.Prism:
 		q.addProfile(t)
 	case geom.Tube:
-		q.round = &round{vector(t.From.X, t.From.Y, t.From.Z), vector(t.To.X, t.To.Y, t.To.Z), rat(t.Radius), false}
+		q.round = &round{vector(t.From.X, t.From.Y, t.From.Z), vector(t.To.X, t.To.Y, t.To.Z), millimetres(t.Radius), false}
 	case geom.Cylinder:
-		q.round = &round{vector(t.From.X, t.From.Y, t.From.Z), vector(t.To.X, t.To.Y, t.To.Z), rat(t.Radius), true}
+		q.round = &round{vector(t.From.X, t.From.Y, t.From.Z), vector(t.To.X, t.To.Y, t.To.Z), millimetres(t.Radius), true}
 	default:
 		return fmt.Errorf("%w: the shape of %s", ErrUnsupported, o.Name)
 	}
@@ -74,9 +74,9 @@ func needsOf(o frame.Obstacle, g pack.Gaps) needs {
 	if o.Gap != nil {
 		gap, own = *o.Gap, *o.Gap
 	}
-	need := needs{rat(gap), rat(gap)}
+	need := needs{millimetres(gap), millimetres(gap)}
 	if o.Metal {
-		need.toPost = rat(max(g.Post, own))
+		need.toPost = millimetres(max(g.Post, own))
 	}
 	return need
 }
@@ -107,7 +107,7 @@ func (q *solid) addProfile(p geom.Prism) {
 		for _, d := range depths {
 			q.corners = append(q.corners, at(a, d))
 		}
-		in := inward(flat{rat(a.X), rat(a.Y)}, flat{rat(b.X), rat(b.Y)})
+		in := inward(flat{millimetres(a.X), millimetres(a.Y)}, flat{millimetres(b.X), millimetres(b.Y)})
 		out := vec{neg(in[0]), whole(0), neg(in[1])}
 		if p.View == geom.FrontView {
 			out = vec{whole(0), neg(in[0]), neg(in[1])}

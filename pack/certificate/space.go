@@ -57,7 +57,7 @@ func NewSpace(p pack.Problem) (*Space, error) {
 	}
 	g := p.Pack.Gaps
 	s := &Space{
-		gaps:  gaps{rat(g.Beside), rat(g.Above), rat(g.Wall), rat(g.Post), rat(g.Boot)},
+		gaps:  gaps{millimetres(g.Beside), millimetres(g.Above), millimetres(g.Wall), millimetres(g.Post), millimetres(g.Boot)},
 		known: map[key]fact{},
 	}
 	for k, kind := range p.Pack.Kinds {
@@ -89,7 +89,7 @@ func (s *Space) addWalls(o frame.Opening) {
 	}
 	var side []flat
 	for _, c := range o.Outline.Corners {
-		side = append(side, flat{rat(c.X), rat(c.Y)})
+		side = append(side, flat{millimetres(c.X), millimetres(c.Y)})
 	}
 	hull := hullOf(side)
 	for i, a := range hull {
@@ -120,7 +120,7 @@ func frontView(stations []frame.Station, low, high *big.Rat) []flat {
 	}
 	at(low)
 	for _, s := range stations {
-		if z := rat(s.Z); less(low, z) && less(z, high) {
+		if z := millimetres(s.Z); less(low, z) && less(z, high) {
 			at(z)
 		}
 	}
@@ -132,17 +132,17 @@ func frontView(stations []frame.Station, low, high *big.Rat) []flat {
 func across(stations []frame.Station, z *big.Rat) (right, left *big.Rat) {
 	last := len(stations) - 1
 	for i, b := range stations {
-		if i > 0 && !less(rat(b.Z), z) {
+		if i > 0 && !less(millimetres(b.Z), z) {
 			a := stations[i-1]
-			if t := rat(a.Z); less(t, z) {
-				t = quo(sub(z, t), sub(rat(b.Z), t))
-				mix := func(a, b float64) *big.Rat { return add(rat(a), mul(t, sub(rat(b), rat(a)))) }
+			if t := millimetres(a.Z); less(t, z) {
+				t = quo(sub(z, t), sub(millimetres(b.Z), t))
+				mix := func(a, b float64) *big.Rat { return add(millimetres(a), mul(t, sub(millimetres(b), millimetres(a)))) }
 				return mix(a.Across.Lo, b.Across.Lo), mix(a.Across.Hi, b.Across.Hi)
 			}
 		}
-		if !less(rat(b.Z), z) {
-			return rat(b.Across.Lo), rat(b.Across.Hi)
+		if !less(millimetres(b.Z), z) {
+			return millimetres(b.Across.Lo), millimetres(b.Across.Hi)
 		}
 	}
-	return rat(stations[last].Across.Lo), rat(stations[last].Across.Hi)
+	return millimetres(stations[last].Across.Lo), millimetres(stations[last].Across.Hi)
 }

@@ -49,12 +49,12 @@ func (s *scene) near(box int, slack []r3.Vector, air float64) *ways.Near {
 }
 
 // sideAir is the air that a box keeps to the plate that stands for a side of the opening. The
-// pack's gap is to all that is beyond the side, from which the plate differs by snapping.
+// pack's gap is to all that is beyond the side, from which the plate differs by rounding.
 // Where the outline is not convex it is to pieces, by other sheets: then it may be none.
 func (s *scene) sideAir(air float64) float64 {
-	const snapped = 0.01
+	const rounding = 1e-6 // mm
 	if !s.convex {
 		return 0
 	}
-	return max(0, air-snapped)
+	return max(0, air-rounding)
 }

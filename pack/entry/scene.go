@@ -44,7 +44,7 @@ type thing struct {
 }
 
 func newScene(problem pack.Problem, layout pack.Layout) (*scene, error) {
-	s := &scene{air: geom.SnapUp(problem.Pack.Gaps.Entry), room: roomOf(problem.Frame.Opening), convex: problem.Frame.Opening.Outline.IsConvex()}
+	s := &scene{air: problem.Pack.Gaps.Entry, room: roomOf(problem.Frame.Opening), convex: problem.Frame.Opening.Outline.IsConvex()}
 	for _, p := range layout.Placements {
 		b, err := newBoxAt(problem, p)
 		if err != nil {

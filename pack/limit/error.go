@@ -25,7 +25,7 @@ func Off(problem pack.Problem, e float64) pack.Problem {
 // CommonError is the greatest error e in millimetres that every measurement may have at
 // once with the layout still fitting, boxes kept in their orientations and moved only as
 // Best moves them, and that layout: it fits with any smaller errors as well. It is
-// rounded down to the lattice. It is negative, with no layout, when the layout does not
+// rounded down by Down. It is negative, with no layout, when the layout does not
 // fit as measured with the boxes swollen.
 //
 // It is found as the greatest spare is: what a row leaves falls by a fixed amount for
@@ -50,6 +50,13 @@ func CommonError(problem pack.Problem, layout pack.Layout) (float64, pack.Layout
 	}
 	return e, layout, nil
 }
+
+// Step in mm is what errors are told in steps of.
+const Step = 0.001
+
+// Down is an error in mm as it is told: rounded down to a Step, so that the layout bears it for all
+// rounding of the search for it. What is less than geom.Tolerance below one is that step.
+func Down(e float64) float64 { return math.Floor((e+geom.Tolerance)/Step) / (1 / Step) }
 
 // holds tells whether nothing falls short in a layout, but for rounding.
 func holds(problem pack.Problem, layout pack.Layout) bool {
@@ -86,5 +93,5 @@ func stretch(problem pack.Problem, layout pack.Layout, e float64) (float64, pack
 	x := make([]float64, 3*n+1)
 	solver.X(x)
 	layout.Placements = movedBy(s.places, x)
-	return geom.SnapDown(e + x[3*n]), layout, true
+	return Down(e + x[3*n]), layout, true
 }

@@ -74,7 +74,7 @@ func (s *scene) edge(r row, u r2.Point) [2]end {
 		}
 	}
 	first := end{s.cornerAt(corners[best]), corners[best]}
-	// Snapping moves corners by up to 5 µm each; an edge this near to square is square.
+	// An edge this near to square, in mm from end to end, is square for a tape.
 	if second < 0 || value(second)-value(best) > 0.02 {
 		return [2]end{first, first}
 	}

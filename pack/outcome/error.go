@@ -1,7 +1,6 @@
 package outcome
 
 import (
-	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/limit"
 )
@@ -19,7 +18,7 @@ func (m Means) commonError(problem pack.Problem, layout pack.Layout) (float64, p
 	if err != nil || most < 0 {
 		return -1, layout
 	}
-	for _, e := range []float64{most, most - geom.Lattice} { // less one step for rounding
+	for _, e := range []float64{most, most - limit.Step} { // less one step for rounding
 		if bears(e, moved) {
 			return e, moved
 		}
@@ -31,7 +30,7 @@ func (m Means) commonError(problem pack.Problem, layout pack.Layout) (float64, p
 	standing := halved(func(part float64) bool { return there(limit.Off(problem, part*most)) }) * most
 	e := func(part float64) float64 { return standing + part*(most-standing) }
 	part := halved(func(part float64) bool { return bears(e(part), between(layout, moved, part)) })
-	return geom.SnapDown(e(part)), between(layout, moved, part)
+	return limit.Down(e(part)), between(layout, moved, part)
 }
 
 // asWritten is how much every measurement may be off with a layout still an answer where its boxes
@@ -46,9 +45,9 @@ func (m Means) asWritten(problem pack.Problem, layout pack.Layout) float64 {
 	spare := pack.Check(problem, layout).Spare
 	gaps := halved(func(part float64) bool { return pack.Check(limit.Off(problem, part*spare), layout).Holds() }) * spare
 	if bears(gaps) {
-		return geom.SnapDown(gaps)
+		return limit.Down(gaps)
 	}
-	return geom.SnapDown(halved(func(part float64) bool { return bears(part * gaps) }) * gaps)
+	return limit.Down(halved(func(part float64) bool { return bears(part * gaps) }) * gaps)
 }
 
 // halvings is how often a part is halved: to a thousandth.

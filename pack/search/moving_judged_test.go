@@ -12,7 +12,6 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
-	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/internal/secondjudge"
 	"rackwright/pack/search"
@@ -88,7 +87,7 @@ func bestOfGrid(problem pack.Problem) (best pack.Layout, spare float64) {
 	first := true
 	for x := b.X.Lo + half.X; x <= max(b.X.Hi-half.X, b.X.Lo+half.X); x += step {
 		for z := b.Y.Lo + half.Z; z <= max(b.Y.Hi-half.Z, b.Y.Lo+half.Z); z += step {
-			at := pack.Placement{Box: "box", Number: 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front}, Centre: r3.Vector{X: geom.SnapNearest(x), Z: geom.SnapNearest(z)}}
+			at := pack.Placement{Box: "box", Number: 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front}, Centre: r3.Vector{X: x, Z: z}}
 			layout := pack.Layout{Placements: []pack.Placement{at}}
 			if s := pack.Check(problem, layout).Spare; first || s > spare {
 				best, spare, first = layout, s, false

@@ -40,8 +40,8 @@ func (n Notch) Volume() float64 {
 	return sum
 }
 
-// play is by how much in mm a notch is cut wider than its box needs: more than the
-// snapping of its corners to the lattice can take back.
+// play is by how much in mm a notch is cut wider than its box needs: more than what
+// rounding of slanted cuts can take back.
 const play = 0.01
 
 // body is a case or a post and the gap that it needs to a keep-out.

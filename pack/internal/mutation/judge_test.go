@@ -28,7 +28,7 @@ var judge = []string{
 	"pack/check.go", "pack/judge.go", "pack/checkrelations.go", "pack/relation.go", "pack/need.go", "pack/faults.go", "pack/problem.go", "pack/orientation.go",
 	"geom/box.go", "geom/halfspace.go", "geom/prism.go", "geom/tube.go", "geom/cylinder.go", "geom/vector.go", "geom/solid.go", "geom/sheet.go",
 	"geom/measure.go", "geom/flat.go", "geom/polytope.go", "geom/roundgap.go",
-	"geom/polygon.go", "geom/simple.go", "geom/lattice.go",
+	"geom/polygon.go", "geom/simple.go",
 }
 
 // caught is the part of the mutants that tests have to notice.

@@ -3,14 +3,12 @@ no code with the project; files.py makes its cases from the files themselves.
 
 Reads {"cases": [...]} as JSON on standard input and writes, for each case, what is
 left of the required gap for every relation. All arithmetic is decimal with 45
-digits: exact for axis-parallel solids whose numbers are eighths of a millimetre, and
-good to far below a nanometre for slanted ones. Only round bars with flat ends are
+digits: exact for axis-parallel solids, and good to far below a nanometre for slanted ones. Only round bars with flat ends are
 left to floating point, by scipy's bounded minimiser.
 
 The outline's hull, the boxes, the posts, the tubes and the box-shaped keep-outs are
 worked out here from the numbers of the files. Solids that need cutting into convex
-pieces are handed over as prisms. Sizes, diameters and faces off the lattice of 1/1024 mm
-are rounded against the builder, as the definition of the spare says.
+pieces are handed over as prisms. Nothing is rounded.
 
 A case: gaps {beside, above, wall, rail, keepout, post, boot}, worst, accuracy,
 outline [[x, z]...], metal, across [right, left] or null, planes [{normal, offset}]
@@ -23,24 +21,14 @@ depth: [low, high] or null}].
 
 import json
 import sys
-from decimal import Decimal as D, ROUND_CEILING, getcontext
+from decimal import Decimal as D, getcontext
 
 getcontext().prec = 45
 HALF = D("0.5")
-LATTICE = D(1) / 1024
 FACES = {
     "front": (1, 0, 0), "back": (-1, 0, 0), "left": (0, 1, 0),
     "right": (0, -1, 0), "top": (0, 0, 1), "bottom": (0, 0, -1),
 }
-
-
-def snap_up(x):
-    """The least multiple of the lattice that is not below x."""
-    return (x / LATTICE).to_integral_value(ROUND_CEILING) * LATTICE
-
-
-def snap_down(x):
-    return -snap_up(-x)
 
 
 def dot(a, b):
@@ -268,7 +256,7 @@ class Case:
             kind = self.c["boxes"][p["box"]]
             turn = turner(p["up"], p["front"], p["tilt"])
             size = kind["size"]
-            half = [snap_up(s + (kind["more"] if self.worst else 0)) * HALF for s in size]
+            half = [(s + (kind["more"] if self.worst else 0)) * HALF for s in size]
             name = "%s %d" % (p["box"], p["number"])
             yield name, [(name, False, box_solid(turn, p["centre"], [-h for h in half], half))] + [
                 (name + " " + t["name"], True, self.post(turn, p["centre"], size, half, t, *((kind["off"], kind["more"]) if self.worst else (D(0), D(0)))))
@@ -281,7 +269,7 @@ class Case:
         for k, out in enumerate(FACES[t["face"]]):
             if out:
                 # From the face of the smallest case to the end of the highest post on the largest.
-                ends = [snap_up(size[k]) * HALF - off * HALF, half[k] + t["height"] + off]
+                ends = [size[k] * HALF - off * HALF, half[k] + t["height"] + off]
                 lo.append(ends[0] if out > 0 else -ends[1])
                 hi.append(ends[1] if out > 0 else -ends[0])
             else:
@@ -351,20 +339,20 @@ class Case:
         for r in c["rails"]:
             required = self.required(post, True, r["gap"], self.gaps["rail"])
             for p, q in zip(r["path"], r["path"][1:]):
-                self.note(name, r["name"], segment_gap(solid, p, q) - snap_up(r["diameter"] * HALF) - self.off(r) - required)
+                self.note(name, r["name"], segment_gap(solid, p, q) - r["diameter"] * HALF - self.off(r) - required)
         for k in c["keepouts"]:
             required, near = self.required(post, k["metal"], k["gap"], self.gaps["keepout"]), self.off(k)
             if k.get("box"):
                 low, high = k["box"]
                 zero = (D(0), D(0), D(0))
-                other = box_solid(lambda v: v, zero, [snap_down(x) - near for x in low], [snap_up(x) + near for x in high])
+                other = box_solid(lambda v: v, zero, [x - near for x in low], [x + near for x in high])
                 self.note(name, k["name"], flat_gap(solid, other) - required)
             else:
                 start, end, diameter = k["round"]
                 length = dot(sub(end, start), sub(end, start)).sqrt()
                 more = tuple(x * near / length for x in sub(end, start))
                 start, end = sub(start, more), sub(end, neg(more))
-                gap = cylinder_gap(solid, start, end, snap_up(diameter * HALF) + near)
+                gap = cylinder_gap(solid, start, end, diameter * HALF + near)
                 self.note(name, k["name"], None if gap is None else gap - required)
 
 

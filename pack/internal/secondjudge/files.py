@@ -14,8 +14,7 @@ than one way to cut, they are used, after a check in exact fractions that they a
 convex, share no area and fill exactly what they should.
 
 What stands in the files is read here anew: lengths with units, widths by height, the
-pockets of outlines that are not convex, mirrored rails, the worst of all measurements,
-rounding to the lattice. It checks no more of a file than it needs.
+pockets of outlines that are not convex, mirrored rails, the worst of all measurements. It checks no more of a file than it needs.
 """
 
 import json
@@ -26,7 +25,7 @@ from fractions import Fraction as F
 import pathlib
 
 sys.path.insert(0, str(pathlib.Path(__file__).parent))
-from core import Case, LATTICE, sin_cos, snap_down, snap_up  # noqa: E402
+from core import Case, sin_cos  # noqa: E402
 from moving import Moves  # noqa: E402
 from standing import Standing, beyond  # noqa: E402
 
@@ -119,42 +118,6 @@ def pockets(p):
     return found
 
 
-def snapped(p, free):
-    """Every corner at the nearest point of the lattice that takes from the free space,
-    and takes nothing more than it must from sides along the axes."""
-    out = []
-    for k, c in enumerate(p):
-        sides = [(p[k - 1], c), (c, p[(k + 1) % len(p)])]
-        inward = [(a[1] - b[1], b[0] - a[0]) for a, b in sides]
-        if not free:
-            inward = [(-x, -y) for x, y in inward]
-        out.append(snapped_corner(c, inward))
-    return out
-
-
-def snapped_corner(c, inward):
-    """inward are the directions into which the two sides may move."""
-    want = [None, None]
-    for n in inward:
-        for k in (0, 1):
-            if n[1 - k] == 0:
-                want[k] = snap_up(c[k]) if n[k] > 0 else snap_down(c[k])
-    for steps in (1, 4, 16, 32):
-        tries = [[want[k]] if want[k] is not None else
-                 [snap_down(c[k]) + i * LATTICE for i in range(-steps, steps + 2)] for k in (0, 1)]
-        best = None
-        for x in tries[0]:
-            for y in tries[1]:
-                move = (x - c[0], y - c[1])
-                if all(move[0] * n[0] + move[1] * n[1] >= 0 for n in inward):
-                    far = move[0] ** 2 + move[1] ** 2
-                    if best is None or far < best[0]:
-                        best = (far, (x, y))
-        if best:
-            return best[1]
-    return c
-
-
 def grown(p, d):
     """A convex polygon with every side moved out by d."""
     p = hull(p)
@@ -206,12 +169,17 @@ def apart(p, q):
     return any(all(turn(a, b, c) <= 0 for c in other) for one, other in ((p, q), (q, p)) for a, b in edges(one))
 
 
+def corner(c, polygon):
+    """The corner of a polygon that c is but for binary rounding; c itself if there is none."""
+    return next((w for w in polygon if max(abs(w[0] - c[0]), abs(w[1] - c[1])) < F(1, 10**10)), c)
+
+
 def checked_pieces(pocket, pieces):
     """The pieces of a pocket, once it is sure that they are that."""
     whole = exact(pocket)
     found = []
     for piece in pieces:
-        e = exact(piece)
+        e = [corner(c, whole) for c in exact(piece)]
         middle = (sum(x for x, _ in e) / len(e), sum(y for _, y in e) / len(e))
         if inside(middle, whole):
             found.append(e)
@@ -288,7 +256,7 @@ class Job:
         for name, angle in (("road", D(0)), ("road, leant to the left", lean), ("road, leant to the right", -lean)):
             if name == "road" or lean:
                 sin, cos = sin_cos(angle)
-                yield name, (D(0), -sin, cos), snap_up(-clear * cos) + self.near
+                yield name, (D(0), -sin, cos), -clear * cos + self.near
 
     def as_measured(self):
         """The case with nothing at its worst."""
@@ -341,7 +309,7 @@ class Job:
 
     def case(self):
         f, opening = self.frame, self.frame.doc["opening"]
-        outline = snapped(counterclockwise([f.point(c) for c in opening["outline"]]), True)
+        outline = counterclockwise([f.point(c) for c in opening["outline"]])
         sides = self.sides(opening)
         metal = true(opening, "metal", True)
         given = self.pack.doc.get("gaps") or {}
@@ -409,7 +377,6 @@ class Job:
         limits = [across_at(stations, z) for z in at]
         ring = [(a[1], z) for a, z in zip(limits, at)] + [(a[0], z) for a, z in zip(limits[::-1], at[::-1])]
         ring = [c for k, c in enumerate(ring) if turn(ring[k - 1], c, ring[(k + 1) % len(ring)]) != 0]
-        ring = snapped(ring, True)
         for a, b in edges(hull(ring)):
             if a[1] != b[1]:
                 n = (a[1] - b[1], b[0] - a[0])
@@ -436,9 +403,9 @@ class Job:
     def keep_out(self, case, k):
         f, metal, gap = self.frame, true(k, "metal", True), self.frame.gap(k)
         if k.get("outline"):
-            outline = snapped(counterclockwise([f.point(c) for c in k["outline"]]), False)
+            outline = counterclockwise([f.point(c) for c in k["outline"]])
             right, left = f.across(k["across"])
-            depth = (snap_down(right) - self.off(k), snap_up(left) + self.off(k))
+            depth = (right - self.off(k), left + self.off(k))
             case["prisms"] += self.prisms(outline, "keepout", k["name"], metal, gap, "y", depth, self.off(k))
             return
         one = {"name": k["name"], "metal": metal, "gap": gap, "accuracy": self.off(k)}

@@ -17,7 +17,7 @@ COVER = 0.1           # mm that covers may be too large by
 ROUND = 0.17          # and that the flat sides around a round part may be off it
 FARTHER = 5           # far from the opening, one part in so many of how far
 POSITIONS = 96
-INSIDE = 2e-4         # mm that count as inside; corners of pieces are rounded to the lattice
+INSIDE = 2e-4         # mm that count as inside: rounding in scipy
 
 
 def unit(v):

@@ -1,7 +1,7 @@
 // Package secondjudge lets a second program judge layouts: files.py beside it, in
 // Python with decimal arithmetic of 45 digits, shares no code with the project. It
 // reads the two files and the layout and works out all else anew: lengths, pockets of
-// outlines, widths, mirrored rails, rounding to the lattice. It is for tests.
+// outlines, widths, mirrored rails. It is for tests.
 package secondjudge
 
 import (

@@ -35,8 +35,7 @@ boxes: [{name: cube, size: [100, 100, 100], accuracy: 3}]
 		}}}
 	}
 	a := judge.Ask(t, frameFile, packFile, problem, at(0, 0, 0))
-	require.InDelta(t, 50-12.7-5, *a.Left["cube 1|tube"], 1.0/1024)
-	require.LessOrEqual(t, *a.Left["cube 1|tube"], 50-12.7-5)
+	require.InDelta(t, 50-12.7-5, *a.Left["cube 1|tube"], 1e-12)
 	require.InDelta(t, 50-2, *a.Left["cube 1|outline"], 1e-12, "to the pocket")
 	require.InDelta(t, 100-2, *a.Left["cube 1|width"], 1e-12)
 	a = judge.Ask(t, frameFile, packFile, problem.AtWorst(), at(0, 0, 0))

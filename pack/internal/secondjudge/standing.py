@@ -13,7 +13,7 @@ at most; under each has to be a slab of the gap tray, free of everything but pos
 
 from decimal import Decimal as D
 
-from core import FACES, HALF, Case, box_solid, dot, flat_gap, hull, snap_up, sub, turner
+from core import FACES, HALF, Case, box_solid, dot, flat_gap, hull, sub, turner
 
 REACH, SPAN, TENTH = D(30), D("0.5"), D("0.1")
 HAIR = D("1e-9")
@@ -86,7 +86,7 @@ class Standing:
     what a slab is from what is no part of the case."""
 
     def __init__(self, case, kinds, tray, more):
-        self.case, self.tray, self.more = case, snap_up(tray), more
+        self.case, self.tray, self.more = case, tray, more
         order = list(case.c["boxes"])
         placed = sorted(case.c["placements"], key=lambda p: (order.index(p["box"]), p["number"]))
         self.boxes = [Box(name, kinds[p["box"]], p, bodies) for p, (name, bodies) in zip(placed, case.bodies())]

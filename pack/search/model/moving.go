@@ -30,7 +30,7 @@ func obstaclesOf(problem pack.Problem) []frame.Obstacle {
 	var near []frame.Obstacle
 	for _, o := range all {
 		gap := max(m.frameGap(o, false), m.frameGap(o, true)) - problem.Pack.Gaps.Wall
-		reaches := func(axes []r3.Vector) bool { return outside(block, o.Solid, axes) < gap+geom.Lattice }
+		reaches := func(axes []r3.Vector) bool { return outside(block, o.Solid, axes) < gap+geom.Tolerance }
 		if o.Kind != frame.Moves || slices.ContainsFunc(tilted, reaches) {
 			near = append(near, o)
 		}

@@ -138,14 +138,14 @@ func NewPose(kind int, k pack.Kind, worst bool, up, front pack.Face, tilt s1.Ang
 	return p
 }
 
-// CaseSize is the size of a case on the lattice, larger by what it may be off.
+// CaseSize is the size of a case in mm, larger by what it may be off.
 func CaseSize(k pack.Kind, worst bool) r3.Vector {
 	size := k.Size
 	if worst {
 		more := k.Accuracy + k.Swell
 		size = size.Add(r3.Vector{X: more, Y: more, Z: more})
 	}
-	return r3.Vector{X: geom.SnapUp(size.X), Y: geom.SnapUp(size.Y), Z: geom.SnapUp(size.Z)}
+	return size
 }
 
 // postBar returns the square bar around a post in the box's own axes: its centre,
@@ -163,7 +163,7 @@ func postBar(k pack.Kind, post pack.Post, half r3.Vector, worst bool) (centre, s
 	inFace := []float64{post.At.X, post.At.Y}
 	for i := range 3 {
 		if i == axis {
-			face := min(geom.Component(half, i), (geom.SnapUp(geom.Component(k.Size, i))-off)/2)
+			face := min(geom.Component(half, i), (geom.Component(k.Size, i)-off)/2)
 			end := geom.Component(half, i) + post.Height + off
 			c[i] = Sign(positive) * (face + end) / 2
 			s[i] = end - face

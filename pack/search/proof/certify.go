@@ -27,8 +27,7 @@ var ErrUncertified = errors.New("the proof could not be written out")
 //
 // It returns an error that wraps ErrUncertified where ctx ends the work, where the proof
 // gets too large or a puzzle takes more trials than a check may, and where too little is
-// missing for the flat bodies inside round solids, or for lengths that the search has
-// rounded to the lattice. With pins or ranges only what a named bound shows without them can be
+// missing for the flat bodies inside round solids. With pins or ranges only what a named bound shows without them can be
 // written.
 func Certify(ctx context.Context, problem pack.Problem, bound float64) (certificate.Proof, error) {
 	m, err := model.New(problem, model.Options{})
@@ -111,10 +110,9 @@ type scribe struct {
 	most   float64 // see mostOf
 }
 
-// refutedBelow is how far below 0 every branch is refuted where there is room for it. It covers
-// what the lattice takes from the sides and adds to boxes, which the certificate does
-// without: less than 5 µm each.
-const refutedBelow = 0.02
+// refutedBelow is how far below 0 every branch is refuted where there is room for it: what
+// rounding of linear programs may take from a sum that the certificate reckons exactly.
+const refutedBelow = 1e-3
 
 // mostOf is what values count for at most, in mm, where branches are compared: half of the cheap
 // bound. A proof that nothing fits gains nothing by knowing which of two branches is the
@@ -240,7 +238,7 @@ func (w *scribe) bodyInside(solid int, c model.Clause) certificate.Body {
 	return b
 }
 
-// ringPoints are points on a lattice inside a round solid grown by its gap: a ring around
+// ringPoints are points in sixteenths of a millimetre inside a round solid grown by its gap: a ring around
 // each end, and what is beyond the ends.
 func ringPoints(c model.Clause) []r3.Vector {
 	const step = 1.0 / 16

@@ -2,7 +2,7 @@ package puzzle
 
 import "math/bits"
 
-// mostCells is how many cells of the lattice a container may have to be filled cell by
+// mostCells is how many cells a container may have to be filled cell by
 // cell.
 const mostCells = 256
 

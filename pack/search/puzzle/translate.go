@@ -12,14 +12,14 @@ import (
 )
 
 // Where boxes without posts, parallel to a box-shaped opening with nothing in it, have
-// whole sizes, the lattice decides exactly what linear programs hardly can: puzzles with
-// nothing to spare.
+// whole sizes, counting in their common measure decides exactly what linear programs hardly can:
+// puzzles with nothing to spare.
 
 // mostSteps bounds that decision: some seconds. Found by trying.
 const mostSteps = 300_000_000
 
 // Decide decides a puzzle, or ends without where stop says so or it takes too many steps. The
-// arrangement comes with lattice.Fits.
+// arrangement comes with Fits.
 func (t Puzzle) Decide(m *model.Model) (Verdict, []model.Spot) {
 	verdict, places := Solve(t.problem, mostSteps, m.Ended)
 	if verdict != Fits {
@@ -37,18 +37,23 @@ func (t Puzzle) Bound(m *model.Model) float64 { return -t.unit / float64(len(m.B
 // Step is the common measure of all sizes, in mm.
 func (t Puzzle) Step() float64 { return t.unit }
 
-// Puzzle is a problem on the lattice, with what leads back.
+// Puzzle is a problem in whole sizes, with what leads back.
 type Puzzle struct {
 	problem Problem
 	low     r3.Vector // corner of the opening
 	unit    float64   // mm
 	poses   [][]int   // by kind and shape
-	boxes   [][]int   // by kind on the lattice: kinds that have the same shapes are one there
+	boxes   [][]int   // by kind of the problem: kinds that have the same shapes are one there
 }
 
-// ticksPerMM is how many steps of the finest lattice are in a millimetre: half of a size is
-// on it.
-const ticksPerMM = 2048
+const (
+	// ticksPerMM makes every size of up to six decimals, and of sixty-fourths of an inch, a whole
+	// number of ticks.
+	ticksPerMM = 1_000_000
+	// mostAlong is how many common measures a puzzle may be long along an axis: tables have one
+	// place for each. Found by trying.
+	mostAlong = 1 << 20
+)
 
 // Of translates the problem, if it can be.
 func Of(m *model.Model) (Puzzle, bool) {
@@ -72,6 +77,9 @@ func Of(m *model.Model) (Puzzle, bool) {
 	}
 	t.unit = float64(unit) / ticksPerMM
 	t.problem.Size = t.inUnits(size)
+	if slices.Max(t.problem.Size[:]) > mostAlong {
+		return Puzzle{}, false
+	}
 	for k, kind := range m.Kinds {
 		shapes := shapesOf(m, k)
 		t.poses = append(t.poses, shapes)
@@ -151,15 +159,16 @@ func shapesOf(m *model.Model, kind int) []int {
 }
 
 // commonMeasure is the greatest number of ticks that divides all lengths; ok is false
-// where a length is not a whole number of ticks.
+// where a length is not a whole number of ticks, within geom.Tolerance.
 func commonMeasure(lengths []r3.Vector) (unit int, ok bool) {
 	for _, v := range lengths {
 		for axis := range 3 {
 			n := geom.Component(v, axis) * ticksPerMM
-			if n != math.Trunc(n) || n < 0 || n > 1<<40 {
+			whole := math.Round(n)
+			if !(math.Abs(n-whole) <= geom.Tolerance*ticksPerMM && whole >= 0 && whole <= 1<<40) {
 				return 0, false
 			}
-			for a := int(n); a != 0; {
+			for a := int(whole); a != 0; {
 				unit, a = a, unit%a
 			}
 		}
@@ -171,7 +180,7 @@ func (t Puzzle) inUnits(v r3.Vector) [3]int {
 	return [3]int{int(math.Round(v.X / t.unit)), int(math.Round(v.Y / t.unit)), int(math.Round(v.Z / t.unit))}
 }
 
-// spots carries places on the lattice back.
+// spots carries places of the problem back.
 func (t Puzzle) spots(m *model.Model, places []Place) []model.Spot {
 	spots := make([]model.Spot, len(m.Boxes))
 	next := make([]int, len(t.boxes))

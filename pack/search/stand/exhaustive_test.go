@@ -14,7 +14,6 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/stretchr/testify/require"
 
-	"rackwright/geom"
 	"rackwright/pack"
 )
 
@@ -106,18 +105,10 @@ func randomProblem(seed uint64) pack.Problem {
 	between := func(lo, hi int) float64 { return float64(lo + rng.IntN(hi-lo+1)) }
 	f := chest(between(150, 260), r2.Point{}, r2.Point{X: between(240, 400), Y: between(0, 60)},
 		r2.Point{X: between(260, 480), Y: between(200, 330)}, r2.Point{X: between(-40, 60), Y: between(200, 330)})
-	f.Opening.Outline.Corners = snapped(f.Opening.Outline.Corners)
 	one := block("one", 1+rng.IntN(3), between(90, 170), between(70, 130), between(60, 120))
 	one.Stands = []pack.Stand{pack.Upright, pack.OnSide}
 	two := block("two", 1, between(60, 150), between(60, 110), between(40, 80))
 	return problemOf(f, one, two)
-}
-
-func snapped(corners []r2.Point) []r2.Point {
-	for i, c := range corners {
-		corners[i] = r2.Point{X: geom.SnapNearest(c.X), Y: geom.SnapNearest(c.Y)}
-	}
-	return corners
 }
 
 // An exhaustive search written apart, with another solver, finds no layout with fewer levels at

@@ -138,7 +138,7 @@ func (g *staging) planeOf(up r3.Vector) int {
 
 // slabOf is the room for the tray under a pose.
 func (g *staging) slabOf(p *model.Pose, axis int, up r3.Vector) *model.Pose {
-	tray := geom.SnapUp(g.m.Problem.Pack.Gaps.Tray)
+	tray := g.m.Problem.Pack.Gaps.Tray
 	half := geom.WithComponent(p.Parts[0].Half, axis, tray/2)
 	return &model.Pose{Kind: p.Kind, Axes: p.Axes, Parts: []model.Part{{Offset: up.Mul(-p.Reach(0, up.Mul(-1)) - tray/2), Half: half}}}
 }

@@ -89,8 +89,8 @@ func TestStairAlongASlantedTube(t *testing.T) {
 	cos := 1 / math.Sqrt(1+tan*tan)
 	f := chest(190, r2.Point{}, r2.Point{X: 400, Y: 400 * tan}, r2.Point{X: 400, Y: 400*tan + d}, r2.Point{Y: d})
 	s := searched(t, problemOf(f, block("cube", 2, a, a, a)), 2, 400)
-	require.InDelta(t, (d-a-tan*(2*a+g))/(tan+2/cos), checked(t, s, 1), 2e-3) // the outline is on the lattice
-	require.InDelta(t, (d-a-tan*a)*cos/2, checked(t, s, 2), 2e-3)
+	require.InDelta(t, (d-a-tan*(2*a+g))/(tan+2/cos), checked(t, s, 1), 1e-6)
+	require.InDelta(t, (d-a-tan*a)*cos/2, checked(t, s, 2), 1e-6)
 }
 
 // A box on another has no level: in a shaft where only one goes beside the other, s is under the
