@@ -192,3 +192,38 @@ func TestKeepOutsAreTheirOutlines(t *testing.T) {
 		}
 	})
 }
+
+// Corners in the middle of slanted sides lie on them by the numbers of the file, and beside them
+// by those of float64: what is free is the same with and without them.
+func TestCornersOnASideMakeNoDifference(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tenth := func(lo, hi int, name string) float64 { return float64(rapid.IntRange(lo, hi).Draw(t, name)) / 10 }
+		from := r2.Point{X: tenth(-999, 999, "x"), Y: tenth(-999, 999, "z")}
+		step := r2.Point{X: tenth(105, 499, "dx"), Y: tenth(-99, 99, "dz")}
+		n := rapid.IntRange(2, 6).Draw(t, "steps")
+		var corners []r2.Point
+		for i := range n + 1 {
+			// As a decimal is read: the float64 nearest to it.
+			corners = append(corners, r2.Point{
+				X: math.Round((from.X+float64(i)*step.X)*10) / 10, Y: math.Round((from.Y+float64(i)*step.Y)*10) / 10,
+			})
+		}
+		top := corners[0].Y + 300
+		left, right := r2.Point{X: corners[0].X, Y: top}, r2.Point{X: corners[n].X, Y: top}
+		notch := []r2.Point{right, {X: (left.X+right.X)/2 + 3, Y: top}, {X: (left.X + right.X) / 2, Y: top - 9}, {X: (left.X+right.X)/2 - 3, Y: top}, left}
+		with, err := geom.PolygonFromCorners(append(slices.Clone(corners), notch...))
+		require.NoError(t, err)
+		without, err := geom.PolygonFromCorners(append([]r2.Point{corners[0], corners[n]}, notch...))
+		require.NoError(t, err)
+		solids := func(p geom.Polygon) []Obstacle {
+			return (&Frame{Opening: Opening{Outline: p, Stations: wide(-1000, 1000)}}).Obstacles(1.5)
+		}
+		a, b := solids(with), solids(without)
+		for range 20 {
+			along := rapid.Float64Range(-0.1, 1.1).Draw(t, "along")
+			q := corners[0].Add(corners[n].Sub(corners[0]).Mul(along)).Add(r2.Point{Y: rapid.SampledFrom([]float64{-5, 1.4, 2, 40, 298, 299.5}).Draw(t, "up")})
+			at := r3.Vector{X: q.X, Z: q.Y}
+			require.Equal(t, free(b, at), free(a, at), "%v", q)
+		}
+	})
+}

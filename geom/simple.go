@@ -141,7 +141,12 @@ func segmentsCross(a, b, c, d r2.Point, tolerance float64) bool {
 		distanceToSegment(c, a, b) <= tolerance || distanceToSegment(d, a, b) <= tolerance {
 		return true
 	}
-	apart := func(a, b, c, d r2.Point) bool { return math.Signbit(cross(a, b, c)) != math.Signbit(cross(a, b, d)) }
+	// An end within tolerance of the other's line is on neither side: segments in one line do not
+	// cross by rounding. Where they cross even so, an end of one is as near to the other.
+	apart := func(a, b, c, d r2.Point) bool {
+		s, o := turn(a, b, c, tolerance), turn(a, b, d, tolerance)
+		return s != straight && o != straight && s != o
+	}
 	return apart(a, b, c, d) && apart(c, d, a, b)
 }
 
