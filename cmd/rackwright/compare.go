@@ -34,7 +34,7 @@ func compareCommand() command {
 			set.DurationVar(&f.time, "time", 4*time.Second, "`work` for each row, as much as takes about so long on one core; it is counted, so the same is found on any machine. What is to be sure, or proven, takes some more")
 			set.Uint64Var(&f.seed, "seed", 1, "`start` of the search's random numbers")
 			f.entryFlags.add(set)
-			set.StringVar(&f.out, "out", "", "`folder` to write the tables and each row's pack, layout and proof to; a run that was stopped goes on from what is in it")
+			set.StringVar(&f.out, "out", "", "`folder` to write the page, the tables and each row's pack, layout and proof to; a run that was stopped goes on from what is in it")
 			set.BoolVar(&f.force, "force", false, "begin anew, and replace what is in the folder")
 			set.StringVar(&f.given, "shard", "", "`part` of the work, such as 3/16: writes one file of rows to --out. A job of an array finds its own")
 			set.IntVar(&f.parts, "parts", 0, "`number` of jobs, where the array does not tell it to each")

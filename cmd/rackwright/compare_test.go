@@ -93,7 +93,7 @@ func TestComparisonStopped(t *testing.T) {
 			break
 		}
 		require.Contains(t, errs, "the same command goes on from here")
-		require.NoFileExists(t, filepath.Join(cut, "compare.csv"))
+		require.NoFileExists(t, filepath.Join(cut, "compare.html"))
 		stopped++
 	}
 	require.Positive(t, stopped)

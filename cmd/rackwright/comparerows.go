@@ -155,7 +155,7 @@ func (c *comparing) write() ([]string, error) {
 	written := []string{rows}
 	if c.shard == compare.Whole {
 		folders = append(folders, c.about.Files()...)
-		written = []string{filepath.Join(c.out, "compare.csv"), rows}
+		written = []string{filepath.Join(c.out, "compare.html"), rows}
 	}
 	for _, f := range folders {
 		if err := writeAll(filepath.Join(c.out, f.Name), f.Files, true); err != nil {

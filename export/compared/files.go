@@ -46,6 +46,8 @@ func (c Comparison) Files() []Folder {
 		}
 	}
 	top := Folder{}
+	top.add("compare.html", c.WritePage)
+	top.add("compare.svg", c.WritePicture)
 	top.add("compare.csv", c.WriteCSV)
 	top.add("compare.json", c.WriteJSON)
 	var list []Folder

@@ -10,7 +10,6 @@ import (
 	"text/tabwriter"
 
 	"rackwright/export/answer"
-	"rackwright/pack"
 	"rackwright/pack/balance"
 	"rackwright/pack/compare"
 )
@@ -132,7 +131,7 @@ func (c Comparison) table(b *bufio.Writer, heading string, lines []line, beaten 
 	fmt.Fprintf(b, "\n%s\n\n", heading)
 	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
 	head := []string{"battery", "joined", "volts", "kWh", "goes in", "to spare", "kg"}
-	priced := slices.ContainsFunc(c.Catalogue.Batteries, func(b pack.Battery) bool { return b.Price >= 0 })
+	priced := c.priced()
 	if priced {
 		head = append(head, "price")
 	}

@@ -51,14 +51,14 @@ func (p Plot) WriteSVG(w io.Writer) error {
 	return b.Flush()
 }
 
-// scale maps numbers to pixels, with ticks at round numbers.
-type scale struct {
+// Scale maps numbers to pixels, with ticks at round numbers.
+type Scale struct {
 	from, to, step float64
 	at0, at1       float64
 }
 
 // scaleFor spans what the points need, and zero where it is wanted.
-func scaleFor(points []Point, of func(Point) float64, zero bool, at0, at1 float64) scale {
+func scaleFor(points []Point, of func(Point) float64, zero bool, at0, at1 float64) Scale {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, p := range points {
 		if p.finite() {
@@ -68,11 +68,17 @@ func scaleFor(points []Point, of func(Point) float64, zero bool, at0, at1 float6
 	if zero || lo > hi {
 		lo, hi = min(lo, 0), max(hi, 0)
 	}
+	return NewScale(lo, hi, at0, at1)
+}
+
+// NewScale spans lo to hi and goes on to the next tick on either side; these are at the pixels at0
+// and at1.
+func NewScale(lo, hi, at0, at1 float64) Scale {
 	if hi-lo < 1e-9 {
 		lo, hi = lo-1, hi+1
 	}
 	step := roundStep((hi - lo) / 6)
-	return scale{math.Floor(lo/step+1e-9) * step, math.Ceil(hi/step-1e-9) * step, step, at0, at1}
+	return Scale{math.Floor(lo/step+1e-9) * step, math.Ceil(hi/step-1e-9) * step, step, at0, at1}
 }
 
 // roundStep is the least of 1, 2 and 5 times a power of ten that is not below v.
@@ -86,9 +92,11 @@ func roundStep(v float64) float64 {
 	return 10 * power
 }
 
-func (s scale) px(v float64) float64 { return s.at0 + (v-s.from)/(s.to-s.from)*(s.at1-s.at0) }
+// Px is the pixel of a number.
+func (s Scale) Px(v float64) float64 { return s.at0 + (v-s.from)/(s.to-s.from)*(s.at1-s.at0) }
 
-func (s scale) ticks() []float64 {
+// Ticks are the round numbers that are marked.
+func (s Scale) Ticks() []float64 {
 	var list []float64
 	for i := range int(math.Round((s.to-s.from)/s.step)) + 1 {
 		list = append(list, s.from+float64(i)*s.step)
@@ -101,7 +109,7 @@ func (p Point) finite() bool { return !math.IsInf(p.X+p.Y, 0) && !math.IsNaN(p.X
 // drawing writes SVG elements, one a line.
 type drawing struct {
 	*bufio.Writer
-	x, y scale
+	x, y Scale
 }
 
 func (d drawing) write(format string, args ...any) { fmt.Fprintf(d, format+"\n", args...) }
@@ -117,26 +125,26 @@ func (d drawing) line(x0, y0, x1, y1 float64, stroke string, width float64) {
 }
 
 func (d drawing) grid() {
-	for _, v := range d.x.ticks() {
-		d.line(d.x.px(v), above, d.x.px(v), low, "#ddd", 1)
-		d.text(d.x.px(v), low+18, "middle", label(v))
+	for _, v := range d.x.Ticks() {
+		d.line(d.x.Px(v), above, d.x.Px(v), low, "#ddd", 1)
+		d.text(d.x.Px(v), low+18, "middle", Label(v))
 	}
-	for _, v := range d.y.ticks() {
-		d.line(left, d.y.px(v), right, d.y.px(v), "#ddd", 1)
-		d.text(left-8, d.y.px(v)+4, "end", label(v))
+	for _, v := range d.y.Ticks() {
+		d.line(left, d.y.Px(v), right, d.y.Px(v), "#ddd", 1)
+		d.text(left-8, d.y.Px(v)+4, "end", Label(v))
 	}
-	d.line(left, d.y.px(0), right, d.y.px(0), "#222", 2)
+	d.line(left, d.y.Px(0), right, d.y.Px(0), "#222", 2)
 }
 
-// label writes a tick without the noise of sums.
-func label(v float64) string { return fmt.Sprintf("%g", math.Round(v*1e6)/1e6+0) }
+// Label writes a tick without the noise of sums.
+func Label(v float64) string { return fmt.Sprintf("%g", math.Round(v*1e6)/1e6+0) }
 
 // curve joins the points and marks each.
 func (d drawing) curve(points []Point) {
 	var path []string
 	for _, p := range points {
 		if p.finite() {
-			path = append(path, fmt.Sprintf("%.1f,%.1f", d.x.px(p.X), d.y.px(p.Y)))
+			path = append(path, fmt.Sprintf("%.1f,%.1f", d.x.Px(p.X), d.y.Px(p.Y)))
 		}
 	}
 	d.write(`<polyline points="%s" fill="none" stroke="#2a6f97" stroke-width="2"/>`, strings.Join(path, " "))
@@ -148,6 +156,6 @@ func (d drawing) curve(points []Point) {
 		if p.Firm {
 			fill = "#2a6f97"
 		}
-		d.write(`<circle cx="%.1f" cy="%.1f" r="4" fill="%s" stroke="#2a6f97" stroke-width="2"/>`, d.x.px(p.X), d.y.px(p.Y), fill)
+		d.write(`<circle cx="%.1f" cy="%.1f" r="4" fill="%s" stroke="#2a6f97" stroke-width="2"/>`, d.x.Px(p.X), d.y.Px(p.Y), fill)
 	}
 }

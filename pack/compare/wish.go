@@ -98,22 +98,24 @@ func (w *Wish) set(unit string, in r1.Interval, bare bool, currency string) (of 
 		w.WattHour = in
 		return "energy", nil
 	case "kg", "lb":
-		kg, err := geom.ParseMass(fmt.Sprintf("%g %s", in.Hi, strings.ToLower(unit)))
-		w.Mass = kg
-		return "mass", atMost(in, bare, "mass", err)
+		if err := atMost(in, bare, "mass"); err != nil {
+			return "", err
+		}
+		w.Mass, err = geom.ParseMass(fmt.Sprintf("%g %s", in.Hi, strings.ToLower(unit)))
+		return "mass", err
 	case "money", strings.ToLower(currency):
 		w.Price = in.Hi
-		return "money", atMost(in, bare, "money", nil)
+		return "money", atMost(in, bare, "money")
 	}
 	return "", fmt.Errorf("%s is no unit of a wish: V, kWh, Wh, kg, lb%s", unit, moneyUnits(currency))
 }
 
 // atMost refuses a least mass and a least price, which nobody wants.
-func atMost(in r1.Interval, bare bool, what string, err error) error {
-	if err == nil && !bare && in.Lo > 0 {
+func atMost(in r1.Interval, bare bool, what string) error {
+	if !bare && in.Lo > 0 {
 		return fmt.Errorf("of %s only the most can be wished", what)
 	}
-	return err
+	return nil
 }
 
 func moneyUnits(currency string) string {
