@@ -27,6 +27,9 @@ func (f *Frame) RailAccuracy(i int) float64 { return f.own(f.Rails[i].Accuracy) 
 // KeepOutAccuracy is that of keep-out i.
 func (f *Frame) KeepOutAccuracy(i int) float64 { return f.own(f.KeepOuts[i].Accuracy) }
 
+// MovingAccuracy is that of part i that moves: of its faces as drawn, and of its pivot.
+func (f *Frame) MovingAccuracy(i int) float64 { return f.own(f.Moving[i].Accuracy) }
+
 // MountAccuracy is that of mount i.
 func (f *Frame) MountAccuracy(i int) float64 { return f.own(f.Mounts[i].Accuracy) }
 
@@ -38,7 +41,7 @@ func (f *Frame) own(accuracy *float64) float64 {
 }
 
 // accuracies are those of everything that boxes keep away from: the width, which has the
-// frame's, sides, rails and keep-outs.
+// frame's, sides, rails, keep-outs and parts that move.
 func (f *Frame) accuracies() []float64 {
 	all := []float64{f.Accuracy}
 	for i := range f.Opening.Outline.Corners {
@@ -49,6 +52,9 @@ func (f *Frame) accuracies() []float64 {
 	}
 	for i := range f.KeepOuts {
 		all = append(all, f.KeepOutAccuracy(i))
+	}
+	for i := range f.Moving {
+		all = append(all, f.MovingAccuracy(i))
 	}
 	return all
 }
@@ -63,12 +69,15 @@ func (f *Frame) GreatestAccuracy() float64 { return slices.Max(f.accuracies()) }
 func (f *Frame) WithAccuracy(mm float64) *Frame {
 	out := *f
 	out.Accuracy, out.Opening.Accuracies = mm, nil
-	out.Rails, out.KeepOuts = slices.Clone(f.Rails), slices.Clone(f.KeepOuts)
+	out.Rails, out.KeepOuts, out.Moving = slices.Clone(f.Rails), slices.Clone(f.KeepOuts), slices.Clone(f.Moving)
 	for i := range out.Rails {
 		out.Rails[i].Accuracy = nil
 	}
 	for i := range out.KeepOuts {
 		out.KeepOuts[i].Accuracy = nil
+	}
+	for i := range out.Moving {
+		out.Moving[i].Accuracy = nil
 	}
 	return &out
 }
@@ -192,6 +201,26 @@ func (r *reader) shapeOnMarks(f *shapeFile) *OnMarks {
 		a, _ := r.place2(&f.Outline[i])
 		b, _ := r.place2(&f.Outline[k])
 		most = worse(most, r.onMarks([]int{r.markOf(f.Outline[i].Mark), r.markOf(f.Outline[k].Mark)}, r2.Point{X: a.Y - b.Y, Y: b.X - a.X}))
+	}
+	return most
+}
+
+// movingOnMarks is what a part that moves stands on: its pivot, whichever way is worst, and its
+// solids; a chain its sprockets.
+func (r *reader) movingOnMarks(f *movingFile) *OnMarks {
+	var most *OnMarks
+	if f.Turn != nil {
+		most = r.onMarks([]int{r.markOf(f.Turn.About.At.Mark)}, r2.Point{})
+	}
+	if f.Chain != nil {
+		for _, s := range f.Chain.Sprockets {
+			most = worse(most, r.onMarks([]int{r.markOf(s.At.Mark)}, r2.Point{}))
+		}
+		return most
+	}
+	most = worse(most, r.shapeOnMarks((*shapeFile)(&f.partFile)))
+	for i := range f.Parts {
+		most = worse(most, r.shapeOnMarks((*shapeFile)(&f.Parts[i])))
 	}
 	return most
 }

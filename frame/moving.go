@@ -25,6 +25,7 @@ type Moving struct {
 	Metal    bool
 	LiftsOff bool // off while boxes go in
 	Gap      *float64
+	Accuracy *float64 // how much nearer it may be, its pivot off by as much; nil: as the frame
 
 	covers *covers
 	solids int // convex ones, of all parts of the frame that move

@@ -230,3 +230,46 @@ func drums(parts, each int) string {
 	}
 	return text
 }
+
+// A part that moves may have an accuracy of its own, or that of the marks that its pivot and its
+// outline stand on, with the pivot off by as much: the tip of a bar of 100 mm turned by 20° is
+// nearer by a(1 + 2√2 sin 10°), derived as above.
+func TestMovingPartsHaveTheirOwnAccuracy(t *testing.T) {
+	const arm = "moving: [{name: arm, turn: {about: [0, 0], from: -10, to: 20}, outline: [[0, -10], [100, -10], [100, 10], [0, 10]], across: 40%s}]"
+	sin, cos := math.Sincos(-20 * math.Pi / 180)
+	at := r3.Vector{X: 60*cos + 30*sin, Z: 60*sin - 30*cos}
+	block := geom.BoxFromCorners(at, at)
+	for _, c := range []struct {
+		own      string
+		accuracy float64
+	}{{"", 0}, {", accuracy: 2", 2}, {", accuracy: 3.5", 3.5}} {
+		f := readMoving(t, fmt.Sprintf(arm, c.own))
+		require.InDelta(t, c.accuracy, f.MovingAccuracy(0), 0)
+		require.InDelta(t, c.accuracy, f.GreatestAccuracy(), 0)
+		least := math.Inf(1)
+		for _, o := range f.ObstaclesAtWorst(0) {
+			if o.Kind == Moves {
+				least = min(least, geom.Distance(block, o.Solid))
+			}
+		}
+		require.InDelta(t, 20-c.accuracy*(1+2*math.Sqrt2*math.Sin(10*math.Pi/180)), least, 0.02, c.own)
+		require.InDelta(t, 1, f.WithAccuracy(1).MovingAccuracy(0), 0)
+	}
+	_, err := Read(strings.NewReader(movingFrame+fmt.Sprintf(arm, ", accuracy: -1")), "frame.yaml")
+	require.ErrorContains(t, err, "frame.yaml:4:")
+
+	taped, err := Read(strings.NewReader(`format: 1
+frame: taped
+accuracy: 1
+marks: [A, B, P]
+level: {origin: A, along: A-B, slope: 0}
+taped:
+  - {from: A, to: B, length: 300}
+  - {from: A, to: P, length: 200, accuracy: 4}
+  - {from: B, to: P, length: 400, accuracy: 4}
+opening: {outline: [[0, 0], [400, 0], [400, 300], [0, 300]], across: 200}
+moving: [{name: arm, turn: {about: P, from: -10, to: 20}, outline: [[-100, -10], [0, -10], [0, 10], [-100, 10]], across: 40}]
+`), "frame.yaml")
+	require.NoError(t, err)
+	require.Greater(t, taped.MovingAccuracy(0), 4.0, "the worst way across two distances that may be off by 4")
+}

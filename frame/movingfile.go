@@ -26,6 +26,7 @@ type movingFile struct {
 	Metal    *bool          `yaml:"metal,omitempty" jsonschema_description:"Whether it is metal. Default true."`
 	LiftsOff bool           `yaml:"lifts_off,omitempty" jsonschema_description:"true: it comes off, and is off while boxes go in."`
 	Gap      *strict.Length `yaml:"gap,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Required gap to it instead of gaps.keepout of the pack file."`
+	Accuracy *strict.Length `yaml:"accuracy,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"How much nearer each face of it may be as drawn, and how far its pivot may be off, instead of the file's accuracy."`
 }
 
 // partFile is how a solid of a part that moves is written, where it is drawn.
@@ -120,6 +121,7 @@ func (r *reader) movingPart(f *movingFile, before []Moving) Moving {
 	}
 	m.Parts = r.parts(f)
 	m.AtRest = r.atRest(f, m.Motion)
+	m.Accuracy, _ = r.ownOrMarks(r.accuracy(f.Accuracy), r.movingOnMarks(f))
 	for _, b := range before {
 		if m.Chain != nil && f.Chain.With != nil && b.Name == string(*f.Chain.With) {
 			m.AtRest = b.AtRest

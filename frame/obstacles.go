@@ -39,7 +39,7 @@ func (f *Frame) ObstaclesAtRestAtWorst() []Obstacle {
 func (f *Frame) obstacles(nearer func(accuracy float64) float64) []Obstacle {
 	all := f.still(nearer)
 	for i, m := range f.Moving {
-		all = append(all, m.swept(i, nearer(f.Accuracy), f.Opening)...)
+		all = append(all, m.swept(i, nearer(f.MovingAccuracy(i)), f.Opening)...)
 	}
 	return append(all, f.Ground.obstacles(nearer(f.Accuracy))...)
 }
@@ -47,7 +47,7 @@ func (f *Frame) obstacles(nearer func(accuracy float64) float64) []Obstacle {
 func (f *Frame) resting(nearer func(accuracy float64) float64) []Obstacle {
 	all := f.still(nearer)
 	for i, m := range f.Moving {
-		all = append(all, m.resting(i, nearer(f.Accuracy))...)
+		all = append(all, m.resting(i, nearer(f.MovingAccuracy(i)))...)
 	}
 	return all
 }

@@ -237,7 +237,7 @@ class Job:
         if not self.frame.doc.get("moving"):
             return None
         if key not in self.swept:
-            self.swept[key] = Moves(self.frame, float(near), self.job.get(which) or [])
+            self.swept[key] = Moves(self.frame, float(near), self.worst and which == "swept", self.job.get(which) or [])
         return self.swept[key]
 
     def below(self, slab):

@@ -187,8 +187,8 @@ class Piece:
 class Moves:
     """All that moves in one frame, with the pieces of its cover."""
 
-    def __init__(self, reader, near, pieces):
-        self.near, self.parts, seen = near, [], {}
+    def __init__(self, reader, usual, worst, pieces):
+        self.parts, seen = [], {}
         self.room(reader)
         for d in reader.doc.get("moving") or []:
             own = [Piece(p["corners"], p["faces"]) for p in pieces if p["name"] == d["name"]]
@@ -200,6 +200,9 @@ class Moves:
                 motion, shapes = Motion(reader, d), forms(reader, d)
                 at = lambda q, shapes=shapes: [(s, q) for s in shapes]  # as drawn, to be moved
             seen[d["name"]] = motion
+            self.near = usual
+            if worst and d.get("accuracy") is not None:
+                self.near = float(reader.length(d["accuracy"]))
             self.check(d["name"], motion, at, own)
             gap = reader.gap(d)
             self.parts.append((d["name"], str(d.get("metal", True)).lower() == "true", gap, own))

@@ -23,6 +23,7 @@ moving:
   - name: fork
     turn: {about: [260, 0, 250], along: [-0.45, 0.02, 0.89], from: -10, to: 12}
     metal: false
+    accuracy: 4
     parts:
       - {box: {low: [180, -30, 70], high: [220, 30, 110]}}
       - {round: {from: [230, 70, 200], to: [300, 70, -100], diameter: 40}}
