@@ -184,7 +184,27 @@ func (f *compareFlags) read(args []string) (*frame.Frame, *pack.Catalogue, *pack
 	if f.with != "" {
 		with, werr = readPack(f.with)
 	}
+	if err := confused(args, ferr, cerr); err != nil {
+		return nil, nil, nil, err
+	}
 	return fr, cat, with, errors.Join(ferr, cerr, werr)
+}
+
+// confused is an error where one kind of file stands for another: that says more than that every key
+// is wrong.
+func confused(args []string, ferr, cerr error) error {
+	const order = "nothing was done: the frame file comes first, then the catalogue, but "
+	switch {
+	case hasKey(ferr, "batteries"):
+		return fmt.Errorf(order+"%s is a catalogue", args[0])
+	case hasKey(ferr, "boxes"):
+		return fmt.Errorf(order+"%s is a pack file", args[0])
+	case hasKey(cerr, "opening"):
+		return fmt.Errorf(order+"%s is a frame file", args[1])
+	case hasKey(cerr, "boxes"):
+		return fmt.Errorf(order+"%s is a pack file, which --with takes; rackwright new --catalogue writes a catalogue", args[1])
+	}
+	return nil
 }
 
 // readCatalogue reads a catalogue in CSV, if it is called so, or in YAML.
@@ -213,6 +233,9 @@ func (c *comparing) reachable(path string, tool entry.Settings) error {
 		}
 		last = e.Battery.Name
 		p, err := c.job.Fixed.Problem(c.job.Frame, e)
+		if errors.Is(err, pack.ErrProblem) {
+			continue // too large: told in its row
+		}
 		if err != nil {
 			return err
 		}

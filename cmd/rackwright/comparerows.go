@@ -40,8 +40,8 @@ func (c *comparing) open() (*book, error) {
 	switch {
 	case c.force || errors.Is(err, fs.ErrNotExist) || errors.Is(err, compared.ErrEmpty):
 		return b, b.begin(c, path)
-	case err == nil:
-		err = part.Fits(path, c.about.Header)
+	case err == nil && part.Header != c.about.Header:
+		err = fmt.Errorf("%s is of part %s", path, part.Header.Shard())
 	}
 	if err != nil {
 		return nil, fmt.Errorf("%w; give another folder, or --force to begin anew", err)
@@ -67,7 +67,7 @@ func (c *comparing) readPart(path string) (compared.Part, error) {
 		return compared.Part{}, err
 	}
 	defer file.Close()
-	return compared.ReadPart(file, path, c.job.Entries)
+	return compared.ReadPart(file, path, c.about.Header, c.job.Entries)
 }
 
 // begin makes a new file of rows. Without force it does so only where no page of another
@@ -130,15 +130,15 @@ func (c *comparing) merged(paths []string) (map[int]compare.Outcome, error) {
 	if len(paths) == 0 {
 		return nil, fmt.Errorf("there are no parts in %q: each job with --shard writes one there", c.out)
 	}
-	parts := map[string]compared.Part{}
+	var parts []compared.Part
 	for _, path := range paths {
 		part, err := c.readPart(path)
 		if err != nil {
 			return nil, err
 		}
-		parts[path] = part
+		parts = append(parts, part)
 	}
-	return compared.Merge(parts, c.about.Header)
+	return compared.Merge(parts, len(c.job.Entries))
 }
 
 // escaped is a folder's name in a pattern.

@@ -42,7 +42,7 @@ func (h Header) Whole() Header {
 	return h
 }
 
-// differs says what of a header is not that of another one; empty where all is.
+// differs says what of a header of whole rows is not that of another one; empty where all is.
 func (h Header) differs(o Header) string {
 	for what, same := range map[string]bool{
 		"frame file": h.Frame == o.Frame, "catalogue": h.Catalogue == o.Catalogue, "pack file of --with": h.With == o.With,
@@ -51,11 +51,8 @@ func (h Header) differs(o Header) string {
 			return "another " + what
 		}
 	}
-	switch {
-	case h.Whole() != o.Whole():
+	if h != o {
 		return "another wish, or other options"
-	case h != o:
-		return fmt.Sprintf("part %s", h.Shard())
 	}
 	return ""
 }
@@ -119,9 +116,9 @@ type Part struct {
 // ErrEmpty is wrapped by the error of ReadPart for a file without a whole first line.
 var ErrEmpty = errors.New("there is no row in it")
 
-// ReadPart reads a file of rows for entries; name stands for it in messages. The last line may be a
-// piece, which does not count; anything else that is wrong is an error.
-func ReadPart(r io.Reader, name string, entries []compare.Entry) (Part, error) {
+// ReadPart reads a file of rows of a comparison, be it a part of it; name stands for it in messages.
+// The last line may be a piece, which does not count; anything else that is wrong is an error.
+func ReadPart(r io.Reader, name string, of Header, entries []compare.Entry) (Part, error) {
 	text, err := io.ReadAll(r)
 	if err != nil {
 		return Part{}, fmt.Errorf("%s: cannot be read: %w", name, err)
@@ -134,6 +131,9 @@ func ReadPart(r io.Reader, name string, entries []compare.Entry) (Part, error) {
 		}
 		if err := p.read(line, number, entries); err != nil {
 			return Part{}, fmt.Errorf("%s:%d: %w", name, number, err)
+		}
+		if what := p.Header.Whole().differs(of.Whole()); what != "" {
+			return Part{}, fmt.Errorf("%s is of %s", name, what)
 		}
 		p.Good += int64(len(line)) + 1
 		text = rest
@@ -190,30 +190,19 @@ func (r record) outcome() (compare.Outcome, error) {
 	return o, nil
 }
 
-// Fits is an error where the file is not one of a comparison.
-func (p Part) Fits(name string, want Header) error {
-	if what := p.Header.differs(want); what != "" {
-		return fmt.Errorf("%s is of %s", name, what)
-	}
-	return nil
-}
-
-// Merge puts the files of all parts together: the outcome of every row. It is an error where one is
-// of another comparison, and where rows are missing.
-func Merge(parts map[string]Part, want Header) (map[int]compare.Outcome, error) {
+// Merge puts all parts of a comparison of so many rows together: the outcome of every row. It is an
+// error where rows are missing.
+func Merge(parts []Part, rows int) (map[int]compare.Outcome, error) {
 	all := map[int]compare.Outcome{}
 	of := map[int]bool{}
-	for name, p := range parts {
-		if what := p.Header.Whole().differs(want.Whole()); what != "" {
-			return nil, fmt.Errorf("%s is of %s", name, what)
-		}
+	for _, p := range parts {
 		of[p.Header.Of] = true
 		for row, o := range p.Outcomes {
 			all[row] = o
 		}
 	}
 	var missing []string
-	for row := range want.Rows {
+	for row := range rows {
 		if _, ok := all[row]; ok {
 			continue
 		}
@@ -221,7 +210,7 @@ func Merge(parts map[string]Part, want Header) (map[int]compare.Outcome, error) 
 			missing = append(missing, compare.Shard{Part: row%n + 1, Of: n}.String())
 		}
 		return nil, fmt.Errorf("%d of %d rows are missing, among them some of part %s: run that part again, it goes on where it stopped",
-			want.Rows-len(all), want.Rows, strings.Join(missing, " or "))
+			rows-len(all), rows, strings.Join(missing, " or "))
 	}
 	return all, nil
 }

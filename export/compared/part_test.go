@@ -40,9 +40,9 @@ func TestRowsReadBack(t *testing.T) {
 	h, entries, rows := sample()
 	var text bytes.Buffer
 	require.NoError(t, WritePart(&text, h, rows))
-	p, err := ReadPart(bytes.NewReader(text.Bytes()), "rows", entries)
+	p, err := ReadPart(bytes.NewReader(text.Bytes()), "rows", h, entries)
 	require.NoError(t, err)
-	require.NoError(t, p.Fits("rows", h))
+	require.Equal(t, h, p.Header)
 	require.EqualValues(t, text.Len(), p.Good)
 	require.Equal(t, rows, Finished(entries, p.Outcomes))
 	var again bytes.Buffer
@@ -56,7 +56,7 @@ func TestCutOffAnywhere(t *testing.T) {
 	var text bytes.Buffer
 	require.NoError(t, WritePart(&text, h, rows))
 	for n := range text.Len() {
-		p, err := ReadPart(bytes.NewReader(text.Bytes()[:n]), "rows", entries)
+		p, err := ReadPart(bytes.NewReader(text.Bytes()[:n]), "rows", h, entries)
 		whole := bytes.Count(text.Bytes()[:n], []byte("\n"))
 		if whole == 0 {
 			require.ErrorIs(t, err, ErrEmpty)
@@ -82,19 +82,21 @@ func TestForeignRows(t *testing.T) {
 	} {
 		changed := strings.Replace(text.String(), change[0], change[1], 1)
 		require.NotEqual(t, text.String(), changed)
-		_, err := ReadPart(strings.NewReader(changed), "rows", entries)
+		_, err := ReadPart(strings.NewReader(changed), "rows", h, entries)
 		require.ErrorContains(t, err, words)
 	}
-	p := Part{Header: h}
-	other := h
-	other.Frame = "g"
-	require.ErrorContains(t, p.Fits("rows", other), "rows is of another frame file")
-	other = h
-	other.Seed = 7
-	require.ErrorContains(t, p.Fits("rows", other), "another wish, or other options")
-	other = h
-	other.Part, other.Of = 2, 3
-	require.ErrorContains(t, p.Fits("rows", other), "part 1/1")
-	_, err := Merge(map[string]Part{"rows": {Header: Header{Frame: "x"}}}, h)
-	require.ErrorContains(t, err, "rows is of another")
+	for words, change := range map[string]func(*Header){
+		"rows is of another frame file":             func(h *Header) { h.Frame = "g" },
+		"rows is of another catalogue":              func(h *Header) { h.Catalogue = "g" },
+		"rows is of another wish, or other options": func(h *Header) { h.Seed = 7 },
+	} {
+		other := h
+		change(&other)
+		_, err := ReadPart(bytes.NewReader(text.Bytes()), "rows", other, nil)
+		require.ErrorContains(t, err, words)
+	}
+	part := h
+	part.Part, part.Of = 2, 3
+	_, err := ReadPart(bytes.NewReader(text.Bytes()), "rows", part, entries)
+	require.NoError(t, err, "a part is of the same comparison")
 }

@@ -333,3 +333,23 @@ func TestRunEnds(t *testing.T) {
 	full := func(compare.Entry, compare.Outcome) error { return os.ErrPermission }
 	require.ErrorIs(t, compare.Run(context.Background(), job, 2, full, func(compare.Stage) {}), os.ErrPermission)
 }
+
+// What is more than can be searched is a row that says so, and no end of the others.
+func TestTooLargeIsARow(t *testing.T) {
+	var path, posts []string
+	for i := range frame.MaxPath {
+		path = append(path, fmt.Sprintf("[%d, %d, -40]", 20*i, i%2))
+	}
+	for i := range pack.MaxPosts {
+		posts = append(posts, fmt.Sprintf("{name: p%d, face: top, at: [%d, 20], diameter: 6}", i, 10+8*i))
+	}
+	f := frameOf(t, "{format: 1, frame: f, opening: {outline: [[0, 0], [600, 0], [600, 300], [0, 300]], across: 200}, rails: [{name: r, diameter: 20, path: ["+strings.Join(path, ", ")+"]}]}")
+	c, err := pack.ReadCatalogue(strings.NewReader("{format: 1, catalogue: c, batteries: [{name: b, size: [120, 60, 80], volts: 12, amp_hours: 7, stand: [upright, on-side, on-end, inverted], tilt: [0, 1, 2, 3, 4, 5, 6, 7, 8, 9], posts: ["+strings.Join(posts, ", ")+"]}]}"), "c")
+	require.NoError(t, err)
+	w, err := compare.ParseWish("1 Wh", "")
+	require.NoError(t, err)
+	job := compare.Job{Frame: f, Fixed: compare.FixedOf(nil), Entries: compare.Entries(f, c, nil, w, compare.Counts{Least: 2, Most: 2}), Settings: compare.Settings{Work: time.Millisecond}}
+	o := outcomeOf(t, job, 1)
+	require.Equal(t, compare.NotKnown, o.Verdict)
+	require.Equal(t, compare.TooLarge, o.Reason)
+}

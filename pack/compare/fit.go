@@ -66,6 +66,21 @@ type Outcome struct {
 	Proof  []byte // the written proof, as a proof file has it; nil with none
 }
 
+// Reasons of what is not known, where no layout is told of.
+const (
+	NoWayIn  = "fits, but no way in was found"
+	TooLarge = "more than can be searched"
+)
+
+// tooLarge is the outcome of a problem that cannot be searched: one with too many boxes, posts and parts
+// of the frame together.
+func tooLarge(err error) (Outcome, bool) {
+	if !errors.Is(err, search.ErrTooLarge) && !errors.Is(err, pack.ErrProblem) {
+		return Outcome{}, false
+	}
+	return Outcome{Spare: math.Inf(-1), Bound: math.Inf(1), Reason: TooLarge}, true
+}
+
 // Shares of Work that go beyond the search: its worst case, and a written proof.
 const (
 	sureShare  = 4       // a quarter for the worst case
@@ -116,7 +131,7 @@ func (s Settings) outcome(ctx context.Context, problem pack.Problem, r search.Re
 	case r.Verdict.Fits():
 		o.take(r)
 	case len(r.Layouts) > 0 && r.Spare >= 0:
-		o.Spare, o.Reason = math.Inf(-1), "layouts fit, but none was found that can be put in and connected"
+		o.Spare, o.Reason = math.Inf(-1), NoWayIn
 	}
 	return o, ctx.Err()
 }

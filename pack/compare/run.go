@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"rackwright/frame"
+	"rackwright/pack"
 )
 
 // Job is what is to be compared: entries, the frame, and what goes in beside them.
@@ -37,20 +38,27 @@ func Run(ctx context.Context, job Job, workers int, done func(Entry, Outcome) er
 }
 
 func (job Job) look(ctx context.Context, e Entry) (o Outcome, done bool, err error) {
-	p, err := job.Fixed.Problem(job.Frame, e)
-	if err != nil {
-		return Outcome{}, false, err
-	}
-	return Look(ctx, p, job.Settings)
+	return job.with(e, func(p pack.Problem) (Outcome, bool, error) { return Look(ctx, p, job.Settings) })
 }
 
 func (job Job) fit(ctx context.Context, e Entry) (o Outcome, done bool, err error) {
+	return job.with(e, func(p pack.Problem) (Outcome, bool, error) {
+		o, err := Fit(ctx, p, job.Settings)
+		return o, true, err
+	})
+}
+
+// with does something with the problem of an entry. One that is too large is no error: the others are
+// compared all the same.
+func (job Job) with(e Entry, do func(pack.Problem) (Outcome, bool, error)) (o Outcome, done bool, err error) {
 	p, err := job.Fixed.Problem(job.Frame, e)
-	if err != nil {
-		return Outcome{}, false, err
+	if err == nil {
+		o, done, err = do(p)
 	}
-	o, err = Fit(ctx, p, job.Settings)
-	return o, true, err
+	if large, ok := tooLarge(err); ok {
+		return large, true, nil
+	}
+	return o, done, err
 }
 
 // pass does something to each entry, and returns those for which it was not enough, in their order.
