@@ -8,8 +8,12 @@
 //	join.go     stretches joined into closed lines
 //	svg.go      SVG
 //	pdf.go      PDF on one page at full size
+//	wrap.go     lines broken between words, and the least size of words
+//	scissors.go the mark of a line to cut along
+//	clip.go     marks cut off at a rectangle
+//	sheets.go   PDF on several pages of a printer, pieces packed together
+//	tiles.go    what is larger than a page, cut up
 //	pages.go    PDF of several drawings, a page each
-//	tiles.go    PDF on several pages of a printer
 //	dxf.go      DXF R12 for a knife or a laser
 package drawing
 
@@ -44,7 +48,7 @@ type pen struct {
 
 // Pens of the layers, and the dashes of dotted lines on any of them.
 var (
-	pens = [...]pen{Cut: {0.5, nil}, Fold: {0.35, []float64{6, 3}}, Mark: {0.25, nil}}
+	pens = [...]pen{Cut: {0.9, nil}, Fold: {0.35, []float64{6, 3}}, Mark: {0.25, nil}}
 	dots = []float64{0.8, 1.6}
 )
 

@@ -17,35 +17,23 @@ const (
 	legendBottom = 20.0
 	barStart     = 8.0
 	lineHeight   = 6.0
-	notesLeft    = overlap/2 + crossArm + 1.5 // clear of the cross in a corner tile
 )
 
 // WithLegend returns the drawing with bars to check its size with and lines of text
 // below it. It is at least as large as the bars need.
 func (d Drawing) WithLegend(lines ...string) Drawing {
+	lines = wrapped(lines, Least, max(d.Size.X, 2*barStart+barMetric+barInch+4)-12)
 	foot := legendBottom + lineHeight*float64(len(lines))
 	out := Drawing{Title: d.Title, Size: r2.Point{
 		X: max(d.Size.X+legendLeft, 2*barStart+barMetric+barInch+20), Y: max(d.Size.Y+foot, 2*barStart+barMetric),
 	}}
 	out.Add(d, 0, r2.Point{X: legendLeft, Y: foot})
 	for i, line := range lines {
-		out.TextFrom(r2.Point{X: legendLeft + 4, Y: foot - lineHeight*(float64(i)+0.5)}, 4, out.Size.X-legendLeft-8, line)
+		out.TextFrom(r2.Point{X: legendLeft + 4, Y: foot - lineHeight*(float64(i)+0.5)}, Least, out.Size.X, line)
 	}
 	out.CheckBar(r2.Point{X: legendLeft, Y: barStart}, barMetric, false, "100 mm")
 	out.CheckBar(r2.Point{X: legendLeft + barMetric + 10, Y: barStart}, barInch, false, "4 in")
 	out.CheckBar(r2.Point{X: barStart, Y: barStart}, barMetric, true, "100 mm")
-	return out
-}
-
-// WithNotes returns the drawing with lines of text below it, for tiles, which have bars
-// of their own.
-func (d Drawing) WithNotes(lines ...string) Drawing {
-	foot := lineHeight * float64(len(lines)+1)
-	out := Drawing{Title: d.Title, Size: r2.Point{X: max(d.Size.X, 120), Y: d.Size.Y + foot}}
-	out.Add(d, 0, r2.Point{Y: foot})
-	for i, line := range lines {
-		out.TextFrom(r2.Point{X: notesLeft, Y: foot - lineHeight*(float64(i)+0.5)}, 4, out.Size.X-notesLeft-4, line)
-	}
 	return out
 }
 
@@ -61,6 +49,6 @@ func (d *Drawing) CheckBar(at r2.Point, length float64, up bool, label string) {
 	for _, x := range []float64{0, length} {
 		bar.Line(Mark, r2.Point{X: x, Y: -tick}, r2.Point{X: x, Y: tick})
 	}
-	bar.Text(r2.Point{X: length / 2, Y: 2.5}, 3.5, length, 0, label)
+	bar.Text(r2.Point{X: length / 2, Y: 2.8}, Least, length, 0, label)
 	d.Add(bar, turns, at)
 }

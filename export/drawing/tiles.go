@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
-	"codeberg.org/go-pdf/fpdf"
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 )
@@ -55,34 +55,24 @@ type tiling struct {
 	step       r2.Point // from a tile to the next
 	cols, rows int
 	full       map[[2]int]bool // tiles that have something on them
+	number     int             // among the drawings of a set that are cut up
+	alone      bool            // there is no other
 }
 
-// WriteTiles writes the drawing at full size on as many pages as it needs, upright or
-// turned by a quarter, whichever takes fewer. Tiles overlap by 10 mm, with crosses that
-// come to lie on one another; pages without anything on them are left out. Every page has
-// bars to check the size, the name of the tile, a map of all, and how large they are put
-// together.
+// name is that of a tile, after the number of its drawing where several are cut up.
+func (t tiling) name(col, row int) string {
+	if t.alone {
+		return tileName(col, row)
+	}
+	return fmt.Sprintf("%d-%s", t.number, tileName(col, row))
+}
+
+// WriteTiles writes the drawing at full size on as few pages as are found: upright or turned
+// by a quarter, and shifted. Tiles overlap by 10 mm, with crosses that come to lie on one
+// another; pages without anything on them are left out. Every page has bars to check the size,
+// the name of the tile, a map of all, and how large they are put together.
 func (d Drawing) WriteTiles(w io.Writer, paper Paper) error {
-	t, err := newTiling(d, paper)
-	if err != nil {
-		return err
-	}
-	doc := newDocument(d.Title, paper.Size)
-	for row := range t.rows {
-		for col := range t.cols {
-			if t.full[[2]int{col, row}] {
-				doc.AddPageFormat("P", fpdf.SizeType{Wd: paper.Size.X, Ht: paper.Size.Y})
-				t.page(doc, col, row)
-			}
-		}
-	}
-	return doc.Output(w)
-}
-
-// FitsTiles returns the error of WriteTiles for a drawing that is too large for a paper.
-func (d Drawing) FitsTiles(paper Paper) error {
-	_, err := newTiling(d, paper)
-	return err
+	return Set{Title: d.Title, Pieces: []Drawing{d}}.WriteSheets(w, paper)
 }
 
 // window is how large a part of a drawing a page shows.
@@ -109,22 +99,112 @@ func (d Drawing) turned() Drawing {
 	return out
 }
 
+// tilingOf cuts the drawing up as it lies, shifted to where the fewest tiles have something on
+// them.
 func tilingOf(d Drawing, paper Paper) (tiling, error) {
-	t := tiling{drawing: d, paper: paper, full: map[[2]int]bool{}}
-	t.step = paper.window().Sub(r2.Point{X: overlap, Y: overlap})
-	t.cols = max(1, int(math.Ceil((d.Size.X-overlap)/t.step.X)))
-	t.rows = max(1, int(math.Ceil((d.Size.Y-overlap)/t.step.Y)))
-	if t.cols*t.rows > maxTiles {
-		return t, fmt.Errorf("%w for %s: it would take %d pages, of at most %d; take larger paper, or a smaller drawing", ErrTooLarge, paper.Name, t.cols*t.rows, maxTiles)
+	step := paper.window().Sub(r2.Point{X: overlap, Y: overlap})
+	content := d.Bounds().ExpandedByMargin(air)
+	cols := max(1, int(math.Ceil((content.X.Length()-overlap)/step.X)))
+	rows := max(1, int(math.Ceil((content.Y.Length()-overlap)/step.Y)))
+	if cols*rows > maxTiles || content.IsEmpty() {
+		return tiling{}, fmt.Errorf("%w for %s: it would take %d pages, of at most %d; take larger paper, or a smaller drawing", ErrTooLarge, paper.Name, cols*rows, maxTiles)
 	}
+	whole := r2.Point{X: float64(cols)*step.X + overlap, Y: float64(rows)*step.Y + overlap}
+	slack := whole.Sub(content.Size())
+	steps := shifts
+	if cols*rows > manyTiles {
+		steps = 0
+	}
+	var best tiling
+	for i := range (steps + 1) * (steps + 1) {
+		by := slack.Mul(0.5)
+		if steps > 0 {
+			by = r2.Point{X: slack.X * float64(i%(steps+1)) / float64(steps), Y: slack.Y * float64(i/(steps+1)) / float64(steps)}
+		}
+		t := tiling{drawing: Drawing{Title: d.Title, Size: whole}, paper: paper, step: step, cols: cols, rows: rows, full: map[[2]int]bool{}}
+		t.drawing.Add(d, 0, by.Sub(content.Lo()))
+		t.fill()
+		if best.full == nil || len(t.full) < len(best.full) || len(t.full) == len(best.full) && t.cutWords() < best.cutWords() {
+			best = t
+		}
+	}
+	best.shiftWords()
+	return best, nil
+}
+
+// onOne tells whether a page shows all of an area.
+func (t tiling) onOne(area r2.Rect) bool {
+	for at := range t.full {
+		if t.shown(at[0], at[1]).Contains(area) {
+			return true
+		}
+	}
+	return false
+}
+
+// cutWords counts the lines of words that no page shows in full.
+func (t tiling) cutWords() int {
+	n := 0
+	for _, text := range t.drawing.Texts {
+		if !t.onOne(text.Area()) {
+			n++
+		}
+	}
+	return n
+}
+
+// shiftWords moves lines of words that no page shows in full a little, where there is room.
+func (t *tiling) shiftWords() {
+	for i, text := range t.drawing.Texts {
+		if t.onOne(text.Area()) {
+			continue
+		}
+		others := t.drawing
+		others.Texts = slices.Delete(slices.Clone(others.Texts), i, i+1)
+		for away := 2.0; away < farthest && !t.onOne(t.drawing.Texts[i].Area()); away += 2 {
+			for _, by := range []r2.Point{{X: away}, {X: -away}, {Y: away}, {Y: -away}} {
+				moved := text
+				moved.At = text.At.Add(by)
+				if area := moved.Area(); t.onOne(area) && !others.Touches(area.ExpandedByMargin(air)) {
+					t.drawing.Texts[i] = moved
+					break
+				}
+			}
+		}
+	}
+}
+
+// farthest is how far words are moved off the edge of a page, in millimetres.
+const farthest = 60.0
+
+// How far from the edge of the outer tiles a drawing stays, how many places a drawing is
+// shifted to each way, and from how many tiles on it is not.
+const (
+	air       = 1.0
+	shifts    = 6
+	manyTiles = 40
+)
+
+// fill notes which tiles have something on them that is not on their neighbours as well: up to
+// the middle of where they overlap.
+func (t *tiling) fill() {
 	for col := range t.cols {
 		for row := range t.rows {
-			if d.Touches(t.shown(col, row)) {
+			core := t.shown(col, row)
+			core.X = r1.Interval{Lo: core.X.Lo + shrink(col > 0), Hi: core.X.Hi - shrink(col < t.cols-1)}
+			core.Y = r1.Interval{Lo: core.Y.Lo + shrink(row < t.rows-1), Hi: core.Y.Hi - shrink(row > 0)}
+			if t.drawing.Touches(core) {
 				t.full[[2]int{col, row}] = true
 			}
 		}
 	}
-	return t, nil
+}
+
+func shrink(neighbour bool) float64 {
+	if neighbour {
+		return overlap / 2
+	}
+	return 0
 }
 
 // shown is what a tile shows of the drawing.
@@ -143,17 +223,6 @@ func tileName(col, row int) string {
 	return fmt.Sprintf("%s%d", letters, row+1)
 }
 
-func (t tiling) page(doc *fpdf.Fpdf, col, row int) {
-	shown, size := t.shown(col, row), t.paper.window()
-	corner := r2.Point{X: pageMargin + stripLeft, Y: pageMargin} // upper left, y down
-	doc.ClipRect(corner.X, corner.Y, size.X, size.Y, false)
-	part := page{doc, r2.Point{X: corner.X - shown.X.Lo, Y: corner.Y + shown.Y.Hi}}
-	part.draw(t.drawing)
-	part.draw(crosses(shown))
-	doc.ClipEnd()
-	page{doc, r2.Point{Y: t.paper.Size.Y}}.draw(t.border(col, row))
-}
-
 // crosses are the marks at the corners of a tile.
 func crosses(shown r2.Rect) Drawing {
 	var d Drawing
@@ -161,23 +230,6 @@ func crosses(shown r2.Rect) Drawing {
 	for _, v := range in.Vertices() {
 		d.Cross(Mark, v, crossArm)
 	}
-	return d
-}
-
-// border is what stands on a page beside its part of the drawing.
-func (t tiling) border(col, row int) Drawing {
-	var d Drawing
-	left, right := pageMargin+stripLeft, t.paper.Size.X-pageMargin
-	foot := pageMargin + stripBelow
-	d.CheckBar(r2.Point{X: pageMargin + 2.5, Y: foot + 4}, barMetric, true, "100 mm")
-	d.CheckBar(r2.Point{X: left, Y: pageMargin + 10}, barMetric, false, "100 mm")
-	d.CheckBar(r2.Point{X: left, Y: pageMargin + 2.5}, barInch, false, "4 in")
-	mapWidth := t.overview(&d, r2.Rect{X: r1.Interval{Lo: right - 22, Hi: right}, Y: r1.Interval{Lo: pageMargin, Hi: foot - 2}}, col, row)
-	words := left + barInch + 5
-	room := right - mapWidth - 3 - words
-	d.TextFrom(r2.Point{X: words, Y: foot - 6}, 9, room, tileName(col, row))
-	d.TextFrom(r2.Point{X: words, Y: foot - 12}, 3, room, t.drawing.Title)
-	d.TextFrom(r2.Point{X: words, Y: foot - 16}, 3, room, fmt.Sprintf("outer crosses: %.1f × %.1f mm", float64(t.cols)*t.step.X, float64(t.rows)*t.step.Y))
 	return d
 }
 

@@ -18,21 +18,23 @@ type shade struct {
 	shapes [][]r2.Point
 }
 
-// OfLayout are the silhouettes of all boxes of a layout in their places, posts included.
-// They may come in several pieces: each says which boxes it shows, and where it goes in the
-// opening. Its errors are those of Problem.Bodies.
-func OfLayout(p pack.Problem, l pack.Layout, name string) (drawing.Drawing, error) {
-	d := drawing.Drawing{Title: "Silhouettes: " + name}
+// OfLayout are the silhouettes of all boxes of a layout in their places, posts included: as one
+// drawing, with the opening dotted, and as pieces to cut out. Each piece says which boxes it
+// shows, and where it goes in the opening. The errors are those of Problem.Bodies.
+func OfLayout(p pack.Problem, l pack.Layout, name string) (whole drawing.Drawing, pieces []drawing.Drawing, err error) {
+	var views []drawing.Drawing
 	for v := side; v <= top; v++ {
 		shades, err := shadesOf(p, l, v)
 		if err != nil {
-			return drawing.Drawing{}, err
+			return drawing.Drawing{}, nil, err
 		}
-		one := captioned(pieces(p, v, shades), v, name, "dotted: the opening")
-		d.Add(one, 0, r2.Point{X: d.Size.X})
-		d.Size = r2.Point{X: d.Size.X + one.Size.X, Y: max(d.Size.Y, one.Size.Y)}
+		views = append(views, inOpening(p, v, name, shades))
+		for _, g := range islands(shades) {
+			flat := drawing.Drawing{Paths: g.paths}
+			pieces = append(pieces, piece(name, flat, g.room, append(g.names(p, v), v.seen())))
+		}
 	}
-	return d, nil
+	return Row("Silhouettes: "+name, views), pieces, nil
 }
 
 func shadesOf(p pack.Problem, l pack.Layout, v view) ([]shade, error) {
@@ -51,21 +53,87 @@ func shadesOf(p pack.Problem, l pack.Layout, v view) ([]shade, error) {
 	return all, nil
 }
 
-// pieces draws the outlines around all boxes in the opening, with words in each.
-func pieces(p pack.Problem, v view, shades []shade) drawing.Drawing {
+// inOpening draws the outlines around all boxes in the opening, with words in each.
+func inOpening(p pack.Problem, v view, name string, shades []shade) drawing.Drawing {
+	var flat drawing.Drawing
+	all := islands(shades)
+	for _, g := range all {
+		flat.Paths = append(flat.Paths, g.paths...)
+	}
+	room := opening(p, v)
+	flat.Paths = append(flat.Paths, drawing.Path{Layer: drawing.Mark, Points: room, Closed: true, Dotted: true})
+	scissors(&flat)
+	var notes []string
+	for _, g := range all {
+		if lines := g.names(p, v); !write(&flat, g.room, lines) {
+			notes = append(notes, strings.Join(lines, ": "))
+		}
+	}
+	below(&flat, append(notes, name+", "+v.seen()+"; dotted: the opening"))
+	b := flat.Bounds()
+	d := drawing.Drawing{Size: b.Size()}
+	d.Add(flat, 0, b.Lo().Mul(-1))
+	return d
+}
+
+// island is what hangs together in a view: the outline around it with its holes, its boxes, and
+// the room in it for words.
+type island struct {
+	paths []drawing.Path
+	boxes []shade
+	room  r2.Rect
+}
+
+// islands are the pieces that all boxes of a view make.
+func islands(shades []shade) []island {
 	var shapes [][]r2.Point
 	for _, s := range shades {
 		shapes = append(shapes, s.shapes...)
 	}
 	flat := outlines(shapes)
+	var all []island
 	for _, cut := range flat.Paths {
-		if (geom.Polygon{Corners: cut.Points}).Area() > 0 { // no hole in a piece
-			tell(&flat, p, v, cut.Points, shades)
+		outline := geom.Polygon{Corners: cut.Points}
+		if outline.Area() <= 0 { // a hole in a piece
+			continue
+		}
+		g := island{paths: []drawing.Path{cut}}
+		for _, hole := range flat.Paths {
+			if (geom.Polygon{Corners: hole.Points}).Area() < 0 && outline.Contains(hole.Points[0]) {
+				g.paths = append(g.paths, hole)
+			}
+		}
+		var cases [][]r2.Point
+		for _, s := range shades {
+			if outline.Contains(r2.RectFromPoints(s.shapes[0]...).Center()) {
+				g.boxes, cases = append(g.boxes, s), append(cases, s.shapes[0])
+			}
+		}
+		g.room = roomiest(cases)
+		all = append(all, g)
+	}
+	return all
+}
+
+// names say which boxes an island shows, and where it goes: where their cases are, as the
+// answer says it, and, where that differs, how far it reaches with their posts.
+func (g island) names(p pack.Problem, v view) []string {
+	var parts []pack.Part
+	var cases, whole [][]r2.Point
+	for _, s := range g.boxes {
+		parts = append(parts, s.part)
+		cases = append(cases, s.shapes[0])
+		whole = append(whole, s.shapes...)
+	}
+	room := r2.RectFromPoints(opening(p, v)...)
+	bare := place(v, around(cases), room, p.Pack.Unit)
+	lines := append(listed(parts), bare...)
+	for i, line := range place(v, around(whole), room, p.Pack.Unit) {
+		if line != bare[i] {
+			lines = append(lines, "with posts: "+line)
 		}
 	}
-	room := opening(p, v)
-	flat.Paths = append(flat.Paths, drawing.Path{Layer: drawing.Mark, Points: room, Closed: true, Dotted: true})
-	return flat
+	return lines
 }
 
 // opening is the outline of the opening in a view; from above it is as wide as anywhere.
@@ -82,47 +150,32 @@ func opening(p pack.Problem, v view) []r2.Point {
 	return o.Outline.Corners
 }
 
-// tell writes into a piece which boxes it shows and where it goes, into the box that has
-// the most room for words, and into its other boxes, where no two lie over each other, their
-// names.
-func tell(d *drawing.Drawing, p pack.Problem, v view, piece []r2.Point, shades []shade) {
-	var shown []pack.Part
-	var rooms []r2.Rect
-	most := 0
-	for _, s := range shades {
-		if !(geom.Polygon{Corners: piece}).Contains(r2.RectFromPoints(s.shapes[0]...).Center()) {
-			continue
-		}
-		shown, rooms = append(shown, s.part), append(rooms, within(s.shapes[0]))
-		if last := len(rooms) - 1; area(rooms[last]) > area(rooms[most]) {
-			most = last
-		}
-	}
-	if len(rooms) == 0 {
-		return
-	}
-	lines := append(listed(shown), place(v, r2.RectFromPoints(piece...), r2.RectFromPoints(opening(p, v)...), p.Pack.Unit)...)
-	write(d, rooms[most], lines)
-	for i, r := range rooms {
-		alone := i != most
-		for j, o := range rooms {
-			alone = alone && (i == j || !r.InteriorIntersects(o))
-		}
-		if alone {
-			write(d, r, []string{shown[i].String()})
-		}
-	}
-}
-
 func area(r r2.Rect) float64 { return r.X.Length() * r.Y.Length() }
 
-// write puts lines under each other into the middle of an area.
-func write(d *drawing.Drawing, room r2.Rect, lines []string) {
-	size := min(5, room.Y.Length()/lead/float64(len(lines)+1))
-	for i, line := range lines {
-		at := room.Center().Add(r2.Point{Y: lead * size * (float64(len(lines)-1)/2 - float64(i))})
-		d.Text(at, size, room.X.Length()*0.95, 0, line)
+// write puts lines under each other into the middle of an area, broken where they are wider, and
+// tells whether there is room for them in letters that can be read.
+func write(d *drawing.Drawing, room r2.Rect, lines []string) bool {
+	if room.IsEmpty() {
+		return false
 	}
+	var broken []string
+	for _, line := range lines {
+		broken = append(broken, drawing.Wrap(line, drawing.Least, room.X.Length()*0.95)...)
+	}
+	high := lead * drawing.Least
+	if float64(len(broken))*high > room.Y.Length()-2 {
+		return false
+	}
+	for _, line := range broken {
+		if drawing.Width(line, drawing.Least) > room.X.Length()*0.95 {
+			return false
+		}
+	}
+	for i, line := range broken {
+		at := room.Center().Add(r2.Point{Y: high * (float64(len(broken)-1)/2 - float64(i))})
+		d.Text(at, drawing.Least, room.X.Length(), 0, line)
+	}
+	return true
 }
 
 // lead is the distance of lines of text over their size.

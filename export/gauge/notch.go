@@ -88,10 +88,15 @@ func volume(cuts []geom.Solid) float64 {
 // polyhedron is a part of a notch, which has flat faces, as one.
 func polyhedron(part geom.Solid) geom.Polyhedron { return geom.PolyhedronOf(part, 0) }
 
-// Drawing is the template: the shape to cut with the keep-out's outline from the side,
-// and beside it the same from the front with the middle of the bike. Of a slanted drum
-// there is one to wrap around it before these.
+// Drawing is the template: its pieces beside each other.
 func (n Notch) Drawing(unit geom.Unit) drawing.Drawing {
+	return Row("Notch in "+n.KeepOut, n.Pieces(unit))
+}
+
+// Pieces are the shape to cut with the keep-out's outline from the side, and the same from the
+// front with the middle of the vehicle. Of a slanted drum there is one to wrap around it before
+// these.
+func (n Notch) Pieces(unit geom.Unit) []drawing.Drawing {
 	var shapes [2][][]r2.Point
 	for _, p := range n.cuts {
 		shapes[side], shapes[front] = append(shapes[side], shadow(side, p)), append(shapes[front], shadow(front, p))
@@ -108,20 +113,16 @@ func (n Notch) Drawing(unit geom.Unit) drawing.Drawing {
 	seen[1].Paths = append(seen[1].Paths, middle)
 	words := []string{
 		fmt.Sprintf("at most %s deep, %.0f cm³ lost", geom.FormatLengthRounded(n.Depth, unit, geom.ToMore), n.Volume/1000),
-		"dotted: the middle of the bike",
+		"dotted: the middle of the vehicle",
 	}
-	d := drawing.Drawing{Title: "Notch in " + n.KeepOut}
-	beside := func(one drawing.Drawing) {
-		d.Add(one, 0, r2.Point{X: d.Size.X})
-		d.Size = r2.Point{X: d.Size.X + one.Size.X, Y: max(d.Size.Y, one.Size.Y)}
-	}
+	var all []drawing.Drawing
 	if n.drum != nil {
-		beside(n.wrap())
+		all = append(all, n.wrap())
 	}
 	for i, flat := range seen {
-		beside(captioned(flat, view(i), "notch in "+n.KeepOut, words[i]))
+		all = append(all, piece("Notch in "+n.KeepOut, flat, r2.EmptyRect(), []string{"notch in " + n.KeepOut, view(i).seen(), words[i]}))
 	}
-	return d
+	return all
 }
 
 func middleOf(c whatif.Notch) r3.Vector {
@@ -138,7 +139,7 @@ const mostCorners = 8
 func (n Notch) Where(unit geom.Unit) []string {
 	datum := r2.RectFromPoints(n.outline...).Lo()
 	length := func(mm float64) string { return geom.FormatLength(mm, unit) }
-	lines := []string{fmt.Sprintf("Along is measured from the rear end of %s, up from its lowest place, across from the middle of the bike.", n.KeepOut)}
+	lines := []string{fmt.Sprintf("Along is measured from the rear end of %s, up from its lowest place, across from the middle of the vehicle.", n.KeepOut)}
 	for i, c := range n.single {
 		low, high := c.Corners()
 		lines = append(lines, fmt.Sprintf("%d, for %v: along from %s to %s, up from %s to %s, across from %s to %s; at most %s deep, %.1f cm³ lost.",
@@ -163,7 +164,7 @@ func (n Notch) Where(unit geom.Unit) []string {
 	return lines
 }
 
-// sideways is how far to which side of the middle of the bike something is.
+// sideways is how far to which side of the middle of the vehicle something is.
 func sideways(y float64, unit geom.Unit) string {
 	switch text := geom.FormatLength(math.Abs(y), unit); {
 	case geom.FormatLength(y, unit) == geom.FormatLength(0, unit):

@@ -54,7 +54,7 @@ func TestNotchOfALevelBox(t *testing.T) {
 	require.InDelta(t, 70*13, areaOf([][]r2.Point{cuts(d).Paths[1].Points}), 2)
 	// Where: the tank begins at x 0 and z 100, its middle is the bike's.
 	require.Equal(t, []string{
-		"Along is measured from the rear end of tank, up from its lowest place, across from the middle of the bike.",
+		"Along is measured from the rear end of tank, up from its lowest place, across from the middle of the vehicle.",
 		"1, for box 1: along from 95 mm to 205 mm, up from 0 mm to 13 mm, across from 35 mm right to 35 mm left; at most 13.1 mm deep, 100.2 cm³ lost.",
 		"1 has its corners along and up at 95 mm and 0 mm; 205 mm and 0 mm; 205 mm and 13 mm; 95 mm and 13 mm.",
 	}, n.Where(geom.Millimetre))

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 
 	"rackwright/export/drawing"
@@ -14,12 +15,14 @@ import (
 )
 
 // Opening draws the gauge of the opening: its outline to cut out and hold into the frame
-// from the side. A card that goes in, and touches all around, proves the measurements.
-// Rails, keep-outs and mounts are drawn where they should be found.
+// from the side, with the length of every side and the angle at every corner. A card that goes
+// in, and touches all around, proves the measurements. Rails, keep-outs and mounts are drawn
+// where they should be found, as far as they are near.
 func Opening(f *frame.Frame) drawing.Drawing {
 	var flat drawing.Drawing
 	outline := f.Opening.Outline.Corners
 	flat.Polygon(drawing.Cut, outline)
+	flat.ScissorsOn(outline)
 	for _, o := range f.Obstacles(0) {
 		if o.Kind == frame.RailTube {
 			flat.Polygon(drawing.Mark, shadow(side, o.Solid))
@@ -28,10 +31,31 @@ func Opening(f *frame.Frame) drawing.Drawing {
 	for i := range f.KeepOuts {
 		dotted(&flat, shadows(side, keptOut(f, i)))
 	}
+	flat = flat.Clipped(f.Opening.Outline.Bounds().ExpandedByMargin(nearBy))
 	lines(&flat, f)
+	corners(&flat, f)
 	names(&flat, f)
 	words(&flat, f)
 	return bordered("Gauge of the opening: "+f.Name, flat)
+}
+
+// nearBy is how far around the opening rails and keep-outs are drawn on its gauge.
+const nearBy = 20.0
+
+// corners writes the angle at every corner of the outline, inside of it.
+func corners(d *drawing.Drawing, f *frame.Frame) {
+	all := f.Opening.Outline.Corners
+	for i, c := range all {
+		to, from := all[(i+1)%len(all)].Sub(c), all[(i+len(all)-1)%len(all)].Sub(c)
+		angle := math.Atan2(to.Cross(from), to.Dot(from)) // counter-clockwise: what is inside lies between
+		if angle < 0 {
+			angle += 2 * math.Pi
+		}
+		sin, cos := math.Sincos(math.Atan2(to.Y, to.X) + angle/2)
+		in := r2.Point{X: cos, Y: sin}
+		away := max(10, 7/math.Sin(min(angle, math.Pi)/2))
+		d.TextNear(c.Add(in.Mul(min(away, 60))), drawing.Least, 0, fmt.Sprintf("%.1f°", angle*180/math.Pi))
+	}
 }
 
 // bordered puts a drawing onto a sheet with a border around it.
@@ -58,14 +82,14 @@ func lines(d *drawing.Drawing, f *frame.Frame) {
 
 // words says what the gauge is, in the middle, which way is the front, and the widths.
 func words(d *drawing.Drawing, f *frame.Frame) {
-	size := min(10, f.Opening.Outline.Bounds().Size().X/30)
+	size := max(drawing.Least, min(8, f.Opening.Outline.Bounds().Size().X/40))
 	middle := roomy(f.Opening.Outline, 4*size)
 	for i, line := range []string{f.Name, "gauge of the opening, seen from the right", "front →"} {
 		d.TextNear(middle.Add(r2.Point{Y: (2 - 1.4*float64(i)) * size}), size, 0, line)
 	}
 	for _, s := range heights(f.Opening) {
 		for _, run := range chords(f.Opening.Outline, s.Z) {
-			d.TextNear(r2.Point{X: run[0] + 0.8*(run[1]-run[0]), Y: s.Z + 4}, 4, 0, geom.FormatLength(s.Across.Length(), f.Unit)+" across at this height")
+			d.TextNear(r2.Point{X: run[0] + 0.8*(run[1]-run[0]), Y: s.Z + 4}, drawing.Least, 0, geom.FormatLength(s.Across.Length(), f.Unit)+" across at this height")
 		}
 	}
 }
@@ -96,27 +120,40 @@ func roomy(p geom.Polygon, distance float64) r2.Point {
 	return best
 }
 
-// names writes the names of sides, inside of them, of rails, keep-outs and mounts.
+// names writes the names and lengths of sides, inside of them, and the names of rails,
+// keep-outs and mounts.
 func names(d *drawing.Drawing, f *frame.Frame) {
 	corners := f.Opening.Outline.Corners
-	for i, name := range f.Opening.Sides {
-		along := corners[(i+1)%len(corners)].Sub(corners[i])
+	for i, c := range corners {
+		along := corners[(i+1)%len(corners)].Sub(c)
 		in := along.Ortho().Normalize() // to the left of a counter-clockwise side
-		d.TextNear(corners[i].Add(along.Mul(0.5)).Add(in.Mul(8)), 5, lying(along), name)
+		line := geom.FormatLength(along.Norm(), f.Unit)
+		if i < len(f.Opening.Sides) && f.Opening.Sides[i] != "" {
+			line = f.Opening.Sides[i] + ", " + line
+		}
+		d.TextNear(c.Add(along.Mul(0.5)).Add(in.Mul(8)), drawing.Least, lying(along), line)
 	}
+	near := f.Opening.Outline.Bounds().ExpandedByMargin(nearBy)
 	for _, r := range f.Rails {
-		a, b := side.flat(r.Path[0]), side.flat(r.Path[len(r.Path)-1])
-		d.TextNear(a.Add(b).Mul(0.5), min(5, max(2, r.Diameter*0.6)), lying(b.Sub(a)), r.Name)
+		from, till := side.flat(r.Path[0]), side.flat(r.Path[len(r.Path)-1])
+		nameIn(d, near, []r2.Point{from, till}, lying(till.Sub(from)), r.Name)
 	}
 	for i, k := range f.KeepOuts {
-		b := r2.EmptyRect()
+		var points []r2.Point
 		for _, s := range keptOut(f, i) {
-			b = b.AddRect(r2.RectFromPoints(shadow(side, s)...))
+			points = append(points, shadow(side, s)...)
 		}
-		d.TextNear(b.Center(), 5, 0, k.Name)
+		nameIn(d, near, points, 0, k.Name)
 	}
 	for _, m := range f.Mounts {
-		d.TextNear(r2.Point{X: m.At.X, Y: m.At.Z - 8}, 4, 0, m.Name)
+		d.TextNear(r2.Point{X: m.At.X, Y: m.At.Z - 8}, drawing.Least, 0, m.Name)
+	}
+}
+
+// nameIn writes a name into the middle of what is near of the rectangle around points.
+func nameIn(d *drawing.Drawing, near r2.Rect, points []r2.Point, turns int, name string) {
+	if in := r2.RectFromPoints(points...).Intersection(near); !in.IsEmpty() {
+		d.TextNear(in.Center(), drawing.Least, turns, name)
 	}
 }
 
@@ -191,14 +228,16 @@ func across(f *frame.Frame, i int, s frame.Station) drawing.Drawing {
 	flat.Line(drawing.Mark, r2.Point{X: s.Across.Lo, Y: s.Z}, r2.Point{X: s.Across.Hi, Y: s.Z})
 	middle := max(s.Across.Lo, min(0, s.Across.Hi))
 	flat.Paths = append(flat.Paths, drawing.Path{Layer: drawing.Mark, Dotted: true, Points: []r2.Point{{X: middle, Y: low}, {X: middle, Y: low + high}}})
-	at := r2.Point{X: s.Across.Lo + s.Across.Length()*0.25, Y: low + high/2}
-	gap := 5.0
-	if math.Abs(at.Y-s.Z) > high/4 {
-		gap = 0
+	room := r2.Rect{X: s.Across.Expanded(-4), Y: r1.Interval{Lo: s.Z, Hi: low + high}}
+	if under := (r1.Interval{Lo: low, Hi: s.Z}); under.Length() > room.Y.Length() {
+		room.Y = under
 	}
-	room := s.Across.Length() * 0.44
-	flat.Text(at.Add(r2.Point{Y: gap}), 5, room, 0, f.Name+": across at height "+geom.FormatLength(s.Z, f.Unit))
-	right := r2.Point{X: s.Across.Hi - s.Across.Length()*0.25, Y: at.Y + gap}
-	flat.Text(right, 5, room, 0, geom.FormatLength(s.Across.Length(), f.Unit)+", left of the bike this end")
+	said := []string{
+		f.Name + ": across at height " + geom.FormatLength(s.Z, f.Unit), geom.FormatLength(s.Across.Length(), f.Unit) + ", left of the vehicle →",
+	}
+	if !write(&flat, room, said) {
+		below(&flat, said)
+	}
+	flat.ScissorsOn(strip)
 	return bordered(fmt.Sprintf("Gauge across %d: %s", i+1, f.Name), flat)
 }

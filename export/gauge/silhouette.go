@@ -50,47 +50,97 @@ func (v view) flat(p r3.Vector) r2.Point {
 // right is what lies to the right in the picture.
 func (v view) right() string {
 	if v == front {
-		return "to the left of the bike"
+		return "left of the vehicle →"
 	}
-	return "to the front"
+	return "front →"
 }
 
-// Silhouettes draws the outlines of a thing seen from the right, the front and above,
-// one beside the other, with sizes in words in the unit; the solids are bounded.
-func Silhouettes(name string, solids []geom.Solid, unit geom.Unit) drawing.Drawing {
-	d := drawing.Drawing{Title: "Silhouettes: " + name}
-	x := 0.0
+// seen says from where a view is seen, and what is to its right.
+func (v view) seen() string { return fmt.Sprintf("seen %v, %s", v, v.right()) }
+
+// Silhouettes draws the outlines of a thing seen from the right, the front and above, a piece
+// each, with sizes in words in the unit. The solids are bounded; first come those of its case,
+// then the rest, which are posts that stand out of it.
+func Silhouettes(name string, solids []geom.Solid, cases int, unit geom.Unit) []drawing.Drawing {
+	var all []drawing.Drawing
 	for v := side; v <= top; v++ {
-		one := silhouette(name, v, solids, unit)
-		d.Add(one, 0, r2.Point{X: x})
-		x += one.Size.X
-		d.Size = r2.Point{X: x, Y: max(d.Size.Y, one.Size.Y)}
+		shapes := shadows(v, solids)
+		bare, whole := around(shapes[:cases]).Size(), around(shapes).Size()
+		lines := []string{name, v.seen(), sizeWords(bare, unit)}
+		if whole != bare {
+			lines[2] += " without posts"
+			lines = append(lines, sizeWords(whole, unit)+" with posts")
+		}
+		all = append(all, piece(name, outlines(shapes), roomiest(shapes), lines))
 	}
+	return all
+}
+
+func sizeWords(size r2.Point, unit geom.Unit) string {
+	return geom.FormatLength(size.X, unit) + " × " + geom.FormatLength(size.Y, unit)
+}
+
+// around is the rectangle around shapes.
+func around(shapes [][]r2.Point) r2.Rect {
+	b := r2.EmptyRect()
+	for _, s := range shapes {
+		b = b.AddRect(r2.RectFromPoints(s...))
+	}
+	return b
+}
+
+// roomiest is the largest level rectangle in the middle of one of some shapes.
+func roomiest(shapes [][]r2.Point) r2.Rect {
+	best := r2.EmptyRect()
+	for _, s := range shapes {
+		if in := within(s); best.IsEmpty() || area(in) > area(best) {
+			best = in
+		}
+	}
+	return best
+}
+
+// border is left around a gauge.
+const border = 6.0
+
+// piece is an outline to cut out, from the origin, with scissors at its edge and words in the
+// room that it has for them, or below it.
+func piece(title string, flat drawing.Drawing, room r2.Rect, lines []string) drawing.Drawing {
+	if !write(&flat, room, lines) {
+		below(&flat, lines)
+	}
+	scissors(&flat)
+	b := flat.Bounds()
+	d := drawing.Drawing{Title: title, Size: b.Size()}
+	d.Add(flat, 0, b.Lo().Mul(-1))
 	return d
 }
 
-// Room around an outline, and below it for two lines of text and an arrow.
-const (
-	border = 8.0
-	below  = 16.0
-)
-
-func silhouette(name string, v view, solids []geom.Solid, unit geom.Unit) drawing.Drawing {
-	flat := outlines(shadows(v, solids))
-	size := flat.Bounds().Size()
-	return captioned(flat, v, name, geom.FormatLength(size.X, unit)+" × "+geom.FormatLength(size.Y, unit))
+// below writes lines under what is drawn.
+func below(d *drawing.Drawing, lines []string) {
+	const narrowest = 70.0
+	b := d.Bounds()
+	words := drawing.Notes(max(b.X.Length(), narrowest), lines...)
+	d.Add(words, 0, r2.Point{X: b.X.Lo, Y: b.Y.Lo - 2 - words.Size.Y})
 }
 
-// captioned puts a name, a line of words and an arrow below an outline in a view.
-func captioned(flat drawing.Drawing, v view, name, words string) drawing.Drawing {
-	b := flat.Bounds()
-	wide := max(b.Size().X, 60)
-	d := drawing.Drawing{Size: r2.Point{X: wide + 2*border, Y: b.Size().Y + 2*border + below}}
-	d.Add(flat, 0, r2.Point{X: border, Y: border + below}.Sub(b.Lo()))
-	d.TextFrom(r2.Point{X: border, Y: below + 1}, 4.5, wide, fmt.Sprintf("%s, seen %v", name, v))
-	d.TextFrom(r2.Point{X: border, Y: below - 5}, 3.5, wide, words)
-	d.Arrow(r2.Point{X: border, Y: below - 11}, r2.Point{X: border + 14, Y: below - 11})
-	d.TextFrom(r2.Point{X: border + 16, Y: below - 11}, 3.5, wide-16, v.right())
+// scissors marks the outlines to cut.
+func scissors(d *drawing.Drawing) {
+	for _, p := range d.Paths {
+		if p.Layer == drawing.Cut && p.Closed {
+			d.ScissorsOn(p.Points)
+		}
+	}
+}
+
+// Row puts pieces beside each other.
+func Row(title string, pieces []drawing.Drawing) drawing.Drawing {
+	d := drawing.Drawing{Title: title}
+	for _, one := range pieces {
+		d.Add(one, 0, r2.Point{X: d.Size.X + border, Y: border})
+		d.Size = r2.Point{X: d.Size.X + one.Size.X + border, Y: max(d.Size.Y, one.Size.Y+2*border)}
+	}
+	d.Size.X += border
 	return d
 }
 
@@ -109,26 +159,26 @@ func shadow(v view, s geom.Solid) []r2.Point {
 }
 
 // OfKeepOut are the silhouettes of a keep-out as measured.
-func OfKeepOut(f *frame.Frame, i int) drawing.Drawing {
-	return Silhouettes(f.KeepOuts[i].Name, keptOut(f, i), f.Unit)
+func OfKeepOut(f *frame.Frame, i int) []drawing.Drawing {
+	solids := keptOut(f, i)
+	return Silhouettes(f.KeepOuts[i].Name, solids, len(solids), f.Unit)
 }
 
 // OfMoving are the silhouettes of what a part that moves is swept through, dotted in them the
 // part at both ends of its movement.
-func OfMoving(f *frame.Frame, i int) drawing.Drawing {
+func OfMoving(f *frame.Frame, i int) []drawing.Drawing {
 	m := f.Moving[i]
-	d := drawing.Drawing{Title: "Silhouettes: " + m.Name}
+	var all []drawing.Drawing
 	for v := side; v <= top; v++ {
-		flat := outlines(sweptShadows(v, f, i))
+		shapes := sweptShadows(v, f, i)
+		flat := outlines(shapes)
 		size := flat.Bounds().Size()
 		for _, at := range m.Ends() {
 			dotted(&flat, shadows(v, m.At(at)))
 		}
-		one := captioned(flat, v, m.Name, geom.FormatLength(size.X, f.Unit)+" × "+geom.FormatLength(size.Y, f.Unit)+"; dotted: at both ends")
-		d.Add(one, 0, r2.Point{X: d.Size.X})
-		d.Size = r2.Point{X: d.Size.X + one.Size.X, Y: max(d.Size.Y, one.Size.Y)}
+		all = append(all, piece(m.Name, flat, r2.EmptyRect(), []string{m.Name, v.seen(), sizeWords(size, f.Unit) + "; dotted: at both ends"}))
 	}
-	return d
+	return all
 }
 
 // sweptShadows are shapes that together are what a part is swept through in a view. Of one that
@@ -171,9 +221,12 @@ func dotted(flat *drawing.Drawing, shapes [][]r2.Point) {
 }
 
 // OfKind are the silhouettes of a kind of box standing upright, posts included.
-func OfKind(p pack.Problem, k pack.Kind) (drawing.Drawing, error) {
+func OfKind(p pack.Problem, k pack.Kind) ([]drawing.Drawing, error) {
 	solids, err := solidsOf(p, pack.Placement{Box: k.Name, Number: 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front}})
-	return Silhouettes(k.Name, solids, p.Pack.Unit), err
+	if err != nil {
+		return nil, err
+	}
+	return Silhouettes(k.Name, solids, 1, p.Pack.Unit), nil
 }
 
 // solidsOf are the case of a placed box and the posts that stand out of it. Its errors are

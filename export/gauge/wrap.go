@@ -194,11 +194,7 @@ func (s sleeve) captioned(flat drawing.Drawing, name, line string) drawing.Drawi
 	default:
 		end = "rear"
 	}
-	b := flat.Bounds()
-	wide := max(b.Size().X, 60)
-	d := drawing.Drawing{Size: r2.Point{X: wide + 2*border, Y: b.Size().Y + 2*border + below}}
-	d.Add(flat, 0, r2.Point{X: border, Y: border + below}.Sub(b.Lo()))
-	d.TextFrom(r2.Point{X: border, Y: below + 1}, 4.5, wide, "notch in "+name+", to wrap around it, this side out")
-	d.TextFrom(r2.Point{X: border, Y: below - 5}, 3.5, wide, "this edge at its "+end+" end; dotted: "+line)
-	return d
+	return piece("Notch in "+name, flat, r2.EmptyRect(), []string{
+		"notch in " + name + ", to wrap around it, this side out", "this edge at its " + end + " end; dotted: " + line,
+	})
 }

@@ -6,53 +6,75 @@ import (
 
 	"rackwright/export"
 	"rackwright/export/block"
+	"rackwright/export/drawing"
 	"rackwright/export/gauge"
 	"rackwright/pack"
 	"rackwright/pack/whatif"
 )
 
-// Gauges makes the gauge of the opening and those across it.
+// Gauges makes the gauge of the opening and those across it: together on paper.
 func Gauges(p pack.Problem, s Settings) (Result, error) {
 	var r Result
-	r.add(s, "gauge-opening", gauge.Opening(p.Frame), []string{
-		"Cut out along the solid outline and hold into the frame from the side. Where it does not go in, or leaves a gap, measure again.",
-		"Solid thin lines: rails. Dotted: keep-outs; cut the gauge away where one stands in its way. Circles: mounts.",
-	})
-	for i, d := range gauge.Across(p.Frame) {
-		r.add(s, fmt.Sprintf("gauge-across-%d", i+1), d, []string{
-			"Hold across the opening, square to the bike, the long line at its height. It is to go in without force and without a gap.",
-		})
+	words := []string{
+		"Thick, with scissors: cut out along it and hold into the frame from the side. Where it does not go in, or leaves a gap, measure again.",
+		"Thin: rails. Dotted: keep-outs; cut the gauge away where one stands in its way. Circles: mounts.",
 	}
+	across := []string{"Hold the strips across the opening, square to the vehicle, the long line at its height. They are to go in without force and without a gap."}
+	whole := gauge.Opening(p.Frame)
+	r.flat(s, "gauge-opening", whole, words)
+	pieces := []drawing.Drawing{whole}
+	for i, d := range gauge.Across(p.Frame) {
+		r.flat(s, fmt.Sprintf("gauge-across-%d", i+1), d, across)
+		pieces = append(pieces, d)
+	}
+	pieces = append(pieces, drawing.Notes(notesWide, slices.Concat(words, across)...))
+	r.paper(s, "gauges", drawing.Set{Title: "Gauges of " + p.Frame.Name, Pieces: pieces})
 	return r, nil
 }
 
-// Silhouettes makes flat outlines of keep-outs, kinds of box and the layout.
+// Silhouettes makes flat outlines of keep-outs, kinds of box and the layout: together on paper.
 func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 	var r Result
-	words := []string{"Flat outlines at true size: cut out, and hold into the frame for a quick look."}
+	words := []string{"Flat outlines at true size: cut out along the thick lines, and hold into the frame for a quick look."}
 	files := export.FileNames(slices.Concat(keepOuts(p), kinds(p), moving(p)))
-	for i := range p.Frame.KeepOuts {
-		r.add(s, "silhouette-"+files[i], gauge.OfKeepOut(p.Frame, i), words)
+	var all []drawing.Drawing
+	add := func(i int, name string, pieces []drawing.Drawing, words []string) {
+		r.flat(s, "silhouette-"+files[i], gauge.Row("Silhouettes: "+name, pieces), words)
+		all = append(all, pieces...)
+	}
+	for i, k := range p.Frame.KeepOuts {
+		add(i, k.Name, gauge.OfKeepOut(p.Frame, i), words)
 	}
 	for i, k := range p.Pack.Kinds {
-		d, err := gauge.OfKind(p, k)
+		pieces, err := gauge.OfKind(p, k)
 		if err != nil {
 			return r, err
 		}
-		r.add(s, "silhouette-"+files[len(p.Frame.KeepOuts)+i], d, withCautions(words, p.Pack, k))
+		add(len(p.Frame.KeepOuts)+i, k.Name, pieces, withCautions(words, p.Pack, k))
 	}
-	for i := range p.Frame.Moving {
-		r.add(s, "silhouette-"+files[len(p.Frame.KeepOuts)+len(p.Pack.Kinds)+i], gauge.OfMoving(p.Frame, i), words)
+	for i, m := range p.Frame.Moving {
+		add(len(p.Frame.KeepOuts)+len(p.Pack.Kinds)+i, m.Name, gauge.OfMoving(p.Frame, i), words)
 	}
+	r.silhouettesOnPaper(s, "silhouettes", all, withCautions(words, p.Pack, p.Pack.Kinds...))
 	if s.Layout == nil {
 		return r, nil
 	}
-	d, err := gauge.OfLayout(p, *s.Layout, s.Name)
-	if err == nil {
-		words = append(words, "Each piece says which boxes it shows and where it goes: tape it to the gauge of the opening there.")
-		r.add(s, "silhouette-of-layout", d, withCautions(words, p.Pack, p.Pack.Kinds...))
+	whole, pieces, err := gauge.OfLayout(p, *s.Layout, s.Name)
+	if err != nil {
+		return r, err
 	}
-	return r, err
+	words = withCautions(append(words, "Each piece says which boxes it shows and where it goes: tape it to the gauge of the opening there."), p.Pack, p.Pack.Kinds...)
+	r.flat(s, "silhouette-of-layout", whole, words)
+	r.silhouettesOnPaper(s, "silhouette-of-layout", pieces, words)
+	return r, nil
+}
+
+// notesWide is how wide words on paper are.
+const notesWide = 120.0
+
+func (r *Result) silhouettesOnPaper(s Settings, name string, pieces []drawing.Drawing, words []string) {
+	pieces = append(pieces, drawing.Notes(notesWide, words...))
+	r.paper(s, name, drawing.Set{Title: "Silhouettes", Pieces: pieces})
 }
 
 // Notches makes a template for each keep-out that is notched for the layout; where the layout
@@ -106,10 +128,13 @@ func (r *Result) notch(p pack.Problem, s Settings, keepOut int, file string, cut
 		return nil
 	}
 	n := gauge.NotchOf(p.Frame, keepOut, cuts)
-	r.add(s, file, n.Drawing(p.Frame.Unit), append(n.Where(p.Frame.Unit),
-		"Solid: the shape to cut away. Thin: the outline of the keep-out, to lay the template on.",
+	words := append(n.Where(p.Frame.Unit),
+		"Thick, with scissors: the shape to cut away. Thin: the outline of the keep-out, to lay the template on.",
 		"A tank that held fuel explodes when it is cut: leave it to someone qualified. Cut nothing that carries load.",
-	))
+	)
+	d := n.Drawing(p.Frame.Unit)
+	r.flat(s, file, d, words)
+	r.paper(s, file, drawing.Set{Title: d.Title, Pieces: append(n.Pieces(p.Frame.Unit), drawing.Notes(notesWide, words...))})
 	if !s.has(STL) && !s.has(ThreeMF) {
 		return nil
 	}

@@ -92,6 +92,12 @@ func counted(n int, noun string) string {
 
 // add adds a flat drawing in every form asked for, with words below it.
 func (r *Result) add(s Settings, name string, d drawing.Drawing, words []string) {
+	r.flat(s, name, d, words)
+	r.paper(s, name, drawing.Set{Title: d.Title, Pieces: []drawing.Drawing{d, drawing.Notes(notesWide, words...)}})
+}
+
+// flat adds a flat drawing in every form asked for that shows all of it at once.
+func (r *Result) flat(s Settings, name string, d drawing.Drawing, words []string) {
 	whole := d.WithLegend(words...)
 	write := func(name string, f func(io.Writer) error) {
 		r.Files = append(r.Files, export.File{Name: name, Write: f})
@@ -102,9 +108,6 @@ func (r *Result) add(s Settings, name string, d drawing.Drawing, words []string)
 		} else {
 			r.note("%s is too large for one page of PDF: print its tiles, or take the SVG.", name)
 		}
-		if s.Paper != nil {
-			r.tiles(name, d.WithNotes(words...), *s.Paper)
-		}
 	}
 	if s.has(SVG) {
 		write(name+".svg", whole.WriteSVG)
@@ -114,13 +117,17 @@ func (r *Result) add(s Settings, name string, d drawing.Drawing, words []string)
 	}
 }
 
-// tiles adds a drawing on pages of a paper, or says that it takes too many.
-func (r *Result) tiles(name string, d drawing.Drawing, paper drawing.Paper) {
-	if err := d.FitsTiles(paper); err != nil {
+// paper adds drawings on pages of the paper asked for, or says that they take too many.
+func (r *Result) paper(s Settings, name string, set drawing.Set) {
+	if !s.has(PDF) || s.Paper == nil {
+		return
+	}
+	paper := *s.Paper
+	if _, err := set.Sheets(paper); err != nil {
 		r.note("%s is not tiled: %v.", name, err)
 		return
 	}
 	r.Files = append(r.Files, export.File{
-		Name: name + "-" + paper.Name + ".pdf", Write: func(w io.Writer) error { return d.WriteTiles(w, paper) },
+		Name: name + "-" + paper.Name + ".pdf", Write: func(w io.Writer) error { return set.WriteSheets(w, paper) },
 	})
 }

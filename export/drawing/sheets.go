@@ -1,0 +1,239 @@
+package drawing
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+
+	"codeberg.org/go-pdf/fpdf"
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+
+	"rackwright/geom"
+)
+
+// Set is drawings that go onto the same sheets of paper: pieces to cut out one by one, and
+// words.
+type Set struct {
+	Title  string
+	Pieces []Drawing
+}
+
+// sheet is a page: a tile of a piece that is larger than a page, or none, and whole pieces.
+type sheet struct {
+	tile     *tiling
+	col, row int
+	whole    Drawing   // in the page's window
+	taken    []r2.Rect // by whole pieces
+}
+
+// WriteSheets writes the pieces at full size on as few pages as are found. What fits on a page
+// is never split; it goes beside others, and into what tiles of larger pieces leave free. Every
+// page has bars to check the size.
+func (s Set) WriteSheets(w io.Writer, paper Paper) error {
+	all, err := s.sheets(paper)
+	if err != nil {
+		return err
+	}
+	doc := newDocument(s.Title, paper.Size)
+	for i, one := range all {
+		doc.AddPageFormat("P", fpdf.SizeType{Wd: paper.Size.X, Ht: paper.Size.Y})
+		one.draw(doc, paper)
+		page{doc, r2.Point{Y: paper.Size.Y}}.draw(one.border(paper, s.Title, fmt.Sprintf("sheet %d of %d", i+1, len(all))))
+	}
+	return doc.Output(w)
+}
+
+// Sheets is how many pages WriteSheets writes; its error is that of a set that is too large.
+func (s Set) Sheets(paper Paper) (int, error) {
+	all, err := s.sheets(paper)
+	return len(all), err
+}
+
+func (s Set) sheets(paper Paper) ([]sheet, error) {
+	var tiles []sheet
+	var small []Drawing
+	many := 0
+	for _, d := range s.Pieces {
+		switch size := content(d).Size(); {
+		case len(d.Paths)+len(d.Circles)+len(d.Texts) == 0:
+		case fits(size, paper) || fits(r2.Point{X: size.Y, Y: size.X}, paper):
+			small = append(small, d)
+		default:
+			t, err := newTiling(d, paper)
+			if err != nil {
+				return nil, err
+			}
+			t.number = many + 1
+			many++
+			tiles = append(tiles, t.sheets()...)
+		}
+	}
+	for _, one := range tiles {
+		one.tile.alone = many == 1
+	}
+	var best []sheet
+	for _, large := range []func(r2.Point) float64{
+		func(size r2.Point) float64 { return size.X * size.Y },
+		func(size r2.Point) float64 { return max(size.X, size.Y) },
+		func(size r2.Point) float64 { return min(size.X, size.Y) },
+	} {
+		all := packed(slices.Clone(tiles), small, paper, large)
+		if best == nil || len(all) < len(best) {
+			best = all
+		}
+	}
+	return best, nil
+}
+
+// content is what a drawing takes up, with a little air.
+func content(d Drawing) r2.Rect { return d.Bounds().ExpandedByMargin(air) }
+
+func fits(size r2.Point, paper Paper) bool {
+	window := paper.window()
+	return size.X <= window.X && size.Y <= window.Y
+}
+
+// sheets are the pages of a tiling, row by row.
+func (t tiling) sheets() []sheet {
+	var all []sheet
+	for row := range t.rows {
+		for col := range t.cols {
+			if t.full[[2]int{col, row}] {
+				all = append(all, sheet{tile: &t, col: col, row: row})
+			}
+		}
+	}
+	return all
+}
+
+// packed puts small pieces onto pages, the largest first, each on the first page where it
+// fits, as high as can be and then as far left.
+func packed(all []sheet, small []Drawing, paper Paper, large func(size r2.Point) float64) []sheet {
+	small = slices.Clone(small)
+	slices.SortStableFunc(small, func(a, b Drawing) int {
+		return cmp.Compare(large(content(b).Size()), large(content(a).Size()))
+	})
+	for i := range all {
+		all[i].taken, all[i].whole = nil, Drawing{}
+	}
+	for _, d := range small {
+		done := false
+		for i := 0; !done; i++ {
+			if i == len(all) {
+				all = append(all, sheet{})
+			}
+			done = all[i].put(d, paper)
+		}
+	}
+	return all
+}
+
+// grain is how finely places on a page are looked at, in millimetres.
+const grain = 2.0
+
+// put puts a piece onto a page, as it is or turned, if there is room.
+func (s *sheet) put(d Drawing, paper Paper) bool {
+	window := r2.RectFromPoints(r2.Point{}, paper.window())
+	if s.tile != nil {
+		window = s.tile.free(s.col, s.row)
+	}
+	for _, turns := range []int{0, 1} {
+		var turned Drawing
+		turned.Add(d, turns, r2.Point{})
+		own := content(turned)
+		room := r2.Rect{
+			X: r1.Interval{Lo: window.X.Lo, Hi: window.X.Hi - own.X.Length()}, Y: r1.Interval{Lo: window.Y.Lo + own.Y.Length(), Hi: window.Y.Hi},
+		}
+		for y := room.Y.Hi; y >= room.Y.Lo; y -= grain {
+			for x := room.X.Lo; x <= room.X.Hi; x += grain {
+				area := r2.RectFromPoints(r2.Point{X: x, Y: y}, r2.Point{X: x + own.X.Length(), Y: y - own.Y.Length()})
+				over := slices.IndexFunc(s.taken, area.InteriorIntersects)
+				if over >= 0 {
+					x = max(x, s.taken[over].X.Hi-grain)
+					continue
+				}
+				if s.tile != nil && s.tile.covers(area, s.col, s.row) {
+					continue
+				}
+				s.taken = append(s.taken, area)
+				s.whole.Add(turned, 0, area.Lo().Sub(own.Lo()))
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// free is the part of a tile's window that no neighbour lies over, nor crosses stand in.
+func (t tiling) free(col, row int) r2.Rect {
+	size := t.paper.window()
+	in := func(neighbour bool) float64 {
+		if neighbour {
+			return overlap + air
+		}
+		return overlap/2 + crossArm + air
+	}
+	return r2.Rect{
+		X: r1.Interval{Lo: in(col > 0), Hi: size.X - in(col < t.cols-1)},
+		Y: r1.Interval{Lo: in(row < t.rows-1), Hi: size.Y - in(row > 0)},
+	}
+}
+
+// covers tells whether the drawing has something in an area of a tile's window, or around it.
+func (t tiling) covers(area r2.Rect, col, row int) bool {
+	by := t.shown(col, row).Lo()
+	area = r2.RectFromPoints(area.Lo().Add(by), area.Hi().Add(by)).ExpandedByMargin(air)
+	if t.drawing.Touches(area) {
+		return true
+	}
+	return slices.ContainsFunc(t.drawing.Paths, func(p Path) bool {
+		return p.Closed && geom.Polygon{Corners: p.Points}.Contains(area.Center())
+	})
+}
+
+func (s sheet) draw(doc *fpdf.Fpdf, paper Paper) {
+	size := paper.window()
+	corner := r2.Point{X: pageMargin + stripLeft, Y: pageMargin} // upper left, y down
+	doc.ClipRect(corner.X, corner.Y, size.X, size.Y, false)
+	page{doc, r2.Point{X: corner.X, Y: corner.Y + size.Y}}.draw(s.whole)
+	if t := s.tile; t != nil {
+		shown := t.shown(s.col, s.row)
+		part := page{doc, r2.Point{X: corner.X - shown.X.Lo, Y: corner.Y + shown.Y.Hi}}
+		part.draw(t.drawing)
+		part.draw(crosses(shown))
+	}
+	doc.ClipEnd()
+}
+
+// border is what stands on a page beside its part of the drawing: the bars below and at the
+// left, above that what it is, and for tiles a name and a map.
+func (s sheet) border(paper Paper, title, number string) Drawing {
+	var d Drawing
+	left, right := pageMargin+stripLeft, paper.Size.X-pageMargin
+	foot := pageMargin + stripBelow
+	d.CheckBar(r2.Point{X: pageMargin + 2.5, Y: foot + 4}, barMetric, true, "100 mm")
+	d.CheckBar(r2.Point{X: left, Y: pageMargin + 10}, barMetric, false, "100 mm")
+	d.CheckBar(r2.Point{X: left, Y: pageMargin + 2.5}, barInch, false, "4 in")
+	words := left + barInch + 5
+	if s.tile == nil {
+		d.TextFrom(r2.Point{X: words, Y: foot - 12}, Least, right-words, number)
+		d.beside(foot, paper, title)
+		return d
+	}
+	t := s.tile
+	mapWidth := t.overview(&d, r2.Rect{X: r1.Interval{Lo: right - 22, Hi: right}, Y: r1.Interval{Lo: pageMargin, Hi: foot - 2}}, s.col, s.row)
+	d.TextFrom(r2.Point{X: words, Y: foot - 6}, 9, right-mapWidth-3-words, t.name(s.col, s.row))
+	d.TextFrom(r2.Point{X: words, Y: foot - 14}, Least, right-mapWidth-3-words, number)
+	size := r2.Point{X: float64(t.cols) * t.step.X, Y: float64(t.rows) * t.step.Y}
+	d.beside(foot, paper, fmt.Sprintf("outer crosses: %.1f × %.1f mm. %s", size.X, size.Y, cmp.Or(t.drawing.Title, title)))
+	return d
+}
+
+// beside writes a line upwards at the left edge, above the bar there.
+func (d *Drawing) beside(foot float64, paper Paper, line string) {
+	low, high := foot+4+barMetric+5, paper.Size.Y-pageMargin
+	line = Short(line, Least, high-low)
+	d.Text(r2.Point{X: pageMargin + stripLeft/2, Y: low + Width(line, Least)/2}, Least, high-low, 1, line)
+}
