@@ -19,12 +19,14 @@ type Label struct {
 	Layout string            // what the layout is called
 	Unit   geom.Unit         // of sizes and masses in words
 	Clear  float64           // what a post has to stay clear of metal, in millimetres
+	Copies int               // how many boxes are made of it, 0 where that is not said
 }
 
 // labels writes on one net.
 type labels struct {
 	Label
-	net *Net
+	net   *Net
+	notes map[pack.Face]map[string]note // at the posts of a face by their names, once asked for
 }
 
 // margin is left free around a part of a net, in millimetres.
@@ -34,7 +36,7 @@ const margin = 6.0
 // solid lines are cut, dashed ones folded away from the reader. The strips to roll posts
 // of lie beside the first part, or with apart are a piece of their own.
 func (n *Net) Pieces(label Label, apart bool) []nest.Part {
-	l := labels{label, n}
+	l := labels{Label: label, net: n, notes: map[pack.Face]map[string]note{}}
 	var all []nest.Part
 	for part := range n.Parts {
 		all = append(all, l.seamed(part, l.part(part))...)
@@ -75,6 +77,7 @@ func (l labels) part(part int) nest.Part {
 	var flat drawing.Drawing
 	for _, loop := range drawing.Join(n.cuts(part)) {
 		flat.Polygon(drawing.Cut, loop)
+		flat.ScissorsOn(loop)
 	}
 	for _, f := range n.Folds {
 		if n.Panels[f.Child].Part == part {
@@ -98,6 +101,9 @@ func (l labels) title(part int) string {
 	text := "Card template: " + l.Name
 	if l.net.Parts > 1 {
 		text += fmt.Sprintf(", part %d of %d", part+1, l.net.Parts)
+	}
+	if l.Copies > 1 {
+		text += fmt.Sprintf(", %d copies", l.Copies)
 	}
 	return text
 }
@@ -124,6 +130,7 @@ func (l labels) panel(d *drawing.Drawing, p Panel) {
 			l.post(d, p, t)
 		}
 	}
+	l.level(d, p)
 	for _, t := range l.net.Kind.Posts {
 		if t.Face == p.Face && l.Clear > 0 {
 			l.ring(d, p, t, d.Texts[before:])
@@ -166,15 +173,19 @@ func (l labels) stand() pack.Orientation {
 const lead = 1.3
 
 // face writes what a face is, clear of its posts and its hand hole. The walls of the
-// box in its stand say which way is up, the upper and the lower face which is the front,
-// and the largest two what the real box weighs.
+// box in its stand say which way is up, the upper and the lower face where the front of the
+// vehicle is, and the largest two what the real box weighs. Of the box's own faces and of the
+// vehicle it never speaks in one line.
 func (l labels) face(d *drawing.Drawing, p Panel) {
 	stand := l.stand()
 	arrow, up := "this way up", stand.Up.Normal()
-	lines := []string{l.Name + ", " + p.Face.String()}
+	lines := []string{l.Name, "its " + p.Face.String() + " face"}
 	switch {
 	case p.Face.Axis() == stand.Up.Axis():
-		arrow, up = "front", stand.Front.Normal()
+		arrow, up = "vehicle's front", stand.Front.Normal()
+		if l.Stand == nil {
+			arrow = "to its front face"
+		}
 		if p.Face == stand.Up && l.Layout != "" {
 			lines = append(lines, "up in "+l.Layout)
 		}
@@ -182,6 +193,9 @@ func (l labels) face(d *drawing.Drawing, p Panel) {
 		arrow = "up when upright"
 	case p.Face == stand.Front:
 		lines = append(lines, "looks forward")
+	}
+	if tilt := l.tilt(); tilt != "" && p.Face.Axis() != stand.Front.Axis() {
+		lines = append(lines, tilt)
 	}
 	if p.Face.Axis() == l.net.largest() {
 		if l.net.Kind.Mass > 0 {
@@ -193,6 +207,35 @@ func (l labels) face(d *drawing.Drawing, p Panel) {
 		lines = append(lines, "mock-up – weighs nothing")
 	}
 	l.write(d, p, quarter(l.net.along(p.Face, up)), append([]string{"", "", arrow}, lines...))
+}
+
+// level draws, on the sides of a tilted box, a line that is level in the layout: from edge to
+// edge through the middle, interrupted where words are.
+func (l labels) level(d *drawing.Drawing, p Panel) {
+	stand := l.stand()
+	sideways := stand.Up.Normal().Cross(stand.Front.Normal())
+	if l.tilt() == "" || math.Abs(p.Face.Normal().Dot(sideways)) < 0.5 {
+		return
+	}
+	sin, cos := math.Sincos(stand.Tilt.Radians())
+	// Tilted nose down, what is level points up by the tilt along the box's own front.
+	along := l.net.along(p.Face, stand.Front.Normal().Mul(cos).Add(stand.Up.Normal().Mul(sin))).Normalize()
+	middle, reach := p.Rect.Center(), p.Rect.Size().Norm()
+	var line []r2.Point
+	for at := -reach; at <= reach; at++ {
+		line = append(line, middle.Add(along.Mul(at)))
+	}
+	free := func(q r2.Point) bool {
+		for _, text := range d.Texts {
+			if text.Area().ExpandedByMargin(ringAir).ContainsPoint(q) {
+				return false
+			}
+		}
+		return p.Rect.ContainsPoint(q)
+	}
+	for _, run := range within(line, free) {
+		d.Paths = append(d.Paths, drawing.Path{Layer: drawing.Mark, Points: run, Dotted: true})
+	}
 }
 
 // oneLifts is the most in kg that one person should lift: the load constant of NIOSH

@@ -3,6 +3,7 @@ package card
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -77,28 +78,78 @@ type note struct {
 	area r2.Rect
 }
 
-// postNote is what is written at a post: below it, above or beside, where it meets no post
-// and not the edge of the panel, or of the piece of it.
+// postNote is what is written at a post.
 func (l labels) postNote(t pack.Post) note {
+	all, done := l.notes[t.Face]
+	if !done {
+		all = map[string]note{}
+		for _, o := range l.net.Kind.Posts {
+			if o.Face == t.Face {
+				all[o.Name] = l.noteClearOf(o, all)
+			}
+		}
+		if l.notes != nil {
+			l.notes[t.Face] = all
+		}
+	}
+	return all[t.Name]
+}
+
+// noteClearOf is what is written at a post: below it, above or beside, where it meets no post,
+// no other note and not the edge of the panel, or of the piece of it.
+func (l labels) noteClearOf(t pack.Post, others map[string]note) note {
 	c, r := l.net.At(t.Face, t.At), t.Diameter/2
 	p := l.net.roomOn(l.net.panelOf(t.Face), &c)
-	line := export.Printable(t.Name)
-	if t.Height > 0 {
-		line += ", " + geom.FormatLength(t.Height, l.Unit) + " high"
-	}
-	wide := max(drawing.Width(line, 1), 0.1)
-	for size := min(4, (p.Rect.X.Length()-4)/wide); size > 1; size *= 0.8 {
-		area := r2.Point{X: size * wide, Y: lead * size}
-		x := min(max(c.X, p.Rect.X.Lo+2+area.X/2), p.Rect.X.Hi-2-area.X/2)
-		aside := r + 1 + area.X/2
-		for _, at := range []r2.Point{{X: x, Y: c.Y - r - size}, {X: x, Y: c.Y + r + size}, {X: c.X + aside, Y: c.Y}, {X: c.X - aside, Y: c.Y}} {
-			n := note{line, size, r2.RectFromCenterSize(at, area)}
-			if p.Rect.Contains(n.area) && !l.onPost(t.Face, n.area) {
-				return n
+	for _, line := range l.postLines(t) {
+		wide := max(drawing.Width(line, 1), 0.1)
+		for size := min(drawing.Least, (p.Rect.X.Length()-4)/wide); size > smallest(line); size *= 0.8 {
+			area := r2.Point{X: size * wide, Y: lead * size}
+			x := min(max(c.X, p.Rect.X.Lo+2+area.X/2), p.Rect.X.Hi-2-area.X/2)
+			aside := r + 1 + area.X/2
+			for _, at := range []r2.Point{{X: x, Y: c.Y - r - size}, {X: x, Y: c.Y + r + size}, {X: c.X + aside, Y: c.Y}, {X: c.X - aside, Y: c.Y}} {
+				n := note{line, size, r2.RectFromCenterSize(at, area)}
+				if p.Rect.Contains(n.area) && !l.onPost(t.Face, n.area) && !onNote(others, n.area) {
+					return n
+				}
 			}
 		}
 	}
 	return note{} // a face too small for words
+}
+
+// postLines is what may be written at a post, the fullest first: the box, the post, its
+// polarity and how high it is.
+func (l labels) postLines(t pack.Post) []string {
+	line := export.Printable(t.Name)
+	if t.Polarity != "" {
+		line += " " + sign(t.Polarity)
+	}
+	full := l.Name + " " + line
+	if t.Height > 0 {
+		high := ", " + geom.FormatLength(t.Height, l.Unit) + " high"
+		return []string{full + high, full, line + high, line}
+	}
+	return []string{full, line}
+}
+
+// sign is a polarity as it is printed, with a minus as wide as the plus.
+func sign(polarity string) string { return strings.ReplaceAll(polarity, "-", "−") }
+
+// smallest is the size below which a shorter line is taken, or none where there is none shorter.
+func smallest(line string) float64 {
+	if strings.Contains(line, " ") {
+		return 3
+	}
+	return 1
+}
+
+func onNote(others map[string]note, area r2.Rect) bool {
+	for _, o := range others {
+		if o.line != "" && o.area.Intersects(area) {
+			return true
+		}
+	}
+	return false
 }
 
 // onPost tells whether an area of a face meets a post.
@@ -128,9 +179,10 @@ func (l labels) rolls() drawing.Drawing {
 		}
 		around := math.Pi * t.Diameter
 		count := math.Ceil(around / rollMost)
-		words := fmt.Sprintf("%s: thin card, roll to %s, tape on", t.Name, geom.FormatLength(t.Diameter, l.Unit))
+		name := t.Name + " " + sign(t.Polarity)
+		words := fmt.Sprintf("%s: thin card, roll to %s, tape on", name, geom.FormatLength(t.Diameter, l.Unit))
 		if count > 1 {
-			words = fmt.Sprintf("%s: %g of these end over end, roll to %s", t.Name, count, geom.FormatLength(t.Diameter, l.Unit))
+			words = fmt.Sprintf("%s: %g of these end over end, roll to %s", name, count, geom.FormatLength(t.Diameter, l.Unit))
 		}
 		for range int(count) {
 			l.roll(&d, around/count+rollOver, t.Height, words)
@@ -144,6 +196,6 @@ func (l labels) roll(d *drawing.Drawing, length, high float64, words string) {
 	y := d.Size.Y
 	d.Rect(drawing.Cut, r2.RectFromPoints(r2.Point{Y: y}, r2.Point{X: length, Y: y + high}))
 	d.Line(drawing.Mark, r2.Point{X: length - rollOver, Y: y}, r2.Point{X: length - rollOver, Y: y + high})
-	d.TextFrom(r2.Point{X: length + 2, Y: y + high/2}, 3.5, 80, words)
-	d.Size.X, d.Size.Y = max(d.Size.X, length+2+min(80, drawing.Width(words, 3.5))), y+max(high, 4)+3
+	d.TextFrom(r2.Point{X: length + 2, Y: y + high/2}, drawing.Least, 110, words)
+	d.Size.X, d.Size.Y = max(d.Size.X, length+2+min(110, drawing.Width(words, drawing.Least))), y+max(high, 5)+3
 }

@@ -17,7 +17,7 @@ func (d *Drawing) Scissors(at, towards r2.Point) {
 		tip := along.Mul(cos).Add(aside.Mul(sin))
 		grip := at.Sub(tip.Mul(handle))
 		d.Paths = append(d.Paths, Path{Layer: Mark, Points: []r2.Point{at.Add(tip.Mul(blade)), grip}, Width: 0.5})
-		d.Circle(Mark, grip.Sub(tip.Mul(ring)), ring)
+		d.Paths = append(d.Paths, Path{Layer: Mark, Points: Arc(grip.Sub(tip.Mul(ring)), ring, 0, 2*math.Pi), Closed: true, Width: 0.5})
 	}
 }
 

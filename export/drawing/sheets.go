@@ -52,27 +52,52 @@ func (s Set) Sheets(paper Paper) (int, error) {
 }
 
 func (s Set) sheets(paper Paper) ([]sheet, error) {
-	var tiles []sheet
+	var large [][]tiling
 	var small []Drawing
-	many := 0
 	for _, d := range s.Pieces {
 		switch size := content(d).Size(); {
 		case len(d.Paths)+len(d.Circles)+len(d.Texts) == 0:
 		case fits(size, paper) || fits(r2.Point{X: size.Y, Y: size.X}, paper):
 			small = append(small, d)
 		default:
-			t, err := newTiling(d, paper)
+			ways, err := tilings(d, paper)
 			if err != nil {
 				return nil, err
 			}
-			t.number = many + 1
-			many++
-			tiles = append(tiles, t.sheets()...)
+			large = append(large, ways)
 		}
 	}
-	for _, one := range tiles {
-		one.tile.alone = many == 1
+	var best []sheet
+	for way := range most(large) {
+		if all := packedBest(tiled(large, way), small, paper); best == nil || len(all) < len(best) {
+			best = all
+		}
 	}
+	return best, nil
+}
+
+// most is how many ways the drawing with the most of them can be cut up, at least one.
+func most(large [][]tiling) int {
+	n := 1
+	for _, ways := range large {
+		n = max(n, len(ways))
+	}
+	return n
+}
+
+// tiled are the pages of all that is larger than a page, each cut up in one of its ways.
+func tiled(large [][]tiling, way int) []sheet {
+	var all []sheet
+	for i, ways := range large {
+		t := ways[min(way, len(ways)-1)]
+		t.number, t.alone = i+1, len(large) == 1
+		all = append(all, t.sheets()...)
+	}
+	return all
+}
+
+// packedBest puts small pieces onto pages in the order that takes the fewest.
+func packedBest(tiles []sheet, small []Drawing, paper Paper) []sheet {
 	var best []sheet
 	for _, large := range []func(r2.Point) float64{
 		func(size r2.Point) float64 { return size.X * size.Y },
@@ -84,7 +109,7 @@ func (s Set) sheets(paper Paper) ([]sheet, error) {
 			best = all
 		}
 	}
-	return best, nil
+	return best
 }
 
 // content is what a drawing takes up, with a little air.

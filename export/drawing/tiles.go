@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -57,6 +58,8 @@ type tiling struct {
 	full       map[[2]int]bool // tiles that have something on them
 	number     int             // among the drawings of a set that are cut up
 	alone      bool            // there is no other
+	corner     bool            // the drawing lies in a corner of the tiles
+	cut        int             // lines of words that no tile shows in full
 }
 
 // name is that of a tile, after the number of its drawing where several are cut up.
@@ -80,15 +83,30 @@ func (p Paper) window() r2.Point {
 	return p.Size.Sub(r2.Point{X: 2*pageMargin + stripLeft, Y: 2*pageMargin + stripBelow})
 }
 
-// newTiling cuts the drawing up, or the drawing turned by a quarter where that takes
-// fewer pages.
+// newTiling cuts the drawing up the best way by itself.
 func newTiling(d Drawing, paper Paper) (tiling, error) {
-	level, err := tilingOf(d, paper)
-	turned, turnedErr := tilingOf(d.turned(), paper)
-	if turnedErr == nil && (err != nil || len(turned.full) < len(level.full)) {
-		return turned, nil
+	all, err := tilings(d, paper)
+	if err != nil {
+		return tiling{}, err
 	}
-	return level, err
+	return all[0], nil
+}
+
+// tilings are ways to cut a drawing up into the fewest tiles, as it lies or turned by a quarter:
+// first the one that cuts the fewest lines of words, then those that leave one corner of the
+// tiles free, for what else goes there.
+func tilings(d Drawing, paper Paper) ([]tiling, error) {
+	level, err := tilingsOf(d, paper)
+	turned, turnedErr := tilingsOf(d.turned(), paper)
+	switch {
+	case err != nil && turnedErr != nil:
+		return nil, err
+	case err != nil || turnedErr == nil && len(turned[0].full) < len(level[0].full):
+		return turned, nil
+	case turnedErr != nil || len(level[0].full) < len(turned[0].full):
+		return level, nil
+	}
+	return append(level, turned...), nil
 }
 
 // turned is the drawing turned by a quarter clockwise, so that words that read upwards
@@ -99,37 +117,79 @@ func (d Drawing) turned() Drawing {
 	return out
 }
 
-// tilingOf cuts the drawing up as it lies, shifted to where the fewest tiles have something on
-// them.
-func tilingOf(d Drawing, paper Paper) (tiling, error) {
+// tilingsOf are tilings of a drawing as it lies, shifted to where the fewest tiles have something
+// on them.
+func tilingsOf(d Drawing, paper Paper) ([]tiling, error) {
 	step := paper.window().Sub(r2.Point{X: overlap, Y: overlap})
 	content := d.Bounds().ExpandedByMargin(air)
 	cols := max(1, int(math.Ceil((content.X.Length()-overlap)/step.X)))
 	rows := max(1, int(math.Ceil((content.Y.Length()-overlap)/step.Y)))
 	if cols*rows > maxTiles || content.IsEmpty() {
-		return tiling{}, fmt.Errorf("%w for %s: it would take %d pages, of at most %d; take larger paper, or a smaller drawing", ErrTooLarge, paper.Name, cols*rows, maxTiles)
+		return nil, fmt.Errorf("%w for %s: it would take %d pages, of at most %d; take larger paper, or a smaller drawing", ErrTooLarge, paper.Name, cols*rows, maxTiles)
 	}
 	whole := r2.Point{X: float64(cols)*step.X + overlap, Y: float64(rows)*step.Y + overlap}
 	slack := whole.Sub(content.Size())
 	steps := shifts
 	if cols*rows > manyTiles {
-		steps = 0
+		steps = 1
 	}
-	var best tiling
+	var all []tiling
 	for i := range (steps + 1) * (steps + 1) {
-		by := slack.Mul(0.5)
-		if steps > 0 {
-			by = r2.Point{X: slack.X * float64(i%(steps+1)) / float64(steps), Y: slack.Y * float64(i/(steps+1)) / float64(steps)}
-		}
+		part := r2.Point{X: float64(i%(steps+1)) / float64(steps), Y: float64(i/(steps+1)) / float64(steps)}
 		t := tiling{drawing: Drawing{Title: d.Title, Size: whole}, paper: paper, step: step, cols: cols, rows: rows, full: map[[2]int]bool{}}
-		t.drawing.Add(d, 0, by.Sub(content.Lo()))
+		t.drawing.Add(d, 0, r2.Point{X: slack.X * part.X, Y: slack.Y * part.Y}.Sub(content.Lo()))
 		t.fill()
-		if best.full == nil || len(t.full) < len(best.full) || len(t.full) == len(best.full) && t.cutWords() < best.cutWords() {
-			best = t
+		t.corner = math.Abs(part.X-0.5) == 0.5 && math.Abs(part.Y-0.5) == 0.5
+		t.cut = t.cutWords()
+		all = append(all, t)
+	}
+	return bestOf(all), nil
+}
+
+// bestOf are the tilings with the fewest tiles: that with the fewest lines of words cut, and those
+// in a corner.
+func bestOf(all []tiling) []tiling {
+	slices.SortStableFunc(all, func(a, b tiling) int {
+		return cmp.Or(cmp.Compare(len(a.full), len(b.full)), cmp.Compare(a.cut, b.cut))
+	})
+	var kept []tiling
+	for i, t := range all {
+		if i == 0 || t.corner && len(t.full) == len(all[0].full) {
+			t.shiftWords()
+			kept = append(kept, t)
 		}
 	}
-	best.shiftWords()
-	return best, nil
+	return kept
+}
+
+// How far from the edge of the outer tiles a drawing stays, how many places a drawing is
+// shifted to each way, and from how many tiles on it is not.
+const (
+	air       = 1.0
+	shifts    = 6
+	manyTiles = 40
+)
+
+// fill notes which tiles have something on them that is not on their neighbours as well: up to
+// the middle of where they overlap.
+func (t *tiling) fill() {
+	for col := range t.cols {
+		for row := range t.rows {
+			core := t.shown(col, row)
+			core.X = r1.Interval{Lo: core.X.Lo + shrink(col > 0), Hi: core.X.Hi - shrink(col < t.cols-1)}
+			core.Y = r1.Interval{Lo: core.Y.Lo + shrink(row < t.rows-1), Hi: core.Y.Hi - shrink(row > 0)}
+			if t.drawing.Touches(core) {
+				t.full[[2]int{col, row}] = true
+			}
+		}
+	}
+}
+
+func shrink(neighbour bool) float64 {
+	if neighbour {
+		return overlap / 2
+	}
+	return 0
 }
 
 // onOne tells whether a page shows all of an area.
@@ -176,36 +236,6 @@ func (t *tiling) shiftWords() {
 
 // farthest is how far words are moved off the edge of a page, in millimetres.
 const farthest = 60.0
-
-// How far from the edge of the outer tiles a drawing stays, how many places a drawing is
-// shifted to each way, and from how many tiles on it is not.
-const (
-	air       = 1.0
-	shifts    = 6
-	manyTiles = 40
-)
-
-// fill notes which tiles have something on them that is not on their neighbours as well: up to
-// the middle of where they overlap.
-func (t *tiling) fill() {
-	for col := range t.cols {
-		for row := range t.rows {
-			core := t.shown(col, row)
-			core.X = r1.Interval{Lo: core.X.Lo + shrink(col > 0), Hi: core.X.Hi - shrink(col < t.cols-1)}
-			core.Y = r1.Interval{Lo: core.Y.Lo + shrink(row < t.rows-1), Hi: core.Y.Hi - shrink(row > 0)}
-			if t.drawing.Touches(core) {
-				t.full[[2]int{col, row}] = true
-			}
-		}
-	}
-}
-
-func shrink(neighbour bool) float64 {
-	if neighbour {
-		return overlap / 2
-	}
-	return 0
-}
 
 // shown is what a tile shows of the drawing.
 func (t tiling) shown(col, row int) r2.Rect {

@@ -2,6 +2,7 @@ package gauge
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r1"
@@ -52,8 +53,7 @@ func TestWrapOfALevelDrum(t *testing.T) {
 	require.InDelta(t, 2*40*half, b.X.Length(), 0.1)
 	require.InDelta(t, paper[0].Y+170, b.Center().Y, 0.01)
 	require.InDelta(t, paper[0].X+math.Pi*40, b.Center().X, 0.01)
-	dotted := d.Paths[len(d.Paths)-1]
-	require.True(t, dotted.Dotted)
+	dotted := d.Paths[slices.IndexFunc(d.Paths, func(p drawing.Path) bool { return p.Dotted })]
 	require.InDelta(t, b.Center().X, dotted.Points[0].X, 0.01)
 	require.InDelta(t, (geom.Polygon{Corners: c[0].Points}).Area(), b.X.Length()*b.Y.Length(), 1, "a rectangle")
 }

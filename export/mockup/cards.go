@@ -10,6 +10,7 @@ import (
 
 	"rackwright/export"
 	"rackwright/export/card"
+	"rackwright/export/drawing"
 	"rackwright/pack"
 )
 
@@ -55,8 +56,8 @@ func listed(numbers []int) string {
 	return fmt.Sprintf("%s and %d", strings.Join(words, ", "), sorted[last])
 }
 
-// groups are the kinds of box, split by how they stand in the layout. A tilt turns the
-// whole box and is no other stand.
+// groups are the kinds of box, split by how they stand in the layout, tilt included: the card
+// says all of it.
 func groups(p pack.Problem, l *pack.Layout) []group {
 	var all []group
 	for _, k := range p.Pack.Kinds {
@@ -69,7 +70,7 @@ func groups(p pack.Problem, l *pack.Layout) []group {
 			if at.Box != k.Name {
 				continue
 			}
-			stand := pack.Orientation{Up: at.Up, Front: at.Front}
+			stand := at.Orientation
 			i := first + slices.IndexFunc(all[first:], func(g group) bool { return *g.stand == stand })
 			if i < first {
 				i = len(all)
@@ -96,22 +97,16 @@ func Cards(p pack.Problem, s Settings) (Result, error) {
 		if err != nil {
 			return r, err
 		}
-		label := card.Label{Name: names[i], Stand: all[i].stand, Layout: s.Name, Unit: p.Pack.Unit, Clear: p.Pack.Gaps.Post}
+		label := card.Label{
+			Name: names[i], Stand: all[i].stand, Layout: s.Name, Unit: p.Pack.Unit, Clear: p.Pack.Gaps.Post, Copies: len(all[i].numbers),
+		}
 		list = append(list, template{all[i], label, nets, file})
 	}
 	if s.Sheet != (r2.Point{}) {
 		return r, r.sheets(list, p.Pack, s)
 	}
 	for _, t := range list {
-		net := t.nets[0]
-		pieces := net.Pieces(t.label, false)
-		for j, piece := range pieces {
-			name := "card-" + t.file
-			if len(pieces) > 1 {
-				name += fmt.Sprintf("-part-%d", j+1)
-			}
-			r.add(s, name, piece.Drawing, withCautions(net.Instructions(p.Pack.Unit), p.Pack, t.kind))
-		}
+		r.card(s, t, p.Pack)
 	}
 	return r, nil
 }
@@ -132,4 +127,25 @@ func (r *Result) nets(k pack.Kind, s Settings) ([]*card.Net, error) {
 		r.note("%s is too small for card %g mm thick: its template is for %s.", k.Name, s.Board, card.Called(board))
 	}
 	return card.Choices(k, board, sheetFor(s.Sheet))
+}
+
+// card adds a template: its parts, and on paper with the strips for posts and the words where
+// there is room for them.
+func (r *Result) card(s Settings, t template, p *pack.Pack) {
+	net := t.nets[0]
+	words := withCautions(append(t.label.Copied(), net.Instructions(p.Unit)...), p, t.kind)
+	pieces := net.Pieces(t.label, false)
+	for j, piece := range pieces {
+		name := "card-" + t.file
+		if len(pieces) > 1 {
+			name += fmt.Sprintf("-part-%d", j+1)
+		}
+		r.flat(s, name, piece.Drawing, words)
+	}
+	set := drawing.Set{Title: "Card template: " + t.label.Name}
+	for _, piece := range net.Pieces(t.label, true) {
+		set.Pieces = append(set.Pieces, piece.Drawing)
+	}
+	set.Pieces = append(set.Pieces, drawing.Notes(notesWide, words...))
+	r.paper(s, "card-"+t.file, set)
 }
