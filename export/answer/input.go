@@ -19,4 +19,12 @@ type Input struct {
 	Limit    *limit.Analysis  // of the first layout
 	Conceded *whatif.Conceded // where nothing fits
 	Changes  []whatif.Change  // of the pack
+	Rack     *RackRoom        // kept for a rack
+}
+
+// RackRoom is the room that a search kept for a rack, in mm.
+type RackRoom struct {
+	Beside, Ends, Under float64
+	Lack                float64 // of it, in the nearest layout; 0 where all is kept
+	Proven              bool    // that no layout keeps it
 }

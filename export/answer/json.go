@@ -35,6 +35,23 @@ type jsonAnswer struct {
 	Sure     *jsonSure     `json:"sure,omitempty"`
 	Conceded *jsonConceded `json:"concessions,omitempty"`
 	Changes  []jsonChange  `json:"changes,omitempty"`
+	Rack     *jsonRackRoom `json:"rack_room,omitempty"`
+}
+
+// jsonRackRoom is what a search kept free for a rack.
+type jsonRackRoom struct {
+	Beside float64 `json:"beside_mm"`
+	Ends   float64 `json:"ends_mm"`
+	Under  float64 `json:"under_mm"`
+	Lack   float64 `json:"lack_mm"`
+	Proven bool    `json:"proven"`
+}
+
+func rackRoomJSON(k *RackRoom) *jsonRackRoom {
+	if k == nil {
+		return nil
+	}
+	return &jsonRackRoom{k.Beside, k.Ends, k.Under, k.Lack, k.Proven}
 }
 
 type jsonLayout struct {
@@ -69,7 +86,7 @@ func WriteJSON(w io.Writer, in Input) error {
 		Verdict: r.Verdict.String(), Proven: r.Proven, Stopped: r.Stopped.String(),
 		Spare: finite(r.Spare), Bound: finite(r.Bound), BoundGoesIn: r.Entering, Reason: r.Reason, Restricted: in.Problem.Restrictions(), Layouts: []jsonLayout{}, ByLevels: rowsJSON(r.Levels),
 		Written: in.Written, Stale: in.Stale,
-		Limit: limitJSON(in.Limit), Sure: sureJSON(in), Conceded: concededJSON(in.Conceded), Changes: changesJSON(in.Changes),
+		Limit: limitJSON(in.Limit), Sure: sureJSON(in), Conceded: concededJSON(in.Conceded), Changes: changesJSON(in.Changes), Rack: rackRoomJSON(in.Rack),
 	}
 	for _, l := range r.Layouts {
 		out.Layouts = append(out.Layouts, layoutJSON(in.Problem, l))

@@ -113,6 +113,7 @@ func (p printer) verdict(in Input) []string {
 	if only := in.Problem.Restrictions(); only != "" {
 		lines = append(lines, "All of this, what is proven too, is "+only+".")
 	}
+	lines = append(lines, p.rackRoom(in)...)
 	lines = append(lines, p.barred(r.Barred)...)
 	if r.AnyEntry {
 		lines = append(lines, "Whether the boxes can be put in was not asked for (--entry any).")

@@ -44,7 +44,7 @@ func Write(w io.Writer, a Answer) error {
 		for _, line := range a.Why {
 			fmt.Fprintf(&b, "  - %s\n", line)
 		}
-		b.WriteString("Give the boxes more room there (gaps.tray, gaps.wall), add mounts that are there, and fit again.\n")
+		b.WriteString("Fit again with room for a rack: rackwright fit FRAME PACK --rack. Or give the boxes more room there (gaps.tray, gaps.wall), and add mounts that are there.\n")
 		_, err := io.WriteString(w, b.String())
 		return err
 	}

@@ -1,6 +1,7 @@
 package outcome
 
 import (
+	"math"
 	"slices"
 
 	"rackwright/pack"
@@ -92,6 +93,18 @@ func (r Result) With(first Found, most int) Result {
 	r.Layouts = append([]Found{first}, rest...)
 	r.Layouts = r.Layouts[:min(len(r.Layouts), most)]
 	r.Sure = nil
+	r.Decide()
+	return r
+}
+
+// In is the result with its layouts judged in another problem, one that asks no more of them
+// than theirs: what was proven and how sure it is are not known of it.
+func (r Result) In(problem pack.Problem) Result {
+	r.Layouts = slices.Clone(r.Layouts)
+	for i := range r.Layouts {
+		r.Layouts[i].Report = pack.Check(problem, r.Layouts[i].Layout)
+	}
+	r.Bound, r.Entering, r.Reason, r.Barred, r.Sure = math.Inf(1), false, "", nil, nil
 	r.Decide()
 	return r
 }

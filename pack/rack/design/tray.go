@@ -35,6 +35,11 @@ func gauge(s rack.Section, t rack.Thread) float64 {
 // beside is how far a rod's axis is from the sides of boxes, so that a nut passes them.
 func (m measures) beside() float64 { return math.Ceil(m.rod.Corners()/2 + 1) }
 
+// sides is how far the tray reaches beyond the sides of boxes: past rods and side members.
+func (m measures) sides() float64 {
+	return m.beside() + math.Max(gauge(m.angle, m.rod), m.angle.Thick+math.Ceil(m.rod.Edge()))
+}
+
 // tray is the rack of one level while it is made.
 type tray struct {
 	measures
@@ -182,8 +187,7 @@ func (t *tray) sideMembers() {
 
 // outer is the extent of the tray along v.
 func (t *tray) outer() r1.Interval {
-	g := math.Max(gauge(t.angle, t.rod), t.angle.Thick+math.Ceil(t.rod.Edge()))
-	return t.alongV.Expanded(t.beside() + g)
+	return t.alongV.Expanded(t.sides())
 }
 
 // need is half of a box, along u, that has to stand on a bar.
