@@ -31,7 +31,7 @@ func compareCommand() command {
 			set.StringVar(&f.want, "want", "", "`wish`, "+compare.Grammar)
 			set.StringVar(&f.with, "with", "", "`pack` file whose gaps count, and whose boxes that are no batteries go in as well, such as the charger")
 			set.StringVar(&f.counts, "counts", fmt.Sprintf("1-%d", pack.MaxBoxes), "`from-to`: how many of a battery to try")
-			set.DurationVar(&f.time, "time", 4*time.Second, "`work` for each row, as much as takes about so long on one core; it is counted, so the same is found on any machine. What is to be sure, or proven, takes some more")
+			set.DurationVar(&f.time, "time", 4*time.Second, "`work` for each row, as much as takes about so long on one core; it is counted, so the same is found on any machine with the same kind of processor. What is to be sure, or proven, takes some more")
 			set.Uint64Var(&f.seed, "seed", 1, "`start` of the search's random numbers")
 			f.entryFlags.add(set)
 			set.StringVar(&f.out, "out", "", "`folder` to write the page, the tables and each row's pack, layout and proof to; a run that was stopped goes on from what is in it")
@@ -81,10 +81,16 @@ func (f *compareFlags) run(ctx context.Context, s streams, args []string) (int, 
 	if err != nil {
 		return exitUsage, err
 	}
-	c.about.Rows = compared.Finished(c.job.Entries, outcomes)
+	found := compared.Finished(c.job.Entries, outcomes)
+	c.about.Rows = found
+	if stopped == nil && c.shard == compare.Whole {
+		if c.about.Rows, err = compare.Derive(ctx, c.job, found); err != nil {
+			stopped, c.about.Rows, err = err, found, nil
+		}
+	}
 	var written []string
 	if stopped == nil && f.out != "" {
-		written, err = c.write()
+		written, err = c.write(found)
 	}
 	if err := errors.Join(err, c.print(written)); err != nil {
 		return exitUsage, err

@@ -146,11 +146,12 @@ func escaped(dir string) string {
 	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "?", `\?`, "[", `\[`).Replace(dir)
 }
 
-// write writes all that follows from the rows: for a part the one file, its rows in order.
-func (c *comparing) write() ([]string, error) {
+// write writes all that follows from the rows: for a part the one file, its rows in order. found are
+// the rows as each was found by itself, which the file of rows keeps.
+func (c *comparing) write(found []compare.Row) ([]string, error) {
 	rows := filepath.Join(c.out, rowsName(c.shard))
 	folders := []compared.Folder{{Files: []export.File{{Name: rowsName(c.shard), Write: func(w io.Writer) error {
-		return compared.WritePart(w, c.about.Header, c.about.Rows)
+		return compared.WritePart(w, c.about.Header, found)
 	}}}}}
 	written := []string{rows}
 	if c.shard == compare.Whole {

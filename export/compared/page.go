@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"rackwright/pack"
-	"rackwright/pack/compare"
 )
 
 //go:embed page.html
@@ -94,29 +93,20 @@ func (c Comparison) head() []cell {
 	for _, name := range c.wheels() {
 		head = append(head, cell{Text: name + " wheel", Number: true})
 	}
-	return append(head, cell{Text: "beaten by"}, cell{Text: "files"})
+	return append(head, cell{Text: "remark"}, cell{Text: "files"})
 }
 
 // cells are those of a row, with links to its files.
 func (c Comparison) cells(l line, name string) []cell {
 	head := c.head()
 	var cells []cell
-	for i, text := range c.printed(l, c.priced(), false) {
+	for i, text := range c.printed(l, c.priced()) {
 		cells = append(cells, cell{Text: text, Number: head[i].Number})
-	}
-	if l.Verdict == compare.NotKnown || l.Spare >= 0 {
-		cells[5].Number = true
-	} else {
-		cells[5].Number = false // says why
-	}
-	by := cell{}
-	if l.by != nil {
-		by.Text = l.by.Name()
 	}
 	files := cell{}
 	for _, f := range filesOf(l.Outcome, name) {
 		folder, _, _ := strings.Cut(f, "/")
 		files.Links = append(files.Links, link{strings.TrimSuffix(folder, "s"), f})
 	}
-	return append(cells, by, files)
+	return append(cells, cell{Text: l.remark()}, files)
 }

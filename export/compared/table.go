@@ -35,9 +35,8 @@ func (c Comparison) WriteTable(w io.Writer) error {
 	if rest < 0 {
 		rest = len(lines)
 	}
-	c.table(b, "These go in, and no other beats them in everything:", lines[:best], false)
-	beaten := slices.ContainsFunc(lines, func(l line) bool { return l.by != nil })
-	c.table(b, c.others(lines[best:rest]), lines[best:rest], beaten)
+	c.table(b, "These go in, and no other beats them in everything:", lines[:best])
+	c.table(b, c.others(lines[best:rest]), lines[best:rest])
 	c.closed(b, lines[rest:])
 	if len(c.Fixed.Left) > 0 {
 		fmt.Fprintf(b, "\nLeft out of the file of --with, for they are batteries: %s.\n", strings.Join(c.Fixed.Left, ", "))
@@ -123,8 +122,8 @@ func short(v float64) string {
 	return fmt.Sprintf("%.3g", clean(v))
 }
 
-// table prints rows under a heading; beaten tells whether some are.
-func (c Comparison) table(b *bufio.Writer, heading string, lines []line, beaten bool) {
+// table prints rows under a heading.
+func (c Comparison) table(b *bufio.Writer, heading string, lines []line) {
 	if len(lines) == 0 {
 		return
 	}
@@ -136,17 +135,22 @@ func (c Comparison) table(b *bufio.Writer, heading string, lines []line, beaten 
 		head = append(head, "price")
 	}
 	head = append(head, c.wheels()...)
-	if beaten {
-		head = append(head, "beaten by")
+	remarks := slices.ContainsFunc(lines, func(l line) bool { return l.remark() != "" })
+	if remarks {
+		head = append(head, "remark")
 	}
 	fmt.Fprintln(t, strings.Join(head, "\t"))
 	for _, l := range lines {
-		fmt.Fprintln(t, strings.Join(c.printed(l, priced, beaten), "\t"))
+		cells := c.printed(l, priced)
+		if remarks {
+			cells = append(cells, l.remark())
+		}
+		fmt.Fprintln(t, strings.Join(cells, "\t"))
 	}
 	t.Flush() // into memory
 }
 
-func (c Comparison) printed(l line, priced, beaten bool) []string {
+func (c Comparison) printed(l line, priced bool) []string {
 	cells := []string{l.Name(), l.Joined.String(), short(l.Volts()), short(l.KWh()), l.Verdict.String(), c.spare(l), ""}
 	if mass, ok := l.Mass(); ok {
 		cells[6] = short(mass)
@@ -163,10 +167,15 @@ func (c Comparison) printed(l line, priced, beaten bool) []string {
 			cells = append(cells, "")
 		}
 	}
-	if beaten && l.by != nil {
-		cells = append(cells, l.by.Name())
-	}
 	return cells
+}
+
+// remark says what beats a row, or why it does not go in.
+func (l line) remark() string {
+	if l.by != nil {
+		return "beaten by " + l.by.Name()
+	}
+	return l.Reason
 }
 
 // wheelWords is what a wheel bears, with what is packed and where they are known the vehicle and its
@@ -183,10 +192,10 @@ func wheelWords(w balance.Wheel) string {
 	return fmt.Sprintf(text, load)
 }
 
-// spare is what a row has to spare, or is short.
+// spare is what a row has to spare, or is short, as far as that is known.
 func (c Comparison) spare(l line) string {
 	if math.IsInf(l.Spare, 0) {
-		return l.Reason
+		return ""
 	}
 	text := answer.LeftWords(l.Spare, c.Catalogue.Unit)
 	if l.Spare >= 0 && l.Best {
@@ -205,11 +214,13 @@ func (c Comparison) closed(b *bufio.Writer, lines []line) {
 	for i := 0; i < len(lines); {
 		n := i
 		var counts []string
+		proven := false // of fewer, so of more as well
 		for ; n < len(lines) && lines[n].Battery.Name == lines[i].Battery.Name; n++ {
 			text := fmt.Sprint(lines[n].Count)
-			if lines[n].Verdict == compare.No {
+			if lines[n].Verdict == compare.No && !proven {
 				text += " (shown, but not written out to be checked)"
 			}
+			proven = proven || lines[n].Verdict == compare.ProvenNo
 			counts = append(counts, text)
 		}
 		const most = 8

@@ -18,6 +18,7 @@ import (
 	"rackwright/pack"
 	"rackwright/pack/certificate"
 	"rackwright/pack/compare"
+	"rackwright/pack/entry"
 	"rackwright/pack/search"
 	"rackwright/pack/search/model"
 )
@@ -352,4 +353,66 @@ func TestTooLargeIsARow(t *testing.T) {
 	o := outcomeOf(t, job, 1)
 	require.Equal(t, compare.NotKnown, o.Verdict)
 	require.Equal(t, compare.TooLarge, o.Reason)
+}
+
+// Of one battery fewer are never worse than more: rows of a search that was cut short are filled in
+// from one another, with layouts that hold; and more than what does not go in does not go in.
+func TestRowsOfOneBatteryAgree(t *testing.T) {
+	f := frameOf(t, `{format: 1, frame: f, accuracy: 1, opening: {outline: [[0, 0], [420, 0], [460, 240], [30, 250]], across: 230}}`)
+	c := catalogueOf(t, "b,97,71,83,5,12,20,40\nother,90,70,80,5,12,20,40\n")
+	w, err := compare.ParseWish("1 Wh", "")
+	require.NoError(t, err)
+	job := compare.Job{Frame: f, Fixed: compare.FixedOf(nil), Entries: compare.Entries(f, c, nil, w, compare.Counts{Least: 7, Most: 12}), Settings: compare.Settings{Work: 30 * time.Millisecond, Seed: 1}}
+	rows := make([]compare.Row, len(job.Entries))
+	require.NoError(t, compare.Run(context.Background(), job, 2, func(e compare.Entry, o compare.Outcome) error {
+		rows[e.Row] = compare.Row{Entry: e, Outcome: o}
+		return nil
+	}, func(compare.Stage) {}))
+	most := 0
+	for i := range rows { // as if the search had found only the largest that goes in
+		if rows[i].Verdict.GoesIn() {
+			most = i
+		}
+	}
+	require.Greater(t, most, 0)
+	for i := range most {
+		if rows[i].Battery.Name == rows[most].Battery.Name {
+			rows[i].Outcome = compare.Outcome{Spare: -1, Bound: math.Inf(1)}
+		}
+	}
+	before := append([]compare.Row{}, rows...)
+	got, err := compare.Derive(context.Background(), job, rows)
+	require.NoError(t, err)
+	require.Equal(t, before, rows, "what is given stays as it is")
+	filled := 0
+	for i, r := range got {
+		if i+1 < len(got) && got[i+1].Battery.Name == r.Battery.Name && got[i+1].Verdict.GoesIn() {
+			require.True(t, r.Verdict.GoesIn(), "%s", r.Name())
+			require.GreaterOrEqual(t, r.Spare, got[i+1].Spare-0.011)
+		}
+		if !r.Verdict.GoesIn() || rows[i].Verdict.GoesIn() {
+			continue
+		}
+		filled++
+		p, err := job.Fixed.Problem(f, r.Entry)
+		require.NoError(t, err)
+		report := pack.Check(p, r.Layout)
+		require.True(t, report.Holds())
+		require.InDelta(t, report.Spare, r.Spare, 1e-9)
+		require.Equal(t, p.Pack.Hash, r.Layout.PackHash)
+		faults, err := entry.Verify(p, r.Layout, r.Order)
+		require.NoError(t, err)
+		require.Empty(t, faults)
+		require.Equal(t, r.Verdict == compare.Sure, pack.Check(p.AtWorst(), r.Layout).Holds())
+	}
+	require.Positive(t, filled)
+
+	no := []compare.Row{
+		{Entry: job.Entries[0], Outcome: compare.Outcome{Verdict: compare.ProvenNo, Spare: math.Inf(-1), Bound: -1}},
+		{Entry: job.Entries[1], Outcome: compare.Outcome{Spare: -1, Bound: 3}},
+	}
+	got, err = compare.Derive(context.Background(), job, no)
+	require.NoError(t, err)
+	require.Equal(t, compare.No, got[1].Verdict)
+	require.Equal(t, "not even 7 go in, which is proven", got[1].Reason)
 }

@@ -5,6 +5,7 @@
 //	entries.go   batteries × counts that meet it
 //	packfile.go  the pack file of one of them
 //	fit.go       what comes of one: verdict, layout, written proof
+//	derive.go    what rows of one battery tell of one another
 //	run.go       all of them, cheapest proofs first, on several cores
 //	shard.go     parts of the work for several machines
 //	dominate.go  which are beaten by another in everything
