@@ -66,6 +66,8 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 	}
 	ctx, stop := context.WithTimeout(ctx, f.time)
 	defer stop()
+	was := p.Frame
+	p, off := concededFor(ctx, p, file.Layout)
 	a := rackplan.Answer{Problem: p, Layout: file.Layout, Stock: settings.Stock}
 	result, err := design.New(ctx, p, file.Layout, settings, func(r *rack.Rack, loads bool) design.Verdict {
 		return verdictOf(p, file.Layout, r, judge.Settings{Hold: f.hold, NoLoads: !loads})
@@ -80,6 +82,7 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 		}
 		refuse(&a)
 	}
+	a.Removals = rackplan.Removals(was, off, p, file.Layout, a.Rack)
 	joined(ctx, &a, file)
 	return f.tell(s, a, paper)
 }

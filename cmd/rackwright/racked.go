@@ -11,6 +11,7 @@ import (
 	"rackwright/pack/entry"
 	"rackwright/pack/rack"
 	"rackwright/pack/rack/judge"
+	"rackwright/pack/whatif"
 )
 
 // joined adds what the order of building needs besides the rack: when posts are reached, and how
@@ -38,4 +39,17 @@ func rackedBy(path string, p pack.Problem, l page.Layout) (*rackplan.Answer, err
 		return nil, err
 	}
 	return &rackplan.Answer{Problem: l.Framed(p), Layout: l.Layout, Rack: r, Report: report, Stock: rack.DefaultStock()}, nil
+}
+
+// concededFor is the problem that a layout holds in: with its frame as it is, or with the least
+// concession that the frame file allows. It names the rails that come off.
+func concededFor(ctx context.Context, p pack.Problem, l pack.Layout) (with pack.Problem, off []string) {
+	if pack.Check(p, l).Holds() {
+		return p, nil
+	}
+	if c, ok := whatif.Taken(ctx, p, l, whatif.Settings{}); ok {
+		p.Frame = c.Frame
+		return p, c.Off
+	}
+	return p, nil
 }

@@ -10,6 +10,7 @@ import (
 
 	"rackwright/export"
 	"rackwright/export/answer"
+	"rackwright/export/rackplan"
 	"rackwright/export/view"
 	"rackwright/geom"
 	"rackwright/pack"
@@ -57,6 +58,7 @@ type sheet struct {
 	Turned      string
 	Concessions []both   // used by the layout, and their notches
 	Warnings    []string // that go with them
+	Replaced    []string // rails that come off, and what may go there instead
 	Wiring      *wiring  // nil where nothing is to be wired
 	Balance     *balanced
 	Rack        *racked // nil where none is given
@@ -169,6 +171,9 @@ func sheetOf(in Input, l Layout, number int) (sheet, error) {
 	if c := l.Concession; c != nil {
 		s.Concessions = pairs(answer.ConcessionLines(*c, geom.Millimetre), answer.ConcessionLines(*c, geom.Inch))
 		s.Warnings = answer.ConcessionCautions([]whatif.Concession{*c})
+		for _, x := range rackplan.Removals(in.Problem.Frame, c.Off, p, l.Layout, l.rack()) {
+			s.Replaced = append(s.Replaced, x.Words()...)
+		}
 	}
 	s.Gaps, s.More = gapRows(l.Report)
 	s.Boxes = boxRows(p, l.Layout)

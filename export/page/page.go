@@ -19,6 +19,7 @@ import (
 	"rackwright/export/view"
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/rack"
 	"rackwright/pack/whatif"
 	"rackwright/pack/wire"
 )
@@ -61,6 +62,14 @@ func (l Layout) Framed(p pack.Problem) pack.Problem {
 		p.Frame = l.Concession.Frame
 	}
 	return p
+}
+
+// rack is what holds the boxes, nil where none is given.
+func (l Layout) rack() *rack.Rack {
+	if l.Rack == nil {
+		return nil
+	}
+	return l.Rack.Rack
 }
 
 var (

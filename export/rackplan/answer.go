@@ -26,6 +26,18 @@ type Answer struct {
 	// go into the order of building. Nil where that was not looked at.
 	Reach  []entry.Reach
 	Wiring *wire.Plan
+	// Removals are the rails that the layout takes off for good.
+	Removals []Removal
+}
+
+// removed says what comes off for good, and what goes there instead.
+func (a Answer) removed(b *strings.Builder) {
+	for _, x := range a.Removals {
+		fmt.Fprintln(b)
+		for i, line := range x.Words() {
+			fmt.Fprintf(b, "%s %s\n", map[bool]string{true: "!", false: " "}[i == 0], line)
+		}
+	}
 }
 
 // g is a number of g, rounded down.
@@ -45,6 +57,7 @@ func Write(w io.Writer, a Answer) error {
 			fmt.Fprintf(&b, "  - %s\n", line)
 		}
 		b.WriteString("Fit again with room for a rack: rackwright fit FRAME PACK --rack. Or give the boxes more room there (gaps.tray, gaps.wall), and add mounts that are there.\n")
+		a.removed(&b)
 		_, err := io.WriteString(w, b.String())
 		return err
 	}
@@ -54,6 +67,7 @@ func Write(w io.Writer, a Answer) error {
 	a.headline(&b)
 	a.table(&b)
 	a.cuts(&b)
+	a.removed(&b)
 	fmt.Fprintln(&b)
 	for _, line := range Cautions(a) {
 		fmt.Fprintf(&b, "! %s\n", line)
@@ -192,6 +206,34 @@ type answerJSON struct {
 	Cuts       []cutJSON          `json:"cuts"`
 	Order      []string           `json:"order"`
 	Cautions   []string           `json:"cautions"`
+	Removed    []removedJSON      `json:"removed,omitempty"`
+}
+
+// removedJSON is a rail that comes off for good; the points of the way that a tube may take
+// instead are empty where none was found.
+type removedJSON struct {
+	Rail   string       `json:"rail"`
+	Points [][3]float64 `json:"points_mm"`
+	Pieces []float64    `json:"pieces_mm"`
+	Bends  []float64    `json:"bends_deg"`
+	Why    string       `json:"why,omitempty"`
+}
+
+func (x Removal) json() removedJSON {
+	out := removedJSON{Rail: x.Rail, Points: [][3]float64{}, Pieces: []float64{}, Bends: []float64{}, Why: x.Why}
+	if x.Way == nil {
+		return out
+	}
+	for _, q := range x.Way.Points {
+		out.Points = append(out.Points, [3]float64{round(q.X, 10), round(q.Y, 10), round(q.Z, 10)})
+	}
+	for _, l := range x.Way.Pieces() {
+		out.Pieces = append(out.Pieces, round(l, 10))
+	}
+	for _, b := range x.Way.Bends() {
+		out.Bends = append(out.Bends, round(b, 10))
+	}
+	return out
 }
 
 // WriteJSON prints one object.
@@ -211,6 +253,9 @@ func WriteJSON(w io.Writer, a Answer) error {
 	}
 	for _, d := range a.Report.Loads.Directions {
 		out.Holds[d.Name], out.Weakest[d.Name], out.Moves[d.Name] = math.Floor(100*d.Holds)/100, d.Weakest+": "+d.How, round(d.Moves, 100)
+	}
+	for _, x := range a.Removals {
+		out.Removed = append(out.Removed, x.json())
 	}
 	for _, s := range a.Report.Order {
 		out.Order = append(out.Order, s.Name)

@@ -46,6 +46,7 @@ type writer struct {
 	bars    map[string]int           // of each tray, that are not there yet
 	off     []string                 // of the frame, for some move would meet it
 	offNow  []string
+	early   bool // some post was connected before a box went in
 	steps   []Step
 }
 
@@ -79,6 +80,9 @@ func (w *writer) add(s Step) {
 
 func (w *writer) begin() {
 	w.say("Saw, drill and deburr all bars by the drawings, mark each with its letter, paint them. Cut foam, blocks and hose by the parts list.")
+	for _, x := range w.a.Removals {
+		w.say("Hold the vehicle up on both sides of %s, then take it off for good.", x.Rail)
+	}
 	if w.offNow = w.off; len(w.off) > 0 {
 		w.say("Take off %s, until the end. Where that is a member that carries the vehicle, hold the vehicle up on both sides of it first.", strings.Join(w.off, " and "))
 	}

@@ -13,6 +13,7 @@
 //	connect.go  connections among the steps of building
 //	sheet.go    drawings of bars
 //	pages.go    all of them on sheets of paper
+//	removal.go  rails that come off for good, and what may go there instead
 //	facing.go   which way round each bar lies
 //	plan.go     all of it as files
 package rackplan

@@ -47,8 +47,26 @@ func Files(a Answer, paper drawing.Paper) ([]export.File, error) {
 		name := export.FileNames([]string{tray})[0] + ".svg"
 		list = append(list, export.File{Name: name, Write: func(w io.Writer) error { return alone.WriteView(w, view.FromTop) }})
 	}
+	list = append(list, templates(a.Removals, paper)...)
 	printed, err := solids(a)
 	return append(list, printed...), err
+}
+
+// templates are the ways of tubes that go where rails come off.
+func templates(removals []Removal, paper drawing.Paper) []export.File {
+	var list []export.File
+	for _, x := range removals {
+		if x.Way == nil {
+			continue
+		}
+		d := x.Template()
+		name := export.FileNames([]string{"instead of " + x.Rail})[0]
+		list = append(list,
+			export.File{Name: name + ".svg", Write: d.WriteSVG}, export.File{Name: name + ".dxf", Write: d.WriteDXF},
+			export.File{Name: name + "-" + paper.Name + ".pdf", Write: func(w io.Writer) error { return d.WriteTiles(w, paper) }},
+		)
+	}
+	return list
 }
 
 // Pictures are views of the rack with its boxes, its bars by their letters.
@@ -82,6 +100,7 @@ func WritePlan(w io.Writer, a Answer) error {
 	for _, line := range Cautions(a) {
 		fmt.Fprintf(&b, "! %s\n", line)
 	}
+	a.removed(&b)
 	fmt.Fprintf(&b, "\nCUT LIST\n")
 	for _, line := range CutLines(a) {
 		fmt.Fprintf(&b, "  %s\n", line)
