@@ -37,6 +37,7 @@ type Opening struct {
 	Accuracies []float64
 	Stations   []Station // at least one, by height; straight between them, constant beyond
 	Metal      bool      // whether the outline stands for metal
+	Clockwise  bool      // the file has the corners clockwise: Outline, Sides and Open are turned round
 }
 
 // Station is the width across at a height: y from Across.Lo (right) to Across.Hi (left).

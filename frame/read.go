@@ -145,6 +145,7 @@ func (r *reader) opening(o *openingFile) Opening {
 	}
 	marks, accuracies := r.ofOutline(o)
 	if second, _ := r.place2(&o.Outline[1]); polygon.Corners[1] != second {
+		out.Clockwise = true
 		slices.Reverse(out.Sides) // the first corner stays, so the first side becomes the last
 		slices.Reverse(accuracies)
 		slices.Reverse(marks[1:])

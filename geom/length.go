@@ -62,7 +62,7 @@ func ParseUnit(text string) (Unit, error) {
 // ErrQuantity is wrapped by the errors of ParseLength and ParseMass.
 var ErrQuantity = errors.New("not a quantity")
 
-var quantity = regexp.MustCompile(`^\s*([+-]?)\s*(?:(\d+)\s+(\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:\.\d*)?|\.\d+))\s*([a-zA-Z"″]*)\s*$`)
+var quantity = regexp.MustCompile(`^\s*([+-]?)\s*(?:(\d+)(?:\s+|\s*-\s*)(\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:\.\d*)?|\.\d+))\s*([a-zA-Z"″]*)\s*$`)
 
 // measure is a unit that a quantity may be written in: a power of ten of a base.
 type measure struct {
@@ -81,7 +81,7 @@ func lengthUnit(suffix string, bare Unit) (in measure, known bool) {
 		return measure{power: 1}, true
 	case "m":
 		return measure{power: 3}, true
-	case "in", `"`, "″":
+	case "in", "inch", "inches", `"`, "″":
 		return measure{inch: true}, true
 	}
 	return measure{}, false
@@ -89,18 +89,18 @@ func lengthUnit(suffix string, bare Unit) (in measure, known bool) {
 
 func massUnit(suffix string) (in measure, known bool) {
 	switch suffix {
-	case "", "kg":
+	case "", "kg", "kgs":
 		return measure{}, true
 	case "g":
 		return measure{power: -3}, true
-	case "lb":
+	case "lb", "lbs":
 		return measure{pound: true}, true
 	}
 	return measure{}, false
 }
 
 // ParseLength reads a length in millimetres: a bare number in unit, or a number, a
-// fraction or a whole number with a fraction and mm, cm, m, in or ". The result is
+// fraction or a whole number with a fraction (7 5/8, 7-5/8) and mm, cm, m, in or ". The result is
 // finite, and for decimals the float64 nearest to what is written. Errors wrap
 // ErrQuantity.
 func ParseLength(text string, unit Unit) (float64, error) {
@@ -116,7 +116,7 @@ func ParseLength(text string, unit Unit) (float64, error) {
 }
 
 // ParseMass reads a mass in kilograms: a bare number of them, or a number and kg, g
-// or lb. The result is finite. Errors wrap ErrQuantity.
+// or lb (kgs and lbs are read too). The result is finite. Errors wrap ErrQuantity.
 func ParseMass(text string) (float64, error) {
 	m, err := match(text)
 	if err != nil {
@@ -132,12 +132,18 @@ func ParseMass(text string) (float64, error) {
 // maxDigits keeps the numbers of a text within what float64 holds.
 const maxDigits = 40
 
+// decimalComma is a number with a comma, as much of the world writes it.
+var decimalComma = regexp.MustCompile(`^\s*[+-]?(\d+),(\d+)`)
+
 // match splits a quantity into the parts of the pattern.
 func match(text string) ([]string, error) {
 	if len(text) <= maxDigits {
 		if m := quantity.FindStringSubmatch(text); m != nil {
 			return m, nil
 		}
+	}
+	if comma := decimalComma.FindStringSubmatch(text); comma != nil {
+		return nil, fmt.Errorf("%w: %.40q has a comma: with a point, %s.%s, it is read; write no commas between thousands", ErrQuantity, text, comma[1], comma[2])
 	}
 	return nil, fmt.Errorf("%w: %.40q", ErrQuantity, text)
 }

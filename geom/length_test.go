@@ -16,7 +16,8 @@ import (
 func TestParseLength(t *testing.T) {
 	for text, want := range map[string]float64{
 		"190 mm": 190, "19 cm": 190, "0.19 m": 190, "7.5 in": 190.5, "7 5/8 in": 193.675, `7 5/8"`: 193.675,
-		"5/8 in": 15.875, `1/16"`: 1.5875, "12": 12, "-3.5": -3.5, "  4 mm ": 4,
+		"5/8 in": 15.875, `1/16"`: 1.5875, "12": 12, "-3.5": -3.5,
+		"11-13/16 in": 300.0375, "11 - 13/16 inches": 300.0375, "1 inch": 25.4, "  4 mm ": 4,
 	} {
 		got, err := ParseLength(text, Millimetre)
 		require.NoError(t, err, text)
@@ -29,6 +30,19 @@ func TestParseLength(t *testing.T) {
 		_, err := ParseLength(text, Millimetre)
 		require.ErrorIs(t, err, ErrQuantity, text)
 	}
+}
+
+// As builders write them: kgs and lbs are read, and of a decimal comma the error tells the cure.
+func TestMassesAsTheyAreWritten(t *testing.T) {
+	for text, want := range map[string]float64{"13.2 kgs": 13.2, "29 lbs": 29 * 0.45359237, "29lb": 29 * 0.45359237} {
+		got, err := ParseMass(text)
+		require.NoError(t, err, text)
+		require.InDelta(t, want, got, 1e-12, text)
+	}
+	_, err := ParseLength("7,5 in", Millimetre)
+	require.ErrorContains(t, err, "with a point, 7.5, it is read")
+	_, err = ParseMass("13,2 kg")
+	require.ErrorContains(t, err, "with a point, 13.2, it is read")
 }
 
 // The agreement's inch is exact: the float64 nearest to what is written. A plain product with

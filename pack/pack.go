@@ -16,6 +16,7 @@ import (
 type Pack struct {
 	Name   string
 	Unit   geom.Unit
+	NoUnit bool // the file does not say its unit, so that it is mm
 	Gaps   Gaps
 	Floor  *Gaps // gaps that the builder would go down to if need be; nil when not given
 	Kinds  []Kind

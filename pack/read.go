@@ -58,7 +58,7 @@ func (r *reader) pack() *Pack {
 			r.At(&f.Units, strict.BadValue, "%s", err)
 		}
 	}
-	p := &Pack{Name: string(f.Pack), Unit: r.Unit, Gaps: r.gaps(&f.Gaps, DefaultGaps())}
+	p := &Pack{Name: string(f.Pack), Unit: r.Unit, NoUnit: f.Units == "", Gaps: r.gaps(&f.Gaps, DefaultGaps())}
 	if f.GapsFloor != nil {
 		floor := r.gaps(f.GapsFloor, p.Gaps)
 		if r.Sound(f.GapsFloor) && (f.Gaps == gapsFile{} || r.Sound(&f.Gaps)) {

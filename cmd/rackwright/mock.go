@@ -70,7 +70,8 @@ func (f *mockFlags) run(ctx context.Context, s streams, args []string) (int, err
 	if err != nil {
 		return exitUsage, err
 	}
-	made.Notes = append(warnings, made.Notes...)
+	warnings = append(answer.Doubts(p), warnings...)
+	made.Notes = append(append(warnings, answer.Crossing(p.Frame)...), made.Notes...)
 	if err := writeAll(f.out, made.Files, f.force); err != nil {
 		return exitUsage, err
 	}

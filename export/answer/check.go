@@ -38,7 +38,7 @@ func (p printer) judgement(problem pack.Problem, g outcome.Given) {
 // holds says whether a layout holds, and how sure that is, of its boxes as they stand, and
 // whether the frame can be trusted.
 func (p printer) holds(problem pack.Problem, g outcome.Given) []string {
-	return append(p.held(problem, g), p.untrusted(problem.Frame)...)
+	return append(append(p.held(problem, g), Doubts(problem)...), p.untrusted(problem.Frame)...)
 }
 
 func (p printer) held(problem pack.Problem, g outcome.Given) []string {

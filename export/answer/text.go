@@ -20,6 +20,7 @@ func Write(w io.Writer, in Input) error {
 	p := printer{b, in.Problem.Pack.Unit}
 	p.line("%s into %s", in.Problem.Pack.Name, in.Problem.Frame.Name)
 	p.lines(p.verdict(in))
+	p.lines(Crossing(in.Problem.Frame))
 	if s := in.Result.Sure; s != nil && s.Layout > 0 {
 		p.line("What follows is about layout 1; with --out all are written.")
 	}
@@ -106,7 +107,8 @@ func (p printer) short(mm float64) string {
 // each, the headline first.
 func (p printer) verdict(in Input) []string {
 	r := in.Result
-	lines := append(p.headline(in), p.untrusted(in.Problem.Frame)...)
+	lines := append(p.headline(in), Doubts(in.Problem)...)
+	lines = append(lines, p.untrusted(in.Problem.Frame)...)
 	lines = append(lines, p.common(in)...)
 	lines = append(lines, p.nearest(r)...)
 	lines = append(lines, p.bound(r))

@@ -172,9 +172,9 @@ func whole(s *jsonschema.Schema) *jsonschema.Schema {
 
 // The patterns of geom.ParseLength and geom.ParseMass, in what Go and browsers share.
 const (
-	number        = `\s*(\d+\s+\d+/\d+|\d+/\d+|\d+(\.\d*)?|\.\d+)\s*`
-	lengthPattern = number + `(mm|cm|m|in|"|″)?\s*$`
-	massPattern   = number + `(kg|g|lb)?\s*$`
+	number        = `\s*(\d+(\s+|\s*-\s*)\d+/\d+|\d+/\d+|\d+(\.\d*)?|\.\d+)\s*`
+	lengthPattern = number + `(mm|cm|m|in|inch|inches|"|″)?\s*$`
+	massPattern   = number + `(kg|kgs|g|lb|lbs)?\s*$`
 )
 
 // text is text with a unit. Where the number may not be negative, nor may the text.
