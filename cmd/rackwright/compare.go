@@ -84,11 +84,15 @@ func (f *compareFlags) run(ctx context.Context, s streams, args []string) (int, 
 	found := compared.Finished(c.job.Entries, outcomes)
 	c.about.Rows = found
 	if stopped == nil && c.shard == compare.Whole {
-		if c.about.Rows, err = compare.Derive(ctx, c.job, found); err != nil {
-			stopped, c.about.Rows, err = err, found, nil
+		switch c.about.Rows, err = compare.Derive(ctx, c.job, found); {
+		case err != nil && ctx.Err() != nil:
+			stopped, c.about.Rows = err, found
+		case err != nil:
+			return exitUsage, err
 		}
 	}
 	var written []string
+	err = nil
 	if stopped == nil && f.out != "" {
 		written, err = c.write(found)
 	}
@@ -98,7 +102,13 @@ func (f *compareFlags) run(ctx context.Context, s streams, args []string) (int, 
 	if stopped != nil {
 		c.tellStopped()
 	}
-	return c.status(), nil
+	if c.shard == compare.Whole {
+		return c.status(), nil
+	}
+	if stopped != nil {
+		return exitUnknown, nil
+	}
+	return exitFits, nil // whatever is in the part: who starts jobs would start it again
 }
 
 // prepare reads the files and finds out what is to be done.
