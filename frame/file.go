@@ -22,6 +22,9 @@ type frameFile struct {
 	Mounts   []mountFile              `yaml:"mounts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Existing bolt points of the frame."`
 	Vehicle  *vehicleFile             `yaml:"vehicle,omitempty" jsonschema_description:"Wheels and what they bear, for the balance."`
 	Ground   *groundFile              `yaml:"ground,omitempty" jsonschema_description:"The road under the vehicle."`
+
+	FrameNumber *strict.Place3 `yaml:"frame_number,omitempty" jsonschema_description:"Where the frame number is stamped [x, y, z], or a mark: neither box, rack nor cable is to cover it."`
+	SeenFrom    string         `yaml:"seen_from,omitempty" jsonschema:"enum=left,enum=right,enum=front" jsonschema_description:"From which side the frame number is read."`
 }
 
 type openingFile struct {

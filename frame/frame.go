@@ -23,6 +23,7 @@ type Frame struct {
 	Mounts   []Mount
 	Vehicle  *Vehicle // nil when the file does not say
 	Ground   *Ground  // nil when the file does not say
+	Number   *Number  // of the frame; nil when the file does not say
 	Survey   *Survey  // nil when nothing is taped
 	Hash     string   // SHA-256 of the file, in hexadecimal
 }

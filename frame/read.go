@@ -82,7 +82,7 @@ func (r *reader) frame() *Frame {
 	return &Frame{
 		Name: string(f.Frame), Unit: r.Unit, Accuracy: float64(f.Accuracy),
 		Opening: r.opening(&f.Opening), Rails: r.rails(), KeepOuts: r.keepOuts(), Moving: r.moving(), Mounts: r.mounts(),
-		Vehicle: r.vehicle(), Ground: r.ground(), Survey: r.marks.survey,
+		Vehicle: r.vehicle(), Ground: r.ground(), Number: r.number(), Survey: r.marks.survey,
 	}
 }
 

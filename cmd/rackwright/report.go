@@ -14,6 +14,7 @@ import (
 
 	"rackwright/export"
 	"rackwright/export/answer"
+	"rackwright/export/inspection"
 	"rackwright/export/page"
 	"rackwright/geom"
 	"rackwright/pack"
@@ -37,6 +38,7 @@ func reportCommand() command {
 			set.BoolVar(&f.force, "force", false, "replace the page that is in the folder already")
 			set.StringSliceVar(&f.cut, "cut", nil, "`heights` of level cuts in mm above the floor, such as 40,160; through the boxes by default")
 			set.StringVar(&f.rack, "rack", "", "`file` of the rack of the one layout that is given, as rack writes it; cables go round it")
+			set.BoolVar(&f.inspection, "inspection", false, "add one sheet for the inspection to the page, and write it as PDF for A4 and letter: what is known of the layout that the page opens on, blanks for the rest")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
@@ -48,8 +50,9 @@ func reportCommand() command {
 // reportFlags are the options of report.
 type reportFlags struct {
 	fitFlags
-	cut  []string
-	rack string
+	cut        []string
+	rack       string
+	inspection bool
 }
 
 // heights reads the heights of level cuts.
@@ -116,7 +119,11 @@ func (f *reportFlags) report(ctx context.Context, s streams, args []string) (int
 		return exitUsage, err
 	}
 	in.Problem, in.Date, in.Cuts = p, f.shown(), cuts
-	if err := writeAll(f.out, []export.File{pageFile(in)}, f.force); err != nil {
+	sheets, err := f.inspected(ctx, &in)
+	if err != nil {
+		return exitUsage, err
+	}
+	if err := writeAll(f.out, append([]export.File{pageFile(in)}, sheets...), f.force); err != nil {
 		return exitUsage, err
 	}
 	if !f.quiet {
@@ -124,8 +131,34 @@ func (f *reportFlags) report(ctx context.Context, s streams, args []string) (int
 			fmt.Fprintln(s.out, line)
 		}
 		fmt.Fprintf(s.out, "Open in a browser: %q\n", filepath.Join(f.out, reportName))
+		for _, sheet := range sheets {
+			fmt.Fprintf(s.out, "For the inspection: %q\n", filepath.Join(f.out, sheet.Name))
+		}
 	}
 	return status, nil
+}
+
+// inspected adds the sheet for the inspection to the page where it is asked for, and returns it on
+// paper: of the layout that the page opens on, if there is one.
+//
+// Where there was no time to find ways for cables round a rack, its electricity is that of cables
+// without one: volts and fuse are the same.
+func (f *reportFlags) inspected(ctx context.Context, in *page.Input) ([]export.File, error) {
+	if !f.inspection {
+		return nil, nil
+	}
+	sheet := inspection.Input{Problem: in.Problem, Date: in.Date}
+	if len(in.Layouts) > 0 {
+		l := in.Layouts[in.Open]
+		if bare := l; l.Wiring == nil && l.Rack != nil {
+			bare.Rack = nil
+			wired(ctx, l.Framed(in.Problem), &bare)
+			l.Wiring = bare.Wiring
+		}
+		sheet.Problem, sheet.Layout, sheet.Name, sheet.Rack, sheet.Wiring = l.Framed(in.Problem), &l.Layout, l.Name, l.Rack, l.Wiring
+	}
+	in.Inspection = &sheet
+	return inspection.Files(sheet, in.Problem.Pack.Unit)
 }
 
 // refusePage is an error where the page may not be written: it is told before the search.

@@ -30,7 +30,7 @@ func plain(texts ...string) []Line {
 func Advice(in Input, u geom.Unit) []Part { return printer{unit: u}.advice(in) }
 
 func (p printer) advice(in Input) []Part {
-	parts := p.built(in)
+	parts := append(covered(in), p.built(in)...)
 	if in.Limit != nil && len(in.Result.Layouts) > 0 {
 		if words, ok := p.moved(in.Result.Spare, in.Limit); ok {
 			parts = append(parts, Part{Title: words + ", but then tools may lack room over posts, or a box its way in: the rest of this tells of the boxes moved so."})

@@ -19,6 +19,9 @@ func WriteCheck(w io.Writer, problem pack.Problem, l pack.Layout, g outcome.Give
 	b := bufio.NewWriter(w)
 	p := printer{b, problem.Pack.Unit}
 	p.judgement(problem, g)
+	if words := numberCovered(problem, l); words != "" {
+		p.line("Note: %s", words)
+	}
 	p.relations(problem, l, g.Report.Relations)
 	p.places(problem, l, "the boxes")
 	return b.Flush()

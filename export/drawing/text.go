@@ -30,6 +30,22 @@ const spread = 1.15
 // one size each.
 func Width(line string, size float64) float64 { return spread * size * exactWidth(line) }
 
+// Wrapped breaks a text of a size between words into lines that are no wider than given, but for
+// words that are wider themselves. There is at least one, which may be empty.
+func Wrapped(text string, size, wide float64) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		longer := strings.TrimSpace(line + " " + word)
+		if line != "" && Width(longer, size) > wide {
+			lines = append(lines, line)
+			longer = word
+		}
+		line = longer
+	}
+	return append(lines, line)
+}
+
 // exactWidth is how wide a line is in the embedded face, over its size.
 func exactWidth(line string) float64 {
 	var b sfnt.Buffer

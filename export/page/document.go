@@ -31,6 +31,7 @@ type document struct {
 	Layouts     []sheet
 	Cautions    []string
 	Written     []string
+	Inspection  *inspected // nil where it is not asked for
 }
 
 // advice is one part of what follows from a search.
@@ -89,7 +90,7 @@ func documentOf(in Input) (document, error) {
 	mm, inch := in.Verdict(geom.Millimetre), in.Verdict(geom.Inch)
 	d := document{
 		Pack: p.Pack.Name, Frame: p.Frame.Name, Date: in.Date, FrameHash: p.Frame.Hash, PackHash: p.Pack.Hash,
-		Cautions: answer.Cautions(p.Pack), Written: in.Written, Verdict: pairs(mm, inch), Rounding: export.InchRounding,
+		Cautions: answer.Cautions(p.Pack), Written: in.Written, Inspection: inspectedOf(in.Inspection), Verdict: pairs(mm, inch), Rounding: export.InchRounding,
 	}
 	if len(d.Verdict) > 0 {
 		d.Headline, d.Verdict = d.Verdict[0], d.Verdict[1:]

@@ -15,6 +15,7 @@ import (
 
 	"rackwright/export"
 	"rackwright/export/answer"
+	"rackwright/export/inspection"
 	"rackwright/export/rackplan"
 	"rackwright/export/view"
 	"rackwright/geom"
@@ -38,6 +39,8 @@ type Input struct {
 	// Cuts are the heights of level cuts in millimetres above the floor of the opening;
 	// none means through the middle of the boxes.
 	Cuts []float64
+	// Inspection is what the sheet for the inspection is made from; nil for none.
+	Inspection *inspection.Input
 }
 
 // Layout is one layout with all that is told of it.
@@ -77,6 +80,8 @@ var (
 	pageHTML string
 	//go:embed rack.html
 	rackHTML string
+	//go:embed inspection.html
+	inspectionHTML string
 	//go:embed style.css
 	styleCSS string
 	//go:embed bundle.js
@@ -88,7 +93,7 @@ const shortHash = 12
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"short": func(hash string) string { return hash[:min(shortHash, len(hash))] },
-}).Parse(pageHTML + rackHTML))
+}).Parse(pageHTML + rackHTML + inspectionHTML))
 
 // content is what the template is filled with.
 type content struct {

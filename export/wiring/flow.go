@@ -40,7 +40,7 @@ func (l letters) rowsOf(parts []answer.Part, wide float64) []row {
 		rows = append(rows, row{text: p.Title, title: true})
 		for _, line := range p.Lines {
 			tick := step(line.Text)
-			for i, text := range l.wrapped(line.Text, wide-hang) {
+			for i, text := range drawing.Wrapped(line.Text, float64(l), wide-hang) {
 				r := row{text: text, tick: tick && i == 0}
 				if i > 0 || tick {
 					r.right = hang
@@ -56,22 +56,6 @@ func (l letters) rowsOf(parts []answer.Part, wide float64) []row {
 func step(text string) bool {
 	number, _, found := strings.Cut(text, ". ")
 	return found && number != "" && strings.Trim(number, "0123456789") == ""
-}
-
-// wrapped breaks a text between words into lines that are no wider than given, but for words
-// that are wider themselves.
-func (l letters) wrapped(text string, wide float64) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		longer := strings.TrimSpace(line + " " + word)
-		if line != "" && drawing.Width(longer, float64(l)) > wide {
-			lines = append(lines, line)
-			longer = word
-		}
-		line = longer
-	}
-	return append(lines, line)
 }
 
 // columnWide is how wide a column of words is on a page.
