@@ -41,9 +41,15 @@ func exampleOf(t *testing.T, name, packName string) pack.Problem {
 	return p
 }
 
+// made is full, which takes a while.
+var made *Input
+
 // full is the trail with a rack, its wiring and a vehicle.
 func full(t *testing.T) Input {
 	t.Helper()
+	if made != nil {
+		return *made
+	}
 	p := exampleOf(t, "trail", "pack.yaml")
 	layout := rackkit.Layout(t, "../../testdata/trail/rack-layout.yaml")
 	kg := func(v float64) *float64 { return &v }
@@ -57,10 +63,11 @@ func full(t *testing.T) Input {
 	require.NoError(t, err)
 	plan, err := wire.Make(p, layout, wire.Settings{})
 	require.NoError(t, err)
-	return Input{
+	made = &Input{
 		Problem: p, Layout: &layout, Name: "layout.yaml", Date: "2020-02-02", Wiring: &plan,
 		Rack: &rackplan.Answer{Problem: p, Layout: layout, Rack: r, Report: report, Stock: rack.DefaultStock()},
 	}
+	return *made
 }
 
 // inputs are all examples with nothing else known, and one with everything.
