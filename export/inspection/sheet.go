@@ -202,6 +202,9 @@ func (in Input) held() Section {
 		for _, r := range rows {
 			t.Rows = append(t.Rows, append([]string{r[0], r[1], r[2]}, r[4:]...)) // without what is in mm
 		}
+		if n := len(in.Rack.Report.Violations); n > 0 {
+			s.Notes = append(s.Notes, fmt.Sprintf("The rack breaks rules that it is judged by, at %d places: rackwright check with --rack tells them.", n))
+		}
 		return s
 	}
 	for _, name := range []string{"forward", "rearward", "left", "right", "up", "down"} {
@@ -253,6 +256,9 @@ func (in Input) electricity() Section {
 	}
 	s.Fields[5].Value = fmt.Sprintf("for at least %g A lasting and %.0f V DC", w.Amps, math.Ceil(plan.EndVolts))
 	s.Fields[7].Value = fmt.Sprintf("%s, insulation for %d °C", plan.Cable, w.Around.Insulation)
+	if len(w.Assumed) > 0 {
+		s.Notes = append(s.Notes, "Taken for granted, for the pack file does not say: "+strings.Join(w.Assumed, "; ")+".")
+	}
 	if plan.EndVolts > wire.HazardousVolts {
 		s.Notes = append(s.Notes, fmt.Sprintf("Above %d V DC at the end of charging (ISO 6469-3, from memory): hazardous voltage.", wire.HazardousVolts))
 	}
