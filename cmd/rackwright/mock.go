@@ -116,11 +116,9 @@ func (f *mockFlags) settings() (mockup.Settings, error) {
 // print reads how blocks are printed.
 func (f *mockFlags) print() (block.Print, error) {
 	p := block.Print{Shell: f.shell, Play: f.play}
-	var one, many float64
-	var rest string
-	n, _ := fmt.Sscanf(f.scale+" .", "%g:%g %s", &one, &many, &rest)
-	if p.Scale = one / many; n != 3 || rest != "." || !(one > 0 && many > 0 && p.Scale <= 1 && p.Scale >= 0.01) {
-		return p, fmt.Errorf("--scale is from 1:1 to 1:100, such as 1:4, not %q", f.scale)
+	var err error
+	if p.Scale, err = scaleOf(f.scale); err != nil {
+		return p, err
 	}
 	if f.shell != 0 && !(f.shell >= minShell && f.shell <= maxShell) {
 		return p, fmt.Errorf("--shell is 0 for solids, or from %g to %d mm", minShell, maxShell)
@@ -136,6 +134,17 @@ func (f *mockFlags) print() (block.Print, error) {
 		p.Bed = r3.Vector{X: size[0], Y: size[1], Z: size[2]}
 	}
 	return p, nil
+}
+
+// scaleOf reads a scale such as 1:4.
+func scaleOf(text string) (float64, error) {
+	var one, many float64
+	var rest string
+	n, _ := fmt.Sscanf(text+" .", "%g:%g %s", &one, &many, &rest)
+	if scale := one / many; n == 3 && rest == "." && one > 0 && many > 0 && scale <= 1 && scale >= 0.01 {
+		return scale, nil
+	}
+	return 0, fmt.Errorf("--scale is from 1:1 to 1:100, such as 1:4, not %q", text)
 }
 
 // The thinnest and the thickest walls, and the most play, in millimetres. Nozzles of 0.2 mm are

@@ -29,6 +29,7 @@ func rackCommand() command {
 			set.StringVar(&f.stock, "stock", "", "`file` with the sections and rods on hand")
 			set.DurationVar(&f.time, "time", f.time, "most `time` that the design takes")
 			set.StringVar(&f.paper, "paper", "a4", "`paper` for the sheets: a4, a3, letter or tabloid")
+			set.StringVar(&f.scale, "scale", "1:4", "`scale` of the rack as solids to print, such as 1:4")
 			set.BoolVar(&f.force, "force", false, "replace files that are there already")
 			set.BoolVar(&f.json, "json", false, "print one JSON object")
 			return f.run
@@ -38,10 +39,10 @@ func rackCommand() command {
 
 // rackFlags are the options of rack.
 type rackFlags struct {
-	out, joints, stock, paper string
-	hold                      float64
-	time                      time.Duration
-	force, json               bool
+	out, joints, stock, paper, scale string
+	hold                             float64
+	time                             time.Duration
+	force, json                      bool
 }
 
 func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, error) {
@@ -62,6 +63,9 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 	}
 	paper, err := drawing.ParsePaper(f.paper)
 	if err != nil {
+		return exitUsage, err
+	}
+	if _, err := scaleOf(f.scale); err != nil {
 		return exitUsage, err
 	}
 	ctx, stop := context.WithTimeout(ctx, f.time)
@@ -104,7 +108,11 @@ func refuse(a *rackplan.Answer) {
 // tell writes the files and prints the answer.
 func (f *rackFlags) tell(s streams, a rackplan.Answer, paper drawing.Paper) (int, error) {
 	if f.out != "" && a.Rack != nil {
-		files, err := rackplan.Files(a, paper)
+		scale, err := scaleOf(f.scale)
+		if err != nil {
+			return exitUsage, err
+		}
+		files, err := rackplan.Files(a, paper, scale)
 		if err != nil {
 			return exitUsage, err
 		}

@@ -46,13 +46,14 @@ type writer struct {
 	bars    map[string]int           // of each tray, that are not there yet
 	off     []string                 // of the frame, for some move would meet it
 	offNow  []string
-	early   bool // some post was connected before a box went in
+	whole   map[string][]Coming // bars of welded trays that have come
+	early   bool                // some post was connected before a box went in
 	steps   []Step
 }
 
 func newWriter(a Answer) *writer {
 	w := &writer{
-		a: a, letters: lettersOf(a.Rack), left: map[string]rack.Fastener{}, there: map[string]bool{}, bars: map[string]int{}, off: inTheWay(a),
+		a: a, letters: lettersOf(a.Rack), left: map[string]rack.Fastener{}, there: map[string]bool{}, bars: map[string]int{}, off: inTheWay(a), whole: map[string][]Coming{}, within: map[string][]string{},
 	}
 	for _, f := range a.Rack.Fasteners {
 		w.left[f.Name] = f
@@ -88,7 +89,7 @@ func (w *writer) begin() {
 	}
 	if w.a.Rack.Joints == rack.Welded {
 		for _, tray := range Trays(w.a.Rack) {
-			w.say("On the bench, with no battery near: clamp the bars of the %s flat, %s; measure both diagonals until they are equal, tack every joint, measure again, weld.", tray, strings.Join(w.named(tray), ", "))
+			w.say("On the bench, with no battery near: clamp the bars of the %s flat, %s; measure both diagonals until they are equal, tack every joint, measure again, weld.%s", tray, strings.Join(w.named(tray), ", "), w.withinTray(tray))
 		}
 	}
 }
@@ -152,15 +153,54 @@ func (w *writer) rod(s judge.Step, f rack.Fastener) {
 // bar puts a bar in its place with the bolts that can go in then.
 func (w *writer) bar(s judge.Step, b rack.Bar) {
 	w.there[b.Name] = true
+	if w.a.Rack.Joints == rack.Welded && b.Tray != "" && !b.Late {
+		w.welded(s, b)
+		return
+	}
 	bolts, with := w.bolts()
 	words := fmt.Sprintf("Place %s%s.", w.called(b.Name), moves(s.Legs))
 	if b.Late {
 		words = fmt.Sprintf("Lay %s on the boxes, then put %s over its rods: a washer and a locking nut on each, turned by turns until the foam gives by 1 mm and some thread shows.", w.foamUnder(b), w.called(b.Name))
 	}
 	w.add(Step{Words: words + bolts, Comes: []Coming{{s.Name, s.Legs}}, With: append(with, b.Name)})
-	if w.bars[b.Tray]--; b.Tray != "" && w.bars[b.Tray] == 0 && w.a.Rack.Joints != rack.Welded {
+	if w.bars[b.Tray]--; b.Tray != "" && w.bars[b.Tray] == 0 {
 		w.say("The %s is whole: measure both its diagonals, shift it until they are equal, then tighten its bolts.", b.Tray)
 	}
+}
+
+// withinTray names the bolts that join bars of a welded tray to each other: they hold it square for
+// the welder.
+func (w *writer) withinTray(tray string) string {
+	for _, f := range w.a.Rack.Fasteners {
+		outside := func(name string) bool {
+			b, ok := w.a.Rack.Bar(name)
+			return !ok || b.Tray != tray
+		}
+		if !f.Rod && !slices.ContainsFunc(f.Joins, outside) {
+			w.within[tray] = append(w.within[tray], f.Name)
+			delete(w.left, f.Name)
+		}
+	}
+	if n := len(w.within[tray]); n > 0 {
+		return fmt.Sprintf(" Its %d bolts go in first and hold it square.", n)
+	}
+	return ""
+}
+
+// welded gathers the bars of a tray that is welded, and puts it in its place as one with the last
+// of them. The judge has looked at its bars one by one.
+func (w *writer) welded(s judge.Step, b rack.Bar) {
+	w.whole[b.Tray] = append(w.whole[b.Tray], Coming{b.Name, s.Legs})
+	if w.bars[b.Tray]--; w.bars[b.Tray] > 0 {
+		return
+	}
+	bolts, with := w.bolts()
+	with = append(with, w.within[b.Tray]...)
+	for _, c := range w.whole[b.Tray] {
+		with = append(with, c.Name)
+	}
+	words := fmt.Sprintf("Put the welded %s in its place; turn and tilt it in as it goes (its bars were only looked at one by one: try it before paint).", b.Tray)
+	w.add(Step{Words: words + bolts, Comes: w.whole[b.Tray], With: with})
 }
 
 func (w *writer) foamUnder(b rack.Bar) string {
@@ -190,7 +230,7 @@ func (w *writer) bolts() (words string, names []string) {
 		for _, n := range f.Joins {
 			joins = append(joins, w.called(n))
 		}
-		count[fmt.Sprintf("%s × %.0f%s through %s", f.Size, f.Length(), sleeveOf(f), strings.Join(joins, " and "))]++
+		count[fmt.Sprintf("%s × %.0f%s, head %s, through %s", f.Size, f.Length(), sleeveOf(f), heading(f.Along().Mul(-1)), strings.Join(joins, " and "))]++
 	}
 	var list []string
 	for what, n := range count {
@@ -245,7 +285,7 @@ func lying(p rack.Pad) string {
 	return sizeOf(p) + " against "
 }
 
-// counted says once what is there several times.
+// counted says once what is there several times on end.
 func counted(sorted []string) []string {
 	var all []string
 	for i := 0; i < len(sorted); {
@@ -255,7 +295,7 @@ func counted(sorted []string) []string {
 		}
 		text := sorted[i]
 		if n > 1 {
-			text = fmt.Sprintf("%d times %s", n, text)
+			text = fmt.Sprintf("%d × %s", n, text)
 		}
 		all, i = append(all, text), i+n
 	}

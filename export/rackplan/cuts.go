@@ -54,8 +54,9 @@ func CutLines(a Answer) []string {
 		for i, bar := range l.Bars {
 			var words []string
 			for _, c := range bar {
-				words = append(words, fmt.Sprintf("%.1f %s", c.Length, cmp.Or(letters[c.Name], c.Name)))
+				words = append(words, fmt.Sprintf("%.1f mm %s", c.Length, cmp.Or(letters[c.Name], "rod")))
 			}
+			words = counted(words)
 			lines = append(lines, fmt.Sprintf("%s, length %d: %s; left %.0f mm", l.What, i+1, strings.Join(words, " | "), left(bar, l)))
 		}
 		for _, c := range l.TooLong {

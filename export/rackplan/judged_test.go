@@ -122,7 +122,8 @@ print(len(a.errors), len(a.fixes), sum(e.dxftype() == "CIRCLE" for e in d.models
 // The printed rack is closed everywhere by admesh, and a quarter as large as the rack.
 func TestPrintedRackAgainstAdmesh(t *testing.T) {
 	a := example(t)
-	files, err := solids(a)
+	const scale = 0.2
+	files, err := solids(a, scale)
 	require.NoError(t, err)
 	var b bytes.Buffer
 	require.NoError(t, files[0].Write(&b))
@@ -133,6 +134,7 @@ func TestPrintedRackAgainstAdmesh(t *testing.T) {
 		t.Skip("admesh is missing")
 	}
 	require.NoError(t, err, "%s", out)
+	require.Equal(t, "rack-1-to-5.stl", files[0].Name)
 	require.Regexp(t, `Total disconnected facets +: +0 `, string(out))
 	low, high := bounds(a)
 	for i, axis := range []string{"X", "Y", "Z"} {
@@ -143,7 +145,7 @@ func TestPrintedRackAgainstAdmesh(t *testing.T) {
 		to, err := strconv.ParseFloat(m[2], 64)
 		require.NoError(t, err)
 		size := high.Sub(low)
-		require.InDelta(t, Scale*[]float64{size.X, size.Y, size.Z}[i], to-from, 0.05, axis)
+		require.InDelta(t, scale*[]float64{size.X, size.Y, size.Z}[i], to-from, 0.05, axis)
 	}
 }
 

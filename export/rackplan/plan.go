@@ -13,8 +13,8 @@ import (
 )
 
 // Files are the rack file, the plan in words, each part at true size as SVG and DXF, with all
-// of them on sheets of a paper in one PDF, and the rack as solids.
-func Files(a Answer, paper drawing.Paper) ([]export.File, error) {
+// of them on sheets of a paper in one PDF, and the rack as solids at a scale.
+func Files(a Answer, paper drawing.Paper, scale float64) ([]export.File, error) {
 	list := []export.File{
 		{Name: "rack.yaml", Write: func(w io.Writer) error { return rack.Write(w, a.Rack) }},
 		{Name: "rack.txt", Write: func(w io.Writer) error { return WritePlan(w, a) }},
@@ -48,7 +48,7 @@ func Files(a Answer, paper drawing.Paper) ([]export.File, error) {
 		list = append(list, export.File{Name: name, Write: func(w io.Writer) error { return alone.WriteView(w, view.FromTop) }})
 	}
 	list = append(list, templates(a.Removals, paper)...)
-	printed, err := solids(a)
+	printed, err := solids(a, scale)
 	return append(list, printed...), err
 }
 

@@ -111,7 +111,7 @@ func TestFilesAreWritten(t *testing.T) {
 	a := example(t)
 	paper, err := drawing.ParsePaper("a4")
 	require.NoError(t, err)
-	files, err := Files(a, paper)
+	files, err := Files(a, paper, DefaultScale)
 	require.NoError(t, err)
 	for _, f := range files {
 		var b bytes.Buffer
@@ -126,5 +126,46 @@ func TestFilesAreWritten(t *testing.T) {
 			}
 			require.Contains(t, b.String(), "ORDER OF BUILDING")
 		}
+	}
+}
+
+// Every bar, box, bolt and rod comes once, in a bolted rack and in a welded one; no bolt before all
+// that it joins. What comes off the frame is off from the first bar on until it is put back.
+func TestBuildingIsWhole(t *testing.T) {
+	for _, joints := range []rack.Joints{rack.Bolted, rack.Welded} {
+		a := example(t)
+		r := *a.Rack
+		r.Joints, a.Rack = joints, &r
+		steps := Building(a)
+		came, at := map[string]int{}, map[string]int{}
+		for i, s := range steps {
+			for _, c := range s.Comes {
+				came[c.Name]++
+				at[c.Name] = i
+				require.Contains(t, s.With, c.Name)
+				require.Equal(t, []string{"tank"}, s.Off)
+			}
+			for _, name := range s.With {
+				if at[name] = i; came[name] == 0 {
+					came[name]++
+				}
+			}
+		}
+		for _, b := range r.Bars {
+			require.Equal(t, 1, came[b.Name], b.Name)
+		}
+		for _, p := range a.Layout.Placements {
+			require.Equal(t, 1, came[p.Part().String()])
+		}
+		for _, f := range r.Fasteners {
+			require.Equal(t, 1, came[f.Name], f.Name)
+			for _, b := range f.Joins {
+				if _, isBar := r.Bar(b); isBar && !f.Rod {
+					require.GreaterOrEqual(t, at[f.Name], at[b], "%s of %s", f.Name, b)
+				}
+			}
+		}
+		require.Empty(t, steps[len(steps)-1].Off)
+		require.Contains(t, steps[len(steps)-2].Words, "Put back tank")
 	}
 }

@@ -16,12 +16,12 @@ import (
 // Sizes on a sheet in mm.
 const (
 	margin    = 10.0
-	leftRoom  = 27.0 // for what the rows of figures are
-	figures   = 2.9
-	small     = 2.4
-	rowHigh   = 3.6
+	leftRoom  = 34.0 // for what the rows of figures are
+	figures   = 3.1
+	small     = 3.0
+	rowHigh   = 3.8
 	pairHigh  = 2*rowHigh + 1 // two rows of figures
-	apart     = 14.0          // of figures that stand beside each other
+	apart     = 16.0          // of figures that stand beside each other
 	nameHigh  = 4.2
 	narrowest = 150.0 // room for the head
 )
@@ -155,7 +155,7 @@ func (s strip) leg(leg rack.Leg, low, edge, out float64) {
 			end, heel = heel, end
 		}
 		s.Text(r2.Point{X: leftRoom / 2, Y: end}, small, leftRoom-2, 0, "from left end")
-		s.Text(r2.Point{X: leftRoom / 2, Y: heel}, small, leftRoom-2, 0, map[bool]string{true: "from heel, drill", false: "from this edge, drill"}[s.part.Bar.Section.Form == rack.Angle])
+		s.Text(r2.Point{X: leftRoom / 2, Y: heel}, small, leftRoom-2, 0, map[bool]string{true: "from heel, drill", false: "this edge, drill"}[s.part.Bar.Section.Form == rack.Angle])
 	}
 }
 
