@@ -47,6 +47,7 @@ type writer struct {
 	off     []string                 // of the frame, for some move would meet it
 	offNow  []string
 	whole   map[string][]Coming // bars of welded trays that have come
+	within  map[string][]string // bolts within a welded tray
 	early   bool                // some post was connected before a box went in
 	steps   []Step
 }
