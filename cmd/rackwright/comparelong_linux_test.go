@@ -23,7 +23,7 @@ func forty() string {
 	var b strings.Builder
 	b.WriteString("name,length,width,height,mass,volts,amp_hours,price,stand,accuracy,plus,minus\n")
 	for i := range 40 {
-		l, w, h := 130+4*g.IntN(30), 66+3*g.IntN(25), 95+3*g.IntN(30)
+		l, w, h := 110+4*g.IntN(30), 60+3*g.IntN(25), 80+3*g.IntN(30)
 		ah := l * w * h / 90_000
 		fmt.Fprintf(&b, "number %d,%d,%d,%d,%.1f,12,%d,%d,upright on-side on-end,1,top 20 18 12 6,top %d 18 12 6\n", i+1, l, w, h, 0.33*float64(ah), ah, 20+2*ah, l-20)
 	}
