@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"rackwright/export"
 	"rackwright/export/drawing"
 	"rackwright/export/rackplan"
 	"rackwright/pack"
@@ -67,6 +68,11 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 	}
 	if _, err := scaleOf(f.scale); err != nil {
 		return exitUsage, err
+	}
+	if f.out != "" && !f.force { // told before the design, which takes its time
+		if err := refuseExisting(f.out, []export.File{{Name: "rack.yaml"}}); err != nil {
+			return exitUsage, err
+		}
 	}
 	ctx, stop := context.WithTimeout(ctx, f.time)
 	defer stop()

@@ -66,11 +66,25 @@ func (w Way) Off(i int) (beside r3.Vector, along float64) {
 	return from.Sub(line.Mul(along)), along
 }
 
-// need is a solid and how far the tube's surface has to stay from it.
+// need is a solid, with the corners of the block around it, and how far the tube's surface has to
+// stay from it.
 type need struct {
-	solid geom.Solid
-	gap   float64
+	solid     geom.Solid
+	gap       float64
+	low, high r3.Vector
 }
+
+func (s *search) add(solid geom.Solid, gap float64) {
+	low, high := geom.Bounds(solid)
+	s.needs = append(s.needs, need{solid, gap, low, high})
+}
+
+// apart tells whether the block around a stretch of tube is farther off than the gap.
+func (n need) apart(a, b r3.Vector, radius float64) bool {
+	return apart(a.X, b.X, n.low.X, n.high.X, radius+n.gap) || apart(a.Y, b.Y, n.low.Y, n.high.Y, radius+n.gap) || apart(a.Z, b.Z, n.low.Z, n.high.Z, radius+n.gap)
+}
+
+func apart(a, b, low, high, by float64) bool { return max(a, b)+by <= low || min(a, b)-by >= high }
 
 // Around finds a way for a rail of the frame as it was. The problem has the frame without it, and
 // others are solids that it has to go round besides, such as a rack. The error says that there is
@@ -85,7 +99,7 @@ func Around(p pack.Problem, l pack.Layout, rail frame.Rail, others []geom.Solid)
 	}
 	s.frame(p, rail)
 	for _, o := range others {
-		s.needs = append(s.needs, need{o, clear})
+		s.add(o, clear)
 	}
 	points, ok := s.run()
 	if !ok {
@@ -102,9 +116,9 @@ func (s *search) boxes(p pack.Problem, l pack.Layout, rail frame.Rail) error {
 		if err != nil {
 			return err
 		}
-		s.needs = append(s.needs, need{box.Case, p.Pack.Gaps.ToObstacle(as, false).Required})
+		s.add(box.Case, p.Pack.Gaps.ToObstacle(as, false).Required)
 		for _, post := range box.Posts {
-			s.needs = append(s.needs, need{post, p.Pack.Gaps.ToObstacle(as, true).Required})
+			s.add(post, p.Pack.Gaps.ToObstacle(as, true).Required)
 		}
 	}
 	return nil
@@ -123,7 +137,7 @@ func (s *search) frame(p pack.Problem, rail frame.Rail) {
 			joined = joined || geom.Distance(old, o.Solid) < 1
 		}
 		if !joined {
-			s.needs = append(s.needs, need{o.Solid, clear})
+			s.add(o.Solid, clear)
 		}
 	}
 }
@@ -136,7 +150,7 @@ func (s *search) free(points ...r3.Vector) bool {
 		}
 		tube := geom.Tube{From: points[i], To: to, Radius: s.radius}
 		for _, n := range s.needs {
-			if geom.Distance(tube, n.solid) < n.gap {
+			if !n.apart(points[i], to, s.radius) && geom.Distance(tube, n.solid) < n.gap {
 				return false
 			}
 		}
