@@ -9,11 +9,12 @@ const (
 	Lowest
 	BestBalance
 	ShortestWiring
+	Racked // a rack can be built for it
 )
 
 // String gives the words told to the user and written in JSON.
 func (r Reason) String() string {
-	return [...]string{"most to spare", "easiest to build", "lowest", "best balance", "shortest wiring"}[r]
+	return [...]string{"most to spare", "easiest to build", "lowest", "best balance", "shortest wiring", "a rack can be built for it"}[r]
 }
 
 // LevelRow is what was found for one number of levels.

@@ -109,6 +109,12 @@ func (f Fastener) Solids() []geom.Solid {
 	return append([]geom.Solid{f.Shank()}, f.Hardware()...)
 }
 
+// WayIn returns what a bolt is moved through on its way to its place.
+func (f Fastener) WayIn() geom.Solid {
+	t, _ := ThreadOf(f.Size)
+	return f.round(-f.Length()-t.Head, 0, t.D/2)
+}
+
 // SpannerRoom returns the room that a spanner takes around head and nuts.
 func (f Fastener) SpannerRoom() []geom.Solid {
 	t, _ := ThreadOf(f.Size)

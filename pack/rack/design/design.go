@@ -156,6 +156,7 @@ func (d *designer) findMounts() error {
 		}
 		d.mounts = append(d.mounts, m.Sides()...)
 	}
+	d.room.mounts = d.mounts
 	if len(d.mounts) == 0 {
 		return errors.New("the frame has no mounts to tie a rack to: add those that are there to the frame file")
 	}
@@ -430,8 +431,18 @@ func (t *tray) clashes(bars, fasteners int, note func(string, ...any)) float64 {
 		for _, s := range f.Solids() {
 			add(f.Name, t.room.meets(s, true))
 		}
+		if !f.Rod && t.own(f) {
+			add("the way in of "+f.Name, t.room.blocked(f.WayIn()))
+		}
 	}
 	return sum
+}
+
+// own tells whether a bolt joins nothing but bars of the rack: its head needs the way in.
+func (t *tray) own(f rack.Fastener) bool {
+	return !slices.ContainsFunc(f.Joins, func(name string) bool {
+		return slices.ContainsFunc(t.room.mounts, func(m frame.Mount) bool { return m.Name == name })
+	})
 }
 
 // reasons says what could not be had, the commonest first.

@@ -159,7 +159,7 @@ func (t *tray) padBetween(b placed, f face, o thing) (rack.Pad, bool) {
 	if o.of == rack.Hose && f.axis != 2 { // beside the nuts below
 		area.Y.Lo += t.rod.WasherThk + t.rod.Nut - 2*t.foam + 2
 	}
-	area = t.besidePosts(b, f, area, r1.Interval{Lo: from, Hi: to})
+	area = t.besidePosts(b, o, f, area, r1.Interval{Lo: from, Hi: to})
 	area = t.besideBolts(o, f, area, r1.Interval{Lo: from, Hi: to})
 	if o.of != rack.Hose && (area.Size().X < leastPad || area.Size().Y < leastPad) || area.Size().X < 2 || area.Size().Y < 2 {
 		return rack.Pad{}, false
@@ -179,12 +179,13 @@ func (t *tray) padBetween(b placed, f face, o thing) (rack.Pad, bool) {
 
 // besidePosts is the largest part of an area that keeps the boot's gap to the posts of any box
 // which reach into the pad's depth.
-func (t *tray) besidePosts(b placed, f face, area r2.Rect, depth r1.Interval) r2.Rect {
+func (t *tray) besidePosts(b placed, o thing, f face, area r2.Rect, depth r1.Interval) r2.Rect {
 	for _, other := range t.room.boxes {
 		for _, post := range other.posts {
 			low, high := geom.Bounds(post)
 			p, d := f.flattened(low, high)
-			if other.part != b.part && !d.Intersects(depth.Expanded(-0.01)) || other.part == b.part && !d.Intersects(depth) {
+			mine := other.part == b.part || other.part.String() == o.name // flush posts too
+			if mine && !d.Intersects(depth) || !mine && !d.Intersects(depth.Expanded(-0.01)) {
 				continue
 			}
 			p = p.ExpandedByMargin(math.Max(t.room.gaps.Boot, 3))

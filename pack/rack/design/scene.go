@@ -89,6 +89,7 @@ type room struct {
 	obstacles []frame.Obstacle
 	blocks    [][2]r3.Vector // around the obstacles
 	gaps      pack.Gaps
+	mounts    []frame.Mount
 }
 
 // air in mm is what parts keep from what they are not joined to: files and hands are not exact.
@@ -135,6 +136,20 @@ func (r *room) meets(s geom.Solid, holding bool) conflict {
 		}
 		gap, _ := geom.SheetGap(s, o.Solid)
 		worst = worst.worse(conflict{o.Name, float64(need) - gap})
+	}
+	return worst
+}
+
+// blocked is the worst of what stays of the frame where a solid has to be moved through.
+func (r *room) blocked(s geom.Solid) conflict {
+	worst := conflict{short: math.Inf(-1)}
+	low, high := geom.Bounds(s)
+	for i, o := range r.obstacles {
+		if o.Removable || o.LiftsOff || o.Open || o.Kind == frame.Width || apartBy(r.blocks[i], low, high, air) {
+			continue
+		}
+		gap, _ := geom.SheetGap(s, o.Solid)
+		worst = worst.worse(conflict{o.Name, -gap})
 	}
 	return worst
 }

@@ -186,11 +186,11 @@ func letters(of, i int) string {
 // mountBar puts a cross bar at a plane: on the side members with its leg up, or under them
 // with its leg down.
 func (t *tray) mountBar(n int, p plane, up bool) rack.Bar {
-	w := t.width()
+	w := t.width().Union(p.reach(t.upright.Width))
 	b := rack.Bar{Name: t.name("tie bar %d", n), Section: t.angle, A: t.axes.u.Mul(-p.out), B: r3.Vector{Z: 1}}
 	height := t.under
 	if !up {
-		w = t.outer()
+		w = t.outer().Union(p.reach(t.upright.Width))
 		b.B, height = r3.Vector{Z: -1}, t.under-t.angle.Thick
 	}
 	b.From, b.To = t.at(p.heel, w.Lo, height), t.at(p.heel, w.Hi, height)
@@ -200,12 +200,23 @@ func (t *tray) mountBar(n int, p plane, up bool) rack.Bar {
 		t.joinCross(b, u)
 		return b
 	}
-	t.onSides(u, r1.IntervalFromPoint(u).Expanded(t.rod.Corners()/2))
+	t.onSides(u, r1.IntervalFromPoint(u).Expanded(t.rod.Spanner()))
 	t.below = append(t.below, r1.IntervalFromPoint(p.heel).AddPoint(p.heel-p.out*t.angle.Width))
 	for i, v := range t.rodLines() {
 		t.bolt(fmt.Sprintf("bolt %s %s", b.Name, sideWord(t.axes, i)), t.at(u, v, t.under), r3.Vector{Z: -1}, 2*t.angle.Thick, []string{t.sideName(i), b.Name})
 	}
 	return b
+}
+
+// reach is the extent along v of uprights on the plane's mounts.
+func (p plane) reach(leg float64) r1.Interval {
+	all := r1.EmptyInterval()
+	for _, f := range p.feet {
+		if f.bar == nil {
+			all = all.AddPoint(f.v).AddPoint(f.v + leg*math.Copysign(1, -f.v))
+		}
+	}
+	return all
 }
 
 // extend makes the side members reach the cross bars of planes.

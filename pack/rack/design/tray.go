@@ -378,7 +378,7 @@ func (t *tray) hoopAt(u float64, left map[string]placed) hoop {
 // hoopMeets is the worst of what its bar, rods and nuts meet.
 func (t *tray) hoopMeets(h hoop) conflict {
 	worst := conflict{short: math.Inf(-1)}
-	worst = worst.worse(t.crowded(h.at, r1.IntervalFromPoint(h.at).Expanded(t.rod.Corners()/2)))
+	worst = worst.worse(t.crowded(h.at, r1.IntervalFromPoint(h.at).Expanded(t.rod.Spanner())))
 	bar, rods := t.hoopParts(0, h)
 	for _, s := range bar.Solids() {
 		worst = worst.worse(t.room.meets(s, true))
@@ -421,7 +421,7 @@ func (t *tray) makeHoop(n int, h hoop) {
 	bar, rods := t.hoopParts(n, h)
 	t.addBar(bar)
 	t.whole.Fasteners = append(t.whole.Fasteners, rods...)
-	t.onSides(h.at, r1.IntervalFromPoint(h.at).Expanded(t.rod.Corners()/2))
+	t.onSides(h.at, r1.IntervalFromPoint(h.at).Expanded(t.rod.Spanner()))
 }
 
 // reach is how far from the middle of a box, as a part of its length, a bar that holds it down

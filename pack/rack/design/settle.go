@@ -1,0 +1,79 @@
+package design
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/pack"
+)
+
+// Tried is a layout with the rack that was designed for it.
+type Tried struct {
+	Layout pack.Layout
+	Result Result
+	Err    error
+}
+
+// Sound tells whether the rack breaks no rule but, perhaps, that it holds less than is aimed at.
+func (t Tried) Sound() bool {
+	return t.Err == nil && t.Result.Rack != nil && len(t.Result.Verdict.Weak) >= t.Result.Verdict.Violations
+}
+
+// off is how far from a rack a try is: nought is one.
+func (t Tried) off() float64 {
+	if t.Err != nil || t.Result.Rack == nil {
+		return math.Inf(1)
+	}
+	return 5*float64(t.Result.Verdict.Violations-len(t.Result.Verdict.Weak)) + t.Result.Verdict.Off
+}
+
+// strides are by how many mm levels are moved, the widest first.
+var strides = []float64{24, 12, 6, 3}
+
+// Settle looks for a rack for a layout, and moves whole levels lengthwise and across for as long as that
+// brings one nearer and the layout still holds. It ends with ctx, or at the first sound rack.
+func Settle(ctx context.Context, p pack.Problem, l pack.Layout, s Settings, holds func(pack.Layout) bool, judge func(pack.Layout) Judge) Tried {
+	try := func(l pack.Layout) Tried {
+		result, err := New(ctx, p, l, s, judge(l))
+		return Tried{l, result, err}
+	}
+	best := try(l)
+	for _, stride := range strides {
+		for changed := true; changed && !best.Sound() && !math.IsInf(best.off(), 1); {
+			changed = false
+			for _, moved := range shifted(p, best.Layout, stride) {
+				if ctx.Err() != nil {
+					return best
+				}
+				if !holds(moved) {
+					continue
+				}
+				if t := try(moved); t.off() < best.off()-0.01 {
+					best, changed = t, true
+					break
+				}
+			}
+		}
+	}
+	return best
+}
+
+// shifted are the layouts with one level of a layout moved.
+func shifted(p pack.Problem, l pack.Layout, by float64) []pack.Layout {
+	var list []pack.Layout
+	for _, level := range pack.StandingOf(p, l).Levels {
+		for _, to := range []r3.Vector{{X: by}, {X: -by}} {
+			moved := pack.Layout{Placements: slices.Clone(l.Placements)}
+			for i := range moved.Placements {
+				if at := &moved.Placements[i]; slices.Contains(level.Boxes, at.Part()) {
+					at.Centre = at.Centre.Add(to)
+				}
+			}
+			list = append(list, moved)
+		}
+	}
+	return list
+}
