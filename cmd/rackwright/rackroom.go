@@ -4,11 +4,15 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"rackwright/export/answer"
 	"rackwright/pack"
 	"rackwright/pack/entry"
+	"rackwright/pack/outcome"
+	"rackwright/pack/rack"
 	"rackwright/pack/rack/design"
+	"rackwright/pack/rack/judge"
 	"rackwright/pack/search"
 )
 
@@ -27,14 +31,63 @@ func (f *fitFlags) found(ctx context.Context, s streams, p pack.Problem, tool en
 	if err != nil {
 		return in, err
 	}
-	r, err := f.search(ctx, s, kept.Problem, tool, prefer)
+	in.Rack = &answer.RackRoom{Beside: kept.Beside, Ends: kept.Ends, Under: kept.Under, Over: kept.Over}
+	r, err := f.searchRacked(ctx, s, p, kept.Problem, tool, prefer)
 	if err != nil {
 		return in, err
 	}
-	in.Rack = &answer.RackRoom{Beside: kept.Beside, Ends: kept.Ends, Under: kept.Under}
 	if !r.Verdict.Fits() {
 		in.Rack.Lack, in.Rack.Proven = math.Max(0.01, -r.Spare), r.Verdict == pack.ProvenNoFit
 	}
 	in.Result = r.In(p)
+	in.Rack.Built = slices.ContainsFunc(in.Result.Layouts, racked)
 	return in, nil
+}
+
+// searchRacked searches with room kept, first with all posts up, until a rack is found for a layout.
+// That one comes first. Where none is, what the whole search found is the result.
+func (f *fitFlags) searchRacked(ctx context.Context, s streams, p, kept pack.Problem, tool entry.Settings, prefer []search.Preference) (search.Result, error) {
+	var r search.Result
+	for _, tried := range []pack.Problem{design.PostsUp(kept), kept} {
+		var err error
+		if r, err = f.search(ctx, s, tried, tool, prefer); err != nil {
+			return r, err
+		}
+		for i := range r.Layouts {
+			if l := r.Layouts[i]; r.Verdict.Fits() && f.settle(ctx, p, &l, tool) {
+				r.Layouts = slices.Concat([]search.Found{l}, r.Layouts[:i], r.Layouts[i+1:])
+				r.Decide()
+				return r, nil
+			}
+		}
+	}
+	return r, nil
+}
+
+func racked(l search.Found) bool { return l.For(outcome.Racked) }
+
+// settle moves whole levels of a layout that stands until a rack is found for it, or its share of the
+// time is over, and tells whether one is.
+func (f *fitFlags) settle(ctx context.Context, p pack.Problem, l *search.Found, tool entry.Settings) bool {
+	limited, stop := context.WithTimeout(ctx, f.time)
+	defer stop()
+	holds := func(l pack.Layout) bool { return pack.Check(p, l).Holds() && pack.StandingOf(p, l).Stands() }
+	if !holds(l.Layout) {
+		return false
+	}
+	t := design.Settle(limited, p, l.Layout, holds, func(l pack.Layout) (design.Result, error) {
+		return design.New(limited, p, l, design.Settings{}, func(r *rack.Rack, loads bool) design.Verdict {
+			return verdictOf(p, l, r, judge.Settings{NoLoads: !loads})
+		})
+	})
+	if !t.Sound() {
+		return false
+	}
+	way, err := entry.Plan(ctx, p, t.Layout, tool)
+	if err != nil || !f.any() && !way.Holds() {
+		return false
+	}
+	l.Layout, l.Report, l.Entry = t.Layout, pack.Check(p, t.Layout), way
+	l.Why = append([]outcome.Reason{outcome.Racked}, slices.DeleteFunc(slices.Clone(l.Why), func(r outcome.Reason) bool { return r == outcome.MostToSpare })...)
+	return true
 }

@@ -24,7 +24,8 @@ type Input struct {
 
 // RackRoom is the room that a search kept for a rack, in mm.
 type RackRoom struct {
-	Beside, Ends, Under float64
-	Lack                float64 // of it, in the nearest layout; 0 where all is kept
-	Proven              bool    // that no layout keeps it
+	Beside, Ends, Under, Over float64
+	Built                     bool    // a rack is found for a layout
+	Lack                      float64 // of it, in the nearest layout; 0 where all is kept
+	Proven                    bool    // that no layout keeps it
 }

@@ -43,6 +43,8 @@ type jsonRackRoom struct {
 	Beside float64 `json:"beside_mm"`
 	Ends   float64 `json:"ends_mm"`
 	Under  float64 `json:"under_mm"`
+	Over   float64 `json:"over_mm"`
+	Built  bool    `json:"built"`
 	Lack   float64 `json:"lack_mm"`
 	Proven bool    `json:"proven"`
 }
@@ -51,7 +53,7 @@ func rackRoomJSON(k *RackRoom) *jsonRackRoom {
 	if k == nil {
 		return nil
 	}
-	return &jsonRackRoom{k.Beside, k.Ends, k.Under, k.Lack, k.Proven}
+	return &jsonRackRoom{k.Beside, k.Ends, k.Under, k.Over, k.Built, k.Lack, k.Proven}
 }
 
 type jsonLayout struct {

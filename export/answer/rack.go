@@ -8,9 +8,12 @@ func (p printer) rackRoom(in Input) []string {
 	if k == nil {
 		return nil
 	}
-	room := fmt.Sprintf("%s at either side for rods and side members, %s at walls for end bars, %s under boxes for trays, and the bolts of mounts", p.spare(k.Beside), p.spare(k.Ends), p.spare(k.Under))
+	room := fmt.Sprintf("%s at either side for rods and side members, %s at walls for end bars, %s under boxes for trays, %s from one level to the next, and the bolts of mounts", p.spare(k.Beside), p.spare(k.Ends), p.spare(k.Under), p.spare(k.Over))
+	if k.Built {
+		return []string{"Room for a rack is kept: " + room + ". A rack goes in for the layout that says so: rackwright rack FRAME PACK LAYOUT makes it. What is to spare is beside that of the frame itself."}
+	}
 	if k.Lack == 0 {
-		return []string{"Room for a rack is kept: " + room + ". What is to spare is beside that of the frame itself; the rack command tells whether a rack goes in."}
+		return []string{"Room for a rack is kept: " + room + ". What is to spare is beside that of the frame itself; no rack that breaks no rule was found in the time for a layout; the rack command says of each what is in its way, and more --time or another --levels or --seed may find one."}
 	}
 	lines := []string{fmt.Sprintf("No layout was found that keeps the room which a rack takes: %s. The nearest lacks %s of it.", room, p.short(k.Lack))}
 	if k.Proven {

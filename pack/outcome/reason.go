@@ -9,12 +9,12 @@ const (
 	Lowest
 	BestBalance
 	ShortestWiring
-	Racked // a rack can be built for it
+	Racked // a rack was found for it
 )
 
 // String gives the words told to the user and written in JSON.
 func (r Reason) String() string {
-	return [...]string{"most to spare", "easiest to build", "lowest", "best balance", "shortest wiring", "a rack can be built for it"}[r]
+	return [...]string{"most to spare", "easiest to build", "lowest", "best balance", "shortest wiring", "a rack goes in"}[r]
 }
 
 // LevelRow is what was found for one number of levels.

@@ -33,11 +33,11 @@ func (t Tried) off() float64 {
 // strides are by how many mm levels are moved, the widest first.
 var strides = []float64{24, 12, 6, 3}
 
-// Settle looks for a rack for a layout, and moves whole levels lengthwise and across for as long as that
-// brings one nearer and the layout still holds. It ends with ctx, or at the first sound rack.
-func Settle(ctx context.Context, p pack.Problem, l pack.Layout, s Settings, holds func(pack.Layout) bool, judge func(pack.Layout) Judge) Tried {
+// Settle looks for a rack for a layout by a function such as New, and moves whole levels lengthwise for as
+// long as that brings one nearer and the layout still holds. It ends with ctx, or at the first sound rack.
+func Settle(ctx context.Context, p pack.Problem, l pack.Layout, holds func(pack.Layout) bool, design func(pack.Layout) (Result, error)) Tried {
 	try := func(l pack.Layout) Tried {
-		result, err := New(ctx, p, l, s, judge(l))
+		result, err := design(l)
 		return Tried{l, result, err}
 	}
 	best := try(l)
