@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"sync/atomic"
 	"time"
 
 	"github.com/spf13/pflag"
@@ -147,9 +148,19 @@ func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool e
 		result search.Result
 		err    error
 	}
-	done, ok := within(limited, overdueSearch, func() (d found) {
+	var any atomic.Bool // whether there is a layout yet
+	while := func() time.Duration {
+		if any.Load() {
+			return overdueFound
+		}
+		return overdueSearch
+	}
+	done, ok := withinAsked(limited, while, func() (d found) {
 		d.result, d.err = search.Fit(limited, p, search.Settings{
-			Layouts: f.layouts, Seed: f.seed, Stand: f.stand, AnyEntry: f.any(), Tool: tool, Prefer: prefer, Progress: line.show,
+			Layouts: f.layouts, Seed: f.seed, Stand: f.stand, AnyEntry: f.any(), Tool: tool, Prefer: prefer, Progress: func(now search.Progress) {
+				any.Store(any.Load() || !math.IsInf(now.Spare, 0))
+				line.show(now)
+			},
 		})
 		return d
 	})

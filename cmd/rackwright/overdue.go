@@ -11,8 +11,9 @@ import (
 // What has to end mostly ends by itself. What does not is left to itself after a while, so that the
 // program says what it has: any file within the limits may hold a case that nobody has thought of.
 const (
-	overdueSearch = 3 * time.Second        // of a search: long, for a busy machine must not lose what was found
-	overdueAdvice = time.Second            // of what follows from it
+	overdueSearch = 800 * time.Millisecond // of a search that has found nothing yet
+	overdueFound  = 3 * time.Second        // of one that has: a busy machine must not lose it
+	overdueAdvice = 500 * time.Millisecond // of what follows from it
 	overdueLook   = 500 * time.Millisecond // of what is only looked at
 	overdueRead   = 250 * time.Millisecond // of a file: a pipe may keep it waiting
 )
@@ -58,6 +59,11 @@ func problemBefore(ctx context.Context, framePath, packPath string) (pack.Proble
 // after ctx has ended. It then goes on in vain until the program ends, so do may change nothing that
 // others read.
 func within[T any](ctx context.Context, while time.Duration, do func() T) (T, bool) {
+	return withinAsked(ctx, func() time.Duration { return while }, do)
+}
+
+// withinAsked is within, with the while asked for once ctx has ended.
+func withinAsked[T any](ctx context.Context, while func() time.Duration, do func() T) (T, bool) {
 	done := make(chan T, 1)
 	go func() { done <- do() }()
 	select {
@@ -65,7 +71,7 @@ func within[T any](ctx context.Context, while time.Duration, do func() T) (T, bo
 		return v, true
 	case <-ctx.Done():
 	}
-	late := time.NewTimer(while)
+	late := time.NewTimer(while())
 	defer late.Stop()
 	select {
 	case v := <-done:

@@ -87,3 +87,51 @@ func TestSignalWhileAPipeIsRead(t *testing.T) {
 		}
 	}
 }
+
+// A second signal ends the program at once, by the signal itself: while it searches, and while it
+// waits for a pipe that nobody writes to. Signals are sent until it has ended, for one that comes
+// before the first was seen to is none; so it is asked how it ended, and not how soon. Where the
+// machine is so busy that the program ends by itself between two of them, it is tried again.
+func TestSecondSignalEndsAtOnce(t *testing.T) {
+	dir := crate(t)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "large.yaml"), []byte(largeFiles()["16 kinds with 12 posts"][1]), 0o600))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "bay.yaml"), []byte(largeFiles()["16 kinds with 12 posts"][0]), 0o600))
+	require.NoError(t, syscall.Mkfifo(filepath.Join(dir, "pipe.yaml"), 0o600))
+	for _, args := range [][]string{
+		{"fit", "bay.yaml", "large.yaml", "--time", "10m"},
+		{"fit", "pipe.yaml", "pack.yaml"},
+	} {
+		ended := false
+		for try := 0; try < 10 && !ended; try++ {
+			ended = endedBySignal(t, dir, args)
+		}
+		require.True(t, ended, "%v never ended by the signal", args)
+	}
+}
+
+// endedBySignal starts the program, interrupts it until it has ended, and tells whether that was by
+// a signal after the first one had been taken.
+func endedBySignal(t *testing.T, dir string, args []string) bool {
+	t.Helper()
+	path, err := program()
+	require.NoError(t, err)
+	cmd := exec.Command(path, args...)
+	cmd.Dir = dir
+	require.NoError(t, cmd.Start())
+	done := make(chan struct{})
+	go func() {
+		_ = cmd.Wait()
+		close(done)
+	}()
+	sent := 0
+	for pause := time.Second; ; pause = 20 * time.Millisecond { // at first until it listens to signals
+		select {
+		case <-done:
+			status, ok := cmd.ProcessState.Sys().(syscall.WaitStatus)
+			return ok && status.Signaled() && status.Signal() == syscall.SIGINT && sent > 1
+		case <-time.After(pause):
+			_ = cmd.Process.Signal(os.Interrupt)
+			sent++
+		}
+	}
+}

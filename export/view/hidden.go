@@ -90,6 +90,9 @@ func (c convex) hides(q, eye r3.Vector) bool {
 // inside. With q = a + t(b−a) + s·eye each plane of the solid is a line in (t, s), and
 // what is left of the strip 0 ≤ t ≤ 1, s ≥ 0 is a convex polygon.
 func (c convex) shadow(a, b, eye r3.Vector) r1.Interval {
+	if c.misses(a, b, eye) {
+		return r1.EmptyInterval()
+	}
 	const far = 1e6 // mm, farther than anything that can be drawn
 	area := []r2.Point{{}, {X: 1}, {X: 1, Y: far}, {Y: far}}
 	for _, p := range c {
@@ -123,6 +126,17 @@ func clip(area []r2.Point, n r2.Point, d float64) []r2.Point {
 type stretch struct {
 	a, b   r3.Vector
 	hidden bool
+}
+
+// misses tells whether a segment is before a face that looks to the eye, or beside one: then the
+// body hides nothing of it. Most bodies miss most segments, and this asks little.
+func (c convex) misses(a, b, eye r3.Vector) bool {
+	for _, p := range c {
+		if at := p.d - skin; p.n.Dot(eye) >= 0 && p.n.Dot(a) >= at && p.n.Dot(b) >= at {
+			return true
+		}
+	}
+	return false
 }
 
 // stretches cuts an edge into what is seen and what the bodies hide.
