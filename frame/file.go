@@ -60,6 +60,7 @@ type railFile struct {
 type keepOutFile struct {
 	Name strict.Name `yaml:"name" jsonschema:"example=tank" jsonschema_description:"Name of the keep-out."`
 	shapeFile
+	Mirror   bool           `yaml:"mirror,omitempty" jsonschema_description:"true: a second one, its mirror image, stands on the other side of the middle."`
 	Metal    *bool          `yaml:"metal,omitempty" jsonschema_description:"Whether it is metal. Default true."`
 	LiftsOff bool           `yaml:"lifts_off,omitempty" jsonschema_description:"true: it lifts off, and is off while boxes go in."`
 	Trim     strict.Length  `yaml:"trim,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"It may be notched this deep if nothing else helps."`

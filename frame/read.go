@@ -328,8 +328,9 @@ func (r *reader) keepOuts() []KeepOut {
 	r.limit(&r.file.KeepOuts, len(files), MaxKeepOuts, "keep-outs")
 	var all []KeepOut
 	for i := range files {
-		all = append(all, r.keepOut(&files[i]))
+		all = append(all, r.mirrorOf(&files[i], r.keepOut(&files[i]))...)
 	}
+	r.limit(&r.file.KeepOuts, len(all), MaxKeepOuts, "keep-outs, with their mirror images")
 	return all
 }
 

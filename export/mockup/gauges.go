@@ -138,17 +138,17 @@ func (r *Result) notch(p pack.Problem, s Settings, keepOut int, file string, cut
 	if !s.has(STL) && !s.has(ThreeMF) {
 		return nil
 	}
-	piece, one, err := block.OfNotch("notch in "+n.KeepOut, n.Solids(), s.Print.Scale)
+	piece, one, err := block.OfNotch("notch in "+n.KeepOut, n.Solids(), 1)
 	if err != nil {
 		return err
 	}
 	r.solids(s, file, []block.Piece{piece})
-	r.note("%s as a solid is what is cut away of %s: to hold against it before the cut, and into the cut after.", file, n.KeepOut)
+	r.note("%s as a solid is what is cut away of %s, at true size whatever the scale: to hold against it before the cut, and into the cut after.", file, n.KeepOut)
 	if !one {
 		r.note("%s is made of surfaces that run into each other: let the slicer join them.", file)
 	}
 	if !piece.Goes(s.Print.Bed) {
-		r.note("%s is larger than the printer: take the template, or a smaller scale.", file)
+		r.note("%s is larger than the printer: take the template.", file)
 	}
 	return nil
 }

@@ -275,11 +275,28 @@ func (d *drawing) ring(m Measure) (middle r2.Point, radius float64) {
 // ringOf draws a relation without its words: all are drawn before words find their room.
 func (d *drawing) ringOf(m Measure) {
 	middle, ring := d.ring(m)
-	fmt.Fprintf(d, "<circle class=\"rw-gap\" cx=%q cy=%q r=%q/>\n", num(middle.X), num(middle.Y), num(ring))
-	if a, b := d.px(d.dir.flat(m.From)), d.px(d.dir.flat(m.To)); a.Sub(b).Norm() > 1 {
+	d.corners(middle, ring)
+	a, b := d.px(d.dir.flat(m.From)), d.px(d.dir.flat(m.To))
+	if gap := b.Sub(a); gap.Norm() > 1 {
 		d.line("rw-gap", a, b)
+		aside := gap.Ortho().Normalize().Mul(tickHalf)
+		d.line("rw-gap", a.Sub(aside), a.Add(aside))
+		d.line("rw-gap", b.Sub(aside), b.Add(aside))
 	}
 	d.taken = append(d.taken, r2.RectFromCenterSize(middle, r2.Point{X: 2*ring + 2, Y: 2*ring + 2}))
+}
+
+// tickHalf in pixels is half of the tick at each end of a relation's line.
+const tickHalf = 4.0
+
+// corners draws the four corners of a square around a middle, which look at it as a viewfinder
+// does: a circle with a bar in it would say that something is forbidden.
+func (d *drawing) corners(middle r2.Point, half float64) {
+	for turns := range 4 {
+		x, y := float64(1-turns/2*2)*half, float64(1-(turns+1)/2%2*2)*half
+		d.line("rw-gap",
+			middle.Add(r2.Point{X: x * 0.4, Y: y}), middle.Add(r2.Point{X: x, Y: y}), middle.Add(r2.Point{X: x, Y: y * 0.4}))
+	}
 }
 
 // measure writes the words of a relation, with a line to its ring: on one line or, where

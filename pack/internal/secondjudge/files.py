@@ -324,8 +324,34 @@ class Job:
             case["prisms"] += self.prisms(pocket, "side", "outline", metal, None, "y", None, self.behind(pocket, outline, sides))
         self.widths(case)
         for k in f.doc.get("keepouts") or []:
-            self.keep_out(case, k)
+            for one in self.both(f, k):
+                self.keep_out(case, one)
         return case
+
+    def both(self, f, k):
+        """A keep-out, or with its mirror image two, named by their sides."""
+        if not true(k, "mirror", False):
+            return [k]
+        flip = lambda q: [q[0], "%s mm" % -f.length(q[1]), q[2]]
+        other = dict(k)
+        if k.get("outline"):
+            low, high = f.across(k["across"])
+            middle, other["across"] = low + high, ["%s mm" % -high, "%s mm" % -low]
+        elif k.get("box"):
+            low, high = k["box"]["low"], k["box"]["high"]
+            middle = f.length(low[1]) + f.length(high[1])
+            other["box"] = {"low": [low[0], flip(high)[1], low[2]], "high": [high[0], flip(low)[1], high[2]]}
+        else:
+            start, end = k["round"]["from"], k["round"]["to"]
+            middle = f.length(start[1]) + f.length(end[1]) or f.length(start[1])
+            other["round"] = dict(k["round"], **{"from": flip(start), "to": flip(end)})
+            a, b = f.point(start), f.point(end)
+            if {(a[0], -a[1], a[2]), (b[0], -b[1], b[2])} == {tuple(a), tuple(b)}:
+                return [k]
+        if middle == 0 and not k.get("round"):
+            return [k]
+        names = [" left", " right"] if middle > 0 else [" right", " left"]
+        return [dict(one, name=k["name"] + name) for one, name in zip([k, other], names)]
 
     def box(self, k):
         r = self.pack
