@@ -32,7 +32,7 @@ import (
 // Report is what a rack holds.
 type Report struct {
 	Directions []Direction // in the order of Names; empty where it was not reckoned
-	Balance    float64     // worst lack of balance of any solution, as a part of its load
+	Balance    float64     // worst lack of balance of any solution, of forces and of moments, as a part of its load
 }
 
 // Direction is what it holds in one direction.
@@ -126,10 +126,12 @@ func (m *model) under(p *beam.Prepared, way r3.Vector, g float64, like *beam.Sol
 	}
 	var l beam.Loads
 	var sum, moment r3.Vector
+	turning := 0.0 // what all forces would turn if none turned against another
 	for _, b := range m.boxes {
 		f := pull.Mul(b.mass * Gravity)
 		l.Forces = append(l.Forces, beam.Force{Node: b.node, At: b.centre, Force: f})
 		sum, moment = sum.Add(f), moment.Add(b.centre.Cross(f))
+		turning += b.centre.Norm() * f.Norm()
 	}
 	s, err := p.SolveFrom(l, like)
 	if err != nil {
@@ -137,6 +139,7 @@ func (m *model) under(p *beam.Prepared, way r3.Vector, g float64, like *beam.Sol
 	}
 	ground := s.Ground()
 	off := ground.Force.Add(sum).Norm() / math.Max(sum.Norm(), 1e-9)
+	off = math.Max(off, ground.Moment.Add(moment).Norm()/math.Max(turning, 1e-9))
 	return s, off, nil
 }
 
