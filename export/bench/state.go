@@ -1,0 +1,105 @@
+package bench
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"rackwright/export"
+	"rackwright/export/page"
+	"rackwright/geom"
+	"rackwright/pack"
+)
+
+// tightestShown is how many clearances are shown at a time.
+const tightestShown = 3
+
+// State is what a page shows of a desk: the layout to draw, and the judge's words on it.
+type State struct {
+	Revision int             `json:"revision"`
+	Moves    int             `json:"moves"` // by hand, since the desk was made
+	Layout   json.RawMessage `json:"layout"`
+	Boxes    []Box           `json:"boxes"`
+	Holds    bool            `json:"holds"`
+	Headline string          `json:"headline"`
+	Tightest []string        `json:"tightest"`
+	Faults   []string        `json:"faults"`
+	Undo     int             `json:"undo"`
+	Redo     int             `json:"redo"`
+	Unsaved  bool            `json:"unsaved"`
+	Saying   string          `json:"saying"`
+}
+
+// Box is what a page has to know of a box beside its picture.
+type Box struct {
+	Box    string `json:"box"`
+	Number int    `json:"number"`
+	Pinned bool   `json:"pinned"`
+	Tight  bool   `json:"tight"` // one of the tightest clearances is its own
+	Bad    bool   `json:"bad"`   // it has less than it has to have, or a fault
+}
+
+// State tells how things stand.
+func (d *Desk) State() (State, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	u := d.problem.Pack.Unit
+	shown := d.report
+	shown.Relations = shown.Relations[:min(tightestShown, len(shown.Relations))]
+	layout, err := page.LayoutScene(d.problem, page.Layout{Judged: export.Judged{Layout: d.layout, Report: shown}, Name: "The bench"})
+	s := State{
+		Revision: d.revision, Moves: d.moves, Layout: layout, Holds: d.report.Holds(), Headline: headline(d.report, u),
+		Tightest: []string{}, Faults: []string{}, Undo: len(d.undo), Redo: len(d.redo), Unsaved: !same(d.layout, d.saved), Saying: d.saying,
+	}
+	for _, r := range shown.Relations {
+		s.Tightest = append(s.Tightest, clearance(r, u))
+	}
+	for _, f := range d.report.Faults {
+		s.Faults = append(s.Faults, f.Text)
+	}
+	for _, p := range d.layout.Placements {
+		s.Boxes = append(s.Boxes, d.box(p, shown))
+	}
+	return s, err
+}
+
+func (d *Desk) box(p pack.Placement, shown pack.Report) Box {
+	b := Box{Box: p.Box, Number: p.Number, Pinned: p.Pinned, Tight: len(shown.ForBox(p.Box, p.Number)) > 0}
+	if r := d.report.ForBox(p.Box, p.Number); len(r) > 0 && r[0].Left < 0 {
+		b.Bad = true
+	}
+	for _, f := range d.report.Faults {
+		b.Bad = b.Bad || f.Part.OfBox(p.Box, p.Number)
+	}
+	return b
+}
+
+func headline(r pack.Report, u geom.Unit) string {
+	switch {
+	case r.Holds():
+		return fmt.Sprintf("It holds: %s to spare as measured.", geom.FormatLengthRounded(r.Spare, u, geom.ToLess))
+	case r.Spare < 0:
+		return fmt.Sprintf("It does not hold: %s short.", geom.FormatLengthRounded(-r.Spare, u, geom.ToMore))
+	}
+	return "It does not hold."
+}
+
+// clearance is one relation in words.
+func clearance(r pack.Relation, u geom.Unit) string {
+	there := "clearance " + export.Clearance(r.Gap, u)
+	if r.Gap < 0 {
+		there = "overlap " + export.AtLeast(-r.Gap, u)
+	}
+	return fmt.Sprintf("%s – %s: %s, gap %s", r.A, r.B, there, export.AtLeast(r.Required, u))
+}
+
+func same(a, b pack.Layout) bool {
+	if len(a.Placements) != len(b.Placements) {
+		return false
+	}
+	for i := range a.Placements {
+		if a.Placements[i] != b.Placements[i] {
+			return false
+		}
+	}
+	return true
+}
