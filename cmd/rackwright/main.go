@@ -38,7 +38,7 @@ type streams struct {
 }
 
 func commands() []command {
-	return []command{newCommand(), fitCommand(), checkCommand(), mockCommand(), reportCommand(), balanceCommand(), surveyCommand(), wireCommand(), rackCommand(), compareCommand()}
+	return []command{newCommand(), fitCommand(), checkCommand(), mockCommand(), reportCommand(), balanceCommand(), surveyCommand(), wireCommand(), rackCommand(), compareCommand(), benchCommand()}
 }
 
 // memory is what the program keeps itself to by collecting garbage more often, unless

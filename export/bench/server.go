@@ -137,12 +137,15 @@ func act[T any](s *Server, do func(context.Context, T) error) http.HandlerFunc {
 	}
 }
 
-// Load takes up files that were changed elsewhere, and tells the pages.
-func (s *Server) Load(problem pack.Problem, layout pack.Layout) error {
+// Load takes up files that were changed elsewhere, and tells the pages. Without a layout that of
+// the desk stays.
+func (s *Server) Load(problem pack.Problem, layout pack.Layout) {
 	s.stopFit()
+	if layout.Placements == nil {
+		_, layout = s.desk.Layout()
+	}
 	s.desk.Load(problem, layout)
 	s.tell(event{"reload", nil})
-	return nil
 }
 
 // Trouble tells the pages what is wrong with files that were changed elsewhere.
