@@ -1,0 +1,217 @@
+package bench_test
+
+import (
+	"bufio"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"rackwright/export/bench"
+	"rackwright/pack"
+)
+
+const token = "the token"
+
+// bench is a bench with a search and a save of the test's own.
+type served struct {
+	*httptest.Server
+	desk *bench.Desk
+	took chan pack.Layout // what was saved
+}
+
+func serve(t testing.TB, fit bench.Fit, save bench.Save) served {
+	p, l := trail(t)
+	s := served{desk: bench.NewDesk(p, l), took: make(chan pack.Layout, 10)}
+	if save == nil {
+		save = func(l pack.Layout) error { s.took <- l; return nil }
+	}
+	s.Server = httptest.NewUnstartedServer(nil)
+	ctx, stop := context.WithCancel(context.Background())
+	s.Config.Handler = bench.NewServer(s.desk, s.Listener.Addr().String(), token, fit, save).Handler(ctx)
+	s.Start()
+	t.Cleanup(func() { stop(); s.CloseClientConnections(); s.Close() })
+	return s
+}
+
+func (s served) ask(t testing.TB, path, body string, change func(*http.Request)) (int, string) {
+	r, err := http.NewRequest(http.MethodPost, s.URL+path, strings.NewReader(body))
+	require.NoError(t, err)
+	r.Header.Set("X-Token", token)
+	if change != nil {
+		change(r)
+	}
+	answer, err := http.DefaultClient.Do(r)
+	require.NoError(t, err)
+	defer answer.Body.Close()
+	text, err := io.ReadAll(answer.Body)
+	require.NoError(t, err)
+	return answer.StatusCode, string(text)
+}
+
+func TestOnlyItsOwnPagesGetIn(t *testing.T) {
+	s := serve(t, nil, nil)
+	status, _ := s.ask(t, "/undo", "{}", nil)
+	require.Equal(t, http.StatusOK, status)
+	for name, change := range map[string]func(*http.Request){
+		"another host":   func(r *http.Request) { r.Host = "bench.example" }, // as DNS rebinding asks
+		"another origin": func(r *http.Request) { r.Header.Set("Origin", "http://elsewhere.example") },
+		"no token":       func(r *http.Request) { r.Header.Del("X-Token") },
+		"another token":  func(r *http.Request) { r.Header.Set("X-Token", "a guess") },
+	} {
+		status, _ := s.ask(t, "/pin", `{"box":"block","number":1}`, change)
+		require.Equal(t, http.StatusForbidden, status, name)
+	}
+	_, l := s.desk.Layout()
+	require.False(t, l.Placements[0].Pinned, "nothing was done")
+	for _, path := range []string{"/", "/events", "/script.js"} {
+		answer, err := http.Get(s.URL + path)
+		require.NoError(t, err)
+		answer.Body.Close()
+		require.Equal(t, http.StatusForbidden, answer.StatusCode, path)
+	}
+}
+
+// noise is a body without an end in sight.
+type noise struct{ left int }
+
+func (n *noise) Read(b []byte) (int, error) {
+	if n.left <= 0 {
+		return 0, io.EOF
+	}
+	for i := range b {
+		b[i] = ' '
+	}
+	n.left -= len(b)
+	return len(b), nil
+}
+
+func TestTooMuchIsRefused(t *testing.T) {
+	s := serve(t, nil, nil)
+	for _, said := range []int64{100 << 20, -1} { // with its length said, and in pieces
+		r := httptest.NewRequest(http.MethodPost, "/moves", &noise{100 << 20})
+		r.Host, r.ContentLength = s.Listener.Addr().String(), said
+		r.Header.Set("X-Token", token)
+		w := httptest.NewRecorder()
+		s.Config.Handler.ServeHTTP(w, r)
+		require.Equal(t, http.StatusRequestEntityTooLarge, w.Code)
+	}
+}
+
+// events reads the stream of a page.
+func (s served) events(t *testing.T) <-chan [2]string {
+	answer, err := http.Get(s.URL + "/events?token=" + strings.ReplaceAll(token, " ", "%20"))
+	require.NoError(t, err)
+	t.Cleanup(func() { answer.Body.Close() })
+	c := make(chan [2]string, 100)
+	go func() {
+		defer close(c)
+		name := ""
+		lines := bufio.NewScanner(answer.Body)
+		lines.Buffer(nil, 1<<20)
+		for lines.Scan() {
+			if n, ok := strings.CutPrefix(lines.Text(), "event: "); ok {
+				name = n
+			} else if data, ok := strings.CutPrefix(lines.Text(), "data: "); ok {
+				c <- [2]string{name, data}
+			}
+		}
+	}()
+	return c
+}
+
+const patience = time.Minute
+
+func next(t *testing.T, c <-chan [2]string, name string) string {
+	late := time.After(patience)
+	for {
+		select {
+		case e, ok := <-c:
+			require.True(t, ok, "the stream ended")
+			if e[0] == name {
+				return e[1]
+			}
+		case <-late:
+			require.Fail(t, "no event "+name)
+		}
+	}
+}
+
+// Two pages at once: what one does, both are told, in the same revision.
+func TestTwoPages(t *testing.T) {
+	s := serve(t, nil, nil)
+	a, b := s.events(t), s.events(t)
+	first := next(t, a, "state")
+	require.Equal(t, first, next(t, b, "state"))
+	status, text := s.ask(t, "/turn", `{"box":"block","number":3,"how":"turn"}`, nil)
+	require.Equal(t, http.StatusOK, status)
+	require.Equal(t, strings.TrimSpace(text), next(t, a, "state"))
+	require.Equal(t, strings.TrimSpace(text), next(t, b, "state"))
+}
+
+// The rest is fitted round the pins, with words on the way, and can be stopped and taken back.
+func TestFitTheRest(t *testing.T) {
+	var pins []pack.Placement
+	s := serve(t, func(ctx context.Context, p pack.Problem, told func(string)) (pack.Layout, string, error) {
+		pins = p.Pins
+		told("half way")
+		<-ctx.Done()
+		_, l := trail(t)
+		l.Placements[4].Centre.Z = 250
+		return l, "fitted", nil
+	}, nil)
+	page := s.events(t)
+	status, _ := s.ask(t, "/pin", `{"box":"block","number":1}`, nil)
+	require.Equal(t, http.StatusOK, status)
+	status, text := s.ask(t, "/fit", `{}`, nil)
+	require.Equal(t, http.StatusOK, status, text)
+	next(t, page, "search")
+	require.Equal(t, `"half way"`, next(t, page, "search"))
+	status, text = s.ask(t, "/fit", `{}`, nil)
+	require.Equal(t, http.StatusUnprocessableEntity, status)
+	require.Contains(t, text, "under way")
+	s.ask(t, "/stop", `{}`, nil)
+	require.Equal(t, `"fitted"`, next(t, page, "searched"))
+	require.Len(t, pins, 1)
+	_, l := s.desk.Layout()
+	require.Equal(t, 250.0, l.Placements[4].Centre.Z)
+	require.True(t, l.Placements[0].Pinned, "pins stay")
+	s.ask(t, "/undo", `{}`, nil)
+	_, l = s.desk.Layout()
+	require.Equal(t, 248.0, l.Placements[4].Centre.Z)
+}
+
+func TestSave(t *testing.T) {
+	s := serve(t, nil, nil)
+	_, text := s.ask(t, "/turn", `{"box":"block","number":3,"how":"turn"}`, nil)
+	var now bench.State
+	require.NoError(t, json.Unmarshal([]byte(text), &now))
+	require.True(t, now.Unsaved)
+	_, text = s.ask(t, "/save", `{}`, nil)
+	require.NoError(t, json.Unmarshal([]byte(text), &now))
+	require.False(t, now.Unsaved)
+	_, l := s.desk.Layout()
+	require.Equal(t, l, <-s.took)
+
+	for err, want := range map[error]int{
+		fmt.Errorf("layout.yaml: %w", bench.ErrChanged): http.StatusConflict,
+		errors.New("no space left on device"):           http.StatusUnprocessableEntity,
+	} {
+		s := serve(t, nil, func(pack.Layout) error { return err })
+		s.ask(t, "/turn", `{"box":"block","number":3,"how":"turn"}`, nil)
+		status, text := s.ask(t, "/save", `{}`, nil)
+		require.Equal(t, want, status)
+		require.Contains(t, text, err.Error())
+		after, err := s.desk.State()
+		require.NoError(t, err)
+		require.True(t, after.Unsaved)
+	}
+}
