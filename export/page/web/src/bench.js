@@ -5,6 +5,8 @@ import { Viewer } from './viewer.js';
 
 const byId = (id) => document.getElementById(id);
 
+const REST = 120; // ms without a move
+
 /** Starts the bench. */
 export function bench(data) { new Bench(data); }
 
@@ -158,17 +160,24 @@ class Bench {
 
   say(words) { byId('saying').textContent = words; }
 
+  /** The picture in space is made anew, so it waits until the hand rests; the drawings do not. */
+  showInSpace() {
+    if (!this.viewer) return;
+    clearTimeout(this.soon);
+    const now = () => this.viewer.show({ ...this.state.layout, rack: this.state.layout.rack ?? null });
+    if (this.viewer.layout) this.soon = setTimeout(now, REST);
+    else now();
+  }
+
   /** Shows a state, unless a newer one is shown already. */
   show(state) {
     if (state.revision < this.state.revision) return;
     const said = state.revision > this.state.revision;
     const moved = !this.drawn || said;
+    this.drawn = true;
     this.state = state;
     this.flats.forEach((f) => f.show(state, this.chosen));
-    if (moved && this.viewer) {
-      this.viewer.show({ ...state.layout, rack: state.layout.rack ?? null });
-      this.drawn = true;
-    }
+    if (moved) this.showInSpace();
     const line = (text) => Object.assign(document.createElement('li'), { textContent: text });
     byId('headline').textContent = state.headline;
     byId('headline').className = state.holds ? 'good' : 'bad';
