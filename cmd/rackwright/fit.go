@@ -39,7 +39,7 @@ type fitFlags struct {
 	stand   *search.Stand
 	keep    string
 	pin     string
-	rack    bool
+	forRack bool
 	dateFlag
 	entryFlags
 }
@@ -61,7 +61,7 @@ func fitCommand() command {
 			set.IntVar(&f.levels, "levels", 0, "`number` of levels that boxes are to stand on; 0 for what is easiest to build")
 			set.StringVar(&f.keep, "keep", "", "`length` to spare that a layout to be built keeps everywhere, such as 5 mm; by default what makes it sure")
 			set.StringVar(&f.pin, "pin", "", "`layout` file whose boxes with pinned: true stay where they are")
-			set.BoolVar(&f.rack, "rack", false, "keep the room that a rack takes: beside and under boxes, at walls, and at mounts; looks for a rack too, and may take eight times --time")
+			set.BoolVar(&f.forRack, "rack", false, "keep the room that a rack takes: beside and under boxes, at walls, and at mounts; looks for a rack too, and may take eight times --time")
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.StringSliceVar(&f.prefer, "prefer", preferenceWords(search.Preferences()), "`order` of what decides between layouts with the same to spare, first to last; balance and wiring too are had by naming them")
@@ -113,7 +113,7 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if err := errors.Join(f.refuseProof(), f.refusePage(), f.hidden(p, args[1], tool)); err != nil {
 		return exitUsage, err
 	}
-	in, err := f.found(ctx, s, p, tool, prefer)
+	in, err := f.asked(ctx, s, p, tool, prefer)
 	if err != nil {
 		return exitUsage, err
 	}

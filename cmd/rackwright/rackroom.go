@@ -16,11 +16,11 @@ import (
 	"rackwright/pack/search"
 )
 
-// found is what a search of the problem finds, with room for a rack where that is asked for.
-func (f *fitFlags) found(ctx context.Context, s streams, p pack.Problem, tool entry.Settings, prefer []search.Preference) (answer.Input, error) {
+// asked is what a search of the problem finds, with room for a rack where that is asked for.
+func (f *fitFlags) asked(ctx context.Context, s streams, p pack.Problem, tool entry.Settings, prefer []search.Preference) (answer.Input, error) {
 	in := answer.Input{Problem: p}
 	var err error
-	if !f.rack {
+	if !f.forRack {
 		in.Result, err = f.search(ctx, s, p, tool, prefer)
 		return in, err
 	}
