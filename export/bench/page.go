@@ -17,6 +17,9 @@ var (
 	pageHTML string
 	//go:embed bench.css
 	styleCSS string
+	// bundleJS is made by export/page/web, of the same modules as the report's.
+	//go:embed bundle.js
+	bundleJS string
 
 	pageTemplate = template.Must(template.New("bench").Parse(pageHTML))
 )

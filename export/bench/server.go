@@ -11,7 +11,6 @@ import (
 	"strings"
 	"sync"
 
-	"rackwright/export/page"
 	"rackwright/pack"
 )
 
@@ -269,5 +268,5 @@ func write(w http.ResponseWriter, e event) {
 
 func (s *Server) script(w http.ResponseWriter, _ *http.Request) {
 	w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
-	_, _ = strings.NewReader(page.Script()).WriteTo(w) // whoever asked may be gone
+	_, _ = strings.NewReader(bundleJS).WriteTo(w) // whoever asked may be gone
 }

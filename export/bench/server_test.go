@@ -9,6 +9,7 @@ import (
 	"io"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -187,6 +188,19 @@ func TestFitTheRest(t *testing.T) {
 	s.ask(t, "/undo", `{}`, nil)
 	_, l = s.desk.Layout()
 	require.Equal(t, 248.0, l.Placements[4].Centre.Z)
+}
+
+// The script is made of the sources as they are: those that the report's was made of, which a test
+// of package page looks at.
+func TestScriptIsUpToDate(t *testing.T) {
+	made := func(path string) string {
+		text, err := os.ReadFile(path)
+		require.NoError(t, err)
+		_, hash, _ := strings.Cut(string(text), "Made from sources ")
+		return hash
+	}
+	require.NotEmpty(t, made("bundle.js"))
+	require.Equal(t, made("../page/bundle.js"), made("bundle.js"))
 }
 
 func TestSave(t *testing.T) {

@@ -6,9 +6,6 @@ import (
 	"rackwright/pack"
 )
 
-// Script is the page's script, for who serves it from elsewhere.
-func Script() string { return bundleJS }
-
 // Scene is the JSON of what the script draws: the frame, the kinds of boxes, the layouts.
 func Scene(in Input) (json.RawMessage, error) { return json.Marshal(sceneOf(in)) }
 

@@ -1,0 +1,4 @@
+// Where the bench begins.
+import { bench } from './bench.js';
+
+bench(JSON.parse(document.getElementById('data').textContent));
