@@ -29,9 +29,9 @@ func TestSameBytesEveryTime(t *testing.T) {
 }
 
 // The pages of the examples, with as many layouts as are offered, are lighter than a
-// megabyte, with room for the words on what else was found.
+// megabyte (2²⁰ bytes), with room for the words on what else was found.
 func TestPagesAreLight(t *testing.T) {
-	const megabyte, words = 1_000_000, 10_000
+	const megabyte, words = 1 << 20, 10_000
 	for name, layout := range map[string]string{
 		"courier": "../../testdata/courier/layout.yaml", "trail": "testdata/trail-layout.yaml", "cargo": "testdata/cargo-layout.yaml",
 	} {
