@@ -229,6 +229,8 @@ func (p printer) bound(r outcome.Result) string {
 		which = " that goes in"
 	}
 	switch {
+	case r.Verdict == pack.ProvenNoFit && r.Spare >= 0:
+		return fmt.Sprintf("What is told of below fits, with %s to spare, but is no answer.", p.spare(r.Spare))
 	case r.Proven && r.Spare >= 0:
 		return fmt.Sprintf("No other layout%s has more to spare: this is proven.", which)
 	case r.Bound < 0 && r.Bound-r.Spare <= outcome.Closed:

@@ -2,33 +2,84 @@ package entry
 
 import (
 	"context"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
+	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry/ways"
 )
 
 // Barred tells whether it is certain that no layout near one goes in: none that has each box
 // off its place by at most slack along the axes, stands as that does, and keeps every gap of
-// the pack with at least spare, which is not negative, to spare. False says nothing. Its
-// errors are those of Plan.
+// the pack with at least spare, which is not negative, to spare; or none of those whose posts a
+// tool reaches. False says nothing. Its errors are those of Plan.
 //
 // Method: every box is taken apart from what of the others is in its way wherever they are
-// (ways.Near). What is left stays stuck: the first of it that left, in any such layout, would
-// have had a way past the rest.
-func Barred(ctx context.Context, problem pack.Problem, layout pack.Layout, slack []r3.Vector, spare float64) (bool, error) {
+// (ways.Near), and after those that are in the room of its tools wherever they are. What is left
+// stays stuck: the first of it that left, in any such layout, would have had a way past the rest.
+func Barred(ctx context.Context, problem pack.Problem, layout pack.Layout, slack []r3.Vector, spare float64, settings Settings) (bool, error) {
 	s, err := newScene(problem, layout)
 	if err != nil {
 		return false, err
 	}
 	air := min(s.air, spare)
 	p := &planner{scene: s, ctx: ctx, movers: s.newMovers(func(box int) *ways.Near { return s.near(box, slack, air) })}
-	_, left := p.takeApart(p.bare(), 0, nil)
+	p.tools = s.surelyIn(settings.tool(), slack)
+	if slices.ContainsFunc(p.tools, p.alwaysBlocked) {
+		return true, nil
+	}
+	_, left := p.takeApart(p.bare(), 0, p.toolOrder())
 	if err := ctx.Err(); err != nil {
 		return false, err
 	}
 	return !left.Empty(), nil
+}
+
+// surelyIn returns the rooms for the tool at each post with what is in them wherever the boxes are, off
+// their places by slack.
+func (s *scene) surelyIn(tool Tool, slack []r3.Vector) []toolRoom {
+	var list []toolRoom
+	for i, b := range s.boxes {
+		for n, post := range b.kind.Posts {
+			room := toolRoom{box: i, part: b.part}
+			room.part.Post = post.Name
+			around := s.cylinder(b, n, tool)
+			inside := geom.FacesOf(around, toolSides)
+			for j, o := range s.boxes {
+				if j != i && slices.ContainsFunc(o.solids(), func(q geom.Solid) bool { return surelyOverlap(inside, q, slack[i].Add(slack[j])) }) {
+					room.in = room.in.With(j)
+				}
+			}
+			for j, t := range s.things {
+				if slices.ContainsFunc(t.solids, func(q geom.Solid) bool { return surelyOverlap(inside, q, slack[i]) }) {
+					room.in = room.in.With(len(s.boxes) + j)
+				}
+			}
+			if s.inTool(i, n, around).Has(i) { // they move together
+				room.in = room.in.With(i)
+			}
+			list = append(list, room)
+		}
+	}
+	return list
+}
+
+// toolSides is how many sides the prism has that stands for a tool: its corners are on the cylinder.
+const toolSides = 16
+
+// surelyOverlap tells whether a body overlaps a solid however it is displaced by slack: whatever
+// direction would part them, slack does not take it so far.
+func surelyOverlap(body []geom.Face, solid geom.Solid, slack r3.Vector) bool {
+	other := geom.FacesOf(solid, toolSides)
+	if len(other) == 0 {
+		return false
+	}
+	return !slices.ContainsFunc(geom.PartingNormals(body, other), func(n r3.Vector) bool {
+		gap := geom.ExtentOf(other, n).Lo - geom.ExtentOf(body, n).Hi
+		return gap+n.Abs().Dot(slack) >= -2*geom.Tolerance
+	})
 }
 
 // near is how far a box may be off its place as seen from each owner, and the air that it

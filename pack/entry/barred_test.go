@@ -7,6 +7,7 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/require"
@@ -15,13 +16,14 @@ import (
 )
 
 // TestBarredAgainstLayoutsNearby: where all layouts near one are said to be barred, none of
-// those sampled goes in, by GoesIn: at the ends of what the boxes may be off and between,
-// among plates, shelves and tubes, level and tilted. And with nothing off it says what GoesIn
-// does, where no solid is round.
+// those sampled is an answer, by Holds: at the ends of what the boxes may be off and between,
+// among plates, shelves and tubes, level and tilted, with posts and without. And with nothing off
+// it says what Holds does, where no solid is round, nor a tool.
 func TestBarredAgainstLayoutsNearby(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 502))
 	ctx := context.Background()
-	barred, exact, sampled, round := 0, 0, 0, 0
+	tool := Settings{Tool: Tool{Diameter: 0.4, Length: 1.5}}
+	barred, exact, sampled, round, posts := 0, 0, 0, 0, 0
 	for n := range 300 {
 		p := newPen(r, 5)
 		boxes := p.boxes()
@@ -39,17 +41,21 @@ func TestBarredAgainstLayoutsNearby(t *testing.T) {
 		for i := range s.problem.Pack.Kinds {
 			size := &s.problem.Pack.Kinds[i].Size
 			*size = size.Sub(r3.Vector{X: 0.4, Y: 0.4, Z: 0.4})
+			if n%4 >= 2 {
+				face := []pack.Face{pack.Top, pack.Front, pack.Left}[r.IntN(3)]
+				s.problem.Pack.Kinds[i].Posts = []pack.Post{{Name: "+", Face: face, At: r2.Point{X: 0.3, Y: 0.3}, Diameter: 0.1, Height: 0.05}}
+			}
 		}
 		none := make([]r3.Vector, len(boxes))
 		spare := math.Max(0, pack.Check(s.problem, s.layout).Spare)
 		if !pack.Check(s.problem, s.layout).Holds() {
 			continue
 		}
-		in, _, err := GoesIn(ctx, s.problem, s.layout)
+		in, err := Holds(ctx, s.problem, s.layout, tool)
 		require.NoError(t, err)
-		got, err := Barred(ctx, s.problem, s.layout, none, math.Max(spare, s.problem.Pack.Gaps.Entry))
+		got, err := Barred(ctx, s.problem, s.layout, none, math.Max(spare, s.problem.Pack.Gaps.Entry), tool)
 		require.NoError(t, err)
-		if n%2 == 0 && spare >= s.problem.Pack.Gaps.Entry {
+		if n%4 == 0 && spare >= s.problem.Pack.Gaps.Entry {
 			require.Equal(t, !in, got, "case %d", n)
 			exact++
 		}
@@ -58,12 +64,13 @@ func TestBarredAgainstLayoutsNearby(t *testing.T) {
 			slack[i] = r3.Vector{X: 0.3 * r.Float64(), Y: 0.3 * r.Float64(), Z: 0.3 * r.Float64()}
 		}
 		spare *= 0.5
-		if got, err = Barred(ctx, s.problem, s.layout, slack, spare); err != nil || !got {
+		if got, err = Barred(ctx, s.problem, s.layout, slack, spare, tool); err != nil || !got {
 			require.NoError(t, err)
 			continue
 		}
 		barred++
 		round += n % 2
+		posts += n % 4 / 2
 		for range 30 {
 			layout := s.layout
 			layout.Placements = slices.Clone(layout.Placements)
@@ -76,14 +83,15 @@ func TestBarredAgainstLayoutsNearby(t *testing.T) {
 				continue
 			}
 			sampled++
-			in, _, err := GoesIn(ctx, s.problem, layout)
+			in, err := Holds(ctx, s.problem, layout, tool)
 			require.NoError(t, err)
 			require.False(t, in, "case %d goes in at %v", n, layout.Placements)
 		}
 	}
-	t.Logf("%d barred, %d beside a tube, %d layouts nearby, %d with nothing off", barred, round, sampled, exact)
+	t.Logf("%d barred, %d beside a tube, %d with posts, %d layouts nearby, %d with nothing off", barred, round, posts, sampled, exact)
 	require.Greater(t, barred, 20)
 	require.Greater(t, round, 5)
+	require.Greater(t, posts, 20)
 	require.Greater(t, sampled, 200)
 	require.Greater(t, exact, 20)
 }

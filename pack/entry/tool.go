@@ -44,6 +44,18 @@ func (b boxAt) outward(post int) r3.Vector {
 	return axes[0].Mul(n.X).Add(axes[1].Mul(n.Y)).Add(axes[2].Mul(n.Z))
 }
 
+// BarsTools returns the solids of a problem's frame that a tool over a post never may reach into: the
+// rails, the keep-outs and what moves, but for what comes off, and the closed sides of the opening.
+func BarsTools(problem pack.Problem) []geom.Solid {
+	var list []geom.Solid
+	for _, t := range append(thingsOf(problem.ObstaclesAtRest()), wallsOf(problem)...) {
+		if !t.comesOff {
+			list = append(list, t.solids...)
+		}
+	}
+	return list
+}
+
 // inTool returns the owners that reach into the tool's room at post n of box i.
 func (s *scene) inTool(i, n int, room geom.Cylinder) ways.Set {
 	var set ways.Set

@@ -53,7 +53,7 @@ func (r *run) newProvings() (bound, decision *proving) {
 
 func (r *run) newProving(in *proof.Inside, decides bool) *proving {
 	a := proof.Settings{
-		DepthFirst: decides, Memory: r.settings.Memory, AnyEntry: r.settings.AnyEntry,
+		DepthFirst: decides, Memory: r.settings.Memory, AnyEntry: r.settings.AnyEntry, Tool: r.settings.Tool,
 		Ctx: r.ctx, Enters: r.enters, Failed: r.failed, AtOnce: r.atOnce,
 	}
 	return &proving{
@@ -66,6 +66,9 @@ func (r *run) newProving(in *proof.Inside, decides bool) *proving {
 func (p *proving) cutoff() float64 {
 	if p.decides {
 		return max(-Closed, p.inside.Floor)
+	}
+	if p.run.pool.spare() < 0 && p.run.any.spare() >= 0 {
+		return max(-proof.ProvenWithin, p.inside.Floor) // what has nothing to spare is an answer too
 	}
 	return max(p.run.toBeat()+proof.ProvenWithin, p.inside.Floor)
 }
@@ -90,6 +93,7 @@ func (p *proving) round(work model.Effort) {
 		p.number++
 	}
 	p.run.barred = max(p.run.barred, p.tree.Barred)
+	p.run.asked = p.run.asked || p.tree.AsksTools()
 	p.lower()
 	p.run.tell("narrowing the bound")
 }
@@ -103,7 +107,7 @@ func (p *proving) lower() {
 		return
 	}
 	best := p.run.toBeat()
-	bound := max(p.tree.Bound(), best+proof.ProvenWithin)
+	bound := max(p.tree.Bound(), p.cutoff())
 	p.run.bound = min(p.run.bound, model.OrNothing(bound, geom.Tolerance))
 	p.fell.note(p.run.bound, best, p.tree.Work)
 }

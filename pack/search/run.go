@@ -30,6 +30,7 @@ type run struct {
 	bound    float64     // on the spare of answers, and of layouts with less than nothing to spare
 	barred   float64     // with bound, on that of all layouts
 	reason   string
+	asked    bool          // the bound speaks of layouts that go in alone
 	stranded bool          // layouts fit, but none that was found goes in
 	built    model.Effort  // work of the starts so far
 	spent    bool          // what Settings.Work allows is done
@@ -161,7 +162,7 @@ func (r *run) refuted() bool { return r.settings.Decides && r.told() < 0 }
 // side of 0.
 func (r *run) closed() bool {
 	spare := r.pool.spare()
-	return r.bound-spare <= Closed && (spare >= 0 || r.bound < 0 || r.bound-spare <= 2*proof.ProvenWithin)
+	return r.noneEnters() || r.bound-spare <= Closed && (spare >= 0 || r.bound < 0 || r.bound-spare <= 2*proof.ProvenWithin)
 }
 
 // stopped tells why the search ended.
@@ -181,13 +182,16 @@ func (r *run) tell(note string) {
 	r.settings.Progress(Progress{Spare: r.pool.spare(), Bound: r.told(), Note: note})
 }
 
-// told is the bound to tell: of all layouts as long as none is an answer.
+// told is the bound to tell: of all layouts as long as none is an answer, and may be one.
 func (r *run) told() float64 {
-	if r.pool.spare() >= 0 {
+	if r.pool.spare() >= 0 || r.noneEnters() {
 		return r.bound
 	}
 	return max(r.bound, r.barred)
 }
+
+// noneEnters tells whether layouts fit, and it is proven that none of them is an answer.
+func (r *run) noneEnters() bool { return r.bound < 0 && r.any.spare() >= 0 }
 
 // atOnce calls do(0) … do(n−1) from the workers.
 func (r *run) atOnce(n int, do func(int)) { crew.AtOnce(r.settings.Workers, n, do) }

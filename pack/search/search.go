@@ -109,7 +109,10 @@ func (s Settings) withDefaults() Settings {
 // result judges what the run found.
 func (r *run) result() (Result, error) {
 	res := Result{Stopped: r.stopped(), Bound: r.told(), AnyEntry: r.settings.AnyEntry, Reason: r.reason}
-	res.Entering = r.pool.spare() >= 0 && r.barred > r.bound
+	res.Entering = r.pool.spare() >= 0 && (r.barred > r.bound || r.asked)
+	if r.noneEnters() {
+		res.Reason = noneEnters
+	}
 	answers := r.pool.best
 	r.stranded = r.any.spare() >= 0 && r.pool.spare() < 0
 	if r.stranded {
@@ -137,6 +140,9 @@ func (r *run) result() (Result, error) {
 	res.Decide()
 	return res, nil
 }
+
+// noneEnters is why nothing is an answer where layouts fit.
+const noneEnters = "boxes fit in beside one another, but in no such layout can all of them be put in and a tool reach every post"
 
 // judge has the pack's own judge look at a candidate. A disagreement is a defect of
 // this program, never an answer.

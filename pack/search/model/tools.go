@@ -69,18 +69,42 @@ func (m *Model) toolBars() [][]*Pose {
 // toolRoom is the bar around the tool over part k of a pose, a post: quicker to hold
 // against other solids than the cylinder that entry uses, and near enough to choose by.
 func (m *Model) toolRoom(p *Pose, k int, at r3.Vector) geom.Box {
-	tool, q := m.options.Tool, p.Parts[k]
-	axis, positive := axisOf(m.Kinds[p.Kind].Posts[q.post].Face)
-	out := p.direction(axis, Sign(positive))
-	half := math.Abs(out.Dot(p.Axes[0]))*q.Half.X + math.Abs(out.Dot(p.Axes[1]))*q.Half.Y + math.Abs(out.Dot(p.Axes[2]))*q.Half.Z
+	tool := m.options.Tool
+	out, tip := m.tipOf(p, k)
 	side := r3.Vector{X: tool.Diameter / 2, Y: tool.Diameter / 2, Z: tool.Diameter / 2}
 	for i, u := range p.Axes {
 		if math.Abs(u.Dot(out)) > 0.5 {
 			side = geom.WithComponent(side, i, tool.Length/2)
 		}
 	}
-	tip := at.Add(q.Offset).Add(out.Mul(half))
-	return geom.Box{Centre: tip.Add(out.Mul(tool.Length / 2)), Axes: p.Axes, Half: side}
+	return geom.Box{Centre: at.Add(tip).Add(out.Mul(tool.Length / 2)), Axes: p.Axes, Half: side}
+}
+
+// Tools are the rooms for the tool over the posts of a pose, with the middle of its case at the origin;
+// none in a model without a tool.
+func (m *Model) Tools(p *Pose) []geom.Cylinder {
+	if m.bars == nil {
+		return nil
+	}
+	var list []geom.Cylinder
+	for k, q := range p.Parts {
+		if q.post == caseOnly {
+			continue
+		}
+		out, tip := m.tipOf(p, k)
+		list = append(list, geom.Cylinder{From: tip, To: tip.Add(out.Mul(m.options.Tool.Length)), Radius: m.options.Tool.Diameter / 2})
+	}
+	return list
+}
+
+// tipOf is where the post that is part k of a pose ends, from the middle of its case, and the way that
+// it looks.
+func (m *Model) tipOf(p *Pose, k int) (out, tip r3.Vector) {
+	q := p.Parts[k]
+	axis, positive := axisOf(m.Kinds[p.Kind].Posts[q.post].Face)
+	out = p.direction(axis, Sign(positive))
+	half := math.Abs(out.Dot(p.Axes[0]))*q.Half.X + math.Abs(out.Dot(p.Axes[1]))*q.Half.Y + math.Abs(out.Dot(p.Axes[2]))*q.Half.Z
+	return out, q.Offset.Add(out.Mul(half))
 }
 
 // direction is where an own axis of the box points, in the vehicle's axes.

@@ -23,6 +23,7 @@ import (
 type gate struct {
 	m      *model.Model
 	ctx    context.Context
+	tool   entry.Settings
 	failed func(error) bool // tells whether there is an error, which then is told
 }
 
@@ -51,7 +52,7 @@ func (g *gate) barred(spots []model.Spot, ranges [][3]r1.Interval, clear float64
 		spots[i].At = r3.Vector{X: e[0].Center(), Y: e[1].Center(), Z: e[2].Center()}
 		slack[i] = r3.Vector{X: e[0].Length(), Y: e[1].Length(), Z: e[2].Length()}.Mul(0.5).Add(pad)
 	}
-	ok, err := entry.Barred(g.ctx, g.m.Problem, g.m.Layout(spots), slack, math.Max(0, clear-clearError))
+	ok, err := entry.Barred(g.ctx, g.m.Problem, g.m.Layout(spots), slack, math.Max(0, clear-clearError), g.tool)
 	return !g.failed(err) && ok
 }
 
@@ -62,10 +63,19 @@ var pad = r3.Vector{X: 1e-6, Y: 1e-6, Z: 1e-6}
 
 const clearError = 1e-6
 
+// asksEntry tells whether layouts have to go in to count: with less than nothing to spare boxes
+// overlap, and whether they go in is not asked.
+func (v *prover) asksEntry() bool { return v.gate != nil && asksEntry(v.cutoff) }
+
+func asksEntry(cutoff float64) bool { return cutoff >= -2*ProvenWithin }
+
 // bar decides a node in which no relation is broken and whose arrangement is no answer.
 func (v *prover) bar(n *node, depth, level int) (used depths.Set, whole bool) {
-	// With less than nothing to spare boxes overlap; whether that goes in is not asked.
-	if v.gate == nil || v.cutoff < 0 || depth >= depths.Max-1 {
+	if v.gate != nil && !v.asksEntry() {
+		v.handBack(n.value) // to be looked at as soon as it is asked
+		return depths.Set{}, false
+	}
+	if v.gate == nil || depth >= depths.Max-1 {
 		return v.giveUp(n), true
 	}
 	spots := n.spots()
@@ -84,8 +94,12 @@ func (v *prover) bar(n *node, depth, level int) (used depths.Set, whole bool) {
 		return depths.Set{}.Inverted(), true
 	}
 	i, axis := v.toHalve(n, ranges)
-	if v.halvings == 0 || ranges[i][axis].Length() < leastRange {
+	if ranges[i][axis].Length() < leastRange {
 		return v.giveUp(n), true
+	}
+	if v.halvings == 0 {
+		v.handBack(n.value)
+		return depths.Set{}, false
 	}
 	v.halvings--
 	whole = true

@@ -207,7 +207,8 @@ func (v *prover) weighs(c choice) bool {
 	case c.of.Sort == model.OfBoxes:
 		return c.of.Which == 0
 	}
-	return v.rel.inner[v.m.Boxes[c.of.I].Kind][0][c.of.Which].Part == 0
+	own := v.rel.inner[v.m.Boxes[c.of.I].Kind][0]
+	return c.of.Which < len(own) && own[c.of.Which].Part == 0
 }
 
 // pushWeighed writes such a plane.

@@ -71,7 +71,7 @@ func (in *Inside) made() [][][]model.Clause {
 				case in.m.Ended():
 					return nil
 				case c.Round != nil:
-					c = made.clause(in.m.Poses[kind][p], c, ringAngles(nil))
+					c = made.clause(in.m.Poses[kind][p], c, cornerAngles(in.m.Poses[kind][p], c))
 				case c.Inner != nil:
 					c = in.m.Poses[kind][p].Inside(c, 4*in.m.Size)
 				}

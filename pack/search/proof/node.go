@@ -49,9 +49,10 @@ type choice struct {
 	of    model.Relation
 	n     r3.Vector
 	k     float64
-	least float64 // what it asked for when it was chosen; narrower sets ask for no less
-	fixed bool    // of a finer body: never asks for more
-	d     float64 // as last written to the program
+	least float64      // what it asked for when it was chosen; narrower sets ask for no less
+	fixed bool         // of a finer body: never asks for more
+	d     float64      // as last written to the program
+	chord *model.Plane // of a sector: what holds in it besides; see sector.go
 	depth int
 }
 
@@ -138,6 +139,9 @@ func (v *prover) apply(n *node, d decision, depth int) {
 		c.depth = depth
 		c.d = math.Inf(-1)
 		n.chosen = append(n.chosen, c)
+		if c.chord != nil {
+			v.push(n, model.Side{Of: c.of, Plane: *c.chord}, row{says: saysChoice, which: depth, rests: n.restsOn(c.of)})
+		}
 		if v.weighs(c) {
 			v.pushWeighed(n, c)
 		} else {

@@ -31,6 +31,7 @@ type prover struct {
 	nodes    []*node // by depth
 	trials   []*node // scratch for looking ahead, by depth
 	best     found
+	refused  found // the best that is no answer, for not going in
 	cutoff   float64
 	work     model.Effort
 	limit    model.Effort // of work, beyond which the rest is handed back
@@ -124,6 +125,11 @@ func (v *prover) descend(n *node, depth, level int) (used depths.Set, whole bool
 	if !broken {
 		return v.accept(n, depth, level)
 	}
+	return v.branch(n, b, depth, level)
+}
+
+// branch goes down to the children of a branching.
+func (v *prover) branch(n *node, b branching, depth, level int) (used depths.Set, whole bool) {
 	if depth >= depths.Max-1 {
 		return v.giveUp(n), true
 	}
@@ -176,6 +182,10 @@ func (v *prover) accept(n *node, depth, level int) (used depths.Set, whole bool)
 	if used, shut := v.refute(n, v.cutoff); shut {
 		return used, true
 	}
+	if b, ok := v.bySectors(n); ok {
+		v.look(n, &b, depth, level, math.Inf(1))
+		return v.branch(n, b, depth, level)
+	}
 	if v.refine(n) {
 		return v.descend(n, depth, level)
 	}
@@ -185,7 +195,13 @@ func (v *prover) accept(n *node, depth, level int) (used depths.Set, whole bool)
 // adopt takes an arrangement for the best so far, if it is an answer with more to spare, and
 // tells whether it was.
 func (v *prover) adopt(spots []model.Spot, spare float64) bool {
-	if spare <= v.best.Spare || !v.enters(spots, spare, &v.work) {
+	if spare <= v.best.Spare || v.asksEntry() && spare < 0 {
+		return false
+	}
+	if !v.enters(spots, spare, &v.work) {
+		if v.refused.Spots == nil || spare > v.refused.Spare {
+			v.refused = found{Spots: spots, Spare: spare}
+		}
 		return false
 	}
 	v.best = found{Spots: spots, Spare: spare}
@@ -247,7 +263,7 @@ func (v *prover) broken(n *node) []breach {
 			if len(c.Planes) == 0 {
 				continue
 			}
-			if lack := n.value - c.Left(p); lack > leastBreach {
+			if lack := lackOf(&c, p, n.value); lack > leastBreach {
 				of.Which = which
 				all = append(all, breach{of, lack})
 			}

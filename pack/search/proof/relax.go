@@ -33,6 +33,7 @@ type relaxation struct {
 	sets  map[setKey]*relaxed
 	pairs map[[2]int][]model.Clause
 	inner [][][]model.Clause     // see innerOf
+	tools *tools                 // nil where their room is not asked for
 	near  map[roundKey][]float64 // angles at which bodies inside round solids have more points
 }
 
@@ -95,7 +96,7 @@ func (r *relaxation) relaxedWalls(x *relaxed) []model.Plane {
 // one for the case over the directions of all of them.
 func (r *relaxation) relaxedSolids(x *relaxed) []model.Clause {
 	if x.single() {
-		return r.inner[x.kind][x.poses[0]]
+		return r.withReach(x.kind, x.poses[0])
 	}
 	var all []model.Clause
 	for k := range r.inner[x.kind][x.poses[0]] {
@@ -142,12 +143,30 @@ func (r *relaxation) pair(a, b *relaxed) []model.Clause {
 	}
 	var c []model.Clause
 	if a.single() && b.single() {
-		c = r.m.PairingOf(r.m.Poses[a.kind][a.poses[0]], r.m.Poses[b.kind][b.poses[0]]).Clauses
+		c = r.withTools(r.m.Poses[a.kind][a.poses[0]], r.m.Poses[b.kind][b.poses[0]])
 	} else {
 		c = []model.Clause{r.relaxedPair(a, b)}
 	}
 	r.pairs[key] = c
 	return c
+}
+
+// withReach are the clauses of a pose with the frame, those of its tools after the others.
+func (r *relaxation) withReach(kind, pose int) []model.Clause {
+	own := r.inner[kind][pose]
+	if r.tools == nil {
+		return own
+	}
+	return append(own[:len(own):len(own)], r.tools.reach[kind][pose]...)
+}
+
+// withTools are the clauses of two poses, those of their tools after the others.
+func (r *relaxation) withTools(p, q *model.Pose) []model.Clause {
+	own := r.m.PairingOf(p, q).Clauses
+	if r.tools == nil {
+		return own
+	}
+	return append(own[:len(own):len(own)], r.tools.pair(p, q)...)
 }
 
 func (r *relaxation) relaxedPair(a, b *relaxed) model.Clause {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"rackwright/pack/entry"
 	"rackwright/pack/search/model"
 )
 
@@ -22,8 +23,11 @@ type Tree struct {
 	inside   *Inside
 	tasks    []task // what is not explored, greatest bound first
 	provers  []*prover
-	Bytes    int // that the tasks take, roughly
-	halvings int // how often places may still be halved
+	Bytes    int                // that the tasks take, roughly
+	halvings int                // how often places may still be halved
+	clauses  [][][]model.Clause // of parts and solids of the frame; see Inside.within
+	tools    *tools
+	asked    bool // tools were asked for
 	Stuck    float64
 	Barred   float64
 	Work     model.Effort
@@ -37,6 +41,7 @@ type Settings struct {
 	Memory     int                                                              // bytes that the tasks may take before those are explored first that are soonest done
 	Ctx        context.Context                                                  // ends what asks for ways in
 	Failed     func(error) bool                                                 // tells whether there is an error, and keeps it
+	Tool       entry.Settings                                                   // of what goes in
 	AnyEntry   bool                                                             // what does not go in counts as well
 	Enters     func(spots []model.Spot, spare float64, work *model.Effort) bool // tells whether an arrangement is an answer
 	AtOnce     func(n int, do func(k int))                                      // calls do with 0 … n−1, at the same time as far as there are workers
@@ -93,11 +98,16 @@ func (t *Tree) Round(cutoff float64, work model.Effort) (all []found) {
 	if t.inside.made() == nil {
 		return nil
 	}
+	if !t.useRoom(cutoff) {
+		return nil
+	}
 	now, rest := t.next()
 	halvings := min(halvingsATask, t.halvings/len(now))
 	t.asks.AtOnce(len(now), func(k int) {
 		if t.provers[k] == nil {
 			t.provers[k] = newProver(t.m, t.inside, t.asks)
+			t.provers[k].rel.inner, t.provers[k].rel.tools = t.clauses, t.tools
+			t.provers[k].usePoses()
 			t.provers[k].useHull()
 		}
 		t.provers[k].reset(cutoff, work/model.Effort(len(now)))
@@ -108,6 +118,9 @@ func (t *Tree) Round(cutoff float64, work model.Effort) (all []found) {
 	for _, v := range t.provers[:len(now)] {
 		if v.best.Spots != nil {
 			all = append(all, v.best)
+		}
+		if v.refused.Spots != nil {
+			all = append(all, v.refused)
 		}
 		t.Work += v.work
 		slices.Reverse(v.open) // the deepest come last, and are taken first where that matters
@@ -125,6 +138,26 @@ func (t *Tree) Round(cutoff float64, work model.Effort) (all []found) {
 	}
 	return all
 }
+
+// useRoom makes the clauses with the frame, and again in the first round in which layouts have to go in:
+// with the tools' room from then on, and without what was learnt before. It tells whether there are any:
+// there are none where the search ended meanwhile.
+func (t *Tree) useRoom(cutoff float64) bool {
+	asks := !t.asks.AnyEntry && asksEntry(cutoff)
+	if t.clauses != nil && t.asked == asks {
+		return true
+	}
+	t.asked, t.clauses = asks, t.inside.within(cutoff)
+	if asks {
+		t.tools = newTools(t.m)
+	}
+	t.provers = make([]*prover, tasksARound)
+	return t.clauses != nil
+}
+
+// AsksTools tells whether the tree knows the tools' room: what it says then is true of layouts in which
+// they have it.
+func (t *Tree) AsksTools() bool { return t.tools != nil }
 
 // share tells every prover what the others have learnt.
 func (t *Tree) share() {
@@ -161,13 +194,13 @@ func newProver(m *model.Model, in *Inside, a Settings) *prover {
 	}
 	v.middle, v.mirrored = m.Middle, m.Mirrored
 	if !a.AnyEntry {
-		v.gate = &gate{m, a.Ctx, a.Failed}
+		v.gate = &gate{m, a.Ctx, a.Tool, a.Failed}
 	}
 	return v
 }
 
 func (v *prover) reset(cutoff float64, limit model.Effort) {
-	v.best = found{Spare: cutoff - ProvenWithin}
+	v.best, v.refused = found{Spare: cutoff - ProvenWithin}, found{}
 	v.cutoff = cutoff
 	v.work, v.limit = 0, limit
 	v.open, v.stuck, v.barred = nil, math.Inf(-1), math.Inf(-1)
