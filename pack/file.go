@@ -12,7 +12,7 @@ type packFile struct {
 	Gaps      gapsFile    `yaml:"gaps,omitempty" jsonschema_description:"Required gaps. What is not given has a default."`
 	GapsFloor *gapsFile   `yaml:"gaps_floor,omitempty" jsonschema_description:"The least gaps you would go down to if nothing else helps."`
 	Wiring    *wiringFile `yaml:"wiring,omitempty" jsonschema_description:"How the batteries are joined, and what flows."`
-	Boxes     []kindFile  `yaml:"boxes" jsonschema:"minItems=1,maxItems=16" jsonschema_description:"The kinds of boxes: batteries, charger, controller."`
+	Boxes     []kindFile  `yaml:"boxes" jsonschema:"minItems=1,maxItems=64" jsonschema_description:"The kinds of boxes: batteries, charger, controller."`
 }
 
 type gapsFile struct {

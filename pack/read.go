@@ -18,7 +18,7 @@ import (
 // package frame; MaxRelations limits what both are together.
 const (
 	MaxBoxes = 64 // of all kinds together
-	MaxKinds = 16
+	MaxKinds = MaxBoxes
 	MaxPosts = 12   // of a kind
 	MaxTilts = 10   // of a kind
 	MaxSize  = 4000 // mm, of a box

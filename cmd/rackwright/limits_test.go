@@ -85,7 +85,7 @@ func TestLimits(t *testing.T) {
 		}, "at most 60 characters"},
 		"kinds": {pack.MaxKinds, func(n int) [2]string {
 			return inPack(repeated(n, "{name: b%d, size: [10, 10, 10]}"))
-		}, "17 kinds of boxes are more than the 16"},
+		}, "65 kinds of boxes are more than the 64"},
 		"boxes of a kind": {pack.MaxBoxes, func(n int) [2]string {
 			return inPack(fmt.Sprintf("{name: b, count: %d, size: [10, 10, 10]}", n))
 		}, "from 1 to 64, not 65"},

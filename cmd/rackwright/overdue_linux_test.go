@@ -22,8 +22,8 @@ func largeFiles() map[string][2]string {
 	for i := range 12 {
 		posts = append(posts, fmt.Sprintf(post, i, 1+i%9, 1+i%7))
 	}
-	for k := range 16 {
-		kinds = append(kinds, fmt.Sprintf("{name: k%d, count: 4, size: [%d, %d, %d], %s, posts: [%s]}", k, 120+k, 100+k, 100+2*k, everyWay, strings.Join(posts, ", ")))
+	for k := range 64 {
+		kinds = append(kinds, fmt.Sprintf("{name: k%d, size: [%d, %d, %d], %s, posts: [%s]}", k, 120+k, 100+k, 100+2*k, everyWay, strings.Join(posts, ", ")))
 	}
 	for r := range 64 {
 		var path []string
@@ -34,7 +34,7 @@ func largeFiles() map[string][2]string {
 	}
 	plain := frameWith(square, "across: 900", "")
 	return map[string][2]string{
-		"16 kinds with 12 posts": {plain, packWith(strings.Join(kinds, ", "))},
+		"64 kinds with 12 posts": {plain, packWith(strings.Join(kinds, ", "))},
 		"64 rails of 32 points":  {frameWith(square, "across: 900", ", rails: ["+strings.Join(rails, ", ")+"]"), packWith("{name: b, count: 4, size: [197, 165, 170]}")},
 		"50 boxes":               {plain, packWith("{name: b, count: 50, size: [197, 165, 170], " + everyWay + "}")},
 		"64 boxes with 10 tilts": {plain, packWith("{name: b, count: 64, size: [97, 65, 70], " + everyWay + ", tilt: [-40, -30, -20, -10, 0, 5, 10, 20, 30, 40]}")},

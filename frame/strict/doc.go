@@ -43,7 +43,7 @@
 //	  least size and step, mm           0.01   frame.MinLength
 //	pack file
 //	  boxes in all, and a count           64   pack.MaxBoxes
-//	  kinds of boxes                      16   pack.MaxKinds
+//	  kinds of boxes                      64   pack.MaxKinds
 //	  posts of a kind                     12   pack.MaxPosts
 //	  tilts of a kind                     10   pack.MaxTilts
 //	  size of a box, mm                 4000   pack.MaxSize
