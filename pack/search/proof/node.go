@@ -98,6 +98,7 @@ func (v *prover) root() *node {
 		}
 		v.pushWallsOfAll(n, i)
 		v.pushWeights(n, i)
+		v.dropWeights(n, i, v.allowed[b.Kind], depths.Set{})
 	}
 	v.pushSymmetry(n)
 	return n
@@ -150,6 +151,7 @@ func (v *prover) apply(n *node, d decision, depth int) {
 		return
 	}
 	i := d.box
+	d.set = v.tried(n, i, d.set, depth)
 	n.boxes[i] = v.rel.of(v.m.Boxes[i].Kind, d.set)
 	n.mask[i] = n.mask[i].Or(depths.Of(depth))
 	if v.hull != nil {
@@ -163,6 +165,20 @@ func (v *prover) apply(n *node, d decision, depth int) {
 			v.tighten(n, k)
 		}
 	}
+}
+
+// tried is a set of poses of a box without those that are not tried. Where none is left the node's
+// program has no solution.
+func (v *prover) tried(n *node, i int, set poseSet, depth int) poseSet {
+	some := set
+	for k := range some {
+		some[k] &= v.allowed[v.m.Boxes[i].Kind][k]
+	}
+	if some != (poseSet{}) {
+		return some
+	}
+	v.pushRow(n, lp.Row{Index: []int{3 * len(v.m.Boxes)}, Coef: []float64{1}, Bound: -2 * v.m.Size}, row{says: saysWeights, rests: depths.Of(depth)})
+	return set
 }
 
 // tighten writes a chosen plane with what the present poses ask of it, if that is
