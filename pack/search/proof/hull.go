@@ -123,8 +123,9 @@ type demandKey struct {
 }
 
 // demandOf finds what the poses of a kind ask for. Of a shape it is the least of its poses
-// that have the plane. Where none has, nothing is asked beyond the least: the plane is no
-// way out for that shape, so no layout with it is counted to the plane's branch.
+// that have the plane. Where none has, the plane is no way out for that shape, and no layout with
+// it is counted to the plane's branch: more is asked of it than there is. Written proofs, which
+// have no weights, ask for nothing beyond the least.
 func (v *prover) demandOf(key demandKey, asks func(pose int) (d float64, has bool)) demand {
 	if d, ok := v.hull.demands[key]; ok {
 		return d
@@ -144,7 +145,10 @@ func (v *prover) demandOf(key demandKey, asks func(pose int) (d float64, has boo
 		}
 	})
 	for s, a := range d.beyond {
-		if math.IsInf(a, 1) {
+		switch {
+		case math.IsInf(a, 1) && v.rel.pruned:
+			a = d.least + 4*v.m.Size
+		case math.IsInf(a, 1):
 			a = d.least
 		}
 		d.beyond[s] = a - d.least

@@ -29,12 +29,13 @@ func (x *relaxed) single() bool { return len(x.poses) == 1 }
 
 // relaxation keeps relaxed boxes and pairs made so far. It belongs to one worker.
 type relaxation struct {
-	m     *model.Model
-	sets  map[setKey]*relaxed
-	pairs map[[2]int][]model.Clause
-	inner [][][]model.Clause     // see innerOf
-	tools *tools                 // nil where their room is not asked for
-	near  map[roundKey][]float64 // angles at which bodies inside round solids have more points
+	m      *model.Model
+	sets   map[setKey]*relaxed
+	pairs  map[[2]int][]model.Clause
+	inner  [][][]model.Clause     // see innerOf
+	pruned bool                   // planes beyond the walls are left out
+	tools  *tools                 // nil where their room is not asked for
+	near   map[roundKey][]float64 // angles at which bodies inside round solids have more points
 }
 
 type setKey struct {

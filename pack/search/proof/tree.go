@@ -106,7 +106,7 @@ func (t *Tree) Round(cutoff float64, work model.Effort) (all []found) {
 	t.asks.AtOnce(len(now), func(k int) {
 		if t.provers[k] == nil {
 			t.provers[k] = newProver(t.m, t.inside, t.asks)
-			t.provers[k].rel.inner, t.provers[k].rel.tools = t.clauses, t.tools
+			t.provers[k].rel.inner, t.provers[k].rel.tools, t.provers[k].rel.pruned = t.clauses, t.tools, true
 			t.provers[k].usePoses()
 			t.provers[k].useHull()
 		}
