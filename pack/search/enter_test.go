@@ -28,14 +28,15 @@ func closed(x, y, z float64) *frame.Frame {
 	return f
 }
 
-// An opening closed on all sides takes no box; that is no proof that none fits.
+// An opening closed on all sides takes no box, and that is proven; the layout that would fit is told of.
 func TestClosedOnAllSides(t *testing.T) {
 	p := kit.NoGaps(closed(100, 100, 100), kit.Upright(kit.Boxes("box", 1, 40, 40, 40)))
 	p.Pack.Gaps.Entry = 2
 	r := fit(t, p)
-	require.Equal(t, pack.NoFitFound, r.Verdict)
+	require.Equal(t, pack.ProvenNoFit, r.Verdict)
 	require.InDelta(t, 30, r.Spare, 1e-6, "(100 − 40)/2 on all sides")
-	require.False(t, r.Proven)
+	require.Negative(t, r.Bound)
+	require.Contains(t, r.Reason, "put in")
 	require.NotEmpty(t, r.Layouts[0].Entry.Stuck.Words())
 
 	all, err := Fit(context.Background(), p, Settings{AnyEntry: true})

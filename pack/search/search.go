@@ -142,7 +142,7 @@ func (r *run) result() (Result, error) {
 }
 
 // noneEnters is why nothing is an answer where layouts fit.
-const noneEnters = "boxes fit in beside one another, but in no such layout can all of them be put in and a tool reach every post"
+const noneEnters = "boxes fit in beside one another, but in no such layout can all of them be put in by straight moves and a tool reach every post"
 
 // judge has the pack's own judge look at a candidate. A disagreement is a defect of
 // this program, never an answer.

@@ -94,12 +94,8 @@ func (v *prover) bar(n *node, depth, level int) (used depths.Set, whole bool) {
 		return depths.Set{}.Inverted(), true
 	}
 	i, axis := v.toHalve(n, ranges)
-	if ranges[i][axis].Length() < leastRange {
+	if v.halvings == 0 || ranges[i][axis].Length() < leastRange {
 		return v.giveUp(n), true
-	}
-	if v.halvings == 0 {
-		v.handBack(n.value)
-		return depths.Set{}, false
 	}
 	v.halvings--
 	whole = true

@@ -27,7 +27,7 @@ const (
 
 	// Places at which nothing goes in. Along the edge of what goes in the halves never end; what is
 	// left then stays undecided.
-	mostHalvings  = 100_000 // in one search
+	mostHalvings  = 1000 // in one search
 	halvingsATask = 100
 	leastRange    = 0.02 // mm, of a coordinate that is not halved any more
 
