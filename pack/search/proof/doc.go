@@ -27,6 +27,12 @@
 //     only; no bound is claimed below it.
 //   - Boxes of one kind are ordered along an axis, and of a space that is its own mirror
 //     image one half is searched: both leave one of every set of equal layouts.
+//   - What tools need over posts, against the frame and between boxes, are clauses that ask for no
+//     spare (tools.go): inner bodies on both sides, so every answer satisfies them. They are asked for
+//     from the first layout that fits on; what then is left is that none is an answer.
+//   - Planes of the frame's clauses beyond what the walls leave are left out (room.go).
+//   - Between a round solid and a corner of a box chords stand for arcs, and arcs are halved
+//     (sector.go): the halves share no place.
 //   - What could not be decided (depth, numerical trouble, a layout that does not go in where
 //     others near it may, or a post of which no tool reaches)
 //     keeps its bound, which stays in the result.
