@@ -17,8 +17,10 @@ func TestPartingNormals(t *testing.T) {
 	apart, overlap := 0, 0
 	for range 2000 {
 		sin, cos := math.Sincos(n(0.5))
-		box := Box{Centre: r3.Vector{X: n(60), Y: n(60), Z: n(60)}, Half: r3.Vector{X: 5 + n(5), Y: 20 + n(10), Z: 20 + n(15)},
-			Axes: [3]r3.Vector{{X: cos, Z: -sin}, {Y: 1}, {X: sin, Z: cos}}}
+		box := Box{
+			Centre: r3.Vector{X: n(60), Y: n(60), Z: n(60)}, Half: r3.Vector{X: 5 + n(5), Y: 20 + n(10), Z: 20 + n(15)},
+			Axes: [3]r3.Vector{{X: cos, Z: -sin}, {Y: 1}, {X: sin, Z: cos}},
+		}
 		if g.IntN(3) == 0 {
 			box.Half.X = 0 // a plate
 		}
