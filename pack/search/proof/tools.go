@@ -21,8 +21,8 @@ import (
 // than nothing to spare, whose tools nobody asks for.
 
 // toolSides is how many sides the prism in a tool has. The corners are on the axes square to it, so
-// along these it is as wide as the tool, and at most 1 % of the diameter narrower in between.
-const toolSides = 16
+// along these it is as wide as the tool, and at most 4 % of the diameter narrower in between.
+const toolSides = 8
 
 // toolSlack is by how many millimetres a tool may reach into a body: what the judge allows for, and
 // far more than rounding.
