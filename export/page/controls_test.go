@@ -16,7 +16,7 @@ import (
 
 // The picture answers to every control, by mouse and by keyboard.
 func TestPictureAnswersToMouseAndKeyboard(t *testing.T) {
-	o := open(t, example(t), 700)
+	o := open(t, example(t), 700).coarsely(700)
 	o.settle()
 	// Each by mouse, then back or on by key, or the other way round.
 	for _, c := range []struct {
@@ -75,7 +75,7 @@ func TestPictureAnswersToMouseAndKeyboard(t *testing.T) {
 
 func TestOrderPlaysLegByLeg(t *testing.T) {
 	in := example(t)
-	o := open(t, in, 700)
+	o := open(t, in, 700).coarsely(700)
 	o.settle()
 	steps := in.Layouts[0].Entry.Order.Steps
 	require.Len(t, steps, 6)

@@ -86,7 +86,7 @@ func TestGapsOfObstacles(t *testing.T) {
 
 // Required gaps are shown around every one of them, and only around what is shown.
 func TestGapsOfObstaclesAreShown(t *testing.T) {
-	o := open(t, withObstacles(t), 900)
+	o := open(t, withObstacles(t), 900).coarsely(900)
 	o.settle()
 	o.clicking(`.names summary`)()
 	names := []string{"rail", "own rail", "profile", "own profile", "block", "drum", "stub", "cell 1", "cell 2"}
