@@ -30,7 +30,7 @@ type real struct {
 func realProblem(tb testing.TB, seed uint64) pack.Problem {
 	tb.Helper()
 	r := &real{generator: generator{generatorFor(seed ^ 0x4ea1).Rand}}
-	r.opening()
+	r.realOpening()
 	r.rails()
 	r.keepOuts()
 	r.boxes(2 + int(seed%7))
@@ -47,7 +47,7 @@ func realProblem(tb testing.TB, seed uint64) pack.Problem {
 	return problem
 }
 
-func (r *real) opening() {
+func (r *real) realOpening() {
 	r.width, r.height, r.across = r.between(300, 620), r.between(220, 420), 2*r.between(85, 150)
 	w, h := r.width, r.height
 	outline := [][2]int{{0, 0}, {w, 0}, {w, h}, {0, h}}
