@@ -330,7 +330,9 @@ func (r *reader) keepOuts() []KeepOut {
 	for i := range files {
 		all = append(all, r.mirrorOf(&files[i], r.keepOut(&files[i]))...)
 	}
-	r.limit(&r.file.KeepOuts, len(all), MaxKeepOuts, "keep-outs, with their mirror images")
+	if len(files) <= MaxKeepOuts { // else it has been said
+		r.limit(&r.file.KeepOuts, len(all), MaxKeepOuts, "keep-outs, with their mirror images")
+	}
 	return all
 }
 
