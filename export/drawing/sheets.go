@@ -26,6 +26,7 @@ type sheet struct {
 	col, row int
 	whole    Drawing   // in the page's window
 	taken    []r2.Rect // by whole pieces
+	scenery  *scenery  // of the tile; nil until it is asked for
 }
 
 // WriteSheets writes the pieces at full size on as few pages as are found. What fits on a page
@@ -179,7 +180,7 @@ func (s *sheet) put(d Drawing, paper Paper) bool {
 					x = max(x, s.taken[over].X.Hi-grain)
 					continue
 				}
-				if s.tile != nil && s.tile.covers(area, s.col, s.row) {
+				if s.tile != nil && s.covers(area) {
 					continue
 				}
 				s.taken = append(s.taken, area)
@@ -189,6 +190,15 @@ func (s *sheet) put(d Drawing, paper Paper) bool {
 		}
 	}
 	return false
+}
+
+// covers tells whether the sheet's tile has something in an area of its window.
+func (s *sheet) covers(area r2.Rect) bool {
+	if s.scenery == nil {
+		s.scenery = s.tile.scenery(s.col, s.row)
+	}
+	by := s.tile.shown(s.col, s.row).Lo()
+	return s.scenery.covers(r2.RectFromPoints(area.Lo().Add(by), area.Hi().Add(by)))
 }
 
 // free is the part of a tile's window that no neighbour lies over, nor crosses stand in.
@@ -206,16 +216,44 @@ func (t tiling) free(col, row int) r2.Rect {
 	}
 }
 
-// covers tells whether the drawing has something in an area of a tile's window, or around it.
-func (t tiling) covers(area r2.Rect, col, row int) bool {
-	by := t.shown(col, row).Lo()
-	area = r2.RectFromPoints(area.Lo().Add(by), area.Hi().Add(by)).ExpandedByMargin(air)
-	if t.drawing.Touches(area) {
-		return true
+// scenery is what of a drawing lies in one tile's window: taken apart once, for it is asked at
+// thousands of places.
+type scenery struct {
+	lines [][2]r2.Point
+	areas []r2.Rect // of circles and words
+	rooms []geom.Polygon
+}
+
+func (t tiling) scenery(col, row int) *scenery {
+	window := t.shown(col, row).ExpandedByMargin(2 * air)
+	s := &scenery{}
+	for _, p := range t.drawing.Paths {
+		for i, q := range p.Points {
+			next := p.Points[(i+1)%len(p.Points)]
+			if (i+1 < len(p.Points) || p.Closed) && segmentMeets(q, next, window) {
+				s.lines = append(s.lines, [2]r2.Point{q, next})
+			}
+		}
+		if p.Closed && r2.RectFromPoints(p.Points...).Intersects(window) {
+			s.rooms = append(s.rooms, geom.Polygon{Corners: p.Points})
+		}
 	}
-	return slices.ContainsFunc(t.drawing.Paths, func(p Path) bool {
-		return p.Closed && geom.Polygon{Corners: p.Points}.Contains(area.Center())
-	})
+	for _, c := range t.drawing.Circles {
+		s.areas = append(s.areas, r2.RectFromCenterSize(c.Centre, r2.Point{X: 2 * c.Radius, Y: 2 * c.Radius}))
+	}
+	for _, x := range t.drawing.Texts {
+		s.areas = append(s.areas, x.Area())
+	}
+	s.areas = slices.DeleteFunc(s.areas, func(a r2.Rect) bool { return !a.Intersects(window) })
+	return s
+}
+
+// covers tells whether there is something in an area of the drawing, or around it.
+func (s *scenery) covers(area r2.Rect) bool {
+	area = area.ExpandedByMargin(air)
+	return slices.ContainsFunc(s.areas, area.Intersects) ||
+		slices.ContainsFunc(s.lines, func(l [2]r2.Point) bool { return segmentMeets(l[0], l[1], area) }) ||
+		slices.ContainsFunc(s.rooms, func(p geom.Polygon) bool { return p.Contains(area.Center()) })
 }
 
 func (s sheet) draw(doc *fpdf.Fpdf, paper Paper) {
