@@ -76,7 +76,7 @@ func (f *benchFlags) run(ctx context.Context, s streams, args []string) (int, er
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	token := rand.Text()
-	server := bench.NewServer(bench.NewDesk(problem, layout), listener.Addr().String(), token, f.fit, files.save)
+	server := bench.NewServer(bench.NewDesk(problem, layout), listener.Addr().String(), token, f.fit, files.save).WithFrame(files)
 	address := fmt.Sprintf("http://%s/?token=%s", listener.Addr(), token)
 	fmt.Fprintf(s.out, "The bench is at %s\nOnly this computer can reach it. Ctrl-C ends it; what is not saved is then lost.\n", address)
 	if !f.noOpen {

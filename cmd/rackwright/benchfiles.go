@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
 	"sync"
 	"time"
@@ -97,15 +96,8 @@ func (b *benchFiles) save(l pack.Layout) error {
 	if err != nil {
 		return err
 	}
-	temporary, err := writeBeside(filepath.Dir(path), filepath.Base(path), text)
-	if err == nil {
-		err = b.rename(temporary, path)
-	}
-	if err != nil {
-		if temporary != "" {
-			os.Remove(temporary)
-		}
-		return fmt.Errorf("%s cannot be written, and is as it was: %w", path, err)
+	if err := b.replace(path, text); err != nil {
+		return err
 	}
 	b.texts[2], b.given = text, true
 	return nil
@@ -140,13 +132,23 @@ func (b *benchFiles) watch(ctx context.Context, server *bench.Server) {
 			continue
 		}
 		seen = now
+		before := b.layoutText()
 		problem, layout, err := b.read(ctx)
 		if err != nil {
 			server.Trouble("A file was changed elsewhere and cannot be read: " + harmless(err.Error()))
 			continue
 		}
+		if bytes.Equal(before, b.layoutText()) {
+			layout = pack.Layout{} // what is on the bench, saved or not, stays there
+		}
 		server.Load(problem, layout)
 	}
+}
+
+func (b *benchFiles) layoutText() []byte {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.texts[2]
 }
 
 func equalTexts(a, b [3][]byte) bool { return slices.EqualFunc(a[:], b[:], bytes.Equal) }

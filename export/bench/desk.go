@@ -62,8 +62,13 @@ func (d *Desk) judged() {
 }
 
 // Load takes up files that were changed elsewhere. What was on the desk can be had back by Undo,
-// as far as the new pack has the same boxes.
+// as far as the new pack has the same boxes. Where the layout places no box, its file was not
+// changed, and what is on the desk stays.
 func (d *Desk) Load(problem pack.Problem, layout pack.Layout) {
+	if layout.Placements == nil {
+		d.Reframe(problem, "The files were changed elsewhere, and are read again.")
+		return
+	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	before := d.layout

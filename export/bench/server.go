@@ -31,6 +31,7 @@ type Server struct {
 	token string
 	fit   Fit
 	save  Save
+	frame FrameFile // nil where it cannot be changed
 
 	mu        sync.Mutex
 	listeners map[chan event]bool
@@ -69,6 +70,9 @@ func (s *Server) Handler(ctx context.Context) http.Handler {
 	mux.HandleFunc("POST /save", act(s, func(context.Context, struct{}) error { return s.store() }))
 	mux.HandleFunc("POST /fit", act(s, func(context.Context, struct{}) error { return s.startFit(ctx) }))
 	mux.HandleFunc("POST /stop", act(s, func(context.Context, struct{}) error { s.stopFit(); return nil }))
+	mux.HandleFunc("GET /shapes", s.shapes)
+	mux.HandleFunc("POST /shape", act(s, s.reshape))
+	mux.HandleFunc("POST /straighten", s.straighten)
 	return s.guarded(mux)
 }
 

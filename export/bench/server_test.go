@@ -35,9 +35,15 @@ func serve(t testing.TB, fit bench.Fit, save bench.Save) served {
 	if save == nil {
 		save = func(l pack.Layout) error { s.took <- l; return nil }
 	}
-	s.Server = httptest.NewUnstartedServer(nil)
+	s.Server = newServer(t, func(host string) *bench.Server { return bench.NewServer(s.desk, host, token, fit, save) })
+	return s
+}
+
+// newServer starts what is made for its host.
+func newServer(t testing.TB, made func(host string) *bench.Server) *httptest.Server {
+	s := httptest.NewUnstartedServer(nil)
 	ctx, stop := context.WithCancel(context.Background())
-	s.Config.Handler = bench.NewServer(s.desk, s.Listener.Addr().String(), token, fit, save).Handler(ctx)
+	s.Config.Handler = made(s.Listener.Addr().String()).Handler(ctx)
 	s.Start()
 	t.Cleanup(func() { stop(); s.CloseClientConnections(); s.Close() })
 	return s

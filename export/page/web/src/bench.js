@@ -1,6 +1,7 @@
 // The bench: boxes are moved by hand, the server judges every move.
 import * as THREE from 'three';
 import { Flat, VIEWS } from './flat.js';
+import { Trace } from './trace.js';
 import { Viewer } from './viewer.js';
 
 const byId = (id) => document.getElementById(id);
@@ -21,6 +22,7 @@ class Bench {
     };
     this.flats = VIEWS.map((v) => new Flat(v, data.scene, on));
     byId('views').append(...this.flats.map((f) => f.node));
+    this.trace = new Trace(this.flats[0], data.token);
     this.inSpace(data.scene, on);
     this.buttons();
     this.show(this.state);
