@@ -106,7 +106,7 @@ func TestCornersAndPhoto(t *testing.T) {
 	o.clickWords("Write back what it was")
 	require.Eventually(t, func() bool { return string(f.text) == text }, patience, 20*time.Millisecond)
 	time.Sleep(time.Second / 2)
-	require.NoError(t, o.WaitLoad())
+	o.waitFor(`() => document.readyState === "complete"`)
 
 	o.photo(t)
 	o.accessible()
