@@ -94,8 +94,9 @@ func TestSignalWhileAPipeIsRead(t *testing.T) {
 // machine is so busy that the program ends by itself between two of them, it is tried again.
 func TestSecondSignalEndsAtOnce(t *testing.T) {
 	dir := crate(t)
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "large.yaml"), []byte(largeFiles()["16 kinds with 12 posts"][1]), 0o600))
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "bay.yaml"), []byte(largeFiles()["16 kinds with 12 posts"][0]), 0o600))
+	require.Contains(t, largeFiles(), "64 kinds with 12 posts")
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "large.yaml"), []byte(largeFiles()["64 kinds with 12 posts"][1]), 0o600))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "bay.yaml"), []byte(largeFiles()["64 kinds with 12 posts"][0]), 0o600))
 	require.NoError(t, syscall.Mkfifo(filepath.Join(dir, "pipe.yaml"), 0o600))
 	for _, args := range [][]string{
 		{"fit", "bay.yaml", "large.yaml", "--time", "10m"},
