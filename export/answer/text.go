@@ -144,6 +144,9 @@ func (p printer) headline(in Input) []string {
 		return append(lines, "Measure again what is tightest before you trust it.")
 	case pack.ProvenNoFit:
 		lines := []string{"It does not fit. This is proven: no arrangement of the allowed stands, turns and tilts goes in."}
+		if r.Spare >= 0 { // the boxes would have room, but no way to it
+			lines = []string{"It cannot be put in and connected by straight moves: this is proven. Turning a box on its way in is not looked at; naming a side open in the frame file, or taking something off, may help."}
+		}
 		if r.Reason != "" {
 			lines = append(lines, fmt.Sprintf("Why: %s.", r.Reason))
 		}
