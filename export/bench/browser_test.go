@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"os/exec"
+	"slices"
 	"testing"
 	"time"
 
@@ -79,6 +80,20 @@ func (o opened) until(why string, as func(pack.Layout) bool) {
 	require.Eventually(o.t, func() bool { _, l := o.desk.Layout(); return as(l) }, patience, 20*time.Millisecond, why)
 }
 
+// settled is the layout once the moves of a drag that has ended have all come in.
+func (o opened) settled() pack.Layout {
+	o.t.Helper()
+	_, last := o.desk.Layout()
+	for same := 0; same < 5; same++ {
+		time.Sleep(200 * time.Millisecond)
+		_, now := o.desk.Layout()
+		if !slices.Equal(now.Placements, last.Placements) {
+			same, last = -1, now
+		}
+	}
+	return last
+}
+
 func (o opened) text(selector string) string {
 	e, err := o.Element(selector)
 	require.NoError(o.t, err)
@@ -109,7 +124,7 @@ func TestByHand(t *testing.T) {
 	require.Contains(t, o.text("#headline"), "does not hold")
 	require.Contains(t, o.text("#tightest"), "overlap")
 
-	_, before := o.desk.Layout()
+	before := o.settled()
 	for _, key := range []input.Key{input.KeyR, input.ArrowRight, input.KeyP} { // turn, to the right, pin
 		require.NoError(t, o.Keyboard.Type(key))
 		time.Sleep(50 * time.Millisecond)
