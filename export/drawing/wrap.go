@@ -10,27 +10,11 @@ import (
 // be read in a shed.
 const Least = 3 / capitals
 
-// Wrap breaks a line between words so that none is wider than room at a size, as far as single
-// words allow.
-func Wrap(line string, size, room float64) []string {
-	var all []string
-	now := ""
-	for _, word := range strings.Fields(line) {
-		longer := strings.TrimSpace(now + " " + word)
-		if now != "" && Width(longer, size) > room {
-			all = append(all, now)
-			longer = word
-		}
-		now = longer
-	}
-	return append(all, now)
-}
-
 // wrapped breaks all lines.
 func wrapped(lines []string, size, room float64) []string {
 	var all []string
 	for _, line := range lines {
-		all = append(all, Wrap(line, size, room)...)
+		all = append(all, Wrapped(line, size, room)...)
 	}
 	return all
 }

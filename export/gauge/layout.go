@@ -160,7 +160,7 @@ func write(d *drawing.Drawing, room r2.Rect, lines []string) bool {
 	}
 	var broken []string
 	for _, line := range lines {
-		broken = append(broken, drawing.Wrap(line, drawing.Least, room.X.Length()*0.95)...)
+		broken = append(broken, drawing.Wrapped(line, drawing.Least, room.X.Length()*0.95)...)
 	}
 	high := lead * drawing.Least
 	if float64(len(broken))*high > room.Y.Length()-2 {
