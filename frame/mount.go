@@ -17,6 +17,7 @@ type Mount struct {
 	Faces    r3.Vector // unit vector out of the metal, towards what is bolted on; zero when not given
 	Holds    Holds
 	Accuracy *float64 // how far off it may be; nil: as the frame
+	Line     int      // of the frame file where it is; 0 where it was not read from one
 }
 
 // Holds is what a mount holds its bolt by.
@@ -79,7 +80,7 @@ func (r *reader) mounts() []Mount {
 }
 
 func (r *reader) mount(f *mountFile) Mount {
-	m := Mount{Name: string(f.Name), At: r.at3(&f.At), Bolt: string(f.Bolt), Mirror: f.Mirror, Holds: Holds(f.Holds)}
+	m := Mount{Name: string(f.Name), At: r.at3(&f.At), Bolt: string(f.Bolt), Mirror: f.Mirror, Holds: Holds(f.Holds), Line: r.Line(&f.Name)}
 	m.Accuracy, _ = r.ownOrMarks(r.accuracy(f.Accuracy), r.onMarks([]int{r.markOf(f.At.Mark)}, r2.Point{}))
 	if f.Faces != nil {
 		m.Faces = r3.Vector{X: f.Faces[0], Y: f.Faces[1], Z: f.Faces[2]}

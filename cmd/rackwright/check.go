@@ -61,7 +61,7 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 		return exitUsage, err
 	}
 	if f.rack != "" {
-		return f.checkRack(ctx, s, p, file.Layout)
+		return f.checkRack(ctx, s, args[0], p, file.Layout)
 	}
 	unsearched := f.unsearched(settings)
 	given := outcome.JudgeMoved(p, file.Layout, unsearched.Means(ctx))

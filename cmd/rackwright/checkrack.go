@@ -2,20 +2,26 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
+	"slices"
 
 	"rackwright/export/rackplan"
+	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/rack"
 	"rackwright/pack/rack/judge"
 )
 
 // checkRack judges the rack in a file.
-func (f *checkFlags) checkRack(ctx context.Context, s streams, p pack.Problem, l pack.Layout) (int, error) {
+func (f *checkFlags) checkRack(ctx context.Context, s streams, framePath string, p pack.Problem, l pack.Layout) (int, error) {
 	r, err := readRack(f.rack)
 	if err != nil {
 		return exitUsage, err
+	}
+	if err := tiedMounts(p, l, r); err != nil {
+		return exitUsage, mountPlaces(framePath, err)
 	}
 	was := p.Frame
 	p, off := concededFor(ctx, p, l)
@@ -33,6 +39,42 @@ func (f *checkFlags) checkRack(ctx context.Context, s streams, p pack.Problem, l
 		return exitFits, nil
 	}
 	return exitNoFit, nil
+}
+
+// tiedMounts is what is wrong with the mounts that a rack is tied to; where it is tied to none,
+// with all mounts.
+func tiedMounts(p pack.Problem, l pack.Layout, r *rack.Rack) error {
+	_, err := rack.Mounts(p, l)
+	tied := r.Ties()
+	other := func(one error) bool {
+		var m *rack.MountError
+		if len(tied) == 0 || !errors.As(one, &m) {
+			return false
+		}
+		sides := append(m.Mount.Sides(), m.Mount) // it may be one of its sides already
+		return !slices.ContainsFunc(sides, func(side frame.Mount) bool { return slices.Contains(tied, side.Name) })
+	}
+	return errors.Join(slices.DeleteFunc(joinedErrors(err), other)...)
+}
+
+// mountPlaces gives errors of mounts their lines in the frame file.
+func mountPlaces(framePath string, err error) error {
+	var all []error
+	for _, one := range joinedErrors(err) {
+		if m := (*rack.MountError)(nil); errors.As(one, &m) && m.Mount.Line > 0 {
+			one = fmt.Errorf("%s:%d: %w", framePath, m.Mount.Line, one)
+		}
+		all = append(all, one)
+	}
+	return errors.Join(all...)
+}
+
+// joinedErrors are the errors that are joined in one.
+func joinedErrors(err error) []error {
+	if many, ok := err.(interface{ Unwrap() []error }); ok {
+		return many.Unwrap()
+	}
+	return []error{err}
 }
 
 func readRack(path string) (*rack.Rack, error) {

@@ -74,10 +74,13 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 			return exitUsage, err
 		}
 	}
-	ctx, stop := context.WithTimeout(ctx, f.time)
-	defer stop()
 	was := p.Frame
 	p, off := concededFor(ctx, p, file.Layout)
+	if _, err := rack.Mounts(p, file.Layout); err != nil {
+		return exitUsage, mountPlaces(args[0], err)
+	}
+	ctx, stop := context.WithTimeout(ctx, f.time)
+	defer stop()
 	a := rackplan.Answer{Problem: p, Layout: file.Layout, Stock: settings.Stock}
 	result, err := design.New(ctx, p, file.Layout, settings, func(r *rack.Rack, loads bool) design.Verdict {
 		return verdictOf(p, file.Layout, r, judge.Settings{Hold: f.hold, NoLoads: !loads})

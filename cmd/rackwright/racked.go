@@ -34,6 +34,9 @@ func rackedBy(path string, p pack.Problem, l page.Layout) (*rackplan.Answer, err
 	if err != nil {
 		return nil, err
 	}
+	if err := tiedMounts(p, l.Layout, r); err != nil {
+		return nil, err
+	}
 	report, err := judge.Judge(l.Framed(p), l.Layout, r, judge.Settings{})
 	if err != nil {
 		return nil, err

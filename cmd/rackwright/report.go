@@ -116,7 +116,7 @@ func (f *reportFlags) report(ctx context.Context, s streams, args []string) (int
 		in, status, err = f.given(ctx, p, args[2:], settings)
 	}
 	if err != nil {
-		return exitUsage, err
+		return exitUsage, mountPlaces(args[0], err)
 	}
 	in.Problem, in.Date, in.Cuts = p, f.shown(), cuts
 	sheets, err := f.inspected(ctx, &in)

@@ -33,10 +33,13 @@ func TestMain(m *testing.M) {
 func TestScripts(t *testing.T) {
 	examples, err := filepath.Abs("../../testdata")
 	require.NoError(t, err)
+	racks, err := filepath.Abs("../../pack/rack/judge/testdata")
+	require.NoError(t, err)
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script",
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("EXAMPLES", examples)
+			e.Setenv("RACKS", racks)
 			return nil
 		},
 		Condition: func(name string) (bool, error) {

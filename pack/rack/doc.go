@@ -10,4 +10,5 @@
 //	holes.go     where fasteners go through bars
 //	file.go      the rack file
 //	stock.go     what is on hand
+//	mounts.go    which mounts of a frame a rack can be tied to
 package rack

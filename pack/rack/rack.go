@@ -2,6 +2,7 @@ package rack
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -134,6 +135,19 @@ func (r *Rack) Fastener(name string) (Fastener, bool) {
 		}
 	}
 	return Fastener{}, false
+}
+
+// Ties are the names of what fasteners join that are no bars: mounts, and what hangs on the rack.
+func (r *Rack) Ties() []string {
+	var all []string
+	for _, f := range r.Fasteners {
+		for _, name := range f.Joins {
+			if _, ok := r.Bar(name); !ok && !slices.Contains(all, name) {
+				all = append(all, name)
+			}
+		}
+	}
+	return all
 }
 
 // Mass of bars, bolts and rods in kg.

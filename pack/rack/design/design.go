@@ -137,57 +137,9 @@ func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
 	if n := len(d.levels); n > MostLevels || n > 1 && !pack.StandingOf(p, l).Stands() {
 		return nil, fmt.Errorf("%w: %d boxes at %d heights; rackwright fit FRAME PACK --levels 2 looks for a layout in which they stand", ErrNotStanding, len(d.room.boxes), n)
 	}
-	return d, d.findMounts()
-}
-
-// findMounts lists the mounts that a rack can be tied to.
-func (d *designer) findMounts() error {
-	for _, m := range d.problem.Frame.Mounts {
-		switch {
-		case m.Faces == (r3.Vector{}):
-			return fmt.Errorf("the mount %q does not say where it faces: add faces (left, right, front, back, up, down) to it in the frame file", m.Name)
-		case m.Bolt == "":
-			return fmt.Errorf("the mount %q has no bolt: add one, such as bolt: M8, to it in the frame file", m.Name)
-		case m.Holds == "":
-			return fmt.Errorf("the mount %q does not say what holds its bolt: add holds: thread, hole or stud to it in the frame file", m.Name)
-		}
-		if _, err := rack.ThreadOf(m.Bolt); err != nil {
-			return fmt.Errorf("the mount %q: %w", m.Name, err)
-		}
-		d.mounts = append(d.mounts, m.Sides()...)
-	}
-	d.room.mounts = d.mounts
-	if len(d.mounts) == 0 {
-		return errors.New("the frame has no mounts to tie a rack to: add those that are there to the frame file")
-	}
-	for _, m := range d.mounts {
-		for _, b := range d.room.boxes {
-			if m.At.X > b.low.X && m.At.X < b.high.X && m.At.Y > b.low.Y && m.At.Y < b.high.Y && m.At.Z > b.low.Z && m.At.Z < b.high.Z {
-				return fmt.Errorf("the mount %q is inside %v: correct its place in the frame file, or keep the boxes off it with a keep-out and fit again", m.Name, b.part)
-			}
-		}
-		if far := d.fromMetal(m); far > mostFromMetal {
-			return fmt.Errorf("the mount %q is %.0f mm from any metal that the frame file knows: correct its place, or add the tube or plate that it is on", m.Name, far)
-		}
-	}
-	return nil
-}
-
-// mostFromMetal is how far in mm a mount may be from rails, metal keep-outs and the sides of
-// the opening: the length of a lug.
-const mostFromMetal = 80
-
-// fromMetal is how far a mount is from the nearest metal.
-func (d *designer) fromMetal(m frame.Mount) float64 {
-	least := math.Inf(1)
-	at := geom.BoxFromCorners(m.At, m.At)
-	for _, o := range d.room.obstacles {
-		if o.Metal && o.Kind != frame.Width || o.Kind == frame.Side {
-			gap, _ := geom.SheetGap(at, o.Solid)
-			least = math.Min(least, math.Abs(gap))
-		}
-	}
-	return least
+	mounts, err := rack.Mounts(p, l)
+	d.mounts, d.room.mounts = mounts, mounts
+	return d, err
 }
 
 // choice is one set of sizes for all trays.

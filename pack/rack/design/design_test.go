@@ -88,15 +88,15 @@ func TestRefusals(t *testing.T) {
 		name, says string
 		do         func(p *pack.Problem, l *pack.Layout)
 	}{
-		{"a mount that does not say where it faces", `"front engine mount" does not say where it faces`, func(p *pack.Problem, _ *pack.Layout) {
+		{"a mount that does not say where it faces", `"front engine mount" lacks what a rack needs to know: look at it, and add faces`, func(p *pack.Problem, _ *pack.Layout) {
 			p.Frame.Mounts[0].Faces = p.Frame.Mounts[0].Faces.Mul(0)
 		}},
-		{"a mount that does not say what holds its bolt", "holds: thread, hole or stud", func(p *pack.Problem, _ *pack.Layout) { p.Frame.Mounts[0].Holds = "" }},
-		{"a mount without bolt", "has no bolt", func(p *pack.Problem, _ *pack.Layout) { p.Frame.Mounts[1].Bolt = "" }},
+		{"a mount that does not say what holds its bolt", "add holds (thread, hole or stud", func(p *pack.Problem, _ *pack.Layout) { p.Frame.Mounts[0].Holds = "" }},
+		{"a mount without bolt", "add bolt (its size", func(p *pack.Problem, _ *pack.Layout) { p.Frame.Mounts[1].Bolt = "" }},
 		{"a bolt in inches", "is no bolt that racks are made with", func(p *pack.Problem, _ *pack.Layout) { p.Frame.Mounts[1].Bolt = "3/8" }},
 		{"no mounts", "no mounts to tie a rack to", func(p *pack.Problem, _ *pack.Layout) { p.Frame.Mounts = nil }},
 		{"a mount inside a box", "is inside block", func(p *pack.Problem, l *pack.Layout) { p.Frame.Mounts[0].At = l.Placements[0].Centre }},
-		{"a mount on no metal", "from any metal", func(p *pack.Problem, _ *pack.Layout) { p.Frame.Mounts[0].At.X, p.Frame.Mounts[0].At.Z = 900, 900 }},
+		{"a mount on no metal", "is on no metal: ", func(p *pack.Problem, _ *pack.Layout) { p.Frame.Mounts[0].At.X, p.Frame.Mounts[0].At.Z = 900, 900 }},
 		{"a tilted box", "is tilted", func(_ *pack.Problem, l *pack.Layout) { l.Placements[0].Tilt = 0.1 }},
 		{"boxes in the air", "hang in the air", func(_ *pack.Problem, l *pack.Layout) {
 			for i := range l.Placements {
