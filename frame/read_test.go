@@ -88,7 +88,7 @@ func TestReadsEveryKey(t *testing.T) {
 	require.Equal(t, &Round{From: r3.Vector{X: 90, Y: -90, Z: 70}, To: r3.Vector{X: 90, Y: 95, Z: 70}, Diameter: 180}, f.KeepOuts[1].Round)
 	require.True(t, f.KeepOuts[1].Metal, "the default")
 	require.Equal(t, &Corners{Low: r3.Vector{X: -40, Y: -30, Z: 100}, High: r3.Vector{X: 40, Y: 30, Z: 300}}, f.KeepOuts[2].Box)
-	require.Equal(t, []Mount{{Name: "engine mount", At: r3.Vector{X: 400, Y: 60, Z: 40}, Bolt: "M10", Mirror: true}}, f.Mounts)
+	require.Equal(t, []Mount{{Name: "engine mount", At: r3.Vector{X: 400, Y: 60, Z: 40}, Bolt: "M10", Mirror: true, Line: 42}}, f.Mounts)
 	require.Len(t, f.Hash, 64)
 }
 
