@@ -100,15 +100,22 @@ func (d *drawing) pxRect(r r2.Rect) r2.Rect {
 // fills paints the faces that look to the eye: what is of the frame first, even where it
 // is before the boxes, for these are what is looked for; then the farthest body first.
 func (d *drawing) fills() {
-	bodies := slices.Clone(d.scene.bodies)
-	slices.SortStableFunc(bodies, func(a, b body) int {
+	type deep struct {
+		body
+		far float64
+	}
+	var all []deep
+	for _, b := range d.scene.bodies {
+		all = append(all, deep{b, b.farEnd(d.dir)})
+	}
+	slices.SortStableFunc(all, func(a, b deep) int {
 		if a.ofFrame() != b.ofFrame() {
 			return map[bool]int{true: -1, false: 1}[a.ofFrame()]
 		}
-		return cmp.Compare(a.farEnd(d.dir), b.farEnd(d.dir))
+		return cmp.Compare(a.far, b.far)
 	})
-	for _, b := range bodies {
-		fmt.Fprintf(d, "<path fill=%q d=%q/>\n", d.fillOf(b), d.silhouette(b))
+	for _, b := range all {
+		fmt.Fprintf(d, "<path fill=%q d=%q/>\n", d.fillOf(b.body), d.silhouette(b.body))
 	}
 }
 
@@ -150,19 +157,21 @@ func (d *drawing) fillOf(b body) string {
 // edges draws what is seen, what is hidden, and what is before the boxes. Rails and
 // keep-outs hide each other, but no box.
 func (d *drawing) edges() {
+	frame := newScreen(d.dir, d.scene.ofRole(body.ofFrame))
+	rest := newScreen(d.dir, d.scene.ofRole(func(o body) bool { return !o.ofFrame() }))
+	boxes := newScreen(d.dir, d.scene.ofRole(isBox))
 	for _, b := range d.scene.bodies {
 		if b.ofFrame() {
-			d.edgesOf(b, d.scene.ofRole(body.ofFrame))
+			d.edgesOf(b, frame, boxes)
 		} else {
-			d.edgesOf(b, d.scene.ofRole(func(o body) bool { return !o.ofFrame() }))
+			d.edgesOf(b, rest, boxes)
 		}
 	}
 }
 
-func (d *drawing) edgesOf(b body, before []body) {
+func (d *drawing) edgesOf(b body, before, boxes *screen) {
 	eye := d.dir.eye()
 	var lines strokes
-	boxes := d.scene.ofRole(isBox)
 	var shown []edge
 	pieces := d.scene.pieces(b)
 	for _, e := range b.edges(eye) {
@@ -189,7 +198,7 @@ func (d *drawing) edgesOf(b body, before []body) {
 
 // frameSegment draws a part of an edge of the frame: behind boxes dashed, before them
 // dotted.
-func (d *drawing) frameSegment(lines *strokes, s stretch, boxes []body) {
+func (d *drawing) frameSegment(lines *strokes, s stretch, boxes *screen) {
 	eye := d.dir.eye()
 	for _, behind := range (edge{a: s.a, b: s.b}).stretches(boxes, eye) {
 		if behind.hidden {

@@ -93,11 +93,16 @@ func (c convex) shadow(a, b, eye r3.Vector) r1.Interval {
 	if c.misses(a, b, eye) {
 		return r1.EmptyInterval()
 	}
-	const far = 1e6 // mm, farther than anything that can be drawn
-	area := []r2.Point{{}, {X: 1}, {X: 1, Y: far}, {Y: far}}
+	const far = 1e6                        // mm, farther than anything that can be drawn
+	var room [2][2 * roundCorners]r2.Point // that nothing has to be allocated for most bodies
+	area, next := append(room[0][:0], r2.Point{}, r2.Point{X: 1}, r2.Point{X: 1, Y: far}, r2.Point{Y: far}), room[1][:0]
+	along := b.Sub(a)
 	for _, p := range c {
-		n := r2.Point{X: p.n.Dot(b.Sub(a)), Y: p.n.Dot(eye)}
-		area = clip(area, n, p.d-skin-p.n.Dot(a))
+		if len(area) == 0 {
+			break
+		}
+		n := r2.Point{X: p.n.Dot(along), Y: p.n.Dot(eye)}
+		area, next = clipTo(next[:0], area, n, p.d-skin-p.n.Dot(a)), area
 	}
 	hidden := r1.EmptyInterval()
 	for _, q := range area {
@@ -107,8 +112,10 @@ func (c convex) shadow(a, b, eye r3.Vector) r1.Interval {
 }
 
 // clip returns the part of a convex polygon where n·q ≤ d.
-func clip(area []r2.Point, n r2.Point, d float64) []r2.Point {
-	var kept []r2.Point
+func clip(area []r2.Point, n r2.Point, d float64) []r2.Point { return clipTo(nil, area, n, d) }
+
+// clipTo appends that part to what is kept.
+func clipTo(kept, area []r2.Point, n r2.Point, d float64) []r2.Point {
 	for i, q := range area {
 		next := area[(i+1)%len(area)]
 		here, there := n.Dot(q)-d, n.Dot(next)-d
@@ -139,14 +146,13 @@ func (c convex) misses(a, b, eye r3.Vector) bool {
 	return false
 }
 
-// stretches cuts an edge into what is seen and what the bodies hide.
-func (e edge) stretches(bodies []body, eye r3.Vector) []stretch {
+// stretches cuts an edge into what is seen and what hides of it from the eye, which looks along the
+// view of the screen or against it.
+func (e edge) stretches(before *screen, eye r3.Vector) []stretch {
 	var shadows []r1.Interval
-	for _, b := range bodies {
-		for _, c := range b.solids {
-			if s := c.shadow(e.a, e.b, eye); s.Length() > 0 {
-				shadows = append(shadows, s)
-			}
+	for _, c := range before.near(e.a, e.b) {
+		if s := c.shadow(e.a, e.b, eye); s.Length() > 0 {
+			shadows = append(shadows, s)
 		}
 	}
 	slices.SortFunc(shadows, func(s, t r1.Interval) int { return cmp.Compare(s.Lo, t.Lo) })

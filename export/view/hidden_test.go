@@ -77,7 +77,7 @@ func TestStretchesMakeTheEdge(t *testing.T) {
 		}
 		for _, e := range bodies[0].edges(FromRight.eye()) {
 			at, length := e.a, 0.0
-			for _, s := range e.stretches(bodies, FromRight.eye()) {
+			for _, s := range e.stretches(newScreen(FromRight, bodies), FromRight.eye()) {
 				require.InDelta(t, 0, s.a.Sub(at).Norm(), 1e-9)
 				at = s.b
 				length += s.b.Sub(s.a).Norm()
@@ -168,4 +168,37 @@ func TestLabelsOfManyBoxes(t *testing.T) {
 	require.True(t, strings.HasPrefix(text, "115 · cell 1, 2, 3, "), text)
 	require.True(t, strings.HasSuffix(text, " 39, 40, charger 1"), text)
 	require.Equal(t, 40, strings.Count(text, ","))
+}
+
+// A screen finds every solid that hides a part of a segment.
+func TestScreenFindsAllThatHides(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 9))
+	var bodies []body
+	for range 300 {
+		f := randomBox(rng).Surface(0)
+		bodies = append(bodies, body{faces: f, solids: []convex{solidOf(f)}})
+	}
+	at := func() r3.Vector {
+		return r3.Vector{X: 240*rng.Float64() - 20, Y: 240*rng.Float64() - 20, Z: 240*rng.Float64() - 20}
+	}
+	for _, d := range Directions {
+		s := newScreen(d, bodies)
+		near := 0
+		for range 200 {
+			from := at()
+			to := from.Add(at().Sub(from).Mul(0.2))
+			found := s.near(from, to)
+			near += len(found)
+			hiding := func(list []convex) (all []r3.Vector) {
+				for _, c := range list {
+					if c.shadow(from, to, d.eye()).Length() > 0 {
+						all = append(all, c[0].n.Mul(c[0].d))
+					}
+				}
+				return all
+			}
+			require.ElementsMatch(t, hiding(s.solids), hiding(found))
+		}
+		require.Less(t, near, 200*len(bodies)/2, "and few that hide nothing")
+	}
 }

@@ -28,9 +28,10 @@ type NamedArea struct {
 func (s *Scene) Lines(d Direction) Lines {
 	out := Lines{Opening: s.rim(d)}
 	boxes := s.ofRole(func(b body) bool { return !b.ofFrame() })
+	before := newScreen(d, boxes)
 	for _, b := range boxes {
 		for _, e := range b.edges(d.eye()) {
-			seen, hidden := flatStretches(e, boxes, d)
+			seen, hidden := flatStretches(e, before, d)
 			out.Seen, out.Hidden = append(out.Seen, seen...), append(out.Hidden, hidden...)
 		}
 		switch area := (NamedArea{Name: b.name, Area: b.bounds(d)}); {
@@ -60,10 +61,10 @@ func (b body) top(d Direction) r3.Vector {
 
 // Split are the parts of a segment that can be seen in a view, and those that boxes hide.
 func (s *Scene) Split(from, to r3.Vector, d Direction) (seen, hidden [][2]r2.Point) {
-	return flatStretches(edge{a: from, b: to}, s.ofRole(isBox), d)
+	return flatStretches(edge{a: from, b: to}, newScreen(d, s.ofRole(isBox)), d)
 }
 
-func flatStretches(e edge, before []body, d Direction) (seen, hidden [][2]r2.Point) {
+func flatStretches(e edge, before *screen, d Direction) (seen, hidden [][2]r2.Point) {
 	const least = 1e-3 // mm
 	for _, part := range e.stretches(before, d.eye()) {
 		line := [2]r2.Point{d.flat(part.a), d.flat(part.b)}

@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/golang/geo/r2"
@@ -65,32 +66,46 @@ func (d *drawing) names() {
 		d.boxName(b, true)
 	}
 	var done []r2.Rect
-	for i, b := range d.scene.bodies {
-		r := b.bounds(d.dir).Intersection(d.window)
-		if b.ofFrame() && !r.IsEmpty() && !contains(done, r) && d.largest(i) {
+	boxes := d.boxAreas()
+	for _, b := range d.largest() {
+		if r := b.bounds(d.dir).Intersection(d.window); !r.IsEmpty() && !contains(done, r) {
 			done = append(done, r)
-			d.obstacleName(b, d.pxRect(r))
+			d.obstacleName(b, d.pxRect(r), boxes)
 		}
 	}
 }
 
-// largest tells whether no other part of the same keep-out covers more of the view, so
-// that one in pieces, as notched, gets its name once.
-func (d *drawing) largest(i int) bool {
+// largest are the rails and keep-outs, of each that is in several pieces, as bent or notched, the one
+// that covers most of the view, so that it gets its name once.
+func (d *drawing) largest() []body {
 	area := func(b body) float64 {
 		size := b.bounds(d.dir).Intersection(d.window).Size()
 		return size.X * size.Y
 	}
-	b := d.scene.bodies[i]
-	for j, o := range d.scene.bodies {
-		if b.role != keepOutBody || o.role != keepOutBody || o.name != b.name || i == j {
-			continue
-		}
-		if more := area(o) - area(b); more > 0 || more == 0 && j < i {
-			return false
+	var all []body
+	var covers []float64
+	at := map[string]int{} // of each name in all
+	for _, b := range d.scene.ofRole(body.ofFrame) {
+		covered := area(b)
+		i, known := at[b.name]
+		switch {
+		case !known:
+			at[b.name] = len(all)
+			all, covers = append(all, b), append(covers, covered)
+		case covered > covers[i]:
+			all[i], covers[i] = b, covered
 		}
 	}
-	return true
+	return all
+}
+
+// boxAreas are where the boxes are in the picture.
+func (d *drawing) boxAreas() []r2.Rect {
+	var all []r2.Rect
+	for _, b := range d.scene.ofRole(isBox) {
+		all = append(all, d.pxRect(b.bounds(d.dir)))
+	}
+	return all
 }
 
 func contains(done []r2.Rect, r r2.Rect) bool {
@@ -198,12 +213,13 @@ func (s *Scene) seen(q, eye r3.Vector) bool {
 	return true
 }
 
-func (d *drawing) obstacleName(b body, bounds r2.Rect) {
+// obstacleName writes the name of a rail or a keep-out near where it is, rather beside the boxes.
+func (d *drawing) obstacleName(b body, bounds r2.Rect, boxes []r2.Rect) {
 	name := brief(b.name, longestName)
-	middle := bounds.Center()
-	area, free := d.place(textSize(name), d.pxRect(d.window), func(c r2.Point) float64 {
+	middle, size := bounds.Center(), textSize(name)
+	area, free := d.place(size, d.pxRect(d.window), func(c r2.Point) float64 {
 		value := bounds.ClampPoint(c).Sub(c).Norm() + c.Sub(middle).Norm()/8
-		if d.overBox(r2.RectFromCenterSize(c, textSize(name))) {
+		if overAny(boxes, r2.RectFromCenterSize(c, size)) {
 			value += 60
 		}
 		return value
@@ -218,11 +234,6 @@ func (d *drawing) obstacleName(b body, bounds r2.Rect) {
 	d.text("rw-m rw-halo", r2.Point{X: area.Center().X, Y: area.Center().Y + 4}, name)
 }
 
-func (d *drawing) overBox(area r2.Rect) bool {
-	for _, b := range d.scene.bodies {
-		if b.role == boxBody && d.pxRect(b.bounds(d.dir)).Intersects(area) {
-			return true
-		}
-	}
-	return false
+func overAny(areas []r2.Rect, area r2.Rect) bool {
+	return slices.ContainsFunc(areas, area.Intersects)
 }
