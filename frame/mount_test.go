@@ -26,7 +26,7 @@ func TestMountsTellWhatARackNeeds(t *testing.T) {
 	require.True(t, f.Rails[0].Clamps)
 	require.InDelta(t, 1.814, f.KeepOuts[0].Mass, 0.001)
 	require.Equal(t, []Hang{{r3.Vector{X: 1, Y: 2, Z: 3}, "M8"}}, f.KeepOuts[0].Hangs)
-	require.Equal(t, Mount{"engine mount", r3.Vector{X: 40, Y: 60, Z: 20}, "M10", true, r3.Vector{Y: -1}, Hole, nil, 8}, f.Mounts[0])
+	require.Equal(t, Mount{"engine mount", r3.Vector{X: 40, Y: 60, Z: 20}, "M10", true, r3.Vector{Y: -1}, Hole, nil, 7}, f.Mounts[0])
 	require.InDelta(t, 1, f.Mounts[1].Faces.Norm(), 1e-12)
 	sides := f.Mounts[0].Sides()
 	require.Equal(t, []string{"engine mount left", "engine mount right"}, []string{sides[0].Name, sides[1].Name})
