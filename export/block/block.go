@@ -13,6 +13,10 @@
 //	shell.go        columns in shells that hold sockets
 //	cage.go         the frame as one part on a plate
 //	strut.go        struts from rails and keep-outs to the plate, past the boxes
+//	rest.go         the sides of the opening and ledges, to set boxes against and on
+//	split.go        the cage cut up for a printer
+//	hollow.go       keep-outs as shells
+//	overhang.go     where a printer needs supports
 //	notch.go        what is cut out of a keep-out
 //	union.go        the surface around convex bodies
 package block

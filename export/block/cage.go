@@ -12,44 +12,52 @@ import (
 )
 
 // Cage is the frame as one part to print at a scale, with a plate at one side that
-// struts join all rails and keep-outs to, and apart from it what is off while boxes go in.
+// struts join all rails and keep-outs to, the sides of the opening that are not open, and
+// ledges to set boxes on; and apart from it what is off while boxes go in.
 type Cage struct {
 	Pieces   []Piece
-	Unheld   []string // rails and keep-outs that no strut could be put to: apart from it too
-	Crossed  []string // without a layout: those with struts through the room for boxes
-	Overlaid []string // pieces of several surfaces that run into each other
-	OnRight  bool     // the plate is at the right-hand side
+	Unheld   []string    // rails and keep-outs that no strut could be put to: apart from it too
+	Crossed  []string    // without a layout: those with struts through the room for boxes
+	Unset    []pack.Part // boxes on a level that no ledge could be put under
+	Solid    []string    // keep-outs that are solid though shells are asked for: too thin for a hollow
+	Overlaid []string    // pieces of several surfaces that run into each other
+	Meeting  [][2]string // what is apart, and what it runs into where it belongs
+	OnRight  bool        // the plate is at the right-hand side
+	Split    bool        // it is cut up for the printer's bed
 }
 
 // Thickness of struts and plate as printed, in millimetres: thin ones where others do not
-// fit past the boxes.
+// fit past the boxes, a thick plate where it holds pegs.
 const (
 	strutWidth = 3.0
 	thinStrut  = 2.0
 	plateDeep  = 2.4
+	thickPlate = 2*cagePeg + 2*leastWall + 0.6
 )
 
 // held is a rail's tube or a piece of a keep-out in the cage.
 type held struct {
-	name  string
-	solid geom.Solid
-	off   bool // is off while boxes go in
+	name   string
+	solid  geom.Solid
+	off    bool // is off while boxes go in
+	hollow bool // is printed hollow where shells are asked for
 }
 
-// CageOf makes the cage at a scale. With a layout, not nil, the struts keep clear of its
+// CageOf makes the cage, printed as p says. With a layout, not nil, the struts keep clear of its
 // boxes, and of the way that its order brings them in; the plate goes to the side that
-// lets most be held. Without one they keep out of the opening where they can.
-func CageOf(p pack.Problem, l *pack.Layout, order entry.Order, scale float64) (Cage, error) {
+// lets most be held. Without one they keep out of the opening where they can. What is larger
+// than the bed is cut up, with sockets for pegs in the plate, which is thicker then.
+func CageOf(p pack.Problem, l *pack.Layout, order entry.Order, as Print) (Cage, error) {
 	var bodies []held
 	for _, o := range p.Frame.Obstacles(0) {
 		if o.Kind == frame.RailTube || o.Kind == frame.KeptOut {
-			bodies = append(bodies, held{o.Name, o.Solid, o.Removable || o.LiftsOff})
+			bodies = append(bodies, held{o.Name, o.Solid, o.Removable || o.LiftsOff, o.Kind == frame.KeptOut})
 		}
 	}
 	// Parts that move stand at rest, apart from the cage: nothing may be in their way.
 	for _, o := range p.Frame.ObstaclesAtRest() {
 		if o.Kind == frame.Moves {
-			bodies = append(bodies, held{o.Name, o.Solid, true})
+			bodies = append(bodies, held{o.Name, o.Solid, true, true})
 		}
 	}
 	if len(bodies) == 0 {
@@ -59,54 +67,62 @@ func CageOf(p pack.Problem, l *pack.Layout, order entry.Order, scale float64) (C
 	if err != nil {
 		return Cage{}, err
 	}
-	var best Cage
-	for i, right := range []bool{true, false} {
-		b := builder{problem: p, layout: l, order: order, scale: scale, right: right, bodies: bodies, cases: cases}
+	var best *builder
+	for _, right := range []bool{true, false} {
+		b := &builder{problem: p, layout: l, order: order, Print: as, scale: as.Scale, right: right, bodies: bodies, cases: cases, plateDeep: plateDeep}
 		b.prepare()
-		c, err := b.build()
-		if err != nil {
-			return Cage{}, err
-		}
-		if i == 0 || len(c.Unheld)+len(c.Crossed) < len(best.Unheld)+len(best.Crossed) {
-			best = c
+		b.join()
+		if best == nil || b.lacks() < best.lacks() {
+			best = b
 		}
 	}
-	return best, nil
+	return best.build()
 }
+
+// lacks is how much speaks against the side that the plate is at.
+func (b *builder) lacks() int { return len(b.cage.Unheld) + len(b.cage.Crossed) + b.inWay }
 
 // builder builds a cage with its plate at one side.
 type builder struct {
-	problem  pack.Problem
-	layout   *pack.Layout
-	order    entry.Order
-	scale    float64
-	right    bool
-	bodies   []held
-	cases    []geom.Box // boxes of the layout, with their posts
-	plate    geom.Box
-	hampered int      // what is wrong with the order without any strut
-	joined   []bool   // which bodies hang together with the plate
-	width    float64  // of struts as printed
-	barred   []barred // what struts keep clear of
+	Print
+	problem   pack.Problem
+	layout    *pack.Layout
+	order     entry.Order
+	scale     float64
+	right     bool
+	bodies    []held
+	cases     []geom.Box // boxes of the layout, with their posts
+	plate     geom.Box
+	plateDeep float64 // as printed
+	hampered  int     // what is wrong with the order without any strut
+	inWay     int     // how much more is with the plate
+	cage      Cage
+	struts    []held
+	joined    []bool   // which bodies hang together with the plate
+	width     float64  // of struts as printed
+	barred    []barred // what struts keep clear of
 }
 
 func (b *builder) prepare() {
+	b.cage.OnRight = b.right
 	b.width = strutWidth
 	b.plate = b.newPlate()
-	b.hampered = b.faults(nil)
+	b.hampered = b.faults()
+	b.inWay = b.faults(b.plate) - b.hampered
 	b.keepClear()
 }
 
+// build makes the pieces of what is joined, and of what is apart.
 func (b *builder) build() (Cage, error) {
-	cage := Cage{OnRight: b.right}
-	solids := b.join(&cage)
-	for i, h := range b.bodies {
-		if b.joined[i] {
-			solids = append(solids, h.solid)
-		}
+	b.rests()
+	whole := b.whole()
+	if !b.goes(whole) && b.Bed != (r3.Vector{}) {
+		b.cage.Split = true
+		b.thicken()
+		whole = b.whole()
 	}
-	if err := cage.add(b, "cage", append(solids, b.plate)); err != nil {
-		return cage, err
+	if err := b.add("cage", whole); err != nil {
+		return b.cage, err
 	}
 	done := map[string]bool{}
 	for i, h := range b.bodies {
@@ -114,23 +130,51 @@ func (b *builder) build() (Cage, error) {
 			continue
 		}
 		done[h.name] = true
-		var apart []geom.Solid
+		var apart []held
 		for j, o := range b.bodies {
 			if o.name == h.name && !b.joined[j] {
-				apart = append(apart, o.solid)
+				apart = append(apart, o)
 			}
 		}
-		if err := cage.add(b, h.name, apart); err != nil {
-			return cage, err
+		b.meeting(h.name, apart, whole)
+		if err := b.add(h.name, apart); err != nil {
+			return b.cage, err
 		}
 	}
-	return cage, nil
+	return b.cage, nil
 }
 
-// join puts struts to all that stays while boxes go in, the simplest first, notes what is
-// joined to the plate, and returns the struts.
-func (b *builder) join(cage *Cage) []geom.Solid {
-	var struts []geom.Solid
+// whole is all that the cage itself is made of.
+func (b *builder) whole() []held {
+	all := slices.Clone(b.struts)
+	for i, h := range b.bodies {
+		if b.joined[i] {
+			all = append(all, h)
+		}
+	}
+	for _, piece := range b.besideApart(geom.PolyhedronFromBox(b.plate)) {
+		all = append(all, held{name: plateName, solid: piece})
+	}
+	return all
+}
+
+// plateName is what the plate is called among what the cage is made of.
+const plateName = "plate"
+
+// meeting notes what something apart runs into.
+func (b *builder) meeting(name string, apart, whole []held) {
+	for _, o := range whole {
+		into := slices.ContainsFunc(apart, func(h held) bool { return geom.Distance(h.solid, o.solid) <= 0 })
+		pair := [2]string{name, o.name}
+		if into && !slices.Contains(b.cage.Meeting, pair) {
+			b.cage.Meeting = append(b.cage.Meeting, pair)
+		}
+	}
+}
+
+// join puts struts to all that stays while boxes go in, the simplest first, and notes what is
+// joined to the plate.
+func (b *builder) join() {
 	b.joined = make([]bool, len(b.bodies))
 	for _, way := range []struct {
 		width float64
@@ -145,20 +189,19 @@ func (b *builder) join(cage *Cage) []geom.Solid {
 			b.joined[i] = len(bars) > 0
 			for _, bar := range bars {
 				b.widen(bar)
-				struts = append(struts, bar)
+				b.struts = append(b.struts, held{name: "strut to " + h.name, solid: bar})
 			}
 			if len(bars) > 0 && b.layout == nil && slices.ContainsFunc(bars, b.inOpening) {
-				cage.Crossed = append(cage.Crossed, h.name)
+				b.cage.Crossed = append(b.cage.Crossed, h.name)
 			}
 		}
 		b.joinPieces()
 	}
 	for i, h := range b.bodies {
 		if !h.off && !b.joined[i] {
-			cage.Unheld = append(cage.Unheld, h.name)
+			b.cage.Unheld = append(b.cage.Unheld, h.name)
 		}
 	}
-	return struts
 }
 
 // joinPieces notes as joined what meets a joined piece of the same rail or keep-out.
@@ -172,19 +215,6 @@ func (b *builder) joinPieces() {
 			}
 		}
 	}
-}
-
-// add adds a piece of solids that run into each other.
-func (c *Cage) add(b *builder, name string, solids []geom.Solid) error {
-	m, one, err := merged(solids)
-	if err != nil {
-		return err
-	}
-	if !one {
-		c.Overlaid = append(c.Overlaid, name)
-	}
-	c.Pieces = append(c.Pieces, laid(name, m, b.scale, b.right))
-	return nil
 }
 
 // laid scales a part and lays it on its right-hand side or its left.
@@ -215,7 +245,7 @@ func (b *builder) newPlate() geom.Box {
 	}
 	low, high := geom.Bounds(solids...)
 	const air = 1.0 // as printed, between the boxes and the plate
-	deep := plateDeep / b.scale
+	deep := b.plateDeep / b.scale
 	if b.right {
 		high.Y = low.Y - air/b.scale
 		low.Y = high.Y - deep
@@ -224,6 +254,17 @@ func (b *builder) newPlate() geom.Box {
 		high.Y = low.Y + deep
 	}
 	return geom.BoxFromCorners(low, high)
+}
+
+// thicken makes the plate as thick as pegs need it, away from the boxes.
+func (b *builder) thicken() {
+	low, high := geom.Bounds(b.plate)
+	if b.right {
+		low.Y = high.Y - thickPlate/b.scale
+	} else {
+		high.Y = low.Y + thickPlate/b.scale
+	}
+	b.plateDeep, b.plate = thickPlate, geom.BoxFromCorners(low, high)
 }
 
 // casesOf are the boxes of a layout with their posts, none without one.

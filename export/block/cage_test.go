@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/export/layoutfile"
@@ -47,7 +48,7 @@ func TestCage(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, l.Order.Steps)
 	const scale = 0.25
-	cage, err := CageOf(p, &l.Layout, l.Order, scale)
+	cage, err := CageOf(p, &l.Layout, l.Order, Print{Scale: scale})
 	require.NoError(t, err)
 	require.Empty(t, cage.Unheld)
 	var names []string
@@ -91,10 +92,10 @@ func requireWay(t *testing.T, cage Piece, p pack.Problem, at pack.Placement, ste
 }
 
 func TestCageWithoutALayout(t *testing.T) {
-	cage, err := CageOf(example(t, "trail"), nil, entry.Order{}, 0.2)
+	cage, err := CageOf(example(t, "trail"), nil, entry.Order{}, Print{Scale: 0.2})
 	require.NoError(t, err)
 	require.NotEmpty(t, cage.Pieces)
-	cargo, err := CageOf(example(t, "cargo"), nil, entry.Order{}, 0.1)
+	cargo, err := CageOf(example(t, "cargo"), nil, entry.Order{}, Print{Scale: 0.1})
 	require.NoError(t, err)
 	cage.Pieces = append(cage.Pieces, cargo.Pieces...)
 	require.Empty(t, append(cage.Overlaid, cargo.Overlaid...))
@@ -117,7 +118,7 @@ func withLug(t *testing.T, lug r3.Vector) (pack.Problem, pack.Layout, entry.Orde
 			Opening:  frame.Opening{Outline: outline, Stations: []frame.Station{{Across: r1.Interval{Lo: -150, Hi: 150}}}, Open: []bool{false, false, true, false}},
 			KeepOuts: []frame.KeepOut{{Name: "lug", Box: &frame.Corners{Low: lug, High: lug.Add(r3.Vector{X: 8, Y: 8, Z: 8})}}},
 		},
-		Pack: &pack.Pack{Kinds: []pack.Kind{{Name: "box", Count: 1, Size: r3.Vector{X: 200, Y: 100, Z: 100}}}},
+		Pack: &pack.Pack{Kinds: []pack.Kind{{Name: "box", Count: 1, Size: r3.Vector{X: 200, Y: 100, Z: 100}, Stands: []pack.Stand{pack.Upright}, Tilts: []s1.Angle{0}}}},
 	}
 	l := pack.Layout{Placements: []pack.Placement{{Box: "box", Number: 1, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front}}}}
 	return p, l, entry.Order{Steps: []entry.Step{{Box: "box", Number: 1, Legs: []r3.Vector{{Z: -210}}}}}
@@ -142,7 +143,7 @@ func TestStrutsGoAroundTheBoxes(t *testing.T) {
 			p.Frame.KeepOuts = append(p.Frame.KeepOuts, other)
 		}
 		const scale = 0.25
-		cage, err := CageOf(p, &l, order, scale)
+		cage, err := CageOf(p, &l, order, Print{Scale: scale})
 		require.NoError(t, err)
 		require.Empty(t, cage.Unheld, "%v", at)
 		require.Empty(t, cage.Overlaid)
@@ -164,7 +165,7 @@ func TestWhatNoStrutReachesIsApart(t *testing.T) {
 		return pack.Placement{Box: "box", Number: n, Orientation: pack.Orientation{Up: up, Front: pack.Front}, Centre: r3.Vector{X: x, Y: y, Z: z}}
 	}
 	l.Placements = append(l.Placements, at(2, pack.Top, 0, 110, 0), at(3, pack.Top, -106, 40, 0), at(4, pack.Top, 106, 40, 0), at(5, pack.Top, 0, 40, 56), at(6, pack.Top, 0, 40, -56))
-	cage, err := CageOf(p, &l, entry.Order{}, 0.25)
+	cage, err := CageOf(p, &l, entry.Order{}, Print{Scale: 0.25})
 	require.NoError(t, err)
 	require.Equal(t, []string{"lug"}, cage.Unheld)
 	require.Equal(t, []string{"cage", "lug"}, names(cage))
@@ -176,7 +177,7 @@ func TestWhatNoStrutReachesIsApart(t *testing.T) {
 // Without a layout a lug in the middle of the opening is held through it, and that is said.
 func TestWithoutALayoutStrutsMayCrossTheOpening(t *testing.T) {
 	p, _, _ := withLug(t, r3.Vector{})
-	cage, err := CageOf(p, nil, entry.Order{}, 0.25)
+	cage, err := CageOf(p, nil, entry.Order{}, Print{Scale: 0.25})
 	require.NoError(t, err)
 	require.Equal(t, []string{"lug"}, cage.Crossed)
 	require.Len(t, cage.Pieces, 1)
@@ -189,7 +190,7 @@ func TestThePlateIsBesideTheWidestPlace(t *testing.T) {
 	p, _, _ := withLug(t, r3.Vector{})
 	p.Frame.Opening.Stations = []frame.Station{{Z: -150, Across: r1.Interval{Lo: -150, Hi: 150}}, {Z: 150, Across: r1.Interval{Lo: -50, Hi: 50}}}
 	for _, right := range []bool{true, false} {
-		b := builder{problem: p, scale: 0.25, right: right}
+		b := builder{problem: p, scale: 0.25, right: right, plateDeep: plateDeep}
 		low, high := geom.Bounds(b.newPlate())
 		if right {
 			require.Less(t, high.Y, -150.0)
@@ -204,7 +205,7 @@ func TestAPieceOfADrumIsHeld(t *testing.T) {
 	p, _, _ := withLug(t, r3.Vector{})
 	drum := frame.Round{From: r3.Vector{X: -100, Z: -100}, To: r3.Vector{X: -60, Z: 100}, Diameter: 40}.Drum()
 	p.Frame.KeepOuts = []frame.KeepOut{{Name: "shock", Piece: &drum}}
-	cage, err := CageOf(p, nil, entry.Order{}, 0.25)
+	cage, err := CageOf(p, nil, entry.Order{}, Print{Scale: 0.25})
 	require.NoError(t, err)
 	require.Empty(t, cage.Unheld)
 	require.Equal(t, []string{"cage"}, names(cage))

@@ -2,6 +2,7 @@ package block
 
 import (
 	"slices"
+	"strings"
 	"sync"
 
 	"github.com/golang/geo/r2"
@@ -128,27 +129,86 @@ func area(l []r2.Point) float64 { return geom.Polygon{Corners: l}.Area() }
 
 // Sizes of letters in millimetres: none that a printer would not show.
 const (
-	largest  = 16.0
+	largest  = 12.0
 	smallest = 4.0
 	markEdge = 2.0 // free room around a mark
 )
 
-// mark cuts a line of text into a face, where it meets no other feature and nothing of
-// taken; upright on the box's own sides. It is left out where there is no room.
-func (b *brick) mark(face pack.Face, text string, deep float64) {
-	f := faceOf(b.size, face)
-	size := f.size
-	turned := f.swap // then up, or the box's own W, is along u
-	if turned {
+// signs cuts + and − beside the posts of a face that have a polarity, upright as words are: at
+// the nearest side of each that has room.
+func (b *brick) signs(face pack.Face, posts []pack.Post, deep float64) {
+	f, size, turned := b.picture(face)
+	for _, t := range posts {
+		w := wordOf(signOf(t), signHigh)
+		if t.Face != face || len(w.shapes) == 0 {
+			continue
+		}
+		q := inPicture(f.own(t.At), turned, f.size)
+		need := r2.Point{X: w.width + 1, Y: signHigh}
+		away := t.Diameter/2 + 0.5 + need.X/2
+		for _, d := range []r2.Point{{X: away}, {X: -away}, {Y: -away}, {Y: away}} {
+			low := q.Add(d).Sub(need.Mul(0.5))
+			area := r2.RectFromPoints(low, low.Add(need))
+			if !r2.RectFromPoints(r2.Point{}, size).Contains(area) || b.meets(face, area, turned, f.size) {
+				continue
+			}
+			b.write(face, w, low.Add(r2.Point{X: 0.5, Y: 0.15 * signHigh}), deep)
+			break
+		}
+	}
+}
+
+// signHigh is the size in millimetres of the letters of signs.
+const signHigh = 7.0
+
+// signOf is the sign of a post, with the minus of typesetters, which is as wide as the plus.
+func signOf(t pack.Post) string { return strings.ReplaceAll(t.Polarity, "-", "−") }
+
+// picture is a face with the size of the picture that text on it is set in, and whether that is
+// turned: then up, or the box's own W, is along u.
+func (b *brick) picture(face pack.Face) (f faceFrame, size r2.Point, turned bool) {
+	f = faceOf(b.size, face)
+	size = f.size
+	if f.swap {
 		size.X, size.Y = size.Y, size.X
 	}
+	return f, size, f.swap
+}
+
+// inPicture undoes onFace.
+func inPicture(p r2.Point, turned bool, size r2.Point) r2.Point {
+	if turned {
+		return r2.Point{X: size.Y - p.Y, Y: p.X}
+	}
+	return p
+}
+
+// write cuts a line of text into a face from a point of its picture.
+func (b *brick) write(face pack.Face, w word, start r2.Point, deep float64) {
+	f, _, turned := b.picture(face)
+	for _, s := range w.shapes {
+		b.features[face] = append(b.features[face], s.placed(start, turned, f.size, -deep))
+	}
+}
+
+// label cuts what the box is called into a face, and below it a word.
+func (b *brick) label(face pack.Face, name, word string, deep float64) {
+	b.mark(face, name, deep, 0.75, 0.5, 0.9, 0.25, 0.1, 0, 1)
+	b.mark(face, word, deep, 0.25, 0.5, 0.1, 0.75, 0.9, 0, 1)
+}
+
+// mark cuts a line of text into a face, where it meets no other feature; upright on the box's
+// own sides, at the first of some shares of the room's height that is free. It is left out where
+// there is no room.
+func (b *brick) mark(face pack.Face, text string, deep float64, heights ...float64) {
+	f, size, turned := b.picture(face)
 	for high := largest; high >= smallest; high *= 0.8 {
 		w := wordOf(text, high)
 		need := r2.Point{X: w.width + 2*markEdge, Y: high + 2*markEdge}
 		if len(w.shapes) == 0 || need.X > size.X || need.Y > size.Y {
 			continue
 		}
-		for _, fy := range []float64{0.5, 0.2, 0.8, 0, 1} {
+		for _, fy := range heights {
 			for _, fx := range []float64{0.5, 0.2, 0.8, 0, 1} {
 				low := r2.Point{X: fx * (size.X - need.X), Y: fy * (size.Y - need.Y)}
 				area := r2.RectFromPoints(low, low.Add(need))
@@ -156,9 +216,7 @@ func (b *brick) mark(face pack.Face, text string, deep float64) {
 					continue
 				}
 				start := low.Add(r2.Point{X: markEdge, Y: markEdge + 0.25*high})
-				for _, s := range w.shapes {
-					b.features[face] = append(b.features[face], s.placed(start, turned, f.size, -deep))
-				}
+				b.write(face, w, start, deep)
 				return
 			}
 		}

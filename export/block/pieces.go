@@ -1,7 +1,6 @@
 package block
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -158,7 +157,7 @@ const (
 // never meet inside of it: they lie a quarter of its size from its edges at least, so
 // depth and radius together have to be less than that.
 func (g *grid) socket() {
-	if len(g.cells()) == 1 {
+	if len(g.planes.cells()) == 1 {
 		return
 	}
 	if g.Shell > 0 {
@@ -166,7 +165,7 @@ func (g *grid) socket() {
 		return
 	}
 	least := math.Inf(1)
-	for _, c := range g.cells() {
+	for _, c := range g.planes.cells() {
 		_, size := g.box(c)
 		least = min(least, size.X, size.Y, size.Z)
 	}
@@ -201,7 +200,7 @@ func (g *grid) pegs() int {
 		return 0
 	}
 	count := 0
-	for _, c := range g.cells() {
+	for _, c := range g.planes.cells() {
 		for f := pack.Front; f <= pack.Bottom; f += 2 { // each pair from one side
 			if g.inner(c, f) {
 				count += 2
@@ -212,28 +211,9 @@ func (g *grid) pegs() int {
 }
 
 // peg is a peg, standing.
-func (g *grid) peg() (Piece, error) {
-	length := 2*g.depth - g.Play
-	m, err := prism(ring(r2.Point{X: g.radius, Y: g.radius}, g.radius, barCorners), 0, length, func(p r2.Point, h float64) r3.Vector {
-		return r3.Vector{X: p.X, Y: p.Y, Z: h}
-	})
-	return Piece{Name: g.kind.Name + " peg", Mesh: m, Peg: true, Pose: level, Parts: 1}, err
-}
+func (g *grid) peg() (Piece, error) { return pegOf(g.kind.Name, g.radius, 2*g.depth-g.Play) }
 
 var level = Pose{Axes: [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}}
-
-// label is what a piece is called: a letter from the back to the front, a number from
-// right to left, and, where there are several, a level from the bottom: "B2.1".
-func (g *grid) label(c cell) string {
-	if len(g.cells()) == 1 {
-		return ""
-	}
-	text := fmt.Sprintf("%s%d", letter(c[0]), c[1]+1)
-	if len(g.planes[2]) > 2 {
-		text += fmt.Sprintf(".%d", c[2]+1)
-	}
-	return text
-}
 
 func letter(i int) string {
 	text := ""
@@ -271,7 +251,7 @@ func (g *grid) piece(c cell) (Piece, error) {
 	if !ok { // posts on all faces: as it stands
 		pose = g.poses(c, pack.Bottom)[0]
 	}
-	name := strings.TrimSpace(g.kind.Name + " " + g.label(c))
+	name := strings.TrimSpace(g.kind.Name + " " + g.planes.label(c))
 	return Piece{Name: name, Copies: 1, Pose: pose, Open: open, Parts: 1 + len(b.loose), Mesh: m.moved(func(v r3.Vector) r3.Vector { return pose.Apply(v.Add(low)) })}, nil
 }
 
@@ -290,19 +270,23 @@ func (g *grid) bores(b *brick, c cell) {
 	}
 }
 
-// marks cuts the names of faces into the outside of a piece, with the piece's label; into
-// one without any outside its label alone.
+// marks cuts the names of faces into the outside of a piece, with the piece's label, then signs
+// at the posts and below all that what the box is called, on every face that has room; into one
+// without any outside its label alone.
 func (g *grid) marks(b *brick, c cell, deep float64) {
 	outside := false
 	for f := pack.Front; f <= pack.Bottom; f++ {
-		if !g.inner(c, f) {
-			outside = true
-			if b.shell == 0 || f != b.open {
-				b.mark(f, strings.TrimSpace(g.label(c)+" "+f.String()), deep)
-			}
+		if g.inner(c, f) {
+			continue
 		}
+		outside = true
+		if b.shell > 0 && f == b.open {
+			continue
+		}
+		b.signs(f, g.own(c), deep)
+		b.label(f, g.kind.Name, strings.TrimSpace(g.planes.label(c)+" "+f.String()), deep)
 	}
 	if !outside {
-		b.mark(pack.Top, g.label(c), deep) // a shell is open at the face across from it, or at another
+		b.mark(pack.Top, g.planes.label(c), deep, 0.5) // a shell is open at the face across from it, or at another
 	}
 }

@@ -34,10 +34,6 @@ type Piece struct {
 	Parts  int        // 1, and one more for each post that is a body of its own
 }
 
-// Roofed tells whether a piece is a shell whose hollow has a roof as it lies, which needs
-// support in printing.
-func (p Piece) Roofed() bool { return p.Open != nil && p.Open.Normal().Dot(p.Pose.Axes[2]) < 0.5 }
-
 // Goes tells whether the piece goes onto a bed as it lies, or turned by a quarter. Any
 // piece goes onto a zero bed.
 func (p Piece) Goes(bed r3.Vector) bool {
@@ -81,7 +77,7 @@ func Pieces(k pack.Kind, p Print) ([]Piece, error) {
 		return nil, err
 	}
 	var all []Piece
-	for _, c := range g.cells() {
+	for _, c := range g.planes.cells() {
 		piece, err := g.piece(c)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", k.Name, err)
@@ -117,7 +113,7 @@ func scaled(k pack.Kind, s float64) pack.Kind {
 type grid struct {
 	Print
 	kind   pack.Kind
-	planes [3][]float64
+	planes cuts
 	radius float64 // of a peg, 0 for none
 	depth  float64 // of a socket
 }
@@ -230,18 +226,6 @@ func (g *grid) centre(t pack.Post) r3.Vector {
 	return f.at(f.own(t.At), 0)
 }
 
-func (g *grid) cells() []cell {
-	var all []cell
-	for i := range len(g.planes[0]) - 1 {
-		for j := range len(g.planes[1]) - 1 {
-			for k := range len(g.planes[2]) - 1 {
-				all = append(all, cell{i, j, k})
-			}
-		}
-	}
-	return all
-}
-
 // box is the place of a cell in the block.
 func (g *grid) box(c cell) (low, size r3.Vector) {
 	low = r3.Vector{X: g.planes[0][c[0]], Y: g.planes[1][c[1]], Z: g.planes[2][c[2]]}
@@ -282,7 +266,7 @@ func (g *grid) own(c cell) []pack.Post {
 
 // fits tells whether every cell goes onto the bed with its posts.
 func (g *grid) fits() bool {
-	for _, c := range g.cells() {
+	for _, c := range g.planes.cells() {
 		if _, ok := g.lying(c); !ok {
 			return false
 		}

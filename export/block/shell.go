@@ -144,7 +144,7 @@ func joined(all []column, c column) []column {
 // holds tells whether sockets as large as the grid's have plastic around them in every
 // piece, and are clear of one another.
 func (g *grid) holds() bool {
-	for _, c := range g.cells() {
+	for _, c := range g.planes.cells() {
 		_, size := g.box(c)
 		if g.hollowed(size) && !apartBy(2*leastWall, faceOf(size, g.opening(c)).size, g.Shell, g.columns(c)) {
 			return false

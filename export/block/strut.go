@@ -117,8 +117,8 @@ func distinct(list []float64) []float64 {
 	return slices.Compact(list)
 }
 
-// widen makes the plate large enough for a bar that comes to it.
-func (b *builder) widen(bar geom.Box) {
+// widen makes the plate large enough for what comes to it.
+func (b *builder) widen(bar geom.Solid) {
 	if bar.Extent(r3.Vector{Y: 1}).Contains(b.plate.Centre.Y) {
 		plate := b.plate.Extent(r3.Vector{Y: 1})
 		low, high := geom.Bounds(b.plate, bar)
@@ -171,8 +171,8 @@ func newBarred(s geom.Solid) barred {
 	return barred{s, low, high}
 }
 
-// hits tells whether a bar along the axes touches the solid.
-func (s barred) hits(bar geom.Box) bool {
+// hits tells whether something touches the solid.
+func (s barred) hits(bar geom.Solid) bool {
 	low, high := geom.Bounds(bar)
 	return low.X <= s.high.X && s.low.X <= high.X && low.Y <= s.high.Y && s.low.Y <= high.Y && low.Z <= s.high.Z && s.low.Z <= high.Z &&
 		geom.Distance(bar, s.solid) <= 0
@@ -223,7 +223,7 @@ func (b *builder) free(bars []geom.Box) bool {
 			}
 		}
 	}
-	return b.faults(bars) <= b.hampered
+	return b.faults(solidsOf(bars)...) <= b.hampered
 }
 
 // inOpening tells whether the middle line of a bar is in the room for boxes somewhere: in
@@ -243,18 +243,25 @@ func (b *builder) inOpening(bar geom.Box) bool {
 	return false
 }
 
-// faults is how much is wrong with the order of the boxes with bars in their way: the
-// judge of orders sees them as more keep-outs.
-func (b *builder) faults(bars []geom.Box) int {
+func solidsOf(bars []geom.Box) []geom.Solid {
+	var all []geom.Solid
+	for _, bar := range bars {
+		all = append(all, bar)
+	}
+	return all
+}
+
+// faults is how much is wrong with the order of the boxes with flat-faced solids in their way:
+// the judge of orders sees them as more keep-outs.
+func (b *builder) faults(solids ...geom.Solid) int {
 	if b.layout == nil || len(b.order.Steps) == 0 {
 		return 0
 	}
 	f := *b.problem.Frame
 	f.KeepOuts = slices.Clone(f.KeepOuts)
-	for _, bar := range bars {
-		f.KeepOuts = append(f.KeepOuts, frame.KeepOut{
-			Name: "strut of the cage", Box: &frame.Corners{Low: bar.Centre.Sub(bar.Half), High: bar.Centre.Add(bar.Half)},
-		})
+	for _, s := range solids {
+		body := geom.PolyhedronOf(s, barCorners)
+		f.KeepOuts = append(f.KeepOuts, frame.KeepOut{Name: "part of the cage", Piece: &body})
 	}
 	problem := b.problem
 	problem.Frame = &f

@@ -24,7 +24,7 @@ func TestWordsOnRandomFaces(t *testing.T) {
 			face := pack.Face(rng.IntN(6))
 			f := faceOf(size, face)
 			at := r2.Point{X: f.size.X * rng.Float64(), Y: f.size.Y * rng.Float64()}
-			posts = append(posts, pack.Post{Face: face, At: f.own(at), Diameter: 2 + 10*rng.Float64(), Height: 5 * float64(rng.IntN(2))})
+			posts = append(posts, pack.Post{Polarity: []string{"+", "-", ""}[rng.IntN(3)], Face: face, At: f.own(at), Diameter: 2 + 10*rng.Float64(), Height: 5 * float64(rng.IntN(2))})
 		}
 		b := brickOf(size, posts, dent)
 		b.loose = nil // bodies of their own, which the formula leaves out
@@ -34,7 +34,8 @@ func TestWordsOnRandomFaces(t *testing.T) {
 			text += string(letters[rng.IntN(len(letters))])
 		}
 		for f := pack.Front; f <= pack.Bottom; f++ {
-			b.mark(f, fmt.Sprintf("%s %v", text, f), dent)
+			b.signs(f, posts, dent)
+			b.label(f, text, fmt.Sprintf("%s %v", text, f), dent)
 			for _, x := range b.features[f] {
 				flat := area(x.ring)
 				for _, l := range x.level {

@@ -25,8 +25,8 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 	for _, g := range all {
 		names = append(names, g.kind.Name)
 	}
-	roofed := false
 	var solid []string
+	var made []block.Piece
 	for i, file := range export.FileNames(names) {
 		g, as := all[i], s.Print
 		as.Stand = g.stand
@@ -39,32 +39,29 @@ func Blocks(p pack.Problem, s Settings) (Result, error) {
 		if slices.ContainsFunc(pieces, func(p block.Piece) bool { return p.Parts > 1 }) {
 			r.note("Posts of %s run into each other or over an edge: let the slicer join them.", g.kind.Name)
 		}
-		roofed = roofed || slices.ContainsFunc(pieces, block.Piece.Roofed)
 		if slices.ContainsFunc(pieces, func(p block.Piece) bool { return p.Open == nil && !p.Peg }) {
 			solid = append(solid, g.kind.Name)
 		}
 		bills = append(bills, billOf(pieces, len(g.numbers))...)
+		made = append(made, pieces...)
 	}
 	if s.Print.Shell > 0 {
-		r.shells(s.Layout, solid, roofed)
+		r.shells(s.Layout, solid)
 	}
 	cage, err := r.cage(p, s)
 	if err != nil {
 		return r, err
 	}
+	r.supports(append(made, cage...))
 	r.filament(append(bills, billOf(cage, 1)...), s)
 	return r, nil
 }
 
-// shells says how shells come out, which kinds are solid even so, and whether a hollow has a
-// roof.
-func (r *Result) shells(l *pack.Layout, solid []string, roofed bool) {
+// shells says how shells come out, and which kinds are solid even so.
+func (r *Result) shells(l *pack.Layout, solid []string) {
 	r.note("Shells are open at the bottom as the boxes %s. Pieces too small to hold pegs have none: tape or glue them.", standing(l))
 	if len(solid) > 0 {
 		r.note("Solid, wholly or in parts, because too thin for a hollow or with posts on all faces: %s.", named(solid))
-	}
-	if roofed {
-		r.note("Shells with posts across from the opening lie on another face: let the slicer put supports into their hollow.")
 	}
 }
 
@@ -150,30 +147,40 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 		p.Frame = s.Taken.Frame
 		r.note("The cage shows the frame as changed for this layout: %s.", strings.Join(s.Taken.Names(), ", "))
 	}
-	c, err := block.CageOf(p, s.Layout, s.Order, s.Print.Scale)
+	c, err := block.CageOf(p, s.Layout, s.Order, s.Print)
 	if err != nil || len(c.Pieces) == 0 {
 		return nil, err
 	}
 	r.solids(s, "frame", c.Pieces)
+	r.tellCage(c, s)
+	return c.Pieces, nil
+}
+
+// tellCage says what the cage is made of, and what is special about it.
+func (r *Result) tellCage(c block.Cage, s Settings) {
 	where := "left"
 	if c.OnRight {
 		where = "right"
 	}
-	r.note("The frame comes as a cage with its plate at the %s-hand side; what is off while boxes go in is apart.", where)
+	r.note("The frame comes as a cage with its plate at the %s-hand side; what is off while boxes go in is apart. The sides of the opening that are not open are in it%s.", where, ledges(s.Layout))
+	if len(c.Unset) > 0 {
+		r.note("No ledge goes under %s past the other boxes and their way in: hold it, or put something under it.", parts(c.Unset))
+	}
+	if len(s.Order.Steps) > 0 {
+		var order []pack.Part
+		for _, step := range s.Order.Steps {
+			order = append(order, step.Part())
+		}
+		r.note("The boxes go in in this order: %s. rackwright check tells the moves.", parts(order))
+	}
+	if c.Split {
+		r.note("The cage is larger than the printer and comes in pieces, with sockets in its plate: put a peg into each and glue the pieces together.")
+	}
 	for _, name := range c.Overlaid {
 		r.note("%s is made of surfaces that run into each other: let the slicer join them.", name)
 	}
-	if len(s.Order.Steps) > 0 {
-		var order []string
-		for _, step := range s.Order.Steps {
-			order = append(order, step.Part().String())
-		}
-		r.note("The boxes go in in this order: %s. rackwright check tells the moves.", strings.Join(order, ", "))
-	}
-	for _, piece := range c.Pieces {
-		if !piece.Goes(s.Print.Bed) {
-			r.note("%s is larger than the printer: take a smaller scale.", piece.Name)
-		}
+	for _, m := range c.Meeting {
+		r.note("%s, which is printed apart, runs into %s where it belongs: as the numbers are, both cannot be there at once.", m[0], m[1])
 	}
 	if len(c.Unheld) > 0 {
 		r.note("No strut can be put to %s past the boxes: printed apart, to be glued in after them.", named(c.Unheld))
@@ -181,7 +188,41 @@ func (r *Result) cage(p pack.Problem, s Settings) ([]block.Piece, error) {
 	if len(c.Crossed) > 0 {
 		r.note("Struts to %s cross the opening: with a layout they go around its boxes.", named(c.Crossed))
 	}
-	return c.Pieces, nil
+	if len(c.Solid) > 0 {
+		r.note("Solid, wholly or in parts, because too thin for a hollow: %s.", named(c.Solid))
+	}
+}
+
+func ledges(l *pack.Layout) string {
+	if l == nil {
+		return ""
+	}
+	return ", and a ledge for each box that does not stand on others: set the boxes against and on these"
+}
+
+// parts are boxes in words.
+func parts(list []pack.Part) string {
+	var words []string
+	for _, p := range list {
+		words = append(words, p.String())
+	}
+	return strings.Join(words, ", ")
+}
+
+// leastSupport is the area in mm² of overhangs that is worth a word.
+const leastSupport = 10
+
+// supports says which pieces a printer needs supports under.
+func (r *Result) supports(pieces []block.Piece) {
+	var words []string
+	for _, p := range pieces {
+		if over := p.Overhang(); over >= leastSupport {
+			words = append(words, fmt.Sprintf("%s (%.1f cm²)", p.Name, over/100))
+		}
+	}
+	if len(words) > 0 {
+		r.note("Let the slicer put supports where faces hang over by more than 45°: %s.", strings.Join(words, ", "))
+	}
 }
 
 // named lists names once each.
@@ -265,7 +306,7 @@ func (r *Result) filament(list []bill, s Settings) {
 	}
 	for _, l := range list {
 		if strings.HasSuffix(l.name, " peg") {
-			r.note("Pieces are named by a letter from the back to the front, a number from right to left, and a level from the bottom. Two pegs go between each two pieces.")
+			r.note("Pieces are named by a letter from the back to the front, a number from right to left, and a level from the bottom; what falls apart in being cut has numbers behind. A peg goes into each two sockets that meet.")
 			return
 		}
 	}
