@@ -3,22 +3,20 @@ package bench_test
 import (
 	"context"
 	"os"
-	"os/exec"
 	"slices"
 	"testing"
 	"time"
 
 	"github.com/go-rod/rod"
 	"github.com/go-rod/rod/lib/input"
-	"github.com/go-rod/rod/lib/launcher"
 	"github.com/go-rod/rod/lib/proto"
 	"github.com/stretchr/testify/require"
 
+	"rackwright/export/internal/chromium"
 	"rackwright/pack"
 )
 
-// chromium is Debian's browser, the judge of the page.
-const chromium = "/usr/bin/chromium"
+func TestMain(m *testing.M) { chromium.Main(m) }
 
 // opened is the bench in a browser, driven as a person would.
 type opened struct {
@@ -28,21 +26,7 @@ type opened struct {
 }
 
 func open(t *testing.T, s served, width, height int, touch bool) opened {
-	if testing.Short() {
-		t.Skip("a browser takes its time")
-	}
-	if _, err := exec.LookPath(chromium); err != nil && os.Getenv("RACKWRIGHT_REQUIRE_JUDGES") == "" {
-		t.Skip("chromium is missing")
-	}
-	l := launcher.New().Bin(chromium).NoSandbox(true).Leakless(false).Set("use-gl", "angle").Set("use-angle", "swiftshader").Set("enable-unsafe-swiftshader")
-	url, err := l.Launch()
-	require.NoError(t, err)
-	b := rod.New().ControlURL(url)
-	require.NoError(t, b.Connect())
-	t.Cleanup(func() { _ = b.Close(); l.Kill(); l.Cleanup() })
-	page, err := b.Page(proto.TargetCreateTarget{URL: "about:blank"})
-	require.NoError(t, err)
-	page = page.Timeout(3 * patience)
+	page := chromium.Page(t).Timeout(3 * patience)
 	require.NoError(t, page.SetViewport(&proto.EmulationSetDeviceMetricsOverride{Width: width, Height: height, DeviceScaleFactor: 1, Mobile: touch}))
 	if touch {
 		require.NoError(t, proto.EmulationSetTouchEmulationEnabled{Enabled: true}.Call(page))

@@ -5,15 +5,13 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 
-	"github.com/go-rod/rod"
-	"github.com/go-rod/rod/lib/launcher"
 	"github.com/stretchr/testify/require"
 
+	"rackwright/export/internal/chromium"
 	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/compare"
@@ -65,32 +63,20 @@ const overlaps = `() => {
 	return {names: boxes.length, bad};
 }`
 
+func TestMain(m *testing.M) { chromium.Main(m) }
+
 // In the picture no name lies over another or over a mark, and the page can be used by all, as Chromium
 // and axe-core see it.
 func TestPictureAndPageInABrowser(t *testing.T) {
-	const chromium = "/usr/bin/chromium"
-	if testing.Short() {
-		t.Skip("a browser takes its time")
-	}
-	if _, err := exec.LookPath(chromium); err != nil && os.Getenv("RACKWRIGHT_REQUIRE_JUDGES") == "" {
-		t.Skip("chromium is missing")
-	}
 	axe, err := os.ReadFile("../page/testdata/axe.min.js")
 	require.NoError(t, err)
-	l := launcher.New().Bin(chromium).NoSandbox(true).Leakless(false)
-	url, err := l.Launch()
-	require.NoError(t, err)
-	defer l.Cleanup()
-	defer l.Kill()
-	b := rod.New().ControlURL(url)
-	require.NoError(t, b.Connect())
-	defer b.MustClose()
+	p := chromium.Page(t)
 	for i, n := range []int{1, 12, 30, 70} {
 		path := filepath.Join(t.TempDir(), "compare.html")
 		var page bytes.Buffer
 		require.NoError(t, crowd(t, n, uint64(i)).WritePage(&page))
 		require.NoError(t, os.WriteFile(path, page.Bytes(), 0o600))
-		p := b.MustPage("file://" + path).MustWaitLoad()
+		p.MustNavigate("file://" + path).MustWaitLoad()
 		seen := p.MustEval(overlaps)
 		require.Empty(t, seen.Get("bad").Arr(), "%d rows", n)
 		if n > 1 {

@@ -2,7 +2,6 @@ package page
 
 import (
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -11,59 +10,17 @@ import (
 
 	"github.com/go-rod/rod"
 	"github.com/go-rod/rod/lib/input"
-	"github.com/go-rod/rod/lib/launcher"
 	"github.com/go-rod/rod/lib/proto"
 	"github.com/stretchr/testify/require"
-)
 
-// chromium is Debian's browser, the judge of the page.
-const chromium = "/usr/bin/chromium"
+	"rackwright/export/internal/chromium"
+)
 
 // patience is how long a test waits for what the page has to do: much more than it
 // takes, for drawing without a graphics card on a busy machine is slow.
 const patience = 3 * time.Minute
 
-var theBrowser struct {
-	sync.Once
-	*rod.Browser
-	launcher *launcher.Launcher
-	err      error
-}
-
-func TestMain(m *testing.M) {
-	code := m.Run()
-	if theBrowser.Browser != nil {
-		_ = theBrowser.Close()
-		theBrowser.launcher.Kill()
-		theBrowser.launcher.Cleanup()
-	}
-	os.Exit(code)
-}
-
-// browser is one Chromium for all tests, with WebGL in software.
-func browser(t testing.TB) *rod.Browser {
-	t.Helper()
-	if testing.Short() {
-		t.Skip("a browser takes its time")
-	}
-	if _, err := exec.LookPath(chromium); err != nil && os.Getenv("RACKWRIGHT_REQUIRE_JUDGES") == "" {
-		t.Skip("chromium is missing")
-	}
-	b := &theBrowser
-	b.Do(func() {
-		b.launcher = launcher.New().Bin(chromium).NoSandbox(true).Leakless(false).
-			Set("use-gl", "angle").Set("use-angle", "swiftshader").Set("enable-unsafe-swiftshader").
-			Set("force-prefers-reduced-motion")
-		var url string
-		if url, b.err = b.launcher.Launch(); b.err != nil {
-			return
-		}
-		b.Browser = rod.New().ControlURL(url)
-		b.err = b.Connect()
-	})
-	require.NoError(t, b.err)
-	return b.Browser
-}
+func TestMain(m *testing.M) { chromium.Main(m) }
 
 // opened is a page of the report in the browser, with all that went wrong in it.
 type opened struct {
@@ -95,11 +52,10 @@ func (o *opened) coarsely(width int) *opened {
 
 func openFile(t testing.TB, path string, width int) *opened {
 	t.Helper()
-	page, err := browser(t).Page(proto.TargetCreateTarget{URL: "about:blank"})
-	require.NoError(t, err)
+	page := chromium.Page(t)
 	o := &opened{Page: page.Timeout(patience), t: t}
-	t.Cleanup(func() { _ = page.Close() })
 	o.listen(page)
+	require.NoError(t, proto.EmulationSetEmulatedMedia{Features: []*proto.EmulationMediaFeature{{Name: "prefers-reduced-motion", Value: "reduce"}}}.Call(page))
 	require.NoError(t, page.SetViewport(&proto.EmulationSetDeviceMetricsOverride{Width: width, Height: 600, DeviceScaleFactor: 1}))
 	require.NoError(t, o.Navigate("file://"+path))
 	require.NoError(t, o.WaitLoad())
