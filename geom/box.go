@@ -101,6 +101,16 @@ func (b Box) moved(v r3.Vector) Solid {
 	return b
 }
 
+func (b Box) turned(m Motion, at float64) Solid {
+	b.Centre = m.Point(b.Centre, at)
+	for i, a := range b.Axes {
+		b.Axes[i] = m.direction(a, at)
+	}
+	return b
+}
+
+func (b Box) polyhedron(int) Polyhedron { return PolyhedronFromBox(b) }
+
 func (b Box) core() (core, bool) {
 	return core{solid: b, normals: b.Normals(), directions: b.Axes[:]}, true
 }

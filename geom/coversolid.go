@@ -43,7 +43,7 @@ func (c solidCover) swaths() []Swath {
 	var all []Swath
 	for _, p := range pieces {
 		for _, r := range p.stretches {
-			s := Swath{Outer: Hull(c.ways(p.outer, r, arcError*coarse)), Inner: c.polyhedron(p.inner, r.Center()), Range: r}
+			s := Swath{Outer: Hull(c.ways(p.outer, r, arcError*coarse)), Inner: p.inner.turned(c.Motion, r.Center()), Range: r}
 			if p.inner.IsSliver() {
 				s.Inner = Polyhedron{}
 			}

@@ -52,6 +52,16 @@ func (c Cylinder) moved(v r3.Vector) Solid {
 	return c
 }
 
+func (c Cylinder) turned(m Motion, at float64) Solid {
+	c.From, c.To = m.Point(c.From, at), m.Point(c.To, at)
+	return c
+}
+
+func (c Cylinder) polyhedron(around int) Polyhedron { return enclosed(c, around) }
+
+// Bar implements RoundBar.
+func (c Cylinder) Bar() Bar { return Bar{From: c.From, To: c.To, Radius: c.Radius, FlatEnds: true} }
+
 // core tells that it has none: see separateCylinder.
 func (c Cylinder) core() (core, bool) { return core{}, false }
 

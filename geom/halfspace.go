@@ -49,6 +49,16 @@ func (h HalfSpace) moved(v r3.Vector) Solid {
 	return h
 }
 
+func (h HalfSpace) turned(m Motion, at float64) Solid {
+	on := m.Point(h.Normal.Mul(h.Offset), at)
+	h.Normal = m.direction(h.Normal, at)
+	h.Offset = h.Normal.Dot(on)
+	return h
+}
+
+// polyhedron has no points: a half-space has no end.
+func (h HalfSpace) polyhedron(int) Polyhedron { return Polyhedron{} }
+
 // core tells that it has none: what is near to a half-space is found along its normal.
 func (h HalfSpace) core() (core, bool) { return core{}, false }
 

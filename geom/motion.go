@@ -53,7 +53,7 @@ func (m Motion) direction(v r3.Vector, at float64) r3.Vector {
 	return unit(m.turned(v, at))
 }
 
-// Solid returns a solid of this package at a position; what is no longer along the axes of
+// Solid returns a solid at a position, one of another package where it was; what is no longer along the axes of
 // the vehicle becomes a polyhedron.
 func (m Motion) Solid(s Solid, at float64) Solid {
 	if at == 0 {
@@ -62,41 +62,10 @@ func (m Motion) Solid(s Solid, at float64) Solid {
 	if !m.Turns {
 		return moved(s, m.Along.Mul(at))
 	}
-	switch s := s.(type) {
-	case Box:
-		s.Centre = m.Point(s.Centre, at)
-		for i, a := range s.Axes {
-			s.Axes[i] = m.direction(a, at)
-		}
-		return s
-	case Tube:
-		return Tube{From: m.Point(s.From, at), To: m.Point(s.To, at), Radius: s.Radius}
-	case Cylinder:
-		return Cylinder{From: m.Point(s.From, at), To: m.Point(s.To, at), Radius: s.Radius}
-	case Prism:
-		if s.View == SideView && m.Flat() {
-			s.Profile = m.polygon(s.Profile, at)
-			return s
-		}
-		return m.polyhedron(PolyhedronFromPrism(s), at)
-	case Polyhedron:
-		return m.polyhedron(s, at)
+	if shape, ok := s.(Shape); ok {
+		return shape.turned(m, at)
 	}
 	return s
-}
-
-// polyhedron returns a polyhedron at a position.
-func (m Motion) polyhedron(p Polyhedron, at float64) Polyhedron {
-	shape := polytope{edges: p.shape.edges}
-	for _, c := range p.shape.corners {
-		shape.corners = append(shape.corners, m.Point(c, at))
-	}
-	for _, f := range p.shape.faces {
-		f.normal = m.direction(f.normal, at)
-		shape.faces = append(shape.faces, f)
-	}
-	p.shape = shape
-	return p
 }
 
 // flat returns where a point of the side view is at a position of a flat motion.

@@ -120,20 +120,21 @@ func (p Polyhedron) Grown(d float64) Polyhedron {
 	return out
 }
 
-// PolyhedronOf returns a bounded solid with its faces, see Surface, as a polyhedron.
+// PolyhedronOf returns a bounded solid with its faces, see Surface, as a polyhedron; one without points
+// of a solid without end or of another package.
 func PolyhedronOf(s Solid, around int) Polyhedron {
-	switch s := s.(type) {
-	case Polyhedron:
-		return s
-	case Box:
-		return PolyhedronFromBox(s)
-	case Prism:
-		return PolyhedronFromPrism(s)
+	if shape, ok := s.(Shape); ok {
+		return shape.polyhedron(around)
 	}
+	return Polyhedron{}
+}
+
+// enclosed returns the convex body within the faces of a solid, see Surface.
+func enclosed(s Shape, around int) Polyhedron {
 	low, high := Bounds(s)
 	more := r3.Vector{X: 1, Y: 1, Z: 1}
 	p := PolyhedronFromBox(BoxFromCorners(low.Sub(more), high.Add(more)))
-	for _, f := range Surface(s, around) {
+	for _, f := range s.Surface(around) {
 		p = p.Clipped(HalfSpace{Normal: f.Normal, Offset: f.Normal.Dot(f.Corners[0])})
 	}
 	return p
@@ -337,6 +338,21 @@ func (p Polyhedron) moved(v r3.Vector) Solid {
 	}
 	return p
 }
+
+func (p Polyhedron) turned(m Motion, at float64) Solid {
+	shape := polytope{edges: p.shape.edges}
+	for _, c := range p.shape.corners {
+		shape.corners = append(shape.corners, m.Point(c, at))
+	}
+	for _, f := range p.shape.faces {
+		f.normal = m.direction(f.normal, at)
+		shape.faces = append(shape.faces, f)
+	}
+	p.shape = shape
+	return p
+}
+
+func (p Polyhedron) polyhedron(int) Polyhedron { return p }
 
 func (p Polyhedron) core() (core, bool) {
 	return core{solid: p, normals: p.Normals(), directions: p.shape.directions()}, true

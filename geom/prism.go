@@ -156,6 +156,16 @@ func (p Prism) moved(v r3.Vector) Solid {
 	return p
 }
 
+func (p Prism) turned(m Motion, at float64) Solid {
+	if p.View == SideView && m.Flat() {
+		p.Profile = m.polygon(p.Profile, at)
+		return p
+	}
+	return PolyhedronFromPrism(p).turned(m, at)
+}
+
+func (p Prism) polyhedron(int) Polyhedron { return PolyhedronFromPrism(p) }
+
 func (p Prism) core() (core, bool) {
 	return core{solid: p, normals: p.Normals(), directions: p.directions()}, true
 }

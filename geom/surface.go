@@ -31,6 +31,10 @@ type Shape interface {
 	support(u r3.Vector) r3.Vector
 	// moved returns the body displaced by v.
 	moved(v r3.Vector) Solid
+	// turned returns the body at a position of a turn; see Motion.Solid.
+	turned(m Motion, at float64) Solid
+	// polyhedron returns the body within its faces; see PolyhedronOf.
+	polyhedron(around int) Polyhedron
 	// core returns the body without its rounding, and whether it then has flat faces only.
 	core() (core, bool)
 	// features returns the corners, edges and faces of the core, cut to what matters beside

@@ -39,6 +39,16 @@ func (t Tube) moved(v r3.Vector) Solid {
 	return t
 }
 
+func (t Tube) turned(m Motion, at float64) Solid {
+	t.From, t.To = m.Point(t.From, at), m.Point(t.To, at)
+	return t
+}
+
+func (t Tube) polyhedron(around int) Polyhedron { return enclosed(t, around) }
+
+// Bar implements RoundBar.
+func (t Tube) Bar() Bar { return Bar{From: t.From, To: t.To, Radius: t.Radius} }
+
 func (t Tube) core() (core, bool) {
 	axes := axesAlong(direction(t.From, t.To))
 	normals := Box{Axes: axes}.Normals()

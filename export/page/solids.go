@@ -106,24 +106,24 @@ func solids(f *frame.Frame, gaps pack.Gaps) []sceneSolid {
 		case s.Rail:
 			s.Gap = gaps.Rail
 		}
-		switch v := o.Solid.(type) {
-		case geom.Tube:
-			s.bar(v.From, v.To, v.Radius)
-		case geom.Cylinder:
-			s.bar(v.From, v.To, v.Radius)
-		case geom.Box:
-			low, high := pointOf(v.Centre.Sub(v.Half)), pointOf(v.Centre.Add(v.Half))
-			s.Low, s.High = &low, &high
-		case geom.HalfSpace:
+		bar, isBar := geom.BarOf(o.Solid)
+		switch {
+		case isBar:
+			s.bar(bar.From, bar.To, bar.Radius)
+		case o.Kind != frame.KeptOut:
 			continue // walls are drawn as rims
-		case geom.Prism:
-			if o.Kind != frame.KeptOut || profiles[o.Source] {
+		case f.KeepOuts[o.Source].Box != nil:
+			low, high := geom.Bounds(o.Solid)
+			a, b := pointOf(low), pointOf(high)
+			s.Low, s.High = &a, &b
+		case f.KeepOuts[o.Source].Profile != nil:
+			if profiles[o.Source] {
 				continue
 			}
 			profiles[o.Source] = true // one outline, however many convex pieces it has
 			s.profile(f.KeepOuts[o.Source].Profile)
 		default:
-			s.faces(v)
+			s.faces(o.Solid)
 		}
 		if list, pieces := edges[s.Name]; pieces && !s.Rail {
 			s.Piece = true

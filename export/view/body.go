@@ -72,8 +72,7 @@ func frameBodies(f *frame.Frame) []body {
 		case o.Kind != frame.KeptOut || f.KeepOuts[o.Source].Profile != nil:
 			continue // walls; profiles are drawn whole, below
 		}
-		_, square := o.Solid.(geom.Box)
-		b.smooth = !square
+		b.smooth = o.Solid.Round()
 		b.solids = []convex{solidOf(b.faces)}
 		all = append(all, b)
 	}
@@ -94,8 +93,7 @@ func movingBodies(m frame.Moving) []body {
 	for _, at := range m.Ends() {
 		for _, s := range m.At(at) {
 			b := body{name: m.Name, role: keepOutBody, faces: geom.Surface(s, roundCorners)}
-			_, square := s.(geom.Box)
-			b.smooth = !square && len(b.faces) >= manyCorners
+			b.smooth = len(b.faces) >= manyCorners
 			b.solids = []convex{solidOf(b.faces)}
 			all = append(all, b)
 		}

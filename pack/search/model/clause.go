@@ -273,15 +273,10 @@ func fan(solid geom.Solid) []r3.Vector {
 	return fan
 }
 
-// roundAxis is the unit direction of a tube or cylinder, zero for a ball.
+// roundAxis is the unit direction of a bar, zero for a ball and for what is no bar.
 func roundAxis(solid geom.Solid) r3.Vector {
-	switch r := solid.(type) {
-	case geom.Tube:
-		return r.To.Sub(r.From).Normalize()
-	case geom.Cylinder:
-		return r.To.Sub(r.From).Normalize()
-	}
-	return r3.Vector{}
+	bar, _ := geom.BarOf(solid)
+	return bar.To.Sub(bar.From).Normalize()
 }
 
 // Barrier is a solid of the frame with where it begins along each of its own directions. What a

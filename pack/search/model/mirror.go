@@ -61,21 +61,11 @@ func mirrorOf(a, b frame.Obstacle, middle float64) bool {
 
 // mirrorSolids tells whether b is a seen in a mirror. It may say no of some that are.
 func mirrorSolids(a, b geom.Solid, middle float64) bool {
-	switch t := a.(type) {
-	case geom.Tube:
-		u, ok := b.(geom.Tube)
-		return ok && t.Radius == u.Radius && mirrorEnds(t.From, t.To, u.From, u.To, middle)
-	case geom.Cylinder:
-		u, ok := b.(geom.Cylinder)
-		return ok && t.Radius == u.Radius && mirrorEnds(t.From, t.To, u.From, u.To, middle)
+	if bar, ok := geom.BarOf(a); ok {
+		other, ok := geom.BarOf(b)
+		return ok && bar.Mirrored(middle).Same(other)
 	}
-	return !b.Round() && mirrorFlat(a, b, middle) && mirrorFlat(b, a, middle)
-}
-
-// mirrorEnds tells whether the line from c to d is that from a to b seen in a mirror, either way round.
-func mirrorEnds(a, b, c, d r3.Vector, middle float64) bool {
-	a, b = flip(a, middle), flip(b, middle)
-	return a == c && b == d || a == d && b == c
+	return !a.Round() && !b.Round() && mirrorFlat(a, b, middle) && mirrorFlat(b, a, middle)
 }
 
 // mirrorFlat tells whether every face of a has its mirror image in b.

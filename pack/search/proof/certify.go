@@ -246,15 +246,8 @@ func ringPoints(c model.Clause) []r3.Vector {
 		return r3.Vector{X: math.Round(v.X / step), Y: math.Round(v.Y / step), Z: math.Round(v.Z / step)}.Mul(step)
 	}
 	const off = 2 * step // more than two roundings move a point
-	var from, to r3.Vector
-	var radius float64
-	flat := false
-	switch r := c.Round.(type) {
-	case geom.Tube:
-		from, to, radius = r.From, r.To, r.Radius
-	case geom.Cylinder:
-		from, to, radius, flat = r.From, r.To, r.Radius, true
-	}
+	bar, _ := geom.BarOf(c.Round)
+	from, to, radius, flat := bar.From, bar.To, bar.Radius, bar.FlatEnds
 	t, u, v := frameOf(from, to)
 	if flat {
 		from, to = from.Add(t.Mul(off)), to.Sub(t.Mul(off))

@@ -154,19 +154,20 @@ type core struct {
 // a spare of −(gap + inset): enough to show that nothing fits where the gap is 0.
 const inset = 0.01
 
-// coreOf returns the core of a clause with a round solid: for a tube its segment, for a
-// cylinder with flat ends a slightly smaller one.
+// coreOf returns the core of a clause with a round bar: its segment where the ends are round, a
+// slightly smaller bar where they are flat. Nothing else that is round has a body for a bound.
 func coreOf(c model.Clause) core {
-	switch r := c.Round.(type) {
-	case geom.Cylinder:
-		axis := r.To.Sub(r.From)
-		e := min(inset, r.Radius/2, axis.Norm()/4)
-		step := axis.Normalize().Mul(e)
-		return core{r.From.Add(step), r.To.Sub(step), r.Radius - e, c.Gap + e}
-	case geom.Tube:
-		return core{r.From, r.To, 0, r.Radius + c.Gap}
+	bar, ok := geom.BarOf(c.Round)
+	if !ok {
+		panic("search: a round solid that is no bar")
 	}
-	panic("search: a round solid that is neither tube nor cylinder")
+	if !bar.FlatEnds {
+		return core{bar.From, bar.To, 0, bar.Radius + c.Gap}
+	}
+	axis := bar.To.Sub(bar.From)
+	e := min(inset, bar.Radius/2, axis.Norm()/4)
+	step := axis.Normalize().Mul(e)
+	return core{bar.From.Add(step), bar.To.Sub(step), bar.Radius - e, c.Gap + e}
 }
 
 // frameOf is the axis of a round solid and two directions square to it.
