@@ -75,8 +75,7 @@ func volume(m *model.Model, spare, grow float64) float64 {
 	b := m.Problem.Frame.Opening.Outline.Bounds().ExpandedByMargin(m.Size)
 	v := b.Vertices()
 	area := v[:]
-	for _, o := range m.HalfSpaces {
-		h := o.Solid.(geom.HalfSpace)
+	for _, h := range m.HalfSpaces {
 		if h.Normal.Y != 0 {
 			continue
 		}

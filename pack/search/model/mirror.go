@@ -12,6 +12,9 @@ import (
 
 // mirrorPlane tells whether the problem is its own mirror image left to right, and
 // about which y. It says no when in doubt.
+//
+// Where it says yes, every layout has an image that is as good, so the proof searches one half (see
+// proof's root). A wrong yes would make a proof wrong; a wrong no costs twice the time.
 func (m *Model) mirrorPlane() (middle float64, ok bool) {
 	middle = m.Room[1].Center()
 	for _, o := range m.obstacles {
@@ -29,7 +32,8 @@ func (m *Model) mirrorPlane() (middle float64, ok bool) {
 	return middle, true
 }
 
-// mirrorOf tells whether q is p seen in a mirror.
+// mirrorOf tells whether q is p seen in a mirror. Posts may change places with one another, but not
+// with the case: a post asks for other gaps. Which post it is does not matter to what fits.
 func (p *Pose) mirrorOf(q *Pose) bool {
 	if p.Axes != q.Axes || len(p.Parts) != len(q.Parts) {
 		return false
@@ -52,7 +56,9 @@ func flip(p r3.Vector, middle float64) r3.Vector {
 }
 
 // mirrorOf tells whether b is a seen in a mirror, comes off as it does, and asks for the same gap: a
-// layout that goes in past the one then has an image that goes in past the other.
+// layout that goes in past the one then has an image that goes in past the other. Names, sources
+// and accuracies may differ: the solids here are already those at the worst where that is asked
+// for.
 func mirrorOf(a, b frame.Obstacle, middle float64) bool {
 	sameGap := (a.Gap == nil) == (b.Gap == nil) && gapOr(a.Gap, 0) == gapOr(b.Gap, 0)
 	sameUse := a.Kind == b.Kind && a.Metal == b.Metal && a.Open == b.Open && a.Removable == b.Removable && a.LiftsOff == b.LiftsOff
@@ -72,6 +78,8 @@ func mirrorSolids(a, b geom.Solid, middle float64) bool {
 func mirrorFlat(a, b geom.Solid, middle float64) bool {
 	for _, n := range a.Normals() {
 		image := flip(n, 0)
+		// To the last bit: a frame drawn as its own image has normals that are, for both are worked
+		// out from corners that differ by a sign.
 		if !slices.Contains(b.Normals(), image) {
 			return false
 		}

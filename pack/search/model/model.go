@@ -19,12 +19,16 @@ import (
 // for every pose and pair of poses the clauses that have to hold. It is made once and then
 // only read, so workers share it; what it keeps of pairs is made when first asked for, and
 // the same whoever asks.
+//
+// Indices of kinds and poses are the model's own: Kinds are those of the pack with pinned boxes
+// taken out of them (see restricted), and Boxes are in the order of Kinds. All lengths are in mm,
+// all vectors in the vehicle's axes.
 type Model struct {
 	Problem    pack.Problem
 	Kinds      []pack.Kind
 	Boxes      []Box
 	Poses      [][]*Pose        // by kind
-	HalfSpaces []frame.Obstacle // around the opening
+	HalfSpaces []geom.HalfSpace // around the opening
 	Walls      [][][]Plane      // by kind and pose: against half-spaces
 	alone      [][]float64      // by kind and pose: bound on the spare of a layout with it; see poseBound
 	Useful     [][]int          // by kind: poses that a layout worth finding can have
@@ -45,7 +49,8 @@ type Model struct {
 	poseCount  int
 }
 
-// Options say what else a model is to have.
+// Options say what else a model is to have. They change what is looked for, never what counts as a
+// layout.
 type Options struct {
 	// Tool is what needs room over the posts; nil where no room is asked for. Problems whose
 	// tables are large do without it.
@@ -54,7 +59,8 @@ type Options struct {
 	Stop func() bool
 }
 
-// Box is one box to place.
+// Box is one box to place. Boxes of a kind are alike and may be exchanged; the number is for the
+// layout's words.
 type Box struct {
 	Kind   int
 	number int // from 1
@@ -64,7 +70,8 @@ type Box struct {
 var ErrProblem = errors.New("search: the problem has no frame, no pack or no boxes")
 
 // New makes the model of a problem. It is an error when there is no problem (ErrProblem) or
-// when its tables would be too large (ErrTooLarge).
+// when its tables would be too large (ErrTooLarge). The work is poses × parts × solids of the
+// frame; what pairs ask is left for when it is wanted.
 func New(problem pack.Problem, o Options) (*Model, error) {
 	if problem.Frame == nil || problem.Pack == nil || len(problem.Pack.Kinds) == 0 {
 		return nil, ErrProblem
@@ -74,6 +81,8 @@ func New(problem pack.Problem, o Options) (*Model, error) {
 	if err := size.check(); err != nil {
 		return nil, err
 	}
+	// Nothing else depends on it: without the tables of reach more layouts are found whose posts a
+	// spanner does not reach, and entry refuses them.
 	if size.cost > maxReach {
 		m.options.Tool = nil
 	}
@@ -81,7 +90,8 @@ func New(problem pack.Problem, o Options) (*Model, error) {
 	return m, nil
 }
 
-// posed is a model with its poses, and nothing of them yet.
+// posed is a model with its poses, and nothing of them yet. Bare and New differ in which poses they
+// list, and share the rest.
 func posed(problem pack.Problem, obstacles []frame.Obstacle, o Options, poses func(m *Model, kind int) []*Pose) *Model {
 	m := &Model{Problem: problem, options: o, obstacles: obstacles}
 	m.Kinds, m.Boxes, m.pins = restricted(problem)
@@ -91,13 +101,14 @@ func posed(problem pack.Problem, obstacles []frame.Obstacle, o Options, poses fu
 	return m
 }
 
-// build makes the tables of the poses.
+// build makes the tables of the poses. The order matters: numbers before pairs, the room before
+// bounds, walls before both.
 func (m *Model) build() {
 	var barriers []Barrier
 	for _, o := range m.obstacles {
 		barriers = append(barriers, BarrierOf(o.Solid))
-		if _, ok := o.Solid.(geom.HalfSpace); ok && o.Kind != frame.Road {
-			m.HalfSpaces = append(m.HalfSpaces, o)
+		if h, ok := o.Solid.(geom.HalfSpace); ok && o.Kind != frame.Road {
+			m.HalfSpaces = append(m.HalfSpaces, h)
 		}
 	}
 	for k := range m.Kinds {
@@ -115,7 +126,8 @@ func (m *Model) build() {
 	}
 }
 
-// numberPoses gives every pose a number of its own, by which pairings are kept.
+// numberPoses gives every pose a number of its own, by which pairings are kept. The table of pairs
+// is made whole at once, so that workers can fill it without a lock.
 func (m *Model) numberPoses() {
 	for _, ps := range m.Poses {
 		for _, p := range ps {
@@ -127,7 +139,9 @@ func (m *Model) numberPoses() {
 }
 
 // againstFrame makes the clauses of every pose of a kind: those of one plane apart,
-// since they hold for any layout.
+// since they hold for any layout. What is a wall is told by its clause, which has one plane:
+// half-spaces, and nothing else. Ranges and pins come after the walls and are walls to all that
+// follows.
 func (m *Model) againstFrame(kind int, barriers []Barrier) (walls [][]Plane, solids [][]Clause) {
 	for _, p := range m.Poses[kind] {
 		var w []Plane
@@ -148,7 +162,9 @@ func (m *Model) againstFrame(kind int, barriers []Barrier) (walls [][]Plane, sol
 	return walls, solids
 }
 
-// squarePlanes picks, by pose and axis, the planes square to an axis.
+// squarePlanes picks, by pose and axis, the planes square to an axis. They are where a box may lie
+// close against something along an axis: the coordinates that constructions and puzzles try. A map
+// keeps out what is there already, for a pack with many tilts has thousands.
 func squarePlanes(walls [][]Plane, solids [][]Clause) [][3][]Plane {
 	square := make([][3][]Plane, len(walls))
 	for p := range walls {
@@ -171,7 +187,8 @@ func squarePlanes(walls [][]Plane, solids [][]Clause) [][3][]Plane {
 	return square
 }
 
-// frameGap is the gap that the pack requires between a case or a post and an obstacle.
+// frameGap is the gap that the pack requires between a case or a post and an obstacle. The table of
+// what is required stands twice, here and in pack's relations, on purpose: see doc.go.
 func (m *Model) frameGap(o frame.Obstacle, post bool) float64 {
 	g := m.Problem.Pack.Gaps
 	gap := g.Wall
@@ -184,6 +201,8 @@ func (m *Model) frameGap(o frame.Obstacle, post bool) float64 {
 	if o.Gap != nil {
 		gap = *o.Gap
 	}
+	// A post keeps the greater of its own gap and the obstacle's from bare metal; from all else it
+	// keeps what the case does.
 	if post && o.Metal {
 		gap = max(g.Post, gapOr(o.Gap, 0))
 	}
@@ -198,7 +217,8 @@ func gapOr(gap *float64, or float64) float64 {
 	return *gap
 }
 
-// tightestPlanes keeps, of planes with one normal, the one that asks for most.
+// tightestPlanes keeps, of planes with one normal, the one that asks for most. A wall asks as much
+// of each part of a pose; only the part that reaches furthest can decide.
 func tightestPlanes(planes []Plane) []Plane {
 	var kept []Plane
 next:
@@ -215,7 +235,8 @@ next:
 }
 
 // measureRoom bounds the centres of boxes: the outline's bounds and the widest
-// station, which every case is inside of when the spare is not negative.
+// station, which every case is inside of when the spare is not negative. Size is the sum of the
+// opening's extents and of all boxes': whatever stands in a row inside of it still has some over.
 func (m *Model) measureRoom() {
 	b := m.Problem.Frame.Opening.Outline.Bounds()
 	across := r1.EmptyInterval()
@@ -232,7 +253,9 @@ func (m *Model) measureRoom() {
 	}
 }
 
-// Spot is where a box is and how it stands: an index into the poses of its kind.
+// Spot is where a box is and how it stands: an index into the poses of its kind. The place is that
+// of the middle of the case, in mm. What kind it is comes from the box's number, so spots are only
+// meant together with it.
 type Spot struct {
 	Pose int
 	At   r3.Vector
@@ -253,7 +276,8 @@ func (m *Model) BoxesOf(kind int) []int {
 }
 
 // LoneLeft is the spare that the frame leaves box i at a spot, by the planes of the clauses: of round
-// solids never more than the exact distances leave.
+// solids never more than the exact distances leave. It is what decides quickly; SharpLeft is what
+// is told.
 func (m *Model) LoneLeft(i int, s Spot) float64 {
 	kind := m.Boxes[i].Kind
 	left := math.Inf(1)
@@ -266,7 +290,9 @@ func (m *Model) LoneLeft(i int, s Spot) float64 {
 	return left
 }
 
-// Layout turns an arrangement, with a spot for every box in the order of Boxes, into the pack's words.
+// Layout turns an arrangement, with a spot for every box in the order of Boxes, into the pack's
+// words. It is the only way out of the model: what it returns is checked by pack.Check like any
+// other layout.
 func (m *Model) Layout(spots []Spot) pack.Layout {
 	l := pack.Layout{FrameHash: m.Problem.Frame.Hash, PackHash: m.Problem.Pack.Hash}
 	for i, s := range spots {
@@ -285,11 +311,14 @@ func (m *Model) Layout(spots []Spot) pack.Layout {
 	return l
 }
 
-// Ended tells whether the search has to end. Whoever works for long asks now and then.
+// Ended tells whether the search has to end. Whoever works for long asks now and then. The answer
+// only goes from no to yes. What had been begun may be left unfinished, but never half done in a
+// table that others read.
 func (m *Model) Ended() bool { return m.options.Stop != nil && m.options.Stop() }
 
 // RandomSpot draws a useful pose and a place of the centre in the room for box i; the box may well
-// reach out of the opening.
+// reach out of the opening. The source of chance is the caller's, so that a start is the same
+// whoever makes it. A pinned box has one pose, number 0.
 func (m *Model) RandomSpot(i int, rng *rand.Rand) Spot {
 	if at, pinned := m.Pinned(i); pinned {
 		return Spot{At: at}

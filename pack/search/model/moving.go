@@ -18,6 +18,9 @@ import (
 // the outline are at least as near to it as that block is. So along an axis of the box it has
 // more than s left to a piece that is as far outside as the gap to it is greater than that to
 // walls.
+//
+// A swept part comes in hundreds of pieces, many of them away from the opening; without this every
+// pose would have a clause with each.
 func obstaclesOf(problem pack.Problem) []frame.Obstacle {
 	all := problem.Obstacles()
 	if len(problem.Frame.Moving) == 0 {
@@ -50,7 +53,8 @@ func tilts(p *pack.Pack) [][]r3.Vector {
 	return all
 }
 
-// outside is how far a solid is outside of a block along one of some axes.
+// outside is how far a solid is outside of a block along one of some axes. Negative where they
+// overlap along all of the axes.
 func outside(block geom.Box, s geom.Solid, axes []r3.Vector) float64 {
 	most := math.Inf(-1)
 	for _, u := range axes {
@@ -61,7 +65,9 @@ func outside(block geom.Box, s geom.Solid, axes []r3.Vector) float64 {
 
 // Inside is a clause against a solid with the body inside of it instead: for any direction in
 // which a part can keep clear of the solid, it keeps clear of what is inside. Where there is
-// nothing inside, all that is less far than that keeps clear of it.
+// nothing inside, all that is less far than that keeps clear of it. A bound may assume less in the
+// way than there is, never more: what the search keeps clear of is around the swept part, what a
+// bound may count on is inside of it.
 func (p *Pose) Inside(c Clause, far float64) Clause {
 	in := Clause{Part: c.Part, Gap: c.Gap, Inner: c.Inner}
 	for _, f := range c.Planes {

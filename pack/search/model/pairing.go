@@ -8,6 +8,9 @@ import (
 
 // Pairing is what two poses require of each other, on the position of the second box
 // less that of the first.
+//
+// It is symmetric in meaning but not in form: the pairing of q and p has the planes turned round,
+// along q's axes.
 type Pairing struct {
 	Clauses []Clause
 	// Apart holds, for both ways along each axis of the first pose, a plane that asks for
@@ -23,7 +26,8 @@ type Pairing struct {
 
 // PairingOf gives the pairing of two poses, which is not to be changed. Workers may ask for it at the
 // same time. It is made when first asked for: a pack of
-// many kinds with posts has more pairs of poses than any search looks at.
+// many kinds with posts has more pairs of poses than any search looks at. Two that ask at once may
+// both make it; the first to store it wins, and the other's is the same.
 func (m *Model) PairingOf(p, q *Pose) *Pairing {
 	at := &m.pairs[p.ID*m.poseCount+q.ID]
 	if c := at.Load(); c != nil {
@@ -36,6 +40,8 @@ func (m *Model) PairingOf(p, q *Pose) *Pairing {
 			planes += len(one.Planes)
 		}
 	}
+	// One of the two sorts of tools has to hold, hence the lesser of the two; all clauses have to
+	// hold, hence the greater.
 	for k, f := range c.Clauses[0].Planes[:6] {
 		f.D = max(mostAsked(c.Clauses, k), min(mostAsked(c.Tools[0], k), mostAsked(c.Tools[1], k)))
 		c.Apart.Planes = append(c.Apart.Planes, f)
@@ -53,11 +59,13 @@ type kept struct {
 	planes int
 }
 
+// keptOne is where a pairing is kept, and how many planes it has.
 type keptOne struct {
 	at     *atomic.Pointer[Pairing]
 	planes int
 }
 
+// keep stores what has been made, unless another has. A reader may still hold what is let go: it stays valid, since pairings are never changed.
 func (k *kept) keep(at *atomic.Pointer[Pairing], p *Pairing, planes int) {
 	k.Lock()
 	defer k.Unlock()
@@ -75,7 +83,9 @@ func (k *kept) keep(at *atomic.Pointer[Pairing], p *Pairing, planes int) {
 }
 
 // Pairs is how many relations boxes have with one another. Where there are more than Many, looking at
-// all of them takes so long that little of it may be done once the search has to end.
+// all of them takes so long that little of it may be done once the search has to end. Those
+// of a box with itself are not among them. It counts with the first pose of each kind: all
+// poses of a kind have as many parts, but for bare ones.
 func (m *Model) Pairs() int {
 	parts, own := 0, 0
 	for _, b := range m.Boxes {
@@ -99,7 +109,8 @@ func mostAsked(clauses []Clause, k int) float64 {
 }
 
 // pair makes the clauses: that of the cases first, then those with posts. The first six
-// planes of each are along the axes of p.
+// planes of each are along the axes of p. Order matters to Lack's memory alone: index k means the
+// same clause for the same two poses.
 func (m *Model) pair(p, q *Pose) []Clause {
 	g := m.Problem.Pack.Gaps
 	clauses := []Clause{Between(p, 0, q, 0, CaseGap(g))}
@@ -117,7 +128,9 @@ func (m *Model) pair(p, q *Pose) []Clause {
 	return clauses
 }
 
-// toolPair makes the clauses of the tools.
+// toolPair makes the clauses of the tools. A tool is a body of its own without a gap: it has to go
+// between, and that is all. Only the other's case is held against it; entry, which decides, looks
+// at more.
 func (m *Model) toolPair(p, q *Pose) (tools [2][]Clause) {
 	if m.bars == nil || len(m.bars[p.ID]) == 0 || len(m.bars[q.ID]) == 0 {
 		return tools
@@ -141,7 +154,8 @@ func (m *Model) PairClauses(i int, a Spot, j int, b Spot) []Clause {
 	return m.PairingIn(i, a, j, b).Clauses
 }
 
-// PairLeft is the spare between boxes i and j.
+// PairLeft is the spare between boxes i and j. Of tools nothing is asked here: they have no part in
+// the spare. See ToolsLeft.
 func (m *Model) PairLeft(i int, a Spot, j int, b Spot) float64 {
 	d := b.At.Sub(a.At)
 	left := math.Inf(1)
@@ -153,7 +167,8 @@ func (m *Model) PairLeft(i int, a Spot, j int, b Spot) float64 {
 }
 
 // PairLeaves tells whether boxes i and j leave each other a spare of at least enough. It is quicker
-// than PairLeft, for most boxes are far from each other.
+// than PairLeft, for most boxes are far from each other. Of tools it says nothing, though Apart,
+// which asks for more, happens to include them.
 func (m *Model) PairLeaves(i int, a Spot, j int, b Spot, enough float64) bool {
 	d := b.At.Sub(a.At)
 	pair := m.PairingIn(i, a, j, b)

@@ -13,6 +13,10 @@ import (
 // Pose is one orientation of a kind of box as the search sees it: its case and its
 // posts, each a box with sides along the pose's own three axes. It is built here from
 // the pack's numbers alone, so that a mistake cannot be shared with the judge.
+//
+// Up and Front name the faces as the pack file does; Tilt turns about the axis across, nose down
+// positive. Axes hold no signs of the box's own: a box is as it is from either side, so what its
+// left is only matters to posts, whose offsets have been turned already.
 type Pose struct {
 	Kind      int
 	ID        int // among all poses of the model
@@ -24,13 +28,15 @@ type Pose struct {
 	Shape     int          // poses of a kind with equal cases share a number
 }
 
-// Part is a case or a post: a box at an offset from the centre of the case.
+// Part is a case or a post: a box at an offset from the centre of the case. A post is its square
+// bar: the round post fits into it, so a layout that is good for the bar is good for the post.
 type Part struct {
 	post   int       // index in the kind's posts; caseOnly for the case
 	Offset r3.Vector // of its centre, in the vehicle's axes
 	Half   r3.Vector // along the pose's axes
 }
 
+// The value of post for the case, which is no post.
 const caseOnly = -1
 
 // axisOf returns the own axis (0, 1, 2 for L, W, H) that a face looks along, and
@@ -61,7 +67,8 @@ func Sign(positive bool) float64 {
 }
 
 // turner maps the box's own coordinates to the vehicle's: coordinate i of the
-// vehicle, before the tilt, is from[i] of the box times sign[i].
+// vehicle, before the tilt, is from[i] of the box times sign[i]. A table in place of a matrix:
+// without a tilt all coordinates stay the numbers of the file, exactly.
 type turner struct {
 	from [3]int
 	sign [3]float64
@@ -69,7 +76,8 @@ type turner struct {
 	cos  float64
 }
 
-// turnerFor needs up and front on different axes.
+// turnerFor needs up and front on different axes. The vehicle's axes are x forward, y left, z up,
+// right-handed, and so are the box's own L, W and H.
 func turnerFor(up, front pack.Face, tilt s1.Angle) turner {
 	u, uPos := axisOf(up)
 	f, fPos := axisOf(front)
@@ -104,13 +112,15 @@ func (t turner) pitch(v r3.Vector) r3.Vector {
 	return r3.Vector{X: v.X*t.cos + v.Z*t.sin, Y: v.Y, Z: v.Z*t.cos - v.X*t.sin}
 }
 
-// Solid returns the part as a geom solid with the case's centre at c.
+// Solid returns the part as a geom solid with the case's centre at c. It is for measuring with geom
+// where planes are not exact; see Sharp.
 func (p *Pose) Solid(i int, c r3.Vector) geom.Box {
 	q := p.Parts[i]
 	return geom.Box{Centre: c.Add(q.Offset), Axes: p.Axes, Half: q.Half}
 }
 
-// Reach is how far part i extends along the unit vector u from the case's centre, in mm.
+// Reach is how far part i extends along the unit vector u from the case's centre, in mm. It is the
+// support function of the part about the case's centre, which is all that planes need of a pose.
 func (p *Pose) Reach(i int, u r3.Vector) float64 {
 	q := p.Parts[i]
 	return u.Dot(q.Offset) +
@@ -119,6 +129,8 @@ func (p *Pose) Reach(i int, u r3.Vector) float64 {
 
 // NewPose builds one orientation of a kind, its number among those of a model left open. With worst
 // case and posts are as large as they may be. Up and front have to be faces on different axes.
+// Worst adds accuracy and swelling to the case (CaseSize) and every doubt about the posts
+// (postBar).
 func NewPose(kind int, k pack.Kind, worst bool, up, front pack.Face, tilt s1.Angle) *Pose {
 	t := turnerFor(up, front, tilt)
 	p := &Pose{Kind: kind, Up: up, Front: front, Tilt: tilt, Stand: standOf(up)}
@@ -138,7 +150,8 @@ func NewPose(kind int, k pack.Kind, worst bool, up, front pack.Face, tilt s1.Ang
 	return p
 }
 
-// CaseSize is the size of a case in mm, larger by what it may be off.
+// CaseSize is the size of a case in mm, larger by what it may be off. Swelling and accuracy are of
+// the whole length, not of a side: half of it shows at either face.
 func CaseSize(k pack.Kind, worst bool) r3.Vector {
 	size := k.Size
 	if worst {
@@ -153,6 +166,9 @@ func CaseSize(k pack.Kind, worst bool) r3.Vector {
 // worst the face may be anywhere from that of the smallest case to there, and the post
 // as much higher, thicker and aside as its numbers may be off, the place from a corner
 // that may itself be off by half of what the case is.
+//
+// It starts at the face and not inside of the case, so that a post asks for no more of its
+// neighbours than it is; at the worst it starts where the smallest case would end.
 func postBar(k pack.Kind, post pack.Post, half r3.Vector, worst bool) (centre, size r3.Vector) {
 	var off, more float64
 	if worst {
@@ -160,6 +176,8 @@ func postBar(k pack.Kind, post pack.Post, half r3.Vector, worst bool) (centre, s
 	}
 	axis, positive := axisOf(post.Face)
 	var c, s [3]float64
+	// Places in a face count along its two axes in the order L, W, H, from the corner where both
+	// are least.
 	inFace := []float64{post.At.X, post.At.Y}
 	for i := range 3 {
 		if i == axis {
@@ -176,7 +194,8 @@ func postBar(k pack.Kind, post pack.Post, half r3.Vector, worst bool) (centre, s
 	return r3.Vector{X: c[0], Y: c[1], Z: c[2]}, r3.Vector{X: s[0], Y: s[1], Z: s[2]}
 }
 
-// standOf is the stand in which a face looks up.
+// standOf is the stand in which a face looks up. As the pack file names them: a box lies on its
+// side when its left or right looks up.
 func standOf(up pack.Face) pack.Stand {
 	switch up {
 	case pack.Top:

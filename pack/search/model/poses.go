@@ -10,7 +10,9 @@ import (
 var Faces = [6]pack.Face{pack.Front, pack.Back, pack.Left, pack.Right, pack.Top, pack.Bottom}
 
 // posesOf lists the orientations of a kind that the pack allows, in a fixed order,
-// each body once: without posts, turns and stands that look alike are one pose.
+// each body once: without posts, turns and stands that look alike are one pose. At most 24 for each
+// tilt. The order is part of the result: equal layouts are told apart by it, and equal seeds draw
+// from it.
 func posesOf(kind int, k pack.Kind, worst bool) []*Pose {
 	var poses []*Pose
 	for _, tilt := range k.Tilts {
@@ -40,7 +42,8 @@ func sameAxis(a, b pack.Face) bool {
 	return i == j
 }
 
-// SameBody tells whether two poses of one kind occupy the same points.
+// SameBody tells whether two poses of one kind occupy the same points. Of posts only where they are
+// counts, not which: two that change places are the same body, and ask for the same gaps.
 func (p *Pose) SameBody(q *Pose) bool {
 	if len(p.Parts) != len(q.Parts) || !p.SameCase(q) {
 		return false

@@ -20,7 +20,8 @@ const (
 	OfPlace         // no relation, but where box I is
 )
 
-// Relation names a relation of box I with the frame or with box J.
+// Relation names a relation of box I with the frame or with box J. It is a key: two are the same
+// relation just where they are equal, which maps and learnt nogoods rely on.
 type Relation struct {
 	Sort  Sort
 	I, J  int // J is 0 where there is none
@@ -39,10 +40,12 @@ func (r Relation) Boxes() []int {
 	return []int{r.I}
 }
 
-// Open tells whether there are several planes for a relation to choose from.
+// Open tells whether there are several planes for a relation to choose from. A wall has one plane,
+// which simply holds; where a box is, is no relation.
 func (r Relation) Open() bool { return r.Sort > OfWall && r.Sort < OfPlace }
 
-// ClauseOf is the clause of a relation, which has to be open, for boxes in their spots.
+// ClauseOf is the clause of a relation, which has to be open, for boxes in their spots. OfFiner is
+// not among them: finer bodies belong to the proof, which keeps them itself.
 func (m *Model) ClauseOf(r Relation, spots []Spot) Clause {
 	switch kind, pose := m.Boxes[r.I].Kind, spots[r.I].Pose; r.Sort {
 	case OfSolid:
@@ -55,14 +58,16 @@ func (m *Model) ClauseOf(r Relation, spots []Spot) Clause {
 	return m.PairClauses(r.J, spots[r.J], r.I, spots[r.I])[r.Which]
 }
 
-// Side is a relation with the plane chosen for it: a row of the linear program.
+// Side is a relation with the plane chosen for it: a row of the linear program. Choosing one for
+// every open relation makes the linear program that improve and proof solve.
 type Side struct {
 	Of    Relation
 	Plane Plane
 }
 
 // Row writes a side as a row over the positions of the boxes and, last, the spare:
-// −n·p + k·s ≤ −d. For a pair p is the place of I less that of J.
+// −n·p + k·s ≤ −d. For a pair p is the place of I less that of J. Rows are sparse, at most seven
+// numbers: coefficients that are 0 are left out.
 func (s Side) Row(boxes int) lp.Row {
 	r := lp.Row{Bound: -s.Plane.D}
 	put := func(box int, scale float64) {

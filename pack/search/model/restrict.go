@@ -18,7 +18,9 @@ import (
 const rangeSlack = 5e-7
 
 // restricted are the kinds of a problem, those of pinned boxes taken out and put after them, with
-// the boxes of each and the pins.
+// the boxes of each and the pins. Numbers stay those of the pack, so a layout names the boxes as
+// its file did. The order is what ranges of kinds, free first, look like to everything else: an
+// ordinary problem.
 func restricted(problem pack.Problem) (kinds []pack.Kind, boxes []Box, pins []*pack.Placement) {
 	for _, k := range problem.Pack.Kinds {
 		var pinned []Box
@@ -63,25 +65,28 @@ func (m *Model) Pinned(i int) (r3.Vector, bool) {
 	return r3.Vector{}, false
 }
 
-// Restricted tells whether boxes are pinned or have ranges.
+// Restricted tells whether boxes are pinned or have ranges. Written proofs and puzzles of whole
+// sizes know neither, and ask.
 func (m *Model) Restricted() bool {
 	return slices.ContainsFunc(m.pins, func(p *pack.Placement) bool { return p != nil }) ||
 		slices.ContainsFunc(m.Kinds, func(k pack.Kind) bool { return !k.Within.IsAny() })
 }
 
 // keepsMirror tells whether pins and ranges are the same in a mirror: none is pinned, and no
-// range is across.
+// range is across. A pinned box has an image that is not where it is pinned.
 func (m *Model) keepsMirror() bool {
 	return !slices.ContainsFunc(m.pins, func(p *pack.Placement) bool { return p != nil }) &&
 		!slices.ContainsFunc(m.Kinds, func(k pack.Kind) bool { return k.Within[1] != nil })
 }
 
 // rangesOf are the planes of the range, and of the pin, of a pose. A range is that of the box as
-// measured, posts and all.
+// measured, posts and all. That of a post counts too, for a range says where the box with all that
+// it has may be. Accuracy does not: a builder measures the range, and the box against it.
 func (m *Model) rangesOf(p *Pose) []Plane {
 	k := m.Kinds[p.Kind]
 	whole := NewPose(p.Kind, k, false, p.Up, p.Front, p.Tilt)
 	var list []Plane
+	// low and high are how far the box reaches from its middle, down and up along the axis.
 	keep := func(axis int, in r1.Interval, low, high float64) {
 		u := AxesOfVehicle[axis]
 		list = append(list, Plane{N: u, D: in.Lo + low - rangeSlack}, Plane{N: u.Mul(-1), D: high - in.Hi - rangeSlack})

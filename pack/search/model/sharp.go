@@ -9,7 +9,8 @@ import (
 )
 
 // Sharp is Best with the exact direction to a round solid: the plane square to the
-// shortest line between the part and the solid. The part's box is p's, placed at at.
+// shortest line between the part and the solid. The part's box is p's, placed at at. Where the fan
+// has a direction that is as good, the clause's own plane is the answer.
 func (c Clause) Sharp(p *Pose, at r3.Vector) (float64, Plane) {
 	left, f := c.Best(at)
 	if c.Round == nil {
@@ -46,7 +47,8 @@ func OrNothing(mm, slack float64) float64 {
 	return mm
 }
 
-// sharpLoneLeft is LoneLeft with exact distances, or limit where it is not less.
+// sharpLoneLeft is LoneLeft with exact distances, or limit where it is not less. The limit makes it
+// cheap: an exact distance to a round solid is a search of its own, a plane is three products.
 func (m *Model) sharpLoneLeft(i int, s Spot, limit float64) float64 {
 	p := m.PoseOf(i, s)
 	for _, f := range m.Walls[p.Kind][s.Pose] {
@@ -61,5 +63,7 @@ func (m *Model) sharpLoneLeft(i int, s Spot, limit float64) float64 {
 	return limit
 }
 
-// Rounding is the spare in millimetres that rounding may cost: nothing that counts.
+// Rounding is the spare in millimetres that rounding may cost: nothing that counts. It is not
+// geom.Tolerance, though the number is the same: that one is of single distances, this is how far
+// programs may miss.
 const Rounding = 1e-9

@@ -15,7 +15,9 @@ import (
 // most improvements: their programs have, beside the relations that ask for the spare, some
 // that ask for the tools' room, whose rows leave the spare out.
 
-// giveTools makes the tools over posts, and the clauses that keep the frame out of their way.
+// giveTools makes the tools over posts, and the clauses that keep the frame out of their way. A
+// pose in which a post looks at something fixed close by has a clause that no place satisfies;
+// separation then avoids the pose.
 func (m *Model) giveTools() {
 	fixed := m.fixed()
 	m.bars = m.toolBars()
@@ -33,7 +35,9 @@ func (m *Model) giveTools() {
 	}
 }
 
-// fixed are the solids of the frame that never come off.
+// fixed are the solids of the frame that never come off. Open sides and parts that lift off are
+// gone while posts are connected. The limits across are left out too: it is from the sides that one
+// works. Of what moves only its place at rest counts.
 func (m *Model) fixed() []Barrier {
 	var list []Barrier
 	obstacles := m.obstacles
@@ -48,7 +52,8 @@ func (m *Model) fixed() []Barrier {
 	return list
 }
 
-// toolBars makes, by the id of a pose, the tools over its posts as poses of one part.
+// toolBars makes, by the id of a pose, the tools over its posts as poses of one part. They are
+// poses, so that Against and Between serve for them as they do for boxes.
 func (m *Model) toolBars() [][]*Pose {
 	table := make([][]*Pose, m.poseCount)
 	for _, poses := range m.Poses {
@@ -67,7 +72,8 @@ func (m *Model) toolBars() [][]*Pose {
 }
 
 // toolRoom is the bar around the tool over part k of a pose, a post: quicker to hold
-// against other solids than the cylinder that entry uses, and near enough to choose by.
+// against other solids than the cylinder that entry uses, and near enough to choose by. It begins
+// at the tip of the post and reaches the tool's length beyond.
 func (m *Model) toolRoom(p *Pose, k int, at r3.Vector) geom.Box {
 	tool := m.options.Tool
 	out, tip := m.tipOf(p, k)
@@ -81,7 +87,8 @@ func (m *Model) toolRoom(p *Pose, k int, at r3.Vector) geom.Box {
 }
 
 // Tools are the rooms for the tool over the posts of a pose, with the middle of its case at the origin;
-// none in a model without a tool.
+// none in a model without a tool. They are the true rooms, for proofs, which must not take more
+// than the tool does.
 func (m *Model) Tools(p *Pose) []geom.Cylinder {
 	if m.bars == nil {
 		return nil
@@ -107,7 +114,8 @@ func (m *Model) tipOf(p *Pose, k int) (out, tip r3.Vector) {
 	return out, q.Offset.Add(out.Mul(half))
 }
 
-// direction is where an own axis of the box points, in the vehicle's axes.
+// direction is where an own axis of the box points, in the vehicle's axes. way is 1 or −1, for the
+// one or the other end of the axis.
 func (p *Pose) direction(axis int, way float64) r3.Vector {
 	t := turnerFor(p.Up, p.Front, p.Tilt)
 	e := [3]r3.Vector{{X: way}, {Y: way}, {Z: way}}
@@ -115,7 +123,8 @@ func (p *Pose) direction(axis int, way float64) r3.Vector {
 }
 
 // ToolsLeft is how far in mm two boxes are out of the way of the tools over the posts of one of
-// them, the one where that is more, and which it is; infinite where that is not asked.
+// them, the one where that is more, and which it is; infinite where that is not asked. The greater
+// of the two, since it is enough that one of the boxes can be connected first.
 func (p *Pairing) ToolsLeft(d r3.Vector) (most float64, which int) {
 	most = math.Inf(-1)
 	for k, clauses := range p.Tools {
@@ -132,6 +141,8 @@ func (p *Pairing) ToolsLeft(d r3.Vector) (most float64, which int) {
 
 // ToolsFit tells whether the tools have their room at spots: over every post from the frame, and over
 // the posts of one of every two boxes from the other. The model has to have been made with a tool.
+// It looks at pairs, not at the order of all: that three boxes each wait for the next is for entry
+// to see.
 func (m *Model) ToolsFit(spots []Spot) bool {
 	for i, s := range spots {
 		clauses := m.Reach[m.Boxes[i].Kind][s.Pose]
