@@ -57,11 +57,14 @@ func Page(t testing.TB) *rod.Page {
 	return page
 }
 
-// start launches the browser, which draws in software: machines that test have no graphics card.
+// start launches the browser, which draws in software: machines that test have no graphics card. There
+// drawing letters and putting pages together as a card would takes half as much time again; only WebGL
+// has to.
 func start() {
 	b := &shared
 	b.launcher = launcher.New().Bin(program).NoSandbox(true).Leakless(false).
-		Set("use-gl", "angle").Set("use-angle", "swiftshader").Set("enable-unsafe-swiftshader")
+		Set("use-gl", "angle").Set("use-angle", "swiftshader").Set("enable-unsafe-swiftshader").
+		Set("disable-gpu-rasterization").Set("disable-gpu-compositing")
 	var url string
 	if url, b.err = b.launcher.Launch(); b.err != nil {
 		return

@@ -20,6 +20,9 @@ import (
 // all of these places at once. Else the places are halved, and each half is a node.
 
 // gate answers whether arrangements go in. It is nil for a search that does not ask.
+//
+// It belongs to one prover. An error of entry is not returned down the tree: it ends the search as
+// a whole, so failed keeps it and every question then gets the answer that concludes nothing.
 type gate struct {
 	m      *model.Model
 	ctx    context.Context
@@ -28,7 +31,8 @@ type gate struct {
 }
 
 // goesIn tells whether an arrangement goes in, and which boxes are stuck in it; that it does where the
-// search ended before that was known.
+// search ended before that was known. That is the planner's word, which finds ways and does not
+// prove that there is none: barred does that.
 func (g *gate) goesIn(spots []model.Spot) (ok bool, stuck []int) {
 	ok, why, err := entry.GoesIn(g.ctx, g.m.Problem, g.m.Layout(spots))
 	if g.failed(err) {
@@ -45,7 +49,9 @@ func (g *gate) goesIn(spots []model.Spot) (ok bool, stuck []int) {
 }
 
 // barred tells whether no arrangement within ranges of the places, with a spare of at least
-// clear, goes in; not where the search ended before that was known.
+// clear, goes in; not where the search ended before that was known. The places in spots are
+// overwritten with the middles of the ranges. Each box is looked at with half its range as slack,
+// so one answer covers all places at once.
 func (g *gate) barred(spots []model.Spot, ranges [][3]r1.Interval, clear float64) bool {
 	slack := make([]r3.Vector, len(ranges))
 	for i, e := range ranges {
@@ -61,15 +67,20 @@ func (g *gate) barred(spots []model.Spot, ranges [][3]r1.Interval, clear float64
 // matters.
 var pad = r3.Vector{X: 1e-6, Y: 1e-6, Z: 1e-6}
 
+// Taking less for certain than is so only makes what is barred harder to show.
 const clearError = 1e-6
 
 // asksEntry tells whether layouts have to go in to count: with less than nothing to spare boxes
-// overlap, and whether they go in is not asked.
+// overlap, and whether they go in is not asked. It turns on once and stays on: the cutoff never
+// falls.
 func (v *prover) asksEntry() bool { return v.gate != nil && asksEntry(v.cutoff) }
 
 func asksEntry(cutoff float64) bool { return cutoff >= -2*ProvenWithin }
 
 // bar decides a node in which no relation is broken and whose arrangement is no answer.
+//
+// It returns, like descend, what the refutation rests on. Where places are barred that is every
+// decision, for the ranges come from all rows of the program.
 func (v *prover) bar(n *node, depth, level int) (used depths.Set, whole bool) {
 	if v.gate != nil && !v.asksEntry() {
 		v.handBack(n.value) // to be looked at as soon as it is asked
@@ -78,12 +89,15 @@ func (v *prover) bar(n *node, depth, level int) (used depths.Set, whole bool) {
 	if v.gate == nil || depth >= depths.Max-1 {
 		return v.giveUp(n), true
 	}
+	// The planner may find a way in for the very places of the node.
 	spots := n.spots()
 	if v.adopt(spots, v.m.SharpLeft(spots)) {
 		if used, shut := v.refute(n, v.cutoff); shut {
 			return used, true
 		}
 	}
+	// No layout has more to spare than the cutoff where the program with that spare has no
+	// solution.
 	ranges, some := v.ranges(n)
 	if !some {
 		return depths.Set{}.Inverted(), true
@@ -110,7 +124,8 @@ func (v *prover) bar(n *node, depth, level int) (used depths.Set, whole bool) {
 	return depths.Set{}.Inverted(), whole
 }
 
-// spots are the places of a node with every pose settled.
+// spots are the places of a node with every pose settled. Only bar and accept ask, which come after
+// the last pose has been settled.
 func (n *node) spots() []model.Spot {
 	spots := make([]model.Spot, len(n.boxes))
 	for i, x := range n.boxes {
@@ -121,7 +136,8 @@ func (n *node) spots() []model.Spot {
 
 // toHalve is the coordinate to halve, of the boxes that are stuck where the node's places
 // are, or of all where none is: one that alone keeps it from being certain that nothing goes
-// in, or else that with the widest range.
+// in, or else that with the widest range. The trial takes a range away as if its box were pinned to
+// the node's place. What then is barred shows where the doubt comes from; it concludes nothing.
 func (v *prover) toHalve(n *node, ranges [][3]r1.Interval) (box, axis int) {
 	_, stuck := v.gate.goesIn(n.spots())
 	if len(stuck) == 0 {
@@ -150,10 +166,12 @@ func (v *prover) toHalve(n *node, ranges [][3]r1.Interval) (box, axis int) {
 }
 
 // ranges bound the places of the boxes in all layouts that agree with a node and have more
-// spare than the cutoff; false when there are none.
+// spare than the cutoff; false when there are none. They take six programs for each box, which is
+// why bar comes last of all that is tried.
 func (v *prover) ranges(n *node) ([][3]r1.Interval, bool) {
 	boxes := len(n.boxes)
 	lo, hi := v.limits()
+	// The column of the spare.
 	lo[3*boxes] = v.cutoff
 	ranges := make([][3]r1.Interval, boxes)
 	objective := make([]float64, len(lo))
@@ -175,7 +193,8 @@ func (v *prover) ranges(n *node) ([][3]r1.Interval, bool) {
 }
 
 // most is a bound, with rounding accounted for, on an objective under the rows of a node;
-// −Inf when they leave nothing.
+// −Inf when they leave nothing. The objective may be any; the node's own program, which maximises
+// the spare, stays as it is.
 func (v *prover) most(n *node, objective, lo, hi []float64) float64 {
 	s := lp.New(objective, lo, hi)
 	for _, row := range n.lp.Rows() {

@@ -78,7 +78,8 @@ func Certify(ctx context.Context, problem pack.Problem, bound float64) (certific
 	return p, nil
 }
 
-// mentions tells whether a proof looks at a solid.
+// mentions tells whether a proof looks at a solid. Bodies that no step uses are left out of the
+// file: they would be checked for nothing.
 func mentions(p certificate.Proof, solid int) bool {
 	return clears(*p.Tree, solid) || slices.ContainsFunc(p.Lemmas, func(l certificate.Lemma) bool {
 		return clears(l.Tree, solid) || slices.ContainsFunc(l.Choices, func(c certificate.Choice) bool { return names(c.Clear, solid) })
@@ -91,10 +92,15 @@ func clears(n certificate.Node, solid int) bool {
 		slices.ContainsFunc(n.Then, func(b certificate.Node) bool { return clears(b, solid) })
 }
 
-// names tells whether a relation is one of a part and a solid.
+// names tells whether a relation is one of a part and a solid. Three numbers are the box, its part
+// and the solid; two boxes take four.
 func names(clear []int, solid int) bool { return len(clear) == 3 && clear[2] == solid }
 
 // scribe goes through the tree of choices and records it.
+//
+// It uses a prover's steps and never its rounds: one path, no sharing, nothing handed back. space
+// is the certificate's view of the same problem; whatever is written is put into its words, and
+// what cannot be is not used.
 type scribe struct {
 	ctx    context.Context
 	prover *prover
@@ -111,12 +117,14 @@ type scribe struct {
 }
 
 // refutedBelow is how far below 0 every branch is refuted where there is room for it: what
-// rounding of linear programs may take from a sum that the certificate reckons exactly.
+// rounding of linear programs may take from a sum that the certificate reckons exactly. The rest of
+// the way to 0 is the margin within which the exact sum has to stay negative.
 const refutedBelow = 1e-3
 
 // mostOf is what values count for at most, in mm, where branches are compared: half of the cheap
 // bound. A proof that nothing fits gains nothing by knowing which of two branches is the
-// farther from being refuted, and where it looks at that it may be led astray for long.
+// farther from being refuted, and where it looks at that it may be led astray for long. Values are
+// cut off there before branches are compared (record), never before they are refuted.
 func mostOf(m *model.Model) float64 {
 	cheap, _ := bound.Cheap(m)
 	if cheap <= 0 {
@@ -125,6 +133,8 @@ func mostOf(m *model.Model) float64 {
 	return max(1, cheap/2)
 }
 
+// Its programs have weights, though what is written has none (see doc.go). The mirror half is not
+// used, since the certificate does not know it.
 func newScribe(ctx context.Context, m *model.Model, space *certificate.Space, bound float64) (*scribe, error) {
 	if !provable(m) {
 		return nil, fmt.Errorf("%w: a box has too many poses", ErrUncertified)
@@ -144,6 +154,7 @@ func newScribe(ctx context.Context, m *model.Model, space *certificate.Space, bo
 	w.prover.mirrored = false
 	w.prover.reset(max(-refutedBelow, bound/2), math.MaxInt64)
 	w.most = mostOf(m)
+	// The certificate numbers axes.
 	if w.prover.sortBy.Z != 0 {
 		w.order = 2
 	}
@@ -151,7 +162,8 @@ func newScribe(ctx context.Context, m *model.Model, space *certificate.Space, bo
 }
 
 // posesNamed names the poses of a kind as the certificate does: for each of the search's a
-// set, since the search may take more of them for alike.
+// set, since the search may take more of them for alike. Several of the certificate's poses may be
+// one of the search's, when posts do not tell them apart.
 func posesNamed(space *certificate.Space, k int, kind pack.Kind, poses []*model.Pose) []certificate.PoseSet {
 	named := make([]certificate.PoseSet, len(poses))
 	for _, tilt := range kind.Tilts {
@@ -173,7 +185,8 @@ func posesNamed(space *certificate.Space, k int, kind pack.Kind, poses []*model.
 	return named
 }
 
-// namedIn is a set of poses of a kind as the certificate names them.
+// namedIn is a set of poses of a kind as the certificate names them. A set of the search's is the
+// union of those of its members.
 func (w *scribe) namedIn(kind int, set poseSet) certificate.PoseSet {
 	var all certificate.PoseSet
 	set.each(func(p int) {
@@ -185,7 +198,8 @@ func (w *scribe) namedIn(kind int, set poseSet) certificate.PoseSet {
 }
 
 // addBodies puts flat bodies inside the round solids that the certificate can speak of,
-// in place of those that are there.
+// in place of those that are there. Clauses of posts with round solids are emptied, which leaves
+// the node that would need them undecided: the certificate has no bodies for posts.
 func (w *scribe) addBodies(m *model.Model, inner [][][]model.Clause) {
 	for k, poses := range inner {
 		parts := w.parts[k]
@@ -205,7 +219,8 @@ func (w *scribe) addBodies(m *model.Model, inner [][][]model.Clause) {
 }
 
 // bodyPlanes are the planes of a case and the body inside a round solid. The factor of the
-// spare is not that of a growing body; the certificate speaks of a spare of 0 alone.
+// spare is not that of a growing body; the certificate speaks of a spare of 0 alone. Directions are
+// the certificate's, so that each branch of the search is one of its branches.
 func (w *scribe) bodyPlanes(p *model.Pose, box int, named certificate.PoseSet, solid int, c model.Clause) []model.Plane {
 	body := w.bodyInside(solid, c)
 	var planes []model.Plane
@@ -239,7 +254,8 @@ func (w *scribe) bodyInside(solid int, c model.Clause) certificate.Body {
 }
 
 // ringPoints are points in sixteenths of a millimetre inside a round solid grown by its gap: a ring around
-// each end, and what is beyond the ends.
+// each end, and what is beyond the ends. Sixteenths are exact as decimals and as binary fractions,
+// so the checker works with the points that are meant.
 func ringPoints(c model.Clause) []r3.Vector {
 	const step = 1.0 / 16
 	snap := func(v r3.Vector) r3.Vector {

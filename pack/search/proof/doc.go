@@ -1,5 +1,13 @@
 // Package proof narrows the bound by branching, and writes proofs that nothing fits.
 //
+// # In one page
+//
+// Every question is: may a layout have more to spare than the cutoff? A node's program answers no, or
+// gives places that look as if. Places that break a clause are shown to be wrong by branching on it.
+// Places that break none are a layout, which raises the cutoff if it is an answer, and else shows where
+// the model is too kind: then bodies inside round solids are refined, arcs halved, places barred. What
+// none of this decides is left with its bound, and the greatest of what is left is the tree's.
+//
 // # The tree
 //
 // A node (node.go) holds sets of poses and some chosen planes. Its program has the walls, the chosen
@@ -38,6 +46,15 @@
 //     keeps its bound, which stays in the result.
 //   - Places at which it is certain that nothing goes in are left out (bar.go), others are
 //     halved up to a limit.
+//
+// # Files
+//
+//   - tree.go: rounds and tasks; prove.go: the walk; node.go: programs; tuned.go: numbers
+//   - relax.go, poseset.go, hull.go: boxes whose pose is open
+//   - inside.go, refine.go, sector.go: round solids
+//   - room.go, tools.go, bar.go: what walls leave, what spanners need, what does not go in
+//   - learn.go: nogoods
+//   - certify.go, record.go, lemma.go, named.go: written proofs
 //
 // # Written proofs
 //

@@ -20,7 +20,8 @@ import (
 // A narrower set of poses takes the weights of the other shapes away. A row rests on its
 // own decision alone.
 
-// hull is where the weights are in a program.
+// hull is where the weights are in a program. It is laid out once for a prover and the same for all
+// of its nodes, so rows can be copied from node to node.
 type hull struct {
 	first   []int // by box: the column of the weight of shape 0
 	shapes  []int // by kind; 0 where there is only one, which needs no weight
@@ -29,10 +30,12 @@ type hull struct {
 }
 
 // fullWeight is a weight of 1: in the program weights are about as large as millimetres, so that
-// its tolerance means the same for them.
+// its tolerance means the same for them. It is a power of two, so dividing by it loses nothing.
 const fullWeight = 1024
 
-// newHull lays out the weights; nil where there are too many.
+// newHull lays out the weights; nil where there are too many. A node's program is dense in its
+// columns, so weights cost in all that is done with it. Without them a box of an open pose is only
+// as long as the shortest side that any pose has there.
 func newHull(m *model.Model) *hull {
 	h := &hull{columns: 3*len(m.Boxes) + 1, demands: map[demandKey]demand{}}
 	for _, ps := range m.Poses {
@@ -64,7 +67,8 @@ func (v *prover) useHull() {
 	}
 }
 
-// limits are the bounds of the columns of a node's program.
+// limits are the bounds of the columns of a node's program. Weights are between none and a whole;
+// places and the spare as model.Lows and Highs have them.
 func (v *prover) limits() (lo, hi []float64) {
 	lo, hi = v.m.Lows(len(v.m.Boxes)), v.m.Highs(len(v.m.Boxes))
 	if v.hull != nil {
@@ -75,7 +79,8 @@ func (v *prover) limits() (lo, hi []float64) {
 	return lo, hi
 }
 
-// pushWeights writes that the weights of a box are a whole together.
+// pushWeights writes that the weights of a box are a whole together. At least 1 is enough: a demand
+// only grows with a weight, so no program takes more than it has to.
 func (v *prover) pushWeights(n *node, i int) {
 	shapes := v.hull.shapes[v.m.Boxes[i].Kind]
 	if shapes == 0 {
@@ -88,7 +93,8 @@ func (v *prover) pushWeights(n *node, i int) {
 	v.pushRow(n, r, row{says: saysWeights})
 }
 
-// dropWeights writes that shapes which no pose of a set has are not taken by box i.
+// dropWeights writes that shapes which no pose of a set has are not taken by box i. Their sum is at
+// most 0. The row rests on t, the decision that narrowed the set.
 func (v *prover) dropWeights(n *node, i int, set poseSet, t depths.Set) {
 	kind := v.m.Boxes[i].Kind
 	taken := make([]bool, v.hull.shapes[kind])
@@ -107,14 +113,16 @@ func (v *prover) dropWeights(n *node, i int, set poseSet, t depths.Set) {
 	}
 }
 
-// demand is what a plane asks for: the least, and what each shape asks beyond that.
+// demand is what a plane asks for: the least, and what each shape asks beyond that. beyond is by
+// shape, and never negative.
 type demand struct {
 	least  float64
 	beyond []float64
 }
 
 // demandKey names a plane: of two cases, for one of them, or of a wall or a clause of the
-// frame.
+// frame. It is the key of a table that lasts as long as the prover. For two boxes the kinds come
+// one at a time, for what one asks does not depend on the other.
 type demandKey struct {
 	sort        model.Sort
 	kind, which int
@@ -125,7 +133,8 @@ type demandKey struct {
 // demandOf finds what the poses of a kind ask for. Of a shape it is the least of its poses
 // that have the plane. Where none has, the plane is no way out for that shape, and no layout with
 // it is counted to the plane's branch: more is asked of it than there is. Written proofs, which
-// have no weights, ask for nothing beyond the least.
+// have no weights, ask for nothing beyond the least. It is asked of the poses that are allowed at
+// all, not of a node's: what a node has narrowed, its weights say.
 func (v *prover) demandOf(key demandKey, asks func(pose int) (d float64, has bool)) demand {
 	if d, ok := v.hull.demands[key]; ok {
 		return d
@@ -146,6 +155,7 @@ func (v *prover) demandOf(key demandKey, asks func(pose int) (d float64, has boo
 	})
 	for s, a := range d.beyond {
 		switch {
+		// Four times the size of everything is more than any place can give.
 		case math.IsInf(a, 1) && v.rel.pruned:
 			a = d.least + 4*v.m.Size
 		case math.IsInf(a, 1):
@@ -157,7 +167,8 @@ func (v *prover) demandOf(key demandKey, asks func(pose int) (d float64, has boo
 	return d
 }
 
-// ask adds a demand of box i to a row.
+// ask adds a demand of box i to a row. The row is of the form −n·p + k·s ≤ −d, and d is the least
+// and the weighted rest.
 func (h *hull) ask(r *lp.Row, i int, d demand) {
 	r.Bound -= d.least
 	for s, more := range d.beyond {
@@ -174,12 +185,15 @@ func (v *prover) reachDemand(kind int, u r3.Vector) demand {
 	})
 }
 
+// wallDemand is what a wall asks of a kind; walls of all poses have the same order.
 func (v *prover) wallDemand(kind, wall int) demand {
 	return v.demandOf(demandKey{model.OfWall, kind, wall, r3.Vector{}, 1}, func(p int) (float64, bool) {
 		return v.m.Walls[kind][p][wall].D, true
 	})
 }
 
+// solidDemand is what a plane of a clause with the frame asks of a kind. Not every pose's clause
+// has the plane; see demandOf.
 func (v *prover) solidDemand(kind, which int, n r3.Vector, k float64) demand {
 	return v.demandOf(demandKey{model.OfSolid, kind, which, n, k}, func(p int) (float64, bool) {
 		for _, f := range v.rel.inner[kind][p][which].Planes {
@@ -191,7 +205,8 @@ func (v *prover) solidDemand(kind, which int, n r3.Vector, k float64) demand {
 	})
 }
 
-// pushWallsOfAll writes the walls of box i for whatever pose it takes.
+// pushWallsOfAll writes the walls of box i for whatever pose it takes. It is written once, at the
+// root: narrower sets only take weights away.
 func (v *prover) pushWallsOfAll(n *node, i int) {
 	kind := v.m.Boxes[i].Kind
 	for k, f := range n.boxes[i].walls {
@@ -203,7 +218,8 @@ func (v *prover) pushWallsOfAll(n *node, i int) {
 }
 
 // weighs tells whether a chosen plane is written with weights: those of cases, whose poses
-// all have the same relations. Posts have theirs only where the pose is settled.
+// all have the same relations. Posts have theirs only where the pose is settled. Posts count for
+// nothing while a pose is open, so they have nothing to weigh.
 func (v *prover) weighs(c choice) bool {
 	switch {
 	case v.hull == nil || c.fixed:
@@ -215,7 +231,8 @@ func (v *prover) weighs(c choice) bool {
 	return c.of.Which < len(own) && own[c.of.Which].Part == 0
 }
 
-// pushWeighed writes such a plane.
+// pushWeighed writes such a plane. It needs no tightening later: as poses are settled the weights
+// say so.
 func (v *prover) pushWeighed(n *node, c choice) {
 	r := model.Side{Of: c.of, Plane: model.Plane{N: c.n, K: c.k}}.Row(len(v.m.Boxes))
 	kind := v.m.Boxes[c.of.I].Kind

@@ -25,7 +25,8 @@ type rim struct{ at, grow r3.Vector }
 // same at any spare above −gap, so they are taken there, where no edge has length 0.
 func (q rim) shaped() r3.Vector { return q.at.Add(q.grow) }
 
-// hullBody is a convex body by its points and edges.
+// hullBody is a convex body by its points and edges. Neighbours in the lists need not be neighbours
+// in the body: an edge may have length 0, where a ring is a single point.
 type hullBody struct {
 	points []rim
 	edges  [][2]int
@@ -33,6 +34,10 @@ type hullBody struct {
 
 // Inside are, by kind and pose, the clauses of the parts and the solids of the frame, with flat
 // bodies inside the round ones and those that move.
+//
+// Floor is the least spare at which every body still lies inside of what it stands for: a body
+// shrinks by one millimetre with each that the spare falls, and has vanished at its core. The
+// search passes it on to whatever claims a bound.
 type Inside struct {
 	m       *model.Model
 	clauses [][][]model.Clause // see made
@@ -40,7 +45,8 @@ type Inside struct {
 }
 
 // NewInside says how far they are true. The bodies take long where there are many, and are made when
-// they are first needed.
+// they are first needed. That the floor is known at once lets bounds be told before any body is
+// made.
 func NewInside(m *model.Model) *Inside {
 	in := &Inside{m: m, Floor: math.Inf(-1)}
 	for _, poses := range m.Solids {
@@ -56,7 +62,8 @@ func NewInside(m *model.Model) *Inside {
 }
 
 // made are the clauses; nil where the search ended before they were made. One goroutine may ask at a
-// time.
+// time. Without clauses nothing can be bounded, so callers give up; a half-made table is never
+// kept.
 func (in *Inside) made() [][][]model.Clause {
 	if in.clauses != nil {
 		return in.clauses
@@ -72,6 +79,7 @@ func (in *Inside) made() [][][]model.Clause {
 					return nil
 				case c.Round != nil:
 					c = made.clause(in.m.Poses[kind][p], c, cornerAngles(in.m.Poses[kind][p], c))
+				// Four times the size of everything is outside of every program's bounds.
 				case c.Inner != nil:
 					c = in.m.Poses[kind][p].Inside(c, 4*in.m.Size)
 				}
@@ -87,19 +95,22 @@ func (in *Inside) made() [][][]model.Clause {
 // which all poses of one tilt share.
 type faceted map[facetKey]facetBody
 
+// facetKey is what a body depends on: not on the part, whose reach comes in with innerPlane.
 type facetKey struct {
 	round geom.Solid
 	gap   float64
 	axes  [3]r3.Vector
 }
 
+// facetBody is a body as far as planes need it.
 type facetBody struct {
 	normals []r3.Vector
 	far     []rim // by normal: a point that reaches furthest along it
 }
 
 // clause is c, which is against a round solid, with a body that has ring points at the
-// given angles, the same for every call.
+// given angles, the same for every call. All poses of the same axes get the same normals, in the
+// same order: sets of poses rely on it (weaker).
 func (f faceted) clause(p *model.Pose, c model.Clause, angles []float64) model.Clause {
 	key := facetKey{c.Round, c.Gap, p.Axes}
 	b, there := f[key]
@@ -119,7 +130,8 @@ func (f faceted) clause(p *model.Pose, c model.Clause, angles []float64) model.C
 }
 
 // ringAngles spreads angles evenly, and around each of the given ones more and more
-// closely, down to a quarter of a degree.
+// closely, down to a quarter of a degree. What branches is where a box touches; away from there a
+// coarse body does as well and has fewer planes.
 func ringAngles(near []float64) []float64 {
 	var angles []float64
 	for i := range ringSteps {
@@ -135,6 +147,7 @@ func ringAngles(near []float64) []float64 {
 	return slices.CompactFunc(angles, func(a, b float64) bool { return math.Abs(b-a) < 1e-6 })
 }
 
+// wrap brings an angle to between 0 and 2π.
 func wrap(a float64) float64 {
 	a = math.Mod(a, 2*math.Pi)
 	if a < 0 {
@@ -143,7 +156,8 @@ func wrap(a float64) float64 {
 	return a
 }
 
-// core is a round solid with what it has to grow by at a spare of 0.
+// core is a round solid with what it has to grow by at a spare of 0. Growing it by grow gives the
+// solid and its gap, by grow + s the region that nothing may enter at a spare of s.
 type core struct {
 	from, to     r3.Vector
 	radius, grow float64
@@ -151,7 +165,8 @@ type core struct {
 
 // inset is by how many millimetres at most the core of a cylinder is smaller than the
 // cylinder. Grown back it lies inside of the cylinder, so what it shows is true down to
-// a spare of −(gap + inset): enough to show that nothing fits where the gap is 0.
+// a spare of −(gap + inset): enough to show that nothing fits where the gap is 0. The core of a bar
+// with flat ends must have some room to grow, or its edges would be rounded by nothing.
 const inset = 0.01
 
 // coreOf returns the core of a clause with a round bar: its segment where the ends are round, a
@@ -170,7 +185,8 @@ func coreOf(c model.Clause) core {
 	return core{bar.From.Add(step), bar.To.Sub(step), bar.Radius - e, c.Gap + e}
 }
 
-// frameOf is the axis of a round solid and two directions square to it.
+// frameOf is the axis of a round solid and two directions square to it. Which two does not matter,
+// but every caller has to have the same, for angles are told by them.
 func frameOf(from, to r3.Vector) (t, u, v r3.Vector) {
 	t = to.Sub(from)
 	if t.Norm2() == 0 {
@@ -182,7 +198,8 @@ func frameOf(from, to r3.Vector) (t, u, v r3.Vector) {
 }
 
 // roundBody puts rings of points on the surface of the solid of a clause, grown by
-// gap + s.
+// gap + s. Six rings: the rim of each end, where the side begins, and half-way round the edge
+// between the two. For a tube the first and the last are one point each, the poles.
 func roundBody(c model.Clause, angles []float64) hullBody {
 	q := coreOf(c)
 	t, u, v := frameOf(q.from, q.to)
@@ -207,7 +224,8 @@ func roundBody(c model.Clause, angles []float64) hullBody {
 	return b
 }
 
-// joinRings makes the edges around each ring and from each ring to the next.
+// joinRings makes the edges around each ring and from each ring to the next. The first and the last
+// ring bound the two ends.
 func (b *hullBody) joinRings(n int) {
 	for i := range b.points {
 		b.edges = append(b.edges, [2]int{i, i - i%n + (i+1)%n})
@@ -220,6 +238,9 @@ func (b *hullBody) joinRings(n int) {
 // facets lists the outward normals of the Minkowski sum of the body and the part, a
 // box with the pose's axes: every facet is spanned by two edges, of the body or of
 // the box, that are extreme along its normal.
+//
+// That is quadratic in the edges, with each candidate held against all points. It is done once for
+// a solid and axes, not for each pose.
 func facets(p *model.Pose, b hullBody) []r3.Vector {
 	var normals []r3.Vector
 	add := func(n r3.Vector) {
@@ -227,6 +248,7 @@ func facets(p *model.Pose, b hullBody) []r3.Vector {
 			normals = append(normals, n)
 		}
 	}
+	// Directions of the body's edges.
 	var own []r3.Vector
 	for _, e := range b.edges {
 		own = append(own, b.points[e[1]].shaped().Sub(b.points[e[0]].shaped()).Normalize())
@@ -254,7 +276,8 @@ func (b hullBody) touch(i, j int) bool {
 	return e[0] == f[0] || e[0] == f[1] || e[1] == f[0] || e[1] == f[1]
 }
 
-// addExtreme adds n and −n, as unit vectors, where all the given edges are extreme.
+// addExtreme adds n and −n, as unit vectors, where all the given edges are extreme. Both ends of an
+// edge have to reach as far as the body does, but for rounding.
 func (b hullBody) addExtreme(n r3.Vector, edges []int, add func(r3.Vector)) {
 	if n.Norm2() < 1e-12 {
 		return
@@ -274,6 +297,7 @@ func (b hullBody) addExtreme(n r3.Vector, edges []int, add func(r3.Vector)) {
 	}
 }
 
+// reach is how far the body extends along n at a spare of 1 mm.
 func (b hullBody) reach(n r3.Vector) float64 {
 	most := math.Inf(-1)
 	for _, q := range b.points {
@@ -282,14 +306,17 @@ func (b hullBody) reach(n r3.Vector) float64 {
 	return most
 }
 
-// furthest is a point of the body that reaches furthest along n.
+// furthest is a point of the body that reaches furthest along n. The first of several, so that
+// clauses are the same each time.
 func (b hullBody) furthest(n r3.Vector) rim {
 	return slices.MaxFunc(b.points, func(x, y rim) int { return cmp.Compare(n.Dot(x.shaped()), n.Dot(y.shaped())) })
 }
 
 // innerPlane is the plane with normal n that a body pushes the part to: n·c is at
 // least the body's reach along n plus the part's against it. One of the points that
-// reach furthest, q, stands for the body at every spare: that never asks too much.
+// reach furthest, q, stands for the body at every spare: that never asks too much. K is how fast
+// this point moves outwards along n: at most 1, so such planes give up less with the spare than
+// true ones.
 func innerPlane(p *model.Pose, part int, q rim, n r3.Vector) model.Plane {
 	return model.Plane{N: n, D: n.Dot(q.at) + p.Reach(part, n.Mul(-1)), K: n.Dot(q.grow)}
 }

@@ -17,6 +17,9 @@ import (
 // wherever it is taken with the others that its row rested on.
 
 // fact is a decision without what depends on when it was taken.
+//
+// It is comparable, so that maps can number it. Two decisions are one fact where they say the same
+// of the same boxes, at whatever depth and with whatever set of poses the others have.
 type fact struct {
 	of    model.Relation
 	n     r3.Vector
@@ -27,6 +30,9 @@ type fact struct {
 	set   poseSet
 }
 
+// factOf forgets the depth, and what a plane asked for when it was chosen: that grows with narrower
+// sets, and a nogood stays true of what asks for more. Only of a finer body what it asks for is
+// part of what it is.
 func factOf(d decision) fact {
 	if d.turn {
 		return fact{turn: true, box: d.box, set: d.set}
@@ -46,6 +52,9 @@ type nogood struct {
 }
 
 // memory keeps the nogoods of one prover, by the facts in them.
+//
+// It is of one prover and one cutoff or a greater one. Numbers are small and dense, so the path is
+// an array and not a set.
 type memory struct {
 	numbers map[fact]int
 	with    [][]*nogood // by fact
@@ -54,9 +63,11 @@ type memory struct {
 	fresh   [][]fact // what others are to be told
 }
 
+// newMemory knows nothing.
 func newMemory() *memory { return &memory{numbers: map[fact]int{}} }
 
-// number names a fact.
+// number names a fact. Facts are never forgotten: their number bounds the memory, and mostNogoods
+// that.
 func (m *memory) number(f fact) int {
 	n, ok := m.numbers[f]
 	if !ok {
@@ -68,13 +79,15 @@ func (m *memory) number(f fact) int {
 	return n
 }
 
-// enter and leave keep track of the path.
+// enter and leave keep track of the path. A decision taken twice on a path keeps its first depth,
+// on which the refutation may rest as well.
 func (m *memory) enter(d decision, depth int) {
 	if n := m.number(factOf(d)); m.depths[n] < 0 {
 		m.depths[n] = depth
 	}
 }
 
+// leave has to be called for each enter, in the opposite order.
 func (m *memory) leave(d decision, depth int) {
 	if n := m.number(factOf(d)); m.depths[n] == depth {
 		m.depths[n] = -1
@@ -82,7 +95,8 @@ func (m *memory) leave(d decision, depth int) {
 }
 
 // refuted tells whether a decision at a depth completes a nogood on the path, and what
-// that rests on; by is nil where it does not.
+// that rests on; by is nil where it does not. It goes through the nogoods that the decision is in,
+// all others of which have to be on the path. The first that is complete is as good as any.
 func (m *memory) refuted(d decision, depth int) (used depths.Set, by *nogood) {
 	n, known := m.numbers[factOf(d)]
 	if !known {
@@ -107,6 +121,9 @@ next:
 
 // learn keeps what a refutation of the path, and of a decision below it, rests on. It
 // returns nil where that is not worth it.
+//
+// Small ones are worth more: they come together more often, and looking them up costs less. What
+// rests on every decision (Inverted) has too many and is not kept.
 func (m *memory) learn(used depths.Set, path []decision, last *decision) *nogood {
 	size := 0
 	for _, w := range used {
@@ -134,7 +151,9 @@ func (m *memory) learn(used depths.Set, path []decision, last *decision) *nogood
 }
 
 // share tells every memory what the others have learnt of few facts. A nogood holds for all
-// layouts with more spare than the cutoff, whoever refuted it.
+// layouts with more spare than the cutoff, whoever refuted it. It is called between rounds, when no
+// prover works, and in the order of the provers; so what each knows does not depend on who was
+// quicker.
 func share(all []*memory) {
 	for _, from := range all {
 		for _, facts := range from.fresh {
@@ -150,7 +169,8 @@ func share(all []*memory) {
 	}
 }
 
-// knows tells whether a nogood of just these facts is kept.
+// knows tells whether a nogood of just these facts is kept. Lists of one length with the same
+// members in any order are the same nogood.
 func (m *memory) knows(facts []fact) bool {
 	same := func(g *nogood) bool {
 		return len(g.facts) == len(facts) && !slices.ContainsFunc(facts, func(f fact) bool { return !slices.Contains(g.facts, m.number(f)) })
@@ -158,6 +178,8 @@ func (m *memory) knows(facts []fact) bool {
 	return slices.ContainsFunc(m.with[m.number(facts[0])], same)
 }
 
+// keep puts a nogood beside each of its facts. Lists are short beside the program that a look at
+// them may save.
 func (m *memory) keep(facts []fact) *nogood {
 	g := &nogood{}
 	for _, f := range facts {

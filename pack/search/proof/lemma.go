@@ -12,7 +12,9 @@ import (
 )
 
 // lemma is what a nogood says to a reader of a written proof: no layout has all the facts.
-// It is written as a lemma where another branch cites it, and else where it was found.
+// It is written as a lemma where another branch cites it, and else where it was found. Facts are in
+// the order of the path. Choices in its tree are named by the depth at which they were taken, until
+// numbered puts them into the certificate's words.
 type lemma struct {
 	facts  []decision
 	depths []int // on the path on which it was found; its proof names choices by these
@@ -21,7 +23,8 @@ type lemma struct {
 }
 
 // learn keeps what a branch rests on as a nogood, with the branch as its proof. It returns
-// the branch.
+// the branch. Where a choice has no name of its own the branch is kept and nothing learnt: a lemma
+// has to be able to say what it assumes.
 func (w *scribe) learn(tree limb, used depths.Set) limb {
 	var l lemma
 	for depth, d := range w.prover.path {
@@ -46,14 +49,15 @@ func (w *scribe) learn(tree limb, used depths.Set) limb {
 }
 
 // wayName is the number of a direction of a relation, of all that there are with all poses,
-// and how long it is.
+// and how long it is. long is 0 where there is no one name.
 type wayName struct {
 	way  int
 	long float64
 }
 
 // wayOf names the direction of a choice. It is not ok where there are several, which are
-// parallel but for rounding: a branch is then written down once for each.
+// parallel but for rounding: a branch is then written down once for each. It is looked up with all
+// poses that are allowed, for a lemma is cited from where other sets are left.
 func (w *scribe) wayOf(c choice) (name wayName, ok bool) {
 	key := factOf(decision{choice: c})
 	if name, there := w.ways[key]; there {
@@ -77,17 +81,20 @@ func (w *scribe) wayOf(c choice) (name wayName, ok bool) {
 	return name, ok
 }
 
-// parallel tells whether a direction of the certificate is that of a plane.
+// parallel tells whether a direction of the certificate is that of a plane. 1e-9 is far above the
+// rounding of unit vectors, and far below the angle between two true directions.
 func parallel(n, u r3.Vector) bool { return n.Dot(u) > (1-1e-9)*u.Norm() }
 
-// author writes down a tree and its lemmas.
+// author writes down a tree and its lemmas. It works on the whole tree, when it is known which
+// lemmas are cited at all.
 type author struct {
 	w     *scribe
 	cited map[*lemma]int // with its number
 }
 
 // publish writes down a tree, and the lemmas that it cites in the order in which they were
-// found: so each comes after those that it rests on.
+// found: so each comes after those that it rests on. A lemma that no one cites is written where it
+// was found, as part of the tree.
 func (w *scribe) publish(p *certificate.Proof, tree limb) {
 	a := author{w, map[*lemma]int{}}
 	a.gather(tree)
@@ -102,7 +109,8 @@ func (w *scribe) publish(p *certificate.Proof, tree limb) {
 	p.Tree = &root
 }
 
-// gather gathers the lemmas that are cited in a tree and in their own proofs.
+// gather gathers the lemmas that are cited in a tree and in their own proofs. The order in which
+// they are met does not matter; numbers decide.
 func (a *author) gather(l limb) {
 	if l.cites() {
 		if _, there := a.cited[l.lemma]; !there {
@@ -118,6 +126,8 @@ func (a *author) gather(l limb) {
 // cites tells whether a limb is only the name of a lemma.
 func (l limb) cites() bool { return l.lemma != nil && l.below == nil }
 
+// lemma is a nogood in the certificate's words: sets of poses, choices, and the tree that refutes
+// them together. Its choices come first and are numbered from 0.
 func (a *author) lemma(l *lemma) certificate.Lemma {
 	var q certificate.Lemma
 	choices := map[int]choiceName{}
@@ -142,7 +152,8 @@ type choiceName struct {
 }
 
 // numbered is a tree with its choices, by depth, named by how many come before them on the
-// way from the root. A branch may be there for several directions.
+// way from the root. A branch may be there for several directions. The map is changed on the way
+// down and changed back on the way up.
 func (a *author) numbered(l limb, choices map[int]choiceName) certificate.Node {
 	if k, there := a.cited[l.lemma]; there {
 		return certificate.Node{Lemma: &k}
@@ -165,7 +176,8 @@ func (a *author) numbered(l limb, choices map[int]choiceName) certificate.Node {
 	return n
 }
 
-// term is an inequality of a sum, with the length of the certificate's own direction.
+// term is an inequality of a sum, with the length of the certificate's own direction. Rows here
+// have directions of length 1, the certificate's are as long as whole numbers make them.
 func (a *author) term(q weight, choices map[int]choiceName) certificate.Term {
 	switch q.says {
 	case saysWall:

@@ -9,6 +9,9 @@ import (
 
 // namedBounds are the bounds to try before a tree: each fills in a proof that may hold
 // or not.
+//
+// From the simplest to the most laborious. Whether one holds is for certificate.Verify to say,
+// which is asked next; so nothing is decided here, and nothing here has to be right.
 func namedBounds(space *certificate.Space, m *model.Model) []func(*certificate.Proof) {
 	all := []func(*certificate.Proof){func(p *certificate.Proof) { p.Volume = true }}
 	for _, n := range grids(len(m.Boxes)) {

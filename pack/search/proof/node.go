@@ -14,6 +14,10 @@ import (
 // node is a state of the proof: which poses each box may still take, which plane has
 // been chosen for which relation, and the linear program of all that follows. Its
 // value bounds the spare of every layout that agrees with the choices.
+//
+// Nodes of one depth are used again and again (scratch): copyFrom fills one from its parent, apply
+// adds a decision, solve asks the program. A node is never undone. Rows only come on top, so the
+// solver goes on from its parent's optimum.
 type node struct {
 	boxes  []*relaxed
 	mask   []depths.Set // by box: the decisions that narrowed its poses
@@ -24,7 +28,8 @@ type node struct {
 	value  float64
 }
 
-// row is what a row of a node's program says.
+// row is what a row of a node's program says. It lies beside the row of the program with the same
+// index.
 type row struct {
 	says  saying
 	box   int        // of a wall, or the later one of an order
@@ -32,7 +37,8 @@ type row struct {
 	rests depths.Set // the decisions that it rests on
 }
 
-// saying is what a row says. Weights are of the program alone: a written proof does without them.
+// saying is what a row says. Weights are of the program alone: a written proof does without them. A
+// named type, so that a written term cannot be taken for another kind.
 type saying int
 
 const (
@@ -45,6 +51,9 @@ const (
 
 // choice is a plane chosen for a relation: by normal, since what it asks for grows as
 // poses are settled.
+//
+// The normal and the factor tell which plane it is while its demand changes. A choice never goes
+// away below the node that took it.
 type choice struct {
 	of    model.Relation
 	n     r3.Vector
@@ -57,7 +66,7 @@ type choice struct {
 }
 
 // decision is one step down from a node: a choice of a plane or a narrower set of
-// poses for a box.
+// poses for a box. Only the fields of its sort are set.
 type decision struct {
 	choice choice
 	turn   bool // for a narrower set
@@ -65,6 +74,8 @@ type decision struct {
 	set    poseSet
 }
 
+// copyFrom makes n the same as o, in n's own memory. What is behind pointers is shared and not
+// changed: relaxed boxes belong to the relaxation.
 func (n *node) copyFrom(o *node) {
 	n.boxes = append(n.boxes[:0], o.boxes...)
 	n.mask = append(n.mask[:0], o.mask...)
@@ -104,15 +115,19 @@ func (v *prover) root() *node {
 	return n
 }
 
+// push writes a side as a row.
 func (v *prover) push(n *node, s model.Side, of row) {
 	v.pushRow(n, s.Row(len(v.m.Boxes)), of)
 }
 
+// pushRow is the one place that adds rows, so that rows and their meanings stay side by side.
 func (v *prover) pushRow(n *node, r lp.Row, of row) {
 	n.lp.Push(r)
 	n.rows = append(n.rows, of)
 }
 
+// pushWalls writes what the present set of poses of box i asks of the walls. Rows of a wider set
+// stay: they ask for less and do no harm.
 func (v *prover) pushWalls(n *node, i int) {
 	for k, f := range n.boxes[i].walls {
 		v.push(n, model.Side{Of: model.Relation{Sort: model.OfWall, I: i}, Plane: f}, row{says: saysWall, box: i, which: k, rests: n.mask[i]})
@@ -134,6 +149,9 @@ func (v *prover) pushSymmetry(n *node) {
 }
 
 // apply carries out a decision at a depth. It only adds rows; solve comes after.
+//
+// A plane that is chosen is written with what the present sets ask, and again (tighten) whenever a
+// set that it speaks of gets narrower.
 func (v *prover) apply(n *node, d decision, depth int) {
 	if !d.turn {
 		c := d.choice
@@ -168,7 +186,7 @@ func (v *prover) apply(n *node, d decision, depth int) {
 }
 
 // tried is a set of poses of a box without those that are not tried. Where none is left the node's
-// program has no solution.
+// program has no solution. It rests on the decision that left nothing, and is at once refuted.
 func (v *prover) tried(n *node, i int, set poseSet, depth int) poseSet {
 	some := set
 	for k := range some {
@@ -182,7 +200,7 @@ func (v *prover) tried(n *node, i int, set poseSet, depth int) poseSet {
 }
 
 // tighten writes a chosen plane with what the present poses ask of it, if that is
-// more than was written before.
+// more than was written before. Both rows stay in the program; the older one is implied.
 func (v *prover) tighten(n *node, k int) {
 	c := &n.chosen[k]
 	t := depths.Of(c.depth).Or(n.masks(c.of))
@@ -195,7 +213,9 @@ func (v *prover) tighten(n *node, k int) {
 }
 
 // demand is what the present poses ask of a chosen plane: no less than when it was
-// chosen, even where their clauses no longer have it.
+// chosen, even where their clauses no longer have it. A narrower set has the clauses of its
+// members, which may lack a plane that the wider set had from another. It still has to ask what it
+// did: the layouts in this branch satisfied that plane of the wider clause.
 func (v *prover) demand(n *node, c choice) float64 {
 	if c.fixed {
 		return c.least
@@ -212,7 +232,8 @@ func (v *prover) demand(n *node, c choice) float64 {
 }
 
 // clausesFor are the clauses of two boxes, on the place of i less that of j, or of a box with the
-// frame.
+// frame. They change from node to node with the sets, so which numbers them for a settled pose only
+// together with the sort.
 func (v *prover) clausesFor(n *node, of model.Relation) []model.Clause {
 	switch of.Sort {
 	case model.OfBoxes:
@@ -231,7 +252,8 @@ func (n *node) place(of model.Relation) r3.Vector {
 	return n.at[of.I]
 }
 
-// masks are the decisions that narrowed the poses of the boxes of a relation.
+// masks are the decisions that narrowed the poses of the boxes of a relation. What a clause of
+// relaxed boxes says rests on what narrowed them, whatever plane of it is chosen.
 func (n *node) masks(of model.Relation) (t depths.Set) {
 	for _, i := range of.Boxes() {
 		t = t.Or(n.mask[i])
@@ -241,6 +263,9 @@ func (n *node) masks(of model.Relation) (t depths.Set) {
 
 // solve solves the program of the node. It is not open where the value does not
 // exceed the cutoff; used is then what the refutation rests on.
+//
+// Open is not an answer but the lack of one: numerical trouble leaves a node open, with the value
+// that it had.
 func (v *prover) solve(n *node, cutoff float64) (open bool, used depths.Set) {
 	status := n.lp.Solve(cutoff)
 	v.work += model.Effort(n.lp.Work)
@@ -251,6 +276,7 @@ func (v *prover) solve(n *node, cutoff float64) (open bool, used depths.Set) {
 		if n.value > cutoff {
 			break
 		}
+		// The solver's word is not believed: the multipliers have to prove it.
 		fallthrough
 	case lp.Cutoff, lp.Infeasible:
 		if used, shut := v.refute(n, cutoff); shut {

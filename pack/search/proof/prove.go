@@ -20,6 +20,9 @@ import (
 // refuted branch reports the decisions it rests on; what a refutation did not use is
 // not tried in another way (conflict-directed backjumping, Prosser, Computational
 // Intelligence 9 (1993)).
+//
+// A prover works alone; what several share is read only (m, the model, and the clauses in rel).
+// Between tasks it keeps what it has learnt and the relaxed boxes, and forgets the rest (reset).
 type prover struct {
 	m        *model.Model
 	rel      *relaxation
@@ -46,25 +49,28 @@ type prover struct {
 	learnt   *memory
 }
 
-// found is an arrangement that is an answer.
+// found is an arrangement that is an answer. Spots is nil where nothing was found.
 type found struct {
 	Spots []model.Spot
 	Spare float64
 }
 
-// task is a part of the tree: the decisions that lead to it, and its bound.
+// task is a part of the tree: the decisions that lead to it, and its bound. Tasks share no layouts:
+// their decisions are different branches. They are all that a tree remembers of itself.
 type task struct {
 	path  []decision
 	bound float64
 }
 
-// branching is the branches of a node.
+// branching is the branches of a node. Every layout below the node is in at least one of its
+// children.
 type branching struct {
 	children []child
 	rests    depths.Set // what the list of branches itself rests on
 	score    float64
 }
 
+// child is a branch and what looking ahead knows of it.
 type child struct {
 	decision decision
 	open     bool
@@ -76,10 +82,12 @@ type child struct {
 // tolerance is by how much a node has to beat the best spare to be worth a look.
 func (v *prover) tolerance() float64 { return ProvenWithin }
 
-// ProvenWithin is how near in mm the bound comes to the best spare, which is then not asked for more.
+// ProvenWithin is how near in mm the bound comes to the best spare, which is then not asked for
+// more. It is far less than any tape shows, and far more than rounding.
 const ProvenWithin = 1e-6
 
-// explore works through a task and returns the open parts it leaves.
+// explore works through a task and returns the open parts it leaves. The path is gone down again
+// from the root: a task holds decisions only, so that many of them fit into memory.
 func (v *prover) explore(t task) {
 	n := v.scratch(&v.nodes, 0)
 	root := v.root()
@@ -102,6 +110,8 @@ func (v *prover) explore(t task) {
 	}
 }
 
+// scratch is the node of a level, made when it is first needed. Levels count from where a task
+// begins, depths from the root.
 func (v *prover) scratch(list *[]*node, level int) *node {
 	for len(*list) <= level {
 		*list = append(*list, &node{})
@@ -110,7 +120,8 @@ func (v *prover) scratch(list *[]*node, level int) *node {
 }
 
 // descend decides everything below a solved node. It returns what the refutation of
-// the node rests on; whole is false when a part was handed back instead.
+// the node rests on; whole is false when a part was handed back instead. Handing back is not
+// undecided: the part is explored in a later round, with its bound in the meantime.
 func (v *prover) descend(n *node, depth, level int) (used depths.Set, whole bool) {
 	if n.value <= v.cutoff {
 		if used, shut := v.refute(n, v.cutoff); shut {
@@ -129,6 +140,9 @@ func (v *prover) descend(n *node, depth, level int) (used depths.Set, whole bool
 }
 
 // branch goes down to the children of a branching.
+//
+// A child that rests on less than its own decision refutes the whole node, and the other children
+// need not be looked at: that is backjumping.
 func (v *prover) branch(n *node, b branching, depth, level int) (used depths.Set, whole bool) {
 	if depth >= depths.Max-1 {
 		return v.giveUp(n), true
@@ -145,13 +159,15 @@ func (v *prover) branch(n *node, b branching, depth, level int) (used depths.Set
 		whole = whole && childWhole
 		used = used.Or(childUsed.Without(depth))
 	}
+	// What was handed back in part has not been refuted.
 	if whole {
 		v.learnt.learn(used, v.path, nil)
 	}
 	return used, whole
 }
 
-// into goes down to a child that looking ahead left open.
+// into goes down to a child that looking ahead left open. No child has a greater value than its
+// parent: rounding of the program may say so, the layouts do not.
 func (v *prover) into(n *node, c child, depth, level int) (depths.Set, bool) {
 	next := v.scratch(&v.nodes, level+1)
 	next.copyFrom(n)
@@ -169,13 +185,15 @@ func (v *prover) into(n *node, c child, depth, level int) (depths.Set, bool) {
 	return v.descend(next, depth+1, level+1)
 }
 
+// handBack leaves what is below the present path for a later round.
 func (v *prover) handBack(bound float64) {
 	v.open = append(v.open, task{slices.Clone(v.path), bound})
 }
 
 // accept takes the arrangement of a node in which no relation is broken. Where the true
 // spare falls short of the node's value, bodies inside round solids are refined. Where it
-// is no answer for not going in, see bar.
+// is no answer for not going in, see bar. The order is by cost: what improves the best, then what
+// may refute, then arcs, then points, and ways in at last.
 func (v *prover) accept(n *node, depth, level int) (used depths.Set, whole bool) {
 	spots, spare := improve.Raise(v.m, n.spots(), &v.work)
 	v.adopt(spots, spare)
@@ -205,12 +223,15 @@ func (v *prover) adopt(spots []model.Spot, spare float64) bool {
 		return false
 	}
 	v.best = found{Spots: spots, Spare: spare}
+	// A prover's own cutoff rises within a round; those of the others only with the next, so that
+	// the result does not depend on who was first.
 	v.cutoff = max(v.cutoff, spare+v.tolerance())
 	return true
 }
 
 // giveUp counts a node as undecided: its value limits how far the bound can fall.
-// Nothing may be concluded from it, so it rests on every decision.
+// Nothing may be concluded from it, so it rests on every decision. That keeps whatever is above it
+// from being concluded, and learnt.
 func (v *prover) giveUp(n *node) depths.Set {
 	v.stuck = max(v.stuck, n.value)
 	return depths.Set{}.Inverted()
@@ -221,6 +242,8 @@ func (v *prover) giveUp(n *node) depths.Set {
 // which of them a box takes hardly lowers the value as long as boxes lie in each other, and
 // each such split would have everything below it done once more. Without it boxes are far
 // too small until their poses are settled.
+//
+// A branching all of whose children are refuted scores 0 and ends the choice at once.
 func (v *prover) choose(n *node, depth, level int) (best branching, broken bool) {
 	best.score = math.Inf(1)
 	relations := v.broken(n)
@@ -236,6 +259,7 @@ func (v *prover) choose(n *node, depth, level int) (best branching, broken bool)
 			return best, true
 		}
 	}
+	// In large problems, which have no weights, poses compete with planes from the beginning.
 	if len(relations) == 0 || v.hull == nil {
 		for _, b := range v.byPoses(n) {
 			if consider(b) {
@@ -247,13 +271,16 @@ func (v *prover) choose(n *node, depth, level int) (best branching, broken bool)
 	return best, !math.IsInf(best.score, 1)
 }
 
-// breach is a clause that the places of a node break, and by how much.
+// breach is a clause that the places of a node break, and by how much. Lack is in mm of spare, or
+// of distance where a clause asks for no spare.
 type breach struct {
 	of   model.Relation
 	lack float64
 }
 
-// broken lists the broken relations, worst first.
+// broken lists the broken relations, worst first. All relations are looked at, not only those of
+// boxes that moved: it is little beside a program. Clauses without planes are those that the set of
+// poses says nothing of.
 func (v *prover) broken(n *node) []breach {
 	var all []breach
 	v.work.Relations(len(n.boxes) * (len(n.boxes) + len(v.rel.inner[n.boxes[0].kind][0])))
@@ -280,7 +307,8 @@ func (v *prover) broken(n *node) []breach {
 	return all
 }
 
-// byPlanes branches on the planes of a relation.
+// byPlanes branches on the planes of a relation. A clause is an OR of its planes, so these branches
+// cover everything; they may overlap.
 func (v *prover) byPlanes(n *node, of model.Relation) branching {
 	b := branching{rests: n.masks(of)}
 	fixed := of.Sort == model.OfFiner
@@ -293,7 +321,8 @@ func (v *prover) byPlanes(n *node, of model.Relation) branching {
 }
 
 // byPoses branches on the poses of an unsettled box, of the first few: by how far the case
-// extends along each axis, or by pose where that is settled.
+// extends along each axis, or by pose where that is settled. Halves by length first, since a set
+// whose members are equally long along an axis asks for more there.
 func (v *prover) byPoses(n *node) []branching {
 	var all []branching
 	boxes := 0
@@ -324,6 +353,7 @@ func (x *relaxed) apart() []poseSet {
 	return parts
 }
 
+// bySets branches on sets of poses of box i, which together have to be all that it has left.
 func (v *prover) bySets(n *node, i int, parts []poseSet) branching {
 	b := branching{rests: n.mask[i]}
 	for _, s := range parts {
@@ -333,7 +363,7 @@ func (v *prover) bySets(n *node, i int, parts []poseSet) branching {
 }
 
 // split groups the poses of a box by the half size of the case along an axis of the
-// pose and by its tilt.
+// pose and by its tilt. Axes are the pose's own: without a tilt those of the vehicle.
 func (v *prover) split(x *relaxed, axis int) []poseSet {
 	type key struct {
 		half float64
@@ -356,7 +386,7 @@ func (v *prover) split(x *relaxed, axis int) []poseSet {
 
 // look solves every child of a branching and scores it: the expected work below,
 // which is less the further the children's values fall towards the cutoff. It gives up
-// where that is no less than enough.
+// where that is no less than enough. What refutes a child on the way is learnt, as it is below.
 func (v *prover) look(n *node, b *branching, depth, level int, enough float64) {
 	trial := v.scratch(&v.trials, 0)
 	b.score = 0
@@ -377,13 +407,16 @@ func (v *prover) look(n *node, b *branching, depth, level int, enough float64) {
 		}
 		if c.open {
 			c.value = min(trial.value, n.value)
+			// A child near the cutoff has little below it, one as high as its parent counts 1. The
+			// least keeps children that are all but refuted from counting for nothing.
 			b.score += math.Pow(max(1e-3, (c.value-v.cutoff)/(n.value-v.cutoff)), workGrowth)
 		}
 	}
 }
 
 // refute tells whether the program's multipliers prove, rounding included, that the
-// node has no layout with a spare above the cutoff, and what decisions they rest on.
+// node has no layout with a spare above the cutoff, and what decisions they rest on. 1e-9 mm is
+// what the bound may be above the cutoff by its own rounding.
 func (v *prover) refute(n *node, cutoff float64) (used depths.Set, shut bool) {
 	for len(v.y) < len(n.rows) {
 		v.y = append(v.y, 0)
@@ -399,6 +432,8 @@ func (v *prover) refute(n *node, cutoff float64) (used depths.Set, shut bool) {
 	return used, true
 }
 
+// readPlaces takes the places of the boxes out of the program's solution; weights are of no use
+// outside of it.
 func (v *prover) readPlaces(n *node) {
 	n.lp.X(v.x)
 	x := v.x

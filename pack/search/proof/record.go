@@ -13,7 +13,7 @@ import (
 )
 
 // limb is a node of the recorded tree. Choices are named by their depth until the tree
-// is whole, since backjumping takes nodes out.
+// is whole, since backjumping takes nodes out. One with neither a sum nor branches is a citation.
 type limb struct {
 	node  certificate.Node // but for its sum and its branches
 	sum   []weight
@@ -24,14 +24,15 @@ type limb struct {
 }
 
 // weight is what a row says, and how many times it is taken; a wall by its number in the
-// certificate, and a choice by its depth.
+// certificate, and a choice by its depth. It is comparable but for times, which is 0 in a key.
 type weight struct {
 	says       saying
 	box, which int
 	times      float64 // of a direction of length 1
 }
 
-// write records the whole tree, and the lemmas that more than one branch rests on.
+// write records the whole tree, and the lemmas that more than one branch rests on. The root is the
+// prover's, so the walls and the order of the boxes are those that the certificate knows.
 func (w *scribe) write(p *certificate.Proof) error {
 	n := w.prover.scratch(&w.prover.nodes, 0)
 	n.copyFrom(w.prover.root())
@@ -43,7 +44,8 @@ func (w *scribe) write(p *certificate.Proof) error {
 	return nil
 }
 
-// nearest is the direction that is nearest to u.
+// nearest is the direction that is nearest to u. Walls of the search and of the certificate are the
+// same planes with normals of other lengths.
 func nearest(all []r3.Vector, u r3.Vector) int {
 	best := 0
 	for k, v := range all {
@@ -56,6 +58,9 @@ func nearest(all []r3.Vector, u r3.Vector) int {
 
 // record decides everything below a node that may not be solved yet, as descend does. It
 // returns the tree and the decisions it rests on.
+//
+// It differs from descend in that it may not leave anything: what cannot be decided ends the proof
+// with the reason.
 func (w *scribe) record(n *node, depth int) (limb, depths.Set, error) {
 	if open, used := w.prover.solve(n, w.prover.cutoff); !open {
 		return w.leaf(n), used, nil
@@ -81,7 +86,8 @@ func (w *scribe) record(n *node, depth int) (limb, depths.Set, error) {
 	return w.branch(n, b, depth)
 }
 
-// branch records the branches of a node, or the one that does without it.
+// branch records the branches of a node, or the one that does without it. A branch that does not
+// rest on the choice replaces the node: so what backjumping skips is not in the file.
 func (w *scribe) branch(n *node, b branching, depth int) (limb, depths.Set, error) {
 	used := b.rests
 	var below []limb
@@ -101,7 +107,8 @@ func (w *scribe) branch(n *node, b branching, depth int) (limb, depths.Set, erro
 }
 
 // child records a branch of a node. What a program refutes is as soon written down again as
-// cited.
+// cited. A citation is worth it only where the nogood has a lemma; what a single program refutes
+// takes as many lines as citing it would.
 func (w *scribe) child(n *node, c child, depth int) (limb, depths.Set, error) {
 	if c.by != nil && c.by.lemma != nil {
 		return limb{lemma: c.by.lemma}, c.used, nil
@@ -119,7 +126,7 @@ func (w *scribe) child(n *node, c child, depth int) (limb, depths.Set, error) {
 }
 
 // directions are the certificate's for the relation of a choice, with sets of poses of its
-// boxes.
+// boxes. Which there are depends on the poses left, so who cites has to ask with the same sets.
 func (w *scribe) directions(c choice, set func(box int) certificate.PoseSet) []r3.Vector {
 	if c.of.Sort == model.OfBoxes {
 		return w.space.Apart(c.of.I, set(c.of.I), c.of.J, set(c.of.J))
@@ -128,7 +135,9 @@ func (w *scribe) directions(c choice, set func(box int) certificate.PoseSet) []r
 }
 
 // leaf keeps the multipliers that the node was refuted with. What several rows say of the
-// same, with more and more decisions behind them, is one inequality for the certificate.
+// same, with more and more decisions behind them, is one inequality for the certificate. Rows of
+// weights have no place in it: the checker takes the least over poses of the whole sum, which is no
+// less than what they make of it.
 func (w *scribe) leaf(n *node) limb {
 	w.leaves++
 	var sum []weight
@@ -158,7 +167,8 @@ func (w *scribe) weightOf(n *node, r row) weight {
 	return q
 }
 
-// joined makes a node of the branches, in the order of the certificate.
+// joined makes a node of the branches, in the order of the certificate. Branches of the certificate
+// are by its directions: two of the search's that are parallel are one there.
 func (w *scribe) joined(n *node, b branching, below []limb, depth int) (limb, error) {
 	first := b.children[0].decision
 	tree := limb{depth: depth}
@@ -184,7 +194,8 @@ func (w *scribe) joined(n *node, b branching, below []limb, depth int) (limb, er
 }
 
 // childAlong is the branch with a direction. Of several, such as a side of a tilted box and
-// a face of a solid that are parallel but for rounding, it is the one that asks for least.
+// a face of a solid that are parallel but for rounding, it is the one that asks for least. Asking
+// for least is safe: the branch holds for whatever asks for more.
 func childAlong(all []child, u r3.Vector) (best int, ok bool) {
 	for k, c := range all {
 		c := c.decision.choice
@@ -195,7 +206,8 @@ func childAlong(all []child, u r3.Vector) (best int, ok bool) {
 	return best, ok
 }
 
-// named names the relation of a choice.
+// named names the relation of a choice. Numbers of solids are those of the frame's obstacles that
+// are no walls, times the parts of the kind.
 func (w *scribe) named(c choice) certificate.Node {
 	of, mine := c.of, w.parts[w.prover.m.Boxes[c.of.I].Kind]
 	if of.Sort != model.OfBoxes {
@@ -205,7 +217,7 @@ func (w *scribe) named(c choice) certificate.Node {
 	return certificate.Node{Apart: []int{of.I, of.Which % mine, of.J, of.Which / mine}}
 }
 
-// posesIn lists the certificate's poses of a set.
+// posesIn lists the certificate's poses of a set. In increasing order, as the file wants them.
 func (w *scribe) posesIn(box int, set poseSet) []int {
 	named := w.namedIn(w.prover.m.Boxes[box].Kind, set)
 	var list []int

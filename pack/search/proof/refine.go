@@ -17,14 +17,16 @@ import (
 // before may keep clear of the grown one by a plane that only that has, so nothing more
 // may be asked of the old plane.
 
-// roundKey names a round solid with what it requires.
+// roundKey names a round solid with what it requires. The points are shared by all boxes and poses
+// that keep the same gap: where one touches others often will.
 type roundKey struct {
 	solid geom.Solid
 	gap   float64
 }
 
 // refine adds clauses that the places of a node without an unsettled box break. It
-// tells whether there is one.
+// tells whether there is one. All solids that are too near are refined at once; the next program
+// may then avoid all of them.
 func (v *prover) refine(n *node) bool {
 	refined := false
 	for i, x := range n.boxes {
@@ -43,9 +45,12 @@ func (v *prover) refine(n *node) bool {
 
 // refineOne adds a clause for solid k of a box that touches it in direction u, seen
 // from the solid. It tells whether a box at a place breaks the clause at a spare.
+//
+// It replaces x.finer and does not change it: other nodes may hold the old list.
 func (r *relaxation) refineOne(x *relaxed, k int, u, at r3.Vector, spare float64) bool {
 	outer := r.m.Solids[x.kind][x.poses[0]][k]
 	key := roundKey{outer.Round, outer.Gap}
+	// Beyond that the node stays undecided, with its value.
 	if len(r.near[key]) >= mostAddedPoints {
 		return false
 	}
@@ -59,7 +64,8 @@ func (r *relaxation) refineOne(x *relaxed, k int, u, at r3.Vector, spare float64
 	return true
 }
 
-// angleAround is the angle of a direction around the axis of a clause's round solid.
+// angleAround is the angle of a direction around the axis of a clause's round solid. Only the angle
+// counts: points are added to whole rings.
 func angleAround(c model.Clause, u r3.Vector) float64 {
 	q := coreOf(c)
 	_, a, b := frameOf(q.from, q.to)

@@ -13,6 +13,10 @@ import (
 // the clauses with, for every plane, the least that any pose of the set asks for.
 // Whatever pose is taken, its own clauses imply these. Posts count only where the set
 // holds a single pose.
+//
+// A clause in it is true of every pose of the set, so a layout that agrees with the node satisfies
+// it. Where the set says nothing of a solid the clause is there without planes, which means no
+// clause, so that numbers stay the same for all sets of a kind.
 type relaxed struct {
 	id     int
 	kind   int
@@ -27,7 +31,8 @@ type relaxed struct {
 // single tells whether the pose is settled.
 func (x *relaxed) single() bool { return len(x.poses) == 1 }
 
-// relaxation keeps relaxed boxes and pairs made so far. It belongs to one worker.
+// relaxation keeps relaxed boxes and pairs made so far. It belongs to one worker. It only grows,
+// and is cleared between tasks when it has grown too large (prover.reset).
 type relaxation struct {
 	m      *model.Model
 	sets   map[setKey]*relaxed
@@ -38,16 +43,19 @@ type relaxation struct {
 	near   map[roundKey][]float64 // angles at which bodies inside round solids have more points
 }
 
+// setKey names a set of poses of a kind.
 type setKey struct {
 	kind int
 	set  poseSet
 }
 
+// newRelaxation starts with nothing made.
 func newRelaxation(m *model.Model, inner [][][]model.Clause) *relaxation {
 	return &relaxation{m: m, inner: inner, sets: map[setKey]*relaxed{}, pairs: map[[2]int][]model.Clause{}, near: map[roundKey][]float64{}}
 }
 
-// of returns the relaxed box of a set of poses.
+// of returns the relaxed box of a set of poses. The same set gives the same pointer: pairs are kept
+// by its number.
 func (r *relaxation) of(kind int, set poseSet) *relaxed {
 	key := setKey{kind, set}
 	if x := r.sets[key]; x != nil {
@@ -62,6 +70,7 @@ func (r *relaxation) of(kind int, set poseSet) *relaxed {
 	return x
 }
 
+// axesOf lists the axes that poses of the set have: one for each tilt.
 func (r *relaxation) axesOf(x *relaxed) [][3]r3.Vector {
 	var all [][3]r3.Vector
 next:
@@ -94,7 +103,8 @@ func (r *relaxation) relaxedWalls(x *relaxed) []model.Plane {
 }
 
 // relaxedSolids has a clause for each solid: with a single pose its own, with several
-// one for the case over the directions of all of them.
+// one for the case over the directions of all of them. A solid that some pose meets with a post is
+// unusable while the pose is open, since posts of different poses are different parts.
 func (r *relaxation) relaxedSolids(x *relaxed) []model.Clause {
 	if x.single() {
 		return r.withReach(x.kind, x.poses[0])
@@ -118,7 +128,8 @@ func (r *relaxation) relaxedSolids(x *relaxed) []model.Clause {
 }
 
 // weaker merges planes: all normals of both, each with the lesser demand. A normal
-// that only one side has is kept, since it is a way out for that pose alone.
+// that only one side has is kept, since it is a way out for that pose alone. a is changed and
+// returned.
 func weaker(a, b []model.Plane) []model.Plane {
 	for _, f := range b {
 		found := false
@@ -136,7 +147,8 @@ func weaker(a, b []model.Plane) []model.Plane {
 	return a
 }
 
-// pair returns the clauses of two relaxed boxes, on the position of b less that of a.
+// pair returns the clauses of two relaxed boxes, on the position of b less that of a. a and b may
+// be the same set: two boxes of one kind.
 func (r *relaxation) pair(a, b *relaxed) []model.Clause {
 	key := [2]int{a.id, b.id}
 	if c, ok := r.pairs[key]; ok {
@@ -152,7 +164,8 @@ func (r *relaxation) pair(a, b *relaxed) []model.Clause {
 	return c
 }
 
-// withReach are the clauses of a pose with the frame, those of its tools after the others.
+// withReach are the clauses of a pose with the frame, those of its tools after the others. The
+// model's own list is never appended to: the capacity is cut.
 func (r *relaxation) withReach(kind, pose int) []model.Clause {
 	own := r.inner[kind][pose]
 	if r.tools == nil {
@@ -170,6 +183,8 @@ func (r *relaxation) withTools(p, q *model.Pose) []model.Clause {
 	return append(own[:len(own):len(own)], r.tools.pair(p, q)...)
 }
 
+// relaxedPair is the clause of two cases of which either's pose may be open: the planes along all
+// axes that either may have, each with the least that it can ask.
 func (r *relaxation) relaxedPair(a, b *relaxed) model.Clause {
 	gap := model.CaseGap(r.m.Problem.Pack.Gaps)
 	var c model.Clause

@@ -15,11 +15,13 @@ import (
 // is not in the opening. They are left out before the tree begins, and with them poses that have no
 // plane left for some clause.
 
-// roomSlack is what places have for rounding, in mm.
+// roomSlack is what places have for rounding, in mm. A plane that is left out wrongly would make a
+// bound wrong, one that is kept wrongly costs a branch.
 const roomSlack = 1e-6
 
 // within are the clauses of the parts and the solids of the frame for layouts with no less to spare
-// than cutoff; nil where the search ended before they were made.
+// than cutoff; nil where the search ended before they were made. They hold for that cutoff and
+// greater ones; a tree makes them once, and once more when tools come in.
 func (in *Inside) within(cutoff float64) [][][]model.Clause {
 	made := in.made()
 	if made == nil {
@@ -38,7 +40,8 @@ func (in *Inside) within(cutoff float64) [][][]model.Clause {
 	return all
 }
 
-// within leaves out the planes of a clause that are beyond places.
+// within leaves out the planes of a clause that are beyond places. A plane with a factor below 0
+// asks for more at a lesser spare, and is kept, to be safe.
 func within(m *model.Model, c model.Clause, places geom.Polyhedron, cutoff float64) model.Clause {
 	if len(c.Planes) == 0 {
 		return c
@@ -57,7 +60,8 @@ func within(m *model.Model, c model.Clause, places geom.Polyhedron, cutoff float
 
 // withoutEnds leaves out of a clause with a round solid the planes past its ends that lead nowhere: who
 // keeps to one of them keeps to one along its side as well, for the box is too long, or the room too
-// narrow, for it to be past an end.
+// narrow, for it to be past an end. They would be branches of their own, with everything below done
+// twice.
 func withoutEnds(m *model.Model, c model.Clause, walls []model.Plane, cutoff float64) model.Clause {
 	if c.Round == nil || isNever(m, c) {
 		return c
@@ -78,7 +82,8 @@ func withoutEnds(m *model.Model, c model.Clause, walls []model.Plane, cutoff flo
 }
 
 // implies tells whether a box that keeps to all of some planes, with no less to spare than cutoff, keeps
-// to another: by a linear program whose value is safe.
+// to another: by a linear program whose value is safe. Maximising the negative, so that the safe
+// bound is on the right side.
 func implies(m *model.Model, all []model.Plane, g model.Plane, cutoff float64) bool {
 	lo, hi := m.Lows(1), m.Highs(1)
 	lo[3] = max(lo[3], cutoff)
@@ -90,7 +95,8 @@ func implies(m *model.Model, all []model.Plane, g model.Plane, cutoff float64) b
 	return -s.SafeBound(make([]float64, len(all))) >= g.D-1e-9
 }
 
-// never is a clause that nothing satisfies.
+// never is a clause that nothing satisfies. One plane that lies outside of all bounds, so every
+// program with it is refuted in the ordinary way.
 func never(m *model.Model, part int) model.Clause {
 	return model.Clause{Part: part, Planes: []model.Plane{{N: r3.Vector{Z: 1}, D: 8 * m.Size}}}
 }
@@ -101,7 +107,8 @@ func isNever(m *model.Model, c model.Clause) bool {
 }
 
 // placesOf is a body that the middle of a box in a pose is in wherever it has no less than cutoff to
-// spare: what the walls leave, with some room for rounding, or all that there is.
+// spare: what the walls leave, with some room for rounding, or all that there is. Where clipping
+// leaves hardly anything its rounding is not to be trusted, and nothing is left out.
 func placesOf(m *model.Model, kind, pose int, cutoff float64) geom.Polyhedron {
 	lo, hi := m.Lows(1), m.Highs(1)
 	all := geom.PolyhedronFromBox(geom.BoxFromCorners(r3.Vector{X: lo[0], Y: lo[1], Z: lo[2]}, r3.Vector{X: hi[0], Y: hi[1], Z: hi[2]}))
@@ -115,7 +122,8 @@ func placesOf(m *model.Model, kind, pose int, cutoff float64) geom.Polyhedron {
 	return left
 }
 
-// usePoses leaves out the poses that some clause with the frame leaves no place.
+// usePoses leaves out the poses that some clause with the frame leaves no place. Where that would
+// be all of them it is left to the tree to say so, which then has a proof for it.
 func (v *prover) usePoses() {
 	for kind, all := range v.allowed {
 		var some poseSet
@@ -134,7 +142,7 @@ func (v *prover) usePoses() {
 }
 
 // lackOf is how much a clause leaves less than a spare at p; for one that asks for no spare by how many
-// millimetres it is broken.
+// millimetres it is broken. Factors of a clause are all 0 or none is.
 func lackOf(c *model.Clause, p r3.Vector, spare float64) float64 {
 	if len(c.Planes) > 0 && c.Planes[0].K == 0 {
 		least := math.Inf(1)

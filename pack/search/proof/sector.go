@@ -22,7 +22,8 @@ import (
 // The ends of an arc of radius r grow with the spare s: the chord of an arc of 2δ asks for r·cos δ + s·cos δ.
 
 // cornerAngles are the angles around the axis of a clause's round solid at which arcs end: at right
-// angles to an axis of the pose.
+// angles to an axis of the pose. Each once, in increasing order; an axis of the pose along that of
+// the solid gives none.
 func cornerAngles(p *model.Pose, c model.Clause) []float64 {
 	q := coreOf(c)
 	t, u, v := frameOf(q.from, q.to)
@@ -44,6 +45,7 @@ func cornerAngles(p *model.Pose, c model.Clause) []float64 {
 }
 
 // arc is a part of the places around a round solid at which the same corner of the box touches it.
+// It is what lies between two neighbours of cornerAngles, or a part of that.
 type arc struct {
 	pose   *model.Pose
 	clause model.Clause // of the round solid
@@ -55,7 +57,8 @@ type arc struct {
 // apart for all that goes into a vehicle.
 const leastArc = 2e-4
 
-// at is the direction at an angle around the axis.
+// at is the direction at an angle around the axis. Of length 1 but for rounding, and square to the
+// axis.
 func (a arc) at(angle float64) r3.Vector {
 	q := coreOf(a.clause)
 	_, u, v := frameOf(q.from, q.to)
@@ -63,7 +66,8 @@ func (a arc) at(angle float64) r3.Vector {
 	return u.Mul(cos).Add(v.Mul(sin))
 }
 
-// chord is the plane through the ends of the arc.
+// chord is the plane through the ends of the arc. K is the cosine: with the spare, the ends of the
+// arc move outwards by as much and the chord between them by less.
 func (a arc) chord() model.Plane {
 	q := coreOf(a.clause)
 	n, cos := a.at((a.low+a.high)/2).Normalize(), math.Cos((a.high-a.low)/2)
@@ -71,9 +75,11 @@ func (a arc) chord() model.Plane {
 	return model.Plane{N: n, D: n.Dot(q.from) + (q.radius+q.grow)*cos + a.pose.Reach(a.clause.Part, n.Mul(-1)) - roundingOfArc, K: cos}
 }
 
+// roundingOfArc is in mm: far more than sines and cosines may be off by.
 const roundingOfArc = 1e-9
 
-// cut is the plane through the axis of the arc and an angle, on the side of greater angles.
+// cut is the plane through the axis of the arc and an angle, on the side of greater angles. It asks
+// for no spare: on which side of it a box is does not depend on that.
 func (a arc) cut(angle float64) model.Plane {
 	q := coreOf(a.clause)
 	n := a.at(angle + math.Pi/2).Normalize()
@@ -81,7 +87,8 @@ func (a arc) cut(angle float64) model.Plane {
 	return model.Plane{N: n, D: n.Dot(q.from) - n.Dot(corner)}
 }
 
-// corner is the corner of the part that touches, from the middle of the case.
+// corner is the corner of the part that touches, from the middle of the case. The corner that is
+// farthest towards the axis; within an arc it is the same for all angles.
 func (a arc) corner() r3.Vector {
 	towards := a.at((a.low + a.high) / 2).Mul(-1)
 	part := a.pose.Parts[a.clause.Part]
@@ -93,14 +100,16 @@ func (a arc) corner() r3.Vector {
 	return at
 }
 
-// halves are the two parts of an arc, each with the plane that is its side of the cut.
+// halves are the two parts of an arc, each with the plane that is its side of the cut. up holds in
+// the upper half; its negative in the lower.
 func (a arc) halves(angle float64) (below, above arc, up model.Plane) {
 	below, above = a, a
 	below.high, above.low = angle, angle
 	return below, above, a.cut(angle)
 }
 
-// arcOf is the arc whose chord is a plane; false where the plane is none.
+// arcOf is the arc whose chord is a plane; false where the plane is none. Arcs of half a turn or
+// more have no chord that leaves their places on one side.
 func arcOf(p *model.Pose, c model.Clause, f r3.Vector) (arc, bool) {
 	q := coreOf(c)
 	t, u, v := frameOf(q.from, q.to)
@@ -123,7 +132,8 @@ func arcOf(p *model.Pose, c model.Clause, f r3.Vector) (arc, bool) {
 }
 
 // bySectors branches on a round solid to which a box of a node is too near; false where none is, or
-// the node has nothing to say of it that could be halved.
+// the node has nothing to say of it that could be halved. The worst relation of all boxes, and of
+// equal ones the first.
 func (v *prover) bySectors(n *node) (branching, bool) {
 	worst, of := leastBreach, model.Relation{}
 	var towards r3.Vector
@@ -145,6 +155,9 @@ func (v *prover) bySectors(n *node) (branching, bool) {
 }
 
 // bySector branches on a relation with a round solid that a box touches in a direction.
+//
+// Before any plane of the solid has been chosen it is branched on these; then on sectors of the arc
+// that the chosen plane is the chord of.
 func (v *prover) bySector(n *node, of model.Relation, towards r3.Vector) (branching, bool) {
 	k := slices.IndexFunc(n.chosen, func(c choice) bool { return c.of == of })
 	if k < 0 {
@@ -187,7 +200,8 @@ func (v *prover) bySector(n *node, of model.Relation, towards r3.Vector) (branch
 	return b, true
 }
 
-// ends are the planes past which the corner of an arc is past an end of the axis.
+// ends are the planes past which the corner of an arc is past an end of the axis. Beyond these the
+// ends of the solid count and not its side. They ask for no spare.
 func (a arc) ends() [2]model.Plane {
 	q := coreOf(a.clause)
 	t, _, _ := frameOf(q.from, q.to)
@@ -196,6 +210,8 @@ func (a arc) ends() [2]model.Plane {
 }
 
 // middle is the angle at which to halve an arc: where the box is now, if that is not near an end.
+// Where the box is now, both halves exclude it soonest. At least a quarter is left to either, so
+// that halving ends.
 func (a arc) middle(towards r3.Vector) float64 {
 	q := coreOf(a.clause)
 	_, u, v := frameOf(q.from, q.to)
@@ -204,7 +220,8 @@ func (a arc) middle(towards r3.Vector) float64 {
 	return (a.low+a.high)/2 + max(-quarter, min(quarter, off))
 }
 
-// narrowed is the part of an arc whose chord is given.
+// narrowed is the part of an arc whose chord is given. It undoes chord: the middle is the normal's
+// angle, the cosine of half the arc its factor.
 func (a arc) narrowed(chord model.Plane) arc {
 	q := coreOf(a.clause)
 	_, u, v := frameOf(q.from, q.to)
@@ -215,7 +232,8 @@ func (a arc) narrowed(chord model.Plane) arc {
 	return a
 }
 
-// restsOn are the decisions that what a node says of a relation with a solid rests on.
+// restsOn are the decisions that what a node says of a relation with a solid rests on. The plane of
+// the arc itself, and all halves of it that were chosen before.
 func (n *node) restsOn(of model.Relation) depths.Set {
 	all := n.masks(of)
 	for _, c := range n.chosen {

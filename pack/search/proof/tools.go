@@ -21,14 +21,15 @@ import (
 // than nothing to spare, whose tools nobody asks for.
 
 // toolSides is how many sides the prism in a tool has. The corners are on the axes square to it, so
-// along these it is as wide as the tool, and at most 4 % of the diameter narrower in between.
+// along these it is as wide as the tool, and at most 4 % of the diameter narrower in between. A
+// prism that is narrower than the tool is right here: what keeps the tool clear keeps it clear too.
 const toolSides = 8
 
 // toolSlack is by how many millimetres a tool may reach into a body: what the judge allows for, and
-// far more than rounding.
+// far more than rounding. A bound may not be spoiled by what the judge lets pass.
 const toolSlack = 1e-6
 
-// tools are the clauses of the tools' room.
+// tools are the clauses of the tools' room. Made once for a tree, and only read by its provers.
 type tools struct {
 	m     *model.Model
 	reach [][][]model.Clause // by kind and pose: against the frame
@@ -36,7 +37,9 @@ type tools struct {
 	cases [][]geom.Face      // by the number of a pose
 }
 
-// newTools makes them; nil for a model without a tool or posts, or where the search ended meanwhile.
+// newTools makes them; nil for a model without a tool or posts, or where the search ended
+// meanwhile. The prisms are made for each pose with its case at the origin, and moved by working
+// with differences of places.
 func newTools(m *model.Model) *tools {
 	if m.Reach == nil || !slices.ContainsFunc(m.Kinds, func(k pack.Kind) bool { return len(k.Posts) > 0 }) {
 		return nil
@@ -72,6 +75,9 @@ func newTools(m *model.Model) *tools {
 
 // againstFrame makes the clauses of a pose with the frame, as far as they matter at places: with
 // planes beyond these none is to be had.
+//
+// A post that no place lets a tool reach gives the pose a clause that nothing satisfies, and
+// usePoses then leaves the pose out.
 func (t *tools) againstFrame(p *model.Pose, places geom.Polyhedron, frame [][]geom.Face) []model.Clause {
 	var all []model.Clause
 	for _, room := range t.rooms[p.ID] {
@@ -98,7 +104,9 @@ func (t *tools) againstFrame(p *model.Pose, places geom.Polyhedron, frame [][]ge
 	return all
 }
 
-// pair makes the clauses of two poses, on the place of q less that of p: for a post of each.
+// pair makes the clauses of two poses, on the place of q less that of p: for a post of each. Of two
+// posts one at least has to be reachable past the other box's case: an OR of ORs, so one clause.
+// Posts of one box do not wait for each other; each pair stands alone.
 func (t *tools) pair(p, q *model.Pose) []model.Clause {
 	var all []model.Clause
 	for _, a := range t.rooms[p.ID] {
@@ -111,6 +119,8 @@ func (t *tools) pair(p, q *model.Pose) []model.Clause {
 }
 
 // parted adds to a clause the planes that keep body b clear of a, on the place of b less that of a.
+// Planes may be shared by the two directions in which a tool can be free; weaker keeps the one that
+// asks for less.
 func parted(planes []model.Plane, a, b []geom.Face) []model.Plane {
 	for _, n := range geom.PartingNormals(a, b) {
 		planes = weaker(planes, []model.Plane{{N: n, D: geom.ExtentOf(a, n).Hi - geom.ExtentOf(b, n).Lo - toolSlack}})

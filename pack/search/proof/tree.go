@@ -17,6 +17,9 @@ import (
 // tasks with the greatest bounds are explored, every one with the same cutoff and with a fixed
 // amount of work; then what they found and what they left open is gathered in order. So the
 // result does not depend on the workers.
+//
+// It is not safe for several goroutines; within Round it starts some itself through
+// Settings.AtOnce.
 type Tree struct {
 	asks     Settings
 	m        *model.Model
@@ -33,7 +36,8 @@ type Tree struct {
 	Work     model.Effort
 }
 
-// Settings says how a tree is worked through.
+// Settings says how a tree is worked through. It holds functions of the caller's, so that this
+// package asks for ways in and for workers without knowing how a search is run.
 type Settings struct {
 	// depthFirst has the deepest tasks explored first, not those with the greatest bounds: for a
 	// tree that asks only whether anything fits.
@@ -51,7 +55,8 @@ type Settings struct {
 const decisionBytes = int(unsafe.Sizeof(decision{}))
 
 // New is the tree of a problem, none of whose layouts has a spare above bound. It has nothing to
-// explore where the tables of a proof cannot hold the problem.
+// explore where the tables of a proof cannot hold the problem. Stuck begins at the floor of the
+// bodies: nothing below it may ever be claimed.
 func New(m *model.Model, in *Inside, bound float64, a Settings) *Tree {
 	t := &Tree{
 		asks: a, m: m, inside: in, provers: make([]*prover, tasksARound), halvings: mostHalvings,
@@ -75,14 +80,17 @@ func (t *Tree) Bound() float64 {
 	return t.Stuck
 }
 
-// End leaves what is not explored.
+// End leaves what is not explored. The bound is then what could not be decided, so only who no
+// longer asks for it may end a tree.
 func (t *Tree) End() { t.tasks = nil }
 
-// Forget lets go of all that has been learnt.
+// Forget lets go of all that has been learnt. It frees most of the memory: nogoods and relaxed
+// boxes.
 func (t *Tree) Forget() { t.provers = nil }
 
 // next takes tasks out: those with the greatest bounds, or, while the list takes more
-// memory than it may, those with the least, which are soonest done.
+// memory than it may, those with the least, which are soonest done. Clones, since the tasks of a
+// round are appended to while others are still read.
 func (t *Tree) next() (now, rest []task) {
 	n := min(len(t.tasks), tasksARound)
 	if t.asks.DepthFirst || t.Bytes > t.asks.Memory {
@@ -94,6 +102,9 @@ func (t *Tree) next() (now, rest []task) {
 
 // Round explores tasks for what has more to spare than cutoff, with so much work between them,
 // and gives what it found.
+//
+// The cutoff may not fall from call to call: what has been refuted stays refuted. It returns
+// layouts found, those that do not go in among them; which is which the caller asks for himself.
 func (t *Tree) Round(cutoff float64, work model.Effort) (all []found) {
 	if t.inside.made() == nil {
 		return nil
@@ -126,6 +137,7 @@ func (t *Tree) Round(cutoff float64, work model.Effort) (all []found) {
 		slices.Reverse(v.open) // the deepest come last, and are taken first where that matters
 		rest = append(rest, v.open...)
 		t.Stuck = max(t.Stuck, v.stuck)
+		// What a task did not use is left for the next.
 		t.halvings -= halvings - v.halvings
 		t.Barred = max(t.Barred, v.barred)
 	}
@@ -159,7 +171,7 @@ func (t *Tree) useRoom(cutoff float64) bool {
 // they have it.
 func (t *Tree) AsksTools() bool { return t.tools != nil }
 
-// share tells every prover what the others have learnt.
+// share tells every prover what the others have learnt. Provers that were never used are nil.
 func (t *Tree) share() {
 	var learnt []*memory
 	for _, v := range t.provers {
@@ -170,7 +182,8 @@ func (t *Tree) share() {
 	share(learnt)
 }
 
-// provable tells whether the tables of the proof can hold the problem.
+// provable tells whether the tables of the proof can hold the problem. Beyond that sets of poses
+// would not fit into poseSet; the pack's limits let no kind have more but for bare poses.
 func provable(m *model.Model) bool {
 	for _, ps := range m.Poses {
 		if len(ps) == 0 || len(ps) > maxPoses {
@@ -180,6 +193,8 @@ func provable(m *model.Model) bool {
 	return true
 }
 
+// newProver is one that has seen nothing. The clauses are those of the whole floor; a tree gives it
+// narrower ones.
 func newProver(m *model.Model, in *Inside, a Settings) *prover {
 	v := &prover{
 		m: m, rel: newRelaxation(m, in.made()), sortBy: sortAxis(m),
@@ -199,6 +214,8 @@ func newProver(m *model.Model, in *Inside, a Settings) *prover {
 	return v
 }
 
+// reset prepares a prover for a task: what it found and spent is gone, what it has learnt stays,
+// for the cutoff is no lower.
 func (v *prover) reset(cutoff float64, limit model.Effort) {
 	v.best, v.refused = found{Spare: cutoff - ProvenWithin}, found{}
 	v.cutoff = cutoff
@@ -210,7 +227,8 @@ func (v *prover) reset(cutoff float64, limit model.Effort) {
 	}
 }
 
-// sortAxis is the longer of the opening's x and z: boxes of a kind are ordered along it.
+// sortAxis is the longer of the opening's x and z: boxes of a kind are ordered along it. Along the
+// longer one boxes differ more, so the order says more.
 func sortAxis(m *model.Model) r3.Vector {
 	if m.Room[2].Length() > m.Room[0].Length() {
 		return r3.Vector{Z: 1}
