@@ -36,9 +36,15 @@ func (f *fitFlags) advise(ctx context.Context, s streams, in *answer.Input, tool
 }
 
 // follow looks at what limits the first layout, at the worst case of what fits, and for concessions
-// where nothing does, in its share of the time. What is not done then is left out.
+// where nothing does, in its share of the time, which begins when the search ends or had to end. What
+// is not done then is left out.
 func (f *fitFlags) follow(ctx context.Context, in *answer.Input, settings whatif.Settings) error {
-	limited, cancel := context.WithTimeout(ctx, f.time/afterShare)
+	limit := time.Now()
+	if f.limit.Before(limit) {
+		limit = f.limit
+	}
+	limit = limit.Add(f.time / afterShare)
+	limited, cancel := context.WithDeadline(ctx, limit)
 	defer cancel()
 	type followed struct {
 		in  answer.Input
@@ -48,7 +54,7 @@ func (f *fitFlags) follow(ctx context.Context, in *answer.Input, settings whatif
 		f.limits,
 		func(in *answer.Input) error { return f.worst(limited, in, settings) },
 	} {
-		done, ok := within(limited, overdueAdvice, func() followed {
+		done, ok := within(limited, since(limit, overdueAdvice), func() followed {
 			more := *in
 			err := step(&more)
 			return followed{more, err}

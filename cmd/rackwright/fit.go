@@ -40,6 +40,7 @@ type fitFlags struct {
 	keep    string
 	pin     string
 	forRack bool
+	limit   time.Time // of the last search
 	dateFlag
 	entryFlags
 }
@@ -139,7 +140,8 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 }
 
 func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool entry.Settings, prefer []search.Preference) (search.Result, error) {
-	limited, cancel := context.WithTimeout(ctx, f.time)
+	f.limit = time.Now().Add(f.time)
+	limited, cancel := context.WithDeadline(ctx, f.limit)
 	defer cancel()
 	line := newProgress(s, f.quiet)
 	line.unit = p.Pack.Unit
@@ -148,36 +150,58 @@ func (f *fitFlags) search(ctx context.Context, s streams, p pack.Problem, tool e
 		result search.Result
 		err    error
 	}
-	var any atomic.Bool // whether there is a layout yet
-	while := func() time.Duration {
-		if any.Load() {
-			return overdueFound
-		}
-		return overdueSearch
-	}
-	done, ok := withinAsked(limited, while, func() (d found) {
+	var last atomic.Pointer[search.Progress]
+	done, ok := within(limited, overdueSearch, func() (d found) {
 		d.result, d.err = search.Fit(limited, p, search.Settings{
 			Layouts: f.layouts, Seed: f.seed, Stand: f.stand, AnyEntry: f.any(), Tool: tool, Prefer: prefer, Progress: func(now search.Progress) {
-				any.Store(any.Load() || !math.IsInf(now.Spare, 0))
+				last.Store(&now)
 				line.show(now)
 			},
 		})
 		return d
 	})
-	if !ok {
-		return nothingYet(ctx, f.any()), nil
+	if ok {
+		return done.result, done.err
 	}
-	return done.result, done.err
-}
-
-// nothingYet is the result of a search that had found nothing when it had to end.
-func nothingYet(ctx context.Context, anyEntry bool) search.Result {
-	r := search.Result{Stopped: search.Time, Bound: math.Inf(1), AnyEntry: anyEntry}
+	r := search.Result{Stopped: search.Time, Bound: math.Inf(1), AnyEntry: f.any()}
 	if ctx.Err() != nil {
 		r.Stopped = search.Interrupted
 	}
+	if now := last.Load(); now != nil {
+		f.soFar(ctx, p, tool, *now, &r)
+	}
 	r.Decide()
-	return r
+	return r, nil
+}
+
+// soFar puts into a result what a search had that did not end in time.
+func (f *fitFlags) soFar(ctx context.Context, p pack.Problem, tool entry.Settings, now search.Progress, r *search.Result) {
+	r.Bound, r.Entering = now.Bound, now.Entering
+	if now.Layout == nil {
+		return
+	}
+	found := search.Found{Layout: *now.Layout, Report: pack.Check(p, *now.Layout)}
+	if found.Report.Holds() && !f.any() {
+		found.Entry = f.entryOf(ctx, p, found.Layout, tool)
+	}
+	r.Layouts = []search.Found{found}
+}
+
+// entryOf is how a layout goes in, unknown where that is not found out at once.
+func (f *fitFlags) entryOf(ctx context.Context, p pack.Problem, l pack.Layout, tool entry.Settings) entry.Answer {
+	limited, cancel := context.WithTimeout(ctx, overdueEntry)
+	defer cancel()
+	planned, ok := within(limited, overdueEntry/2, func() entry.Answer {
+		a, err := entry.Plan(limited, p, l, tool)
+		if err != nil { // which is that the time is up: the search has planned it before
+			return entry.Answer{Unknown: true}
+		}
+		return a
+	})
+	if !ok {
+		return entry.Answer{Unknown: true}
+	}
+	return planned
 }
 
 func (f *fitFlags) print(w io.Writer, in answer.Input) error {
@@ -191,35 +215,54 @@ func (f *fitFlags) print(w io.Writer, in answer.Input) error {
 }
 
 // write writes what follows from the result to the output folder, and puts the paths into the
-// answer.
+// answer. What is not made in time is left out, which is told; the page comes last, for it says what
+// else there is.
 func (f *fitFlags) write(ctx context.Context, in *answer.Input) error {
-	var outputs []export.File
-	for i, l := range in.Result.Layouts {
-		outputs = append(outputs, export.File{Name: fmt.Sprintf("layout-%d.yaml", i+1), Write: func(w io.Writer) error {
-			return layoutfile.Write(w, layoutfile.File{Layout: l.Layout, Order: l.Entry.Order})
-		}})
-	}
-	for _, maker := range []func(answer.Input) ([]export.File, error){concessionFiles, mockups} {
-		more, err := maker(*in)
-		if err != nil {
-			return err
-		}
-		outputs = append(outputs, more...)
+	now, stop := context.WithCancel(ctx)
+	stop() // nothing is left of the limit
+	outputs, all, err := making(outlasting(now, overdueFiles-overduePage), fitFiles(*in)...)
+	if err != nil {
+		return err
 	}
 	paths := []string{filepath.Join(f.out, reportName)}
 	for _, o := range outputs {
 		paths = append(paths, filepath.Join(f.out, o.Name))
 	}
-	report := resultPage(ctx, *in)
-	report.Date, report.Written = f.shown(), paths
-	if err := writeAll(f.out, append([]export.File{pageFile(report)}, outputs...), f.force); err != nil {
+	limited, end := context.WithTimeout(ctx, overduePage) // of what is found out for the page alone
+	defer end()
+	pages, paged, err := making(outlasting(now, overduePage), func() ([]export.File, error) {
+		report := resultPage(limited, *in)
+		report.Date, report.Written = f.shown(), paths
+		return []export.File{pageFile(report)}, nil
+	})
+	if err != nil {
 		return err
 	}
-	in.Written = paths
+	if !paged {
+		paths = paths[1:]
+	}
+	if err := writeAll(f.out, append(pages, outputs...), f.force); err != nil {
+		return err
+	}
+	in.Written, in.Unmade = paths, !all || !paged
 	for _, name := range notOfThisRun(f.out, outputs) {
 		in.Stale = append(in.Stale, filepath.Join(f.out, name))
 	}
 	return nil
+}
+
+// fitFiles make the files beside the page, what is wanted first at first.
+func fitFiles(in answer.Input) []maker {
+	layouts := func() ([]export.File, error) {
+		var files []export.File
+		for i, l := range in.Result.Layouts {
+			files = append(files, export.File{Name: fmt.Sprintf("layout-%d.yaml", i+1), Write: func(w io.Writer) error {
+				return layoutfile.Write(w, layoutfile.File{Layout: l.Layout, Order: l.Entry.Order})
+			}})
+		}
+		return files, nil
+	}
+	return append([]maker{layouts, func() ([]export.File, error) { return concessionFiles(in) }}, mockups(in)...)
 }
 
 func statusOf(r search.Result) int {

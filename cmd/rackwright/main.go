@@ -93,7 +93,7 @@ func run(ctx context.Context, args []string, s streams) int {
 	}
 	for _, c := range commands() {
 		if c.name == args[0] {
-			return c.run(ctx, args[1:], s)
+			return c.run(withLast(ctx), args[1:], s)
 		}
 	}
 	fmt.Fprintf(s.err, "rackwright: %q is no command; see rackwright --help\n", args[0])

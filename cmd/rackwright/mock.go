@@ -66,7 +66,7 @@ func (f *mockFlags) run(ctx context.Context, s streams, args []string) (int, err
 			return exitUsage, err
 		}
 	}
-	made, err := mockup.Make(p, settings)
+	made, err := f.make(ctx, p, settings)
 	if err != nil {
 		return exitUsage, err
 	}
@@ -84,6 +84,27 @@ func (f *mockFlags) run(ctx context.Context, s streams, args []string) (int, err
 		}
 	}
 	return exitFits, nil
+}
+
+// make makes the files, which a signal ends.
+func (f *mockFlags) make(ctx context.Context, p pack.Problem, settings mockup.Settings) (mockup.Result, error) {
+	type made struct {
+		mockup.Result
+		err error
+	}
+	m, ok := within(ctx, overdueLook, func() (m made) {
+		m.Result, m.err = mockup.Make(p, settings)
+		return m
+	})
+	if !ok {
+		return mockup.Result{}, errStopped
+	}
+	if m.err != nil {
+		return mockup.Result{}, m.err
+	}
+	var err error
+	m.Files, err = madeBefore(ctx, m.Files...)
+	return m.Result, err
 }
 
 func (f *mockFlags) settings() (mockup.Settings, error) {

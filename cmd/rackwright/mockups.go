@@ -1,8 +1,6 @@
 package main
 
 import (
-	"slices"
-
 	"rackwright/export"
 	"rackwright/export/answer"
 	"rackwright/export/block"
@@ -11,19 +9,17 @@ import (
 	"rackwright/export/view"
 )
 
-// mockups are the files to build mock-ups from: card templates, gauges and silhouettes,
-// a printable block for each kind of box, and each layout as a model and as drawings to
-// look at. The command mock makes them in more forms.
-func mockups(in answer.Input) ([]export.File, error) {
-	s := mockup.Settings{Forms: []mockup.Form{mockup.SVG, mockup.STL}, Board: card.DefaultBoard}
-	made, err := mockup.Make(in.Problem, s)
-	if err != nil {
-		return nil, err
+// mockups make the files to build mock-ups from: each layout as drawings to look at and as a model,
+// card templates, gauges and silhouettes, and a printable block for each kind of box. The command mock
+// makes them in more forms.
+func mockups(in answer.Input) []maker {
+	return []maker{
+		func() ([]export.File, error) { return view.Files(in.Problem, in.Result.Layouts) },
+		func() ([]export.File, error) {
+			s := mockup.Settings{Forms: []mockup.Form{mockup.SVG, mockup.STL}, Board: card.DefaultBoard}
+			made, err := mockup.Make(in.Problem, s)
+			return made.Files, err
+		},
+		func() ([]export.File, error) { return block.Files(in.Problem, in.Result.Layouts) },
 	}
-	layouts, err := block.Files(in.Problem, in.Result.Layouts)
-	if err != nil {
-		return nil, err
-	}
-	drawings, err := view.Files(in.Problem, in.Result.Layouts)
-	return slices.Concat(made.Files, layouts, drawings), err
 }

@@ -10,12 +10,20 @@ import (
 
 // What has to end mostly ends by itself. What does not is left to itself after a while, so that the
 // program says what it has: any file within the limits may hold a case that nobody has thought of.
+// All of it together ends within a second after a first signal, and after the limit that was given.
 const (
-	overdueSearch = 800 * time.Millisecond // of a search that has found nothing yet
-	overdueFound  = 3 * time.Second        // of one that has: a busy machine must not lose it
-	overdueAdvice = 500 * time.Millisecond // of what follows from it
+	overdueSignal = 900 * time.Millisecond // of everything, after a signal
+	overdueSearch = 600 * time.Millisecond // of a search
+	overdueEntry  = 200 * time.Millisecond // of how what it had found goes in
+	overdueAdvice = 800 * time.Millisecond // of what follows from it
 	overdueLook   = 500 * time.Millisecond // of what is only looked at
 	overdueRead   = 250 * time.Millisecond // of a file: a pipe may keep it waiting
+	// overdueFiles is how long files that were asked for may take to be made: ten times what those of
+	// most problems take.
+	overdueFiles = 4 * time.Second
+	overduePage  = 2 * time.Second // of that for the page
+	mostBusy     = 20          // times a while is waited for a machine that is busy
+	tick         = 5 * time.Millisecond
 )
 
 // errStopped is told where a signal came before there was anything to tell.
@@ -56,28 +64,54 @@ func problemBefore(ctx context.Context, framePath, packPath string) (pack.Proble
 }
 
 // within does something and returns what it gives, and true; or false where that is not done a while
-// after ctx has ended. It then goes on in vain until the program ends, so do may change nothing that
-// others read.
+// after ctx has ended, or after a signal. It then goes on in vain until the program ends, so do may
+// change nothing that others read.
 func within[T any](ctx context.Context, while time.Duration, do func() T) (T, bool) {
-	return withinAsked(ctx, func() time.Duration { return while }, do)
-}
-
-// withinAsked is within, with the while asked for once ctx has ended.
-func withinAsked[T any](ctx context.Context, while func() time.Duration, do func() T) (T, bool) {
 	done := make(chan T, 1)
 	go func() { done <- do() }()
+	late := outlasting(ctx, while)
 	select {
 	case v := <-done:
 		return v, true
-	case <-ctx.Done():
+	case <-late.Done():
 	}
-	late := time.NewTimer(while())
-	defer late.Stop()
-	select {
+	select { // both may have come while this waited for a core
 	case v := <-done:
 		return v, true
-	case <-late.C:
+	default:
 		var none T
 		return none, false
 	}
+}
+
+// outlasting is a context that ends a while after another one, but no later than is left after a
+// signal. On a machine that is busy with other things, a limit is followed by as much work as is
+// done in half of the while on one that is not.
+func outlasting(ctx context.Context, while time.Duration) context.Context {
+	late, end := context.WithCancel(context.WithoutCancel(ctx))
+	context.AfterFunc(ctx, func() {
+		defer end()
+		from, used := time.Now(), processorTime()
+		for took := time.Duration(0); took < while || took < mostBusy*while && processorTime()-used < while/2; took = time.Since(from) {
+			time.Sleep(min(while, tick))
+		}
+	})
+	if last, ok := ctx.Value(lastKey{}).(context.Context); ok {
+		context.AfterFunc(last, end)
+	}
+	return late
+}
+
+// lastKey is of the context that ends a while after a signal, in the context of a command.
+type lastKey struct{}
+
+// withLast adds to the context of a command the end of all that it does after a signal.
+func withLast(ctx context.Context) context.Context {
+	return context.WithValue(ctx, lastKey{}, outlasting(ctx, overdueSignal))
+}
+
+// since is what is left of a while that began when a limit had passed.
+func since(limit time.Time, while time.Duration) time.Duration {
+	const least = 50 * time.Millisecond
+	return max(least, min(while, time.Until(limit)+while))
 }

@@ -123,7 +123,11 @@ func (f *reportFlags) report(ctx context.Context, s streams, args []string) (int
 	if err != nil {
 		return exitUsage, err
 	}
-	if err := writeAll(f.out, append([]export.File{pageFile(in)}, sheets...), f.force); err != nil {
+	files, err := madeBefore(ctx, append([]export.File{pageFile(in)}, sheets...)...)
+	if err != nil {
+		return exitUsage, err
+	}
+	if err := writeAll(f.out, files, f.force); err != nil {
 		return exitUsage, err
 	}
 	if !f.quiet {

@@ -14,6 +14,7 @@ type Input struct {
 	Problem pack.Problem
 	Result  outcome.Result
 	Written []string // paths of the files that were written
+	Unmade  bool     // there was no time to make all files
 	Stale   []string // paths of files beside them that an earlier run wrote
 	// What else is known; nil where it was not asked for.
 	Limit    *limit.Analysis  // of the first layout

@@ -29,6 +29,7 @@ type jsonAnswer struct {
 	ByLevels []jsonRow `json:"by_levels,omitempty"`
 
 	Written []string `json:"written,omitempty"`
+	Unmade  bool     `json:"files_left_out,omitempty"` // there was no time for all
 	Stale   []string `json:"stale,omitempty"` // beside them, of an earlier run
 
 	Limit    *jsonLimit    `json:"limit,omitempty"`
@@ -87,7 +88,7 @@ func WriteJSON(w io.Writer, in Input) error {
 		Format: 1, Frame: in.Problem.Frame.Name, Pack: in.Problem.Pack.Name,
 		Verdict: r.Verdict.String(), Proven: r.Proven, Stopped: r.Stopped.String(),
 		Spare: finite(r.Spare), Bound: finite(r.Bound), BoundGoesIn: r.Entering, Reason: r.Reason, Restricted: in.Problem.Restrictions(), Layouts: []jsonLayout{}, ByLevels: rowsJSON(r.Levels),
-		Written: in.Written, Stale: in.Stale,
+		Written: in.Written, Unmade: in.Unmade, Stale: in.Stale,
 		Limit: limitJSON(in.Limit), Sure: sureJSON(in), Conceded: concededJSON(in.Conceded), Changes: changesJSON(in.Changes), Rack: rackRoomJSON(in.Rack),
 	}
 	for _, l := range r.Layouts {

@@ -43,6 +43,9 @@ func Write(w io.Writer, in Input) error {
 		p.part(part)
 	}
 	p.files("Written", in.Written)
+	if in.Unmade {
+		p.line("There was no time to make all files. rackwright report and rackwright mock make the page and the templates of a layout.")
+	}
 	p.files(Stale, in.Stale)
 	p.cautions(in)
 	return b.Flush()

@@ -3,6 +3,7 @@ package card
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/r2"
@@ -38,13 +39,13 @@ const ringAir = 3.0
 // and where it does not run through text.
 func (l labels) ring(d *drawing.Drawing, p Panel, t pack.Post, texts []drawing.Text) {
 	circle := drawing.Arc(l.net.At(t.Face, t.At), t.Diameter/2+l.Clear, 0, 2*math.Pi)
+	var taken []r2.Rect
+	for _, text := range texts {
+		taken = append(taken, text.Area().ExpandedByMargin(ringAir))
+	}
 	free := func(q r2.Point) bool {
-		for _, text := range texts {
-			if text.Area().ExpandedByMargin(ringAir).ContainsPoint(q) {
-				return false
-			}
-		}
-		return p.Rect.ContainsPoint(q)
+		in := func(area r2.Rect) bool { return area.ContainsPoint(q) }
+		return p.Rect.ContainsPoint(q) && !slices.ContainsFunc(taken, in)
 	}
 	for _, run := range within(circle, free) {
 		d.Paths = append(d.Paths, drawing.Path{Layer: drawing.Mark, Points: run, Dotted: true})

@@ -179,7 +179,17 @@ func (r *run) stopped() Stop {
 }
 
 func (r *run) tell(note string) {
-	r.settings.Progress(Progress{Spare: r.pool.spare(), Bound: r.told(), Note: note})
+	now := Progress{Spare: r.pool.spare(), Bound: r.told(), Note: note, Entering: r.entering()}
+	if len(r.pool.best) > 0 {
+		l := r.m.Layout(r.pool.best[0].spots)
+		now.Layout = &l
+	}
+	r.settings.Progress(now)
+}
+
+// entering tells whether the bound speaks of layouts that go in alone.
+func (r *run) entering() bool {
+	return r.pool.spare() >= 0 && (r.barred > r.bound || r.asked)
 }
 
 // told is the bound to tell: of all layouts as long as none is an answer, and may be one.

@@ -39,6 +39,11 @@ type Progress struct {
 	Spare float64 // best so far, −Inf while there is none
 	Bound float64 // proven upper bound, +Inf while there is none
 	Note  string  // what is being done, a few words
+	// Entering tells that Bound speaks of layouts that go in alone, as Result.Entering does.
+	Entering bool
+	// Layout has the spare, not settled yet, and goes in as far as that is asked; nil while there is
+	// none. It is for who has to leave a search to itself that does not end in time.
+	Layout *pack.Layout
 }
 
 // What a search comes to is said by package outcome.
@@ -109,7 +114,7 @@ func (s Settings) withDefaults() Settings {
 // result judges what the run found.
 func (r *run) result() (Result, error) {
 	res := Result{Stopped: r.stopped(), Bound: r.told(), AnyEntry: r.settings.AnyEntry, Reason: r.reason}
-	res.Entering = r.pool.spare() >= 0 && (r.barred > r.bound || r.asked)
+	res.Entering = r.entering()
 	if r.noneEnters() {
 		res.Reason = noneEnters
 	}
