@@ -22,7 +22,7 @@ const (
 	// most problems take.
 	overdueFiles = 4 * time.Second
 	overduePage  = 2 * time.Second // of that for the page
-	mostBusy     = 20          // times a while is waited for a machine that is busy
+	mostBusy     = 20              // times a while is waited for a machine that is busy
 	tick         = 5 * time.Millisecond
 )
 

@@ -30,7 +30,7 @@ type jsonAnswer struct {
 
 	Written []string `json:"written,omitempty"`
 	Unmade  bool     `json:"files_left_out,omitempty"` // there was no time for all
-	Stale   []string `json:"stale,omitempty"` // beside them, of an earlier run
+	Stale   []string `json:"stale,omitempty"`          // beside them, of an earlier run
 
 	Limit    *jsonLimit    `json:"limit,omitempty"`
 	Sure     *jsonSure     `json:"sure,omitempty"`
