@@ -3,6 +3,7 @@ package card
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 
@@ -26,6 +27,7 @@ type Label struct {
 type labels struct {
 	Label
 	net   *Net
+	aside *[]aside // what has no room on the part that is drawn
 	notes map[pack.Face]map[string]note // at the posts of a face by their names, once asked for
 }
 
@@ -36,10 +38,12 @@ const margin = 6.0
 // solid lines are cut, dashed ones folded away from the reader. The strips to roll posts
 // of lie beside the first part, or with apart are a piece of their own.
 func (n *Net) Pieces(label Label, apart bool) []nest.Part {
-	l := labels{Label: label, net: n, notes: map[pack.Face]map[string]note{}}
-	var all []nest.Part
+	l := labels{Label: label, net: n, aside: new([]aside), notes: map[pack.Face]map[string]note{}}
+	var all, strips []nest.Part
 	for part := range n.Parts {
-		all = append(all, l.seamed(part, l.part(part))...)
+		whole, left := l.part(part)
+		all = append(all, l.seamed(part, whole)...)
+		strips = append(strips, stripsOf(left)...)
 	}
 	rolls := l.rolls()
 	switch {
@@ -49,7 +53,7 @@ func (n *Net) Pieces(label Label, apart bool) []nest.Part {
 	default:
 		all[0] = beside(all[0], rolls)
 	}
-	return all
+	return append(all, strips...)
 }
 
 // beside adds a small drawing: into a lower corner of another one where nothing is, or
@@ -72,8 +76,10 @@ func beside(p nest.Part, small drawing.Drawing) nest.Part {
 	return p
 }
 
-func (l labels) part(part int) nest.Part {
+// part draws a part of the net, and returns what of its words has no room on it or beside it.
+func (l labels) part(part int) (nest.Part, []aside) {
 	n := l.net
+	*l.aside = nil
 	var flat drawing.Drawing
 	for _, loop := range drawing.Join(n.cuts(part)) {
 		flat.Polygon(drawing.Cut, loop)
@@ -84,17 +90,28 @@ func (l labels) part(part int) nest.Part {
 			flat.Line(drawing.Fold, f.From, f.To)
 		}
 	}
-	b := n.Bounds(part)
-	by := r2.Point{X: margin, Y: margin}.Sub(b.Lo())
-	piece := nest.Part{Drawing: drawing.Drawing{Title: l.title(part), Size: b.Size().Add(r2.Point{X: 2 * margin, Y: 2 * margin})}}
+	var rects []r2.Rect
 	for _, p := range n.Panels {
 		if p.Part == part {
 			l.panel(&flat, p)
-			piece.Rects = append(piece.Rects, r2.RectFromPoints(p.Rect.Lo().Add(by), p.Rect.Hi().Add(by)))
+			rects = append(rects, p.Rect)
 		}
 	}
+	left := *l.aside
+	if !n.isSeamed(part) {
+		left = l.writeAside(&flat, &rects, left)
+	}
+	b := n.Bounds(part)
+	for _, r := range rects {
+		b = b.AddRect(r)
+	}
+	by := r2.Point{X: margin, Y: margin}.Sub(b.Lo())
+	piece := nest.Part{Drawing: drawing.Drawing{Title: l.title(part), Size: b.Size().Add(r2.Point{X: 2 * margin, Y: 2 * margin})}}
+	for _, r := range rects {
+		piece.Rects = append(piece.Rects, moved(r, by))
+	}
 	piece.Drawing.Add(flat, 0, by)
-	return piece
+	return piece, left
 }
 
 func (l labels) title(part int) string {
@@ -115,8 +132,8 @@ func (l labels) panel(d *drawing.Drawing, p Panel) {
 		if p.Rect.Y.Length() > p.Rect.X.Length() {
 			turns = 1
 		}
-		if narrow := min(p.Rect.X.Length(), p.Rect.Y.Length()); narrow > 5 {
-			d.Text(p.Rect.Center(), min(5, narrow/2), max(p.Rect.X.Length(), p.Rect.Y.Length())-4, turns, l.flapText(p))
+		if narrow := min(p.Rect.X.Length(), p.Rect.Y.Length()); narrow > drawing.Least+1 {
+			fitting(d, p.Rect.Center(), min(5, narrow/2), max(p.Rect.X.Length(), p.Rect.Y.Length())-4, turns, l.flapText(p), "glue inside", "glue")
 		}
 		return
 	}
@@ -206,7 +223,33 @@ func (l labels) face(d *drawing.Drawing, p Panel) {
 		}
 		lines = append(lines, "mock-up – weighs nothing")
 	}
-	l.write(d, p, quarter(l.net.along(p.Face, up)), append([]string{"", "", arrow}, lines...))
+	turns := quarter(l.net.along(p.Face, up))
+	if l.write(d, p, turns, append([]string{"", "", arrow}, lines...)) || l.write(d, p, turns, append([]string{"", "", arrow}, lines[:2]...)) {
+		return
+	}
+	lines[0] += ", " + lines[1]
+	l.arrowAlone(d, p, turns, append([]string{lines[0], "arrow: " + arrow}, lines[2:]...))
+}
+
+// arrowAlone draws but the arrow on a face that is too small for words, as long as posts leave
+// room for it, and leaves the words to go beside the net.
+func (l labels) arrowAlone(d *drawing.Drawing, p Panel, turns int, lines []string) {
+	up := drawing.Turned(r2.Point{Y: 1}, turns)
+	long := p.Rect.Y.Length()
+	if turns%2 == 1 {
+		long = p.Rect.X.Length()
+	}
+	half := min(8, 0.3*long)
+	for _, at := range []r2.Point{{X: 0.5, Y: 0.5}, {X: 0.2, Y: 0.5}, {X: 0.8, Y: 0.5}, {X: 0.5, Y: 0.2}, {X: 0.5, Y: 0.8}} {
+		c := p.Rect.Lo().Add(r2.Point{X: at.X * p.Rect.X.Length(), Y: at.Y * p.Rect.Y.Length()})
+		area := r2.RectFromPoints(c.Sub(up.Mul(half)), c.Add(up.Mul(half))).ExpandedByMargin(2)
+		if p.Rect.Contains(area) && !l.taken(p, area, false) {
+			d.Arrow(c.Sub(up.Mul(half)), c.Add(up.Mul(half)))
+			*l.aside = append(*l.aside, newAside(c.Sub(up.Mul(half)), lines...))
+			return
+		}
+	}
+	*l.aside = append(*l.aside, newAside(p.Rect.Center(), slices.Delete(lines, 1, 2)...))
 }
 
 // level draws, on the sides of a tilted box, a line that is level in the layout: from edge to
@@ -265,11 +308,11 @@ func quarter(up r2.Point) int {
 }
 
 // write puts lines of text under each other where the panel has room for them, with an
-// arrow upwards in the room of the first two; nothing on a face too small for them.
-func (l labels) write(d *drawing.Drawing, p Panel, turns int, lines []string) {
+// arrow upwards in the room of the first two; it is false for a face too small for them.
+func (l labels) write(d *drawing.Drawing, p Panel, turns int, lines []string) bool {
 	at, size, ok := l.room(p, turns, lines)
 	if !ok {
-		return // a face too small for words
+		return false
 	}
 	up := drawing.Turned(r2.Point{Y: lead * size}, turns)
 	middle := float64(len(lines)-1) / 2
@@ -281,6 +324,7 @@ func (l labels) write(d *drawing.Drawing, p Panel, turns int, lines []string) {
 		d.Text(at.Add(up.Mul(middle-float64(i))), size, long-2, turns, line)
 	}
 	d.Arrow(at.Add(up.Mul(middle-1.3)), at.Add(up.Mul(middle+0.4)))
+	return true
 }
 
 // room finds where on a panel lines of text go, as large as posts and hole let them.
@@ -289,8 +333,8 @@ func (l labels) room(p Panel, turns int, lines []string) (at r2.Point, size floa
 	for _, line := range lines {
 		long = max(long, drawing.Width(line, 1))
 	}
-	for _, rings := range []bool{true, false} { // clear of the rings only where the letters stay large
-		if at, size, ok := l.roomBeside(p, turns, long, len(lines), rings); ok && (!rings || size > 4) {
+	for _, rings := range []bool{true, false} { // clear of the rings where that can be
+		if at, size, ok := l.roomBeside(p, turns, long, len(lines), rings); ok {
 			return at, size, true
 		}
 	}
@@ -300,7 +344,7 @@ func (l labels) room(p Panel, turns int, lines []string) (at r2.Point, size floa
 // roomBeside is room for a number of lines as long as given, over their size.
 func (l labels) roomBeside(p Panel, turns int, long float64, lines int, rings bool) (at r2.Point, size float64, ok bool) {
 	const air = 3.0
-	for size = 9; size > 1; size *= 0.85 {
+	for _, size = range []float64{9, 7.6, 6.5, 5.5, 4.8, drawing.Least} {
 		need := r2.Point{X: size*long + 2*air, Y: lead*size*float64(lines) + 2*air}
 		if turns%2 == 1 {
 			need.X, need.Y = need.Y, need.X

@@ -1,6 +1,7 @@
 // Package card makes card templates: nets that fold up into boxes of true outside size.
 //
 //	board.go         kinds of card
+//	beside.go        words that a face is too small for
 //	net.go           the panels and folds of a net
 //	spread.go        where they lie, with what the card takes up
 //	place.go         where a point of the box lies on the net

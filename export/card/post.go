@@ -29,7 +29,11 @@ func (l labels) post(d *drawing.Drawing, p Panel, t pack.Post) {
 		d.Line(drawing.Mark, c.Sub(r2.Point{Y: r / 2}), c.Add(r2.Point{Y: r / 2}))
 	}
 	note := l.postNote(t)
-	d.Text(note.area.Center(), note.size, note.area.X.Length(), 0, note.line)
+	if note.line == "" {
+		*l.aside = append(*l.aside, newAside(c, l.postLines(t)[0]))
+		return
+	}
+	d.Text(note.area.Center(), drawing.Least, note.area.X.Length(), 0, note.line)
 }
 
 // ringAir is how far a ring ends before text, in millimetres: more than its sides are long.
@@ -72,10 +76,9 @@ func within(line []r2.Point, free func(r2.Point) bool) [][]r2.Point {
 	return runs
 }
 
-// note is a line of text and the room it takes.
+// note is a line of text and the room it takes; none where there is no room.
 type note struct {
 	line string
-	size float64
 	area r2.Rect
 }
 
@@ -102,20 +105,17 @@ func (l labels) noteClearOf(t pack.Post, others map[string]note) note {
 	c, r := l.net.At(t.Face, t.At), t.Diameter/2
 	p := l.net.roomOn(l.net.panelOf(t.Face), &c)
 	for _, line := range l.postLines(t) {
-		wide := max(drawing.Width(line, 1), 0.1)
-		for size := min(drawing.Least, (p.Rect.X.Length()-4)/wide); size > smallest(line); size *= 0.8 {
-			area := r2.Point{X: size * wide, Y: lead * size}
-			x := min(max(c.X, p.Rect.X.Lo+2+area.X/2), p.Rect.X.Hi-2-area.X/2)
-			aside := r + 1 + area.X/2
-			for _, at := range []r2.Point{{X: x, Y: c.Y - r - size}, {X: x, Y: c.Y + r + size}, {X: c.X + aside, Y: c.Y}, {X: c.X - aside, Y: c.Y}} {
-				n := note{line, size, r2.RectFromCenterSize(at, area)}
-				if p.Rect.Contains(n.area) && !l.onPost(t.Face, n.area) && !onNote(others, n.area) {
-					return n
-				}
+		area := r2.Point{X: drawing.Width(line, drawing.Least), Y: lead * drawing.Least}
+		x := min(max(c.X, p.Rect.X.Lo+2+area.X/2), p.Rect.X.Hi-2-area.X/2)
+		up, aside := r+drawing.Least, r+1+area.X/2
+		for _, at := range []r2.Point{{X: x, Y: c.Y - up}, {X: x, Y: c.Y + up}, {X: c.X + aside, Y: c.Y}, {X: c.X - aside, Y: c.Y}} {
+			n := note{line, r2.RectFromCenterSize(at, area)}
+			if p.Rect.Contains(n.area) && !l.onPost(t.Face, n.area) && !onNote(others, n.area) {
+				return n
 			}
 		}
 	}
-	return note{} // a face too small for words
+	return note{}
 }
 
 // postLines is what may be written at a post, the fullest first: the box, the post, its
@@ -135,14 +135,6 @@ func (l labels) postLines(t pack.Post) []string {
 
 // sign is a polarity as it is printed, with a minus as wide as the plus.
 func sign(polarity string) string { return strings.ReplaceAll(polarity, "-", "−") }
-
-// smallest is the size below which a shorter line is taken, or none where there is none shorter.
-func smallest(line string) float64 {
-	if strings.Contains(line, " ") {
-		return 3
-	}
-	return 1
-}
 
 func onNote(others map[string]note, area r2.Rect) bool {
 	for _, o := range others {

@@ -162,14 +162,14 @@ func (l labels) seamed(part int, whole nest.Part) []nest.Part {
 	for c := range all {
 		for r, t := range all[c] {
 			name := fmt.Sprintf("%s, %s, piece %s", l.Name, face.Face, pieceName(c, r))
-			pieces = append(pieces, l.piece(whole, moved(t, by), moved(t.Intersection(face.Rect), by), name))
+			pieces = append(pieces, l.piece(whole, moved(t, by), moved(t.Intersection(face.Rect), by), name, pieceName(c, r)))
 			edge := t.Intersection(inner)
 			if edge.IsEmpty() {
 				continue
 			}
 			join := func(long float64, next string) {
 				words := fmt.Sprintf("%s, %s: strip inside over the seam of %s and %s", l.Name, face.Face, pieceName(c, r), next)
-				strips = append(strips, strip(long-2*flapInset, 2*n.flapWidth(), words))
+				strips = append(strips, strip(long-2*flapInset, 2*n.flapWidth(), words, "inside "+pieceName(c, r)+" and "+next, pieceName(c, r)+" "+next))
 			}
 			if c+1 < len(all) && inner.X.Contains(t.X.Hi) {
 				join(edge.Y.Length(), pieceName(c+1, r))
@@ -208,17 +208,17 @@ func (n *Net) flapWidth() float64 { return newSpread(n.own(n.Kind.Size), n.Board
 // pieceName is a letter for the column and a number for the row, from the lower left.
 func pieceName(col, row int) string { return fmt.Sprintf("%c%d", rune('A'+col%26), row+1) }
 
-func strip(long, wide float64, words string) nest.Part {
-	d := drawing.Drawing{Title: words, Size: r2.Point{X: max(long, leastPiece/2), Y: wide}}
+func strip(long, wide float64, words ...string) nest.Part {
+	d := drawing.Drawing{Title: words[0], Size: r2.Point{X: max(long, leastPiece/2), Y: wide}}
 	d.Rect(drawing.Cut, r2.RectFromPoints(r2.Point{}, d.Size))
 	d.Line(drawing.Mark, r2.Point{Y: wide / 2}, r2.Point{X: d.Size.X, Y: wide / 2})
-	d.Text(r2.Point{X: d.Size.X / 2, Y: wide / 4}, min(5, wide/4), d.Size.X-4, 0, words)
+	fitting(&d, r2.Point{X: d.Size.X / 2, Y: wide / 4}, min(5, wide/4), d.Size.X-4, 0, words...)
 	return nest.Whole(d)
 }
 
 // piece is what a rectangle shows of a part, moved to the origin, with its name on the
 // face. Words and arrows that a seam would cut are left out.
-func (l labels) piece(whole nest.Part, t, face r2.Rect, name string) nest.Part {
+func (l labels) piece(whole nest.Part, t, face r2.Rect, name, short string) nest.Part {
 	p := nest.Part{Drawing: drawing.Drawing{Title: whole.Drawing.Title + ", " + name, Size: t.Size()}}
 	var d drawing.Drawing
 	for _, path := range whole.Drawing.Paths {
@@ -239,7 +239,7 @@ func (l labels) piece(whole nest.Part, t, face r2.Rect, name string) nest.Part {
 			d.Texts = append(d.Texts, text)
 		}
 	}
-	namePiece(&d, face, name)
+	namePiece(&d, face, name, short)
 	back := t.Lo().Mul(-1)
 	p.Drawing.Add(d, 0, back)
 	for _, r := range whole.Rects {
@@ -250,12 +250,22 @@ func (l labels) piece(whole nest.Part, t, face r2.Rect, name string) nest.Part {
 	return p
 }
 
-// namePiece writes the name of a piece into a corner of it: the first where nothing is drawn,
-// else where there are no other words, else the first.
-func namePiece(d *drawing.Drawing, face r2.Rect, name string) {
+// namePiece writes the name of a piece, or a shorter one where the piece is narrow, into a corner
+// of it: the first where nothing is drawn, else where there are no other words, else the first. A
+// sliver goes without.
+func namePiece(d *drawing.Drawing, face r2.Rect, name, short string) {
 	wide := 0.45 * face.X.Length() // clear of an arrow in the middle
-	text := drawing.Text{Line: name, Size: min(7, wide/drawing.Width(name, 1))}
+	if drawing.Width(name, drawing.Least) > wide {
+		name = short
+	}
+	text := drawing.Text{Line: name, Size: max(drawing.Least, min(7, wide/drawing.Width(name, 1)))}
 	half := r2.Point{X: drawing.Width(name, text.Size)/2 + 4, Y: text.Size/2 + 4}
+	if long := drawing.Width(name, text.Size); long > face.X.Length()-2 { // too narrow: upwards
+		if long > face.Y.Length()-2 || text.Size > face.X.Length()-1 {
+			return
+		}
+		text.Turns, half = 1, r2.Point{X: half.Y, Y: half.X}
+	}
 	in := r2.Rect{X: face.X.Expanded(-half.X), Y: face.Y.Expanded(-half.Y)}
 	if in.X.IsEmpty() || in.Y.IsEmpty() {
 		in = r2.RectFromPoints(face.Center())
@@ -267,7 +277,7 @@ func namePiece(d *drawing.Drawing, face r2.Rect, name string) {
 	} {
 		for _, text.At = range in.Vertices() {
 			if free(text.Area()) {
-				d.Text(text.At, text.Size, wide, 0, name)
+				d.Text(text.At, text.Size, math.Inf(1), text.Turns, name)
 				return
 			}
 		}

@@ -3,6 +3,7 @@ package card
 import (
 	"fmt"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -40,6 +41,45 @@ func TestWordsLieClearOfLines(t *testing.T) {
 			requireClear(t, p.Drawing, fmt.Sprintf("box %d, %v", i, k.Size))
 		}
 	}
+}
+
+// Of boxes down to the size of a fuse all faces and posts are named, in letters of which capitals
+// are 3 mm high (0.7 of the size of the face): where a face is too small, beside it, on the
+// sheet.
+func TestSmallFacesAreNamedInLettersThatCanBeRead(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 5))
+	asides := 0
+	for i := range 60 {
+		k := posted(rng)
+		k.Size = k.Size.Mul(0.1 + 0.4*rng.Float64())
+		for j := range k.Posts {
+			k.Posts[j].At = k.Posts[j].At.Mul(0.1)
+			k.Posts[j].Diameter *= 0.3
+		}
+		label := Label{Name: "fuse", Layout: "layout-1", Clear: 25, Stand: &pack.Orientation{Up: pack.Top, Front: pack.Front, Tilt: 0.2}}
+		n, err := Best(k, 0, r2.Point{})
+		require.NoError(t, err)
+		said := ""
+		for _, p := range n.Pieces(label, false) {
+			requireClear(t, p.Drawing, fmt.Sprintf("box %d, %v", i, k.Size))
+			sheet := r2.RectFromPoints(r2.Point{}, p.Drawing.Size)
+			for _, text := range p.Drawing.Texts {
+				require.GreaterOrEqual(t, text.Size*0.7, 3-1e-9, "%q on box %d, %v", text.Line, i, k.Size)
+				require.True(t, sheet.Contains(text.Area()), "%q on box %d, %v", text.Line, i, k.Size)
+				said += text.Line + "\n"
+				if strings.Contains(text.Line, ", its ") {
+					asides++
+				}
+			}
+		}
+		for f := pack.Front; f <= pack.Bottom; f++ {
+			require.Contains(t, said, "its "+f.String()+" face", "box %d, %v", i, k.Size)
+		}
+		for _, post := range k.Posts {
+			require.Contains(t, said, post.Name+" +", "box %d, %v", i, k.Size)
+		}
+	}
+	require.Greater(t, asides, 20)
 }
 
 func requireClear(t *testing.T, d drawing.Drawing, say string) {
