@@ -27,7 +27,7 @@ type Label struct {
 type labels struct {
 	Label
 	net   *Net
-	aside *[]aside // what has no room on the part that is drawn
+	aside *[]aside                      // what has no room on the part that is drawn
 	notes map[pack.Face]map[string]note // at the posts of a face by their names, once asked for
 }
 
