@@ -10,4 +10,15 @@
 //
 // Settle moves boxes to where a builder prefers them, and Rounded to round numbers, as far as that
 // costs no spare (settle.go, prefer.go, round.go).
+//
+// Everything here moves boxes by linear programs, and only to places where the spare, measured
+// exactly (model.SharpLeft), is no less than it was. A program knows the relations that were within
+// reach of limiting when it was made; what its answer breaks is added and it is solved again
+// (finish). So a program is small, and its answer still holds for all relations.
+//
+// Which plane stands for a relation decides what a program can reach: see model. Choosing them well
+// is all that distinguishes the parts of this package.
+//
+// Work is counted, and once the search has to end only a little more may be done (halt), so that
+// Ctrl-C is answered with what there is.
 package improve

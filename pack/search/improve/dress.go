@@ -17,6 +17,9 @@ import (
 // 263–313). Where there is none, the multipliers name the rows that rule it out, and with these
 // the stages to go back to (Prosser, Computational Intelligence 9 (1993)); and a way that has been
 // ruled out is not tried again as long as the stages stand that rule it out.
+//
+// Stages are numbered by depth, and sets of depths say what rests on what, as in proof. The bare
+// layout is stage 0 and stands for good.
 type dresser struct {
 	m       *model.Model
 	least   float64 // the spare to exceed, that of what has been found where something has
@@ -28,7 +31,8 @@ type dresser struct {
 	work    model.Effort
 }
 
-// stage is a layout on the way.
+// stage is a layout on the way. It is not changed once it has been solved; a stage below it copies
+// what it changes.
 type stage struct {
 	depth   int
 	program *lp.Solver // solved; its value is the spare
@@ -38,7 +42,8 @@ type stage struct {
 }
 
 // Dress gives the boxes of a bare layout their posts, and tells whether it found places and poses
-// that leave more to spare than least. What it takes is added to work.
+// that leave more to spare than least. What it takes is added to work. The improver's own places
+// stay as they are, but its sides are chosen anew.
 func (v *Improver) Dress(least float64, work *model.Effort) ([]model.Spot, bool) {
 	v.chooseSides()
 	v.keepFirm()
@@ -54,7 +59,9 @@ func (v *Improver) Dress(least float64, work *model.Effort) ([]model.Spot, bool)
 	return d.found, d.found != nil
 }
 
-// keepFirm keeps the sides that have no other plane that lacks little.
+// keepFirm keeps the sides that have no other plane that lacks little. A plane that another could
+// well stand in for need not be kept: the tree may take the other, and finds out when the relation
+// breaks. Walls have no other.
 func (v *Improver) keepFirm() {
 	v.order = slices.DeleteFunc(v.order, func(of model.Relation) bool {
 		return of.Open() && slices.ContainsFunc(v.otherPlanes(of, v.Spare, nil), func(r remedy) bool { return r.lack < firmLack })
@@ -63,11 +70,16 @@ func (v *Improver) keepFirm() {
 
 // from dresses what is left to dress of a stage, in every way that leaves more to spare than what
 // has been found, and tells the stages that rule out any more; where the search has to end, all.
+//
+// Branches are tried from the greatest spare down. One that is ruled out without its own stage
+// being among the reasons rules out the whole stage.
 func (d *dresser) from(s stage) (ruled depths.Set) {
 	next, ruled, ok := d.mostUrgent(s)
 	switch {
 	case !ok:
 		return ruled
+	// To find something better, what limits this has to give way; so the multipliers of the layout
+	// found tell what to go back to.
 	case len(next) == 0:
 		d.found, d.least = s.spots, s.program.Value()
 		return d.blamed(s)
@@ -88,7 +100,7 @@ func (d *dresser) from(s stage) (ruled depths.Set) {
 	return ruled
 }
 
-// branch is a stage and the way that leads to it.
+// branch is a stage and the way that leads to it. The stage has been solved.
 type branch struct {
 	stage
 	way way
@@ -96,7 +108,8 @@ type branch struct {
 
 // mostUrgent takes the ways to meet the need that seems to have the fewest, and gives the stages
 // that rule out its others. There are none where nothing is needed; it is not ok where a need cannot
-// be met.
+// be met. Needs are in order of what they lack; the count of ways is what decides, and looking
+// stops at one that has a single way or none.
 func (d *dresser) mostUrgent(s stage) (next []branch, ruled depths.Set, ok bool) {
 	needs := d.needs(s)
 	if len(needs) == 0 {
@@ -128,7 +141,8 @@ func (d *dresser) mostUrgent(s stage) (next []branch, ruled depths.Set, ok bool)
 	return next, ruled, len(next) > 0
 }
 
-// ruleOut notes that stages rule a way out, and gives them.
+// ruleOut notes that stages rule a way out, and gives them. It is kept with the deepest of the
+// stages: when that one falls, the reason does.
 func (d *dresser) ruleOut(w way, by depths.Set) depths.Set {
 	last := by.Deepest()
 	d.out[w] = by
@@ -136,7 +150,7 @@ func (d *dresser) ruleOut(w way, by depths.Set) depths.Set {
 	return by
 }
 
-// forget forgets what the stage of a depth rules out.
+// forget forgets what the stage of a depth rules out. It is called when the stage is left.
 func (d *dresser) forget(depth int) {
 	for _, w := range d.until[depth] {
 		delete(d.out, w)
@@ -144,7 +158,8 @@ func (d *dresser) forget(depth int) {
 	d.until[depth] = d.until[depth][:0]
 }
 
-// take goes a way; it is not ok where that leaves too little to spare.
+// take goes a way; it is not ok where that leaves too little to spare. The program is a copy: other
+// ways begin with the stage's own.
 func (d *dresser) take(s stage, w way) (stage, bool) {
 	program := lp.LendCopy(s.program)
 	to := stage{depth: s.depth + 1, spots: slices.Clone(s.spots), depths: slices.Clone(s.depths), dressed: s.dressed}
@@ -160,7 +175,8 @@ func (d *dresser) take(s stage, w way) (stage, bool) {
 	return d.solved(program, to)
 }
 
-// solved solves the program of a stage, and moves its boxes to where that puts them.
+// solved solves the program of a stage, and moves its boxes to where that puts them. Solving stops
+// at what has to be exceeded, so that a stage that is too poor costs little.
 func (d *dresser) solved(program *lp.Solver, s stage) (stage, bool) {
 	status := program.Solve(d.least + LeastGain)
 	d.work += model.Effort(program.Work)
@@ -175,7 +191,8 @@ func (d *dresser) solved(program *lp.Solver, s stage) (stage, bool) {
 }
 
 // probed tells whether one of the sides of a way leaves the program of a stage too little, as far as
-// that is known without solving it, and the stages whose rows are the reason.
+// that is known without solving it, and the stages whose rows are the reason. A probe is one dual
+// step with the row: a bound on what the program could still reach, for a fraction of solving it.
 func (d *dresser) probed(s stage, w way) (by depths.Set, out bool) {
 	before := s.program.Work
 	defer func() { d.work += model.Effort(s.program.Work - before) }()
@@ -189,7 +206,8 @@ func (d *dresser) probed(s stage, w way) (by depths.Set, out bool) {
 	return depths.Set{}, false
 }
 
-// depthsOf is the stages that added rows with multipliers.
+// depthsOf is the stages that added rows with multipliers. The first rows are those of the bare
+// layout, which rest on nothing.
 func (d *dresser) depthsOf(s stage, y []float64) (by depths.Set) {
 	for row, depth := range s.depths {
 		if y[d.first+row] > lp.Tiny {
@@ -199,7 +217,8 @@ func (d *dresser) depthsOf(s stage, y []float64) (by depths.Set) {
 	return by
 }
 
-// blamed is the stages whose rows leave a program too little.
+// blamed is the stages whose rows leave a program too little. Of a program without a solution they
+// are the rows of its infeasibility.
 func (d *dresser) blamed(s stage) depths.Set {
 	y := make([]float64, len(s.program.Rows()))
 	s.program.Dual(y)

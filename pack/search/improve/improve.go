@@ -17,6 +17,9 @@ import (
 // falls. Where that ends it tries other planes for the relations that the program's
 // multipliers name as limiting, one alone (flip) or for one after the other (loosen). Boxes
 // keep their shapes; only loosening turns them, in their places.
+//
+// The order of the relations is that of the rows in the program; a relation that has been dropped
+// leaves its place in it, as NoRelation.
 type Improver struct {
 	m     *model.Model
 	Spots []model.Spot
@@ -42,7 +45,8 @@ func Raise(m *model.Model, spots []model.Spot, work *model.Effort) ([]model.Spot
 	return v.Spots, v.Spare
 }
 
-// New is an improver of an arrangement. It brings places that no layout may say to where one may: boxes that fit are never there.
+// New is an improver of an arrangement. It brings places that no layout may say to where one may:
+// boxes that fit are never there. The spots given are not changed.
 func New(m *model.Model, spots []model.Spot) *Improver {
 	spots = slices.Clone(spots)
 	far := func(mm float64) float64 { return max(-pack.MaxCentre, min(mm, pack.MaxCentre)) }
@@ -53,7 +57,8 @@ func New(m *model.Model, spots []model.Spot) *Improver {
 }
 
 // Run climbs and tries other planes in turns. They are not tried for arrangements that the
-// first climb leaves below promising. It gives the places and the spare after the first climb.
+// first climb leaves below promising. It gives the places and the spare after the first climb. Four
+// turns at most: each turn costs more than the climb that made it possible.
 func (v *Improver) Run(promising float64) ([]model.Spot, float64) {
 	v.Climb()
 	spots, spare := v.Spots, v.Spare
@@ -66,7 +71,8 @@ func (v *Improver) Run(promising float64) ([]model.Spot, float64) {
 	return spots, spare
 }
 
-// halt tells whether the improvement has to end for the search has to.
+// halt tells whether the improvement has to end for the search has to. It counts down from
+// graceWork once the search has to end, whoever asks; 1 means that it is used up.
 func (v *Improver) halt(work int) bool {
 	if v.grace == 0 || !v.counted && !v.m.Ended() {
 		return false
@@ -76,6 +82,9 @@ func (v *Improver) halt(work int) bool {
 }
 
 // Climb repeats the program with the best planes of the present places.
+//
+// It ends where a round gains less than LeastGain, or, while tools lack their room, where a program
+// no longer gives it.
 func (v *Improver) Climb() {
 	for range mostClimbs {
 		if v.halt(perPair * v.m.Pairs()) {
@@ -86,6 +95,7 @@ func (v *Improver) Climb() {
 		if !ok {
 			return
 		}
+		// The program's value would do but for round solids, of which it knows one direction each.
 		spare := v.m.SharpLeft(next)
 		if spare <= v.Spare && !v.Lacking {
 			return
@@ -108,6 +118,8 @@ func (v *Improver) chooseSides() {
 // or less than room where it asks for no spare, and has none yet, and tells whether there was
 // one. The plane is always chosen at the improver's own places, where it is known to leave at
 // least the present spare.
+//
+// That is why the program always has the present places as a solution, and no round can lose spare.
 func (v *Improver) addBroken(spots []model.Spot, spare, room float64) bool {
 	before, limit := len(v.order), spare+room
 	for i, s := range spots {
@@ -134,6 +146,7 @@ func (v *Improver) addBroken(spots []model.Spot, spare, room float64) bool {
 	return len(v.order) > before
 }
 
+// addPair adds the sides of two boxes; a pair is looked at from the box with the greater number.
 func (v *Improver) addPair(spots []model.Spot, i, j int, limit float64) {
 	d := spots[i].At.Sub(spots[j].At)
 	for k, c := range v.m.PairClauses(j, spots[j], i, spots[i]) {
@@ -144,6 +157,7 @@ func (v *Improver) addPair(spots []model.Spot, i, j int, limit float64) {
 	}
 }
 
+// add keeps the first side of each relation.
 func (v *Improver) add(s model.Side) {
 	if _, there := v.sides[s.Of]; !there {
 		v.sides[s.Of] = s
@@ -151,7 +165,8 @@ func (v *Improver) add(s model.Side) {
 	}
 }
 
-// program is the linear program of the sides chosen so far.
+// program is the linear program of the sides chosen so far. Whoever asks for it gives it back with
+// lp.Return. Its variables are the places, then the spare.
 func (v *Improver) program() *lp.Solver {
 	n := len(v.Spots)
 	objective := make([]float64, 3*n+1)
@@ -170,8 +185,10 @@ func (v *Improver) solve() ([]model.Spot, bool) {
 
 // finish solves a program, adding relations that its answer breaks, and returns the
 // places of the optimum, if that is greater than cutoff. Relations have to leave the spare
-// that the program's answer has.
+// that the program's answer has. Fifty rounds are far more than it takes; without a limit rounding
+// could add and drop the same relation for ever.
 func (v *Improver) finish(solver *lp.Solver, cutoff float64) ([]model.Spot, bool) {
+	// One more than the spare, for the programs of settling.
 	x := make([]float64, 3*len(v.Spots)+2)
 	defer func() { v.Work += model.Effort(solver.Work) }()
 	for range 50 {
@@ -206,7 +223,8 @@ func placesIn(x []float64, spots []model.Spot) []model.Spot {
 }
 
 // flip tries, for every limiting relation, each other plane in the chosen one's
-// stead, and moves to the first that allows a greater spare.
+// stead, and moves to the first that allows a greater spare. A plane may only be worth changing
+// where it limits, so it asks the multipliers for which.
 func (v *Improver) flip() bool {
 	v.chooseSides()
 	solver := v.program()
@@ -225,7 +243,8 @@ func (v *Improver) flip() bool {
 }
 
 // limiting lists the rows of a solved program, by their places in the order, whose multipliers
-// say that they limit the spare.
+// say that they limit the spare. Those with no multiplier could be left out of the program without
+// changing its value.
 func (v *Improver) limiting(solved *lp.Solver) []int {
 	dual := make([]float64, len(v.order))
 	solved.Dual(dual)
@@ -238,7 +257,7 @@ func (v *Improver) limiting(solved *lp.Solver) []int {
 	return rows
 }
 
-// noteTight notes the boxes of the relations that limit the spare.
+// noteTight notes the boxes of the relations that limit the spare. Starts disturb these first.
 func (v *Improver) noteTight(rows []int) {
 	v.Tight = nil
 	for _, row := range rows {
@@ -255,6 +274,9 @@ func (v *Improver) noteTight(rows []int) {
 }
 
 // flipOne does so for one relation, row of a solved program.
+//
+// The program without the row is solved once: where even that allows no more, no plane in its stead
+// can.
 func (v *Improver) flipOne(solved *lp.Solver, row int, of model.Relation) bool {
 	now := v.sides[of]
 	without, known := lp.LendCopy(solved), len(v.order)

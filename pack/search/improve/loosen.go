@@ -17,7 +17,8 @@ import (
 // more, or one cannot be broken.
 
 // remedy is what may break a chain: another plane for one of its relations, or another pose of
-// one of its boxes that leaves the case in its place.
+// one of its boxes that leaves the case in its place. Only the fields of its sort are set. It is
+// tried, and taken back where it costs spare.
 type remedy struct {
 	of   model.Relation // whose plane is to be another; of a turn, i is the box
 	to   model.Plane
@@ -27,15 +28,20 @@ type remedy struct {
 }
 
 // use is what a remedy is for: each relation, and each box that may turn, has its turn once.
+// Without it loosening could go back and forth between two planes that cost the same.
 type use struct {
 	of   model.Relation
 	turn bool
 }
 
+// use is what the remedy counts as.
 func (r *remedy) use() use { return use{r.of, r.turn} }
 
 // loosen breaks the chains that limit the spare, and tells whether it is greater then; if not,
 // nothing has changed.
+//
+// A broken chain gains nothing by itself: the spare rises only with the last of them. So the places
+// may wander, at no loss, through many programs, and are put back if that leads nowhere.
 func (v *Improver) loosen() bool {
 	spots, spare, tight := v.Spots, v.Spare, v.Tight
 	used := map[use]bool{}
@@ -58,7 +64,8 @@ func (v *Improver) loosen() bool {
 }
 
 // breakChain tries remedies for what limits the spare in a solved program, and gives the
-// program and the places with the first that costs no spare.
+// program and the places with the first that costs no spare. The program it is given stays as it
+// was.
 func (v *Improver) breakChain(solved *lp.Solver, used map[use]bool) (*lp.Solver, []model.Spot, bool) {
 	for _, r := range v.remedies(solved, used) {
 		if v.halt(0) {
@@ -73,7 +80,8 @@ func (v *Improver) breakChain(solved *lp.Solver, used map[use]bool) (*lp.Solver,
 }
 
 // try solves a program anew with a remedy, and gives it and the places where the spare exceeds
-// cutoff; else nothing has changed.
+// cutoff; else nothing has changed. The cutoff is given to the solver, which stops as soon as it
+// cannot be reached.
 func (v *Improver) try(r remedy, solved *lp.Solver, cutoff float64) (*lp.Solver, []model.Spot, bool) {
 	sides, order, spots := maps.Clone(v.sides), slices.Clone(v.order), v.Spots
 	solver := lp.LendCopy(solved)
@@ -86,7 +94,9 @@ func (v *Improver) try(r remedy, solved *lp.Solver, cutoff float64) (*lp.Solver,
 	return nil, nil, false
 }
 
-// apply changes sides, places and a program of them as a remedy asks.
+// apply changes sides, places and a program of them as a remedy asks. A box that turns gets new
+// relations for its posts; those of its case stay what they are, but their numbers are of other
+// clauses, so all are made anew.
 func (v *Improver) apply(r remedy, solver *lp.Solver) {
 	from := len(v.order)
 	if r.turn {
@@ -106,7 +116,8 @@ func (v *Improver) apply(r remedy, solver *lp.Solver) {
 	v.push(solver, from)
 }
 
-// drop takes a relation out of the sides and its row out of the program.
+// drop takes a relation out of the sides and its row out of the program. The place in the order is
+// kept, since rows are told by it.
 func (v *Improver) drop(row int, solver *lp.Solver) {
 	delete(v.sides, v.order[row])
 	v.order[row] = model.Relation{}
@@ -114,7 +125,8 @@ func (v *Improver) drop(row int, solver *lp.Solver) {
 }
 
 // remedies lists the remedies for what limits the spare in a solved program, those first that
-// are tried first. Each relation and each box has its turn once.
+// are tried first. Each relation and each box has its turn once. No more than mostRemedies are
+// tried for one chain: where the nearest do not help, those farther off seldom do.
 func (v *Improver) remedies(solved *lp.Solver, used map[use]bool) []remedy {
 	rows := v.limiting(solved)
 	v.noteTight(rows)
@@ -146,7 +158,7 @@ func inTurn(a, b remedy) int {
 }
 
 // otherPlanes adds every other plane for a relation to a list, with what the places lack of a
-// spare for it.
+// spare for it. What the places lack for a plane is how far boxes would have to move for it.
 func (v *Improver) otherPlanes(of model.Relation, spare float64, list []remedy) []remedy {
 	p := v.Spots[of.I].At
 	if of.OfTwo() {
@@ -163,7 +175,7 @@ func (v *Improver) otherPlanes(of model.Relation, spare float64, list []remedy) 
 }
 
 // otherPoses adds to a list every pose of box i that leaves its case where it is and has its
-// posts elsewhere.
+// posts elsewhere. They change nothing but which relations posts are in.
 func (v *Improver) otherPoses(i int, list []remedy) []remedy {
 	now := v.m.PoseOf(i, v.Spots[i])
 	for _, pose := range v.m.Useful[v.m.Boxes[i].Kind] {
@@ -176,7 +188,8 @@ func (v *Improver) otherPoses(i int, list []remedy) []remedy {
 }
 
 // samePosts tells whether two poses that are alike but for their posts have these about
-// in the same places.
+// in the same places. Posts of either pole may stand where the other's were: it is places that
+// count.
 func samePosts(p *model.Pose, q *model.Pose) bool {
 	const about = 10 // mm
 	for _, a := range p.Parts {
@@ -187,7 +200,8 @@ func samePosts(p *model.Pose, q *model.Pose) bool {
 	return true
 }
 
-// lackAt is the sum of what the relations of box i lack of the spare at a spot.
+// lackAt is the sum of what the relations of box i lack of the spare at a spot. It is a measure of
+// how promising the spot is, not of how bad: a sum, where the spare is a minimum.
 func (v *Improver) lackAt(i int, at model.Spot) float64 {
 	kind, sum := v.m.Boxes[i].Kind, 0.0
 	v.Work.Relations(len(v.m.Walls[kind][at.Pose]) + len(v.m.Solids[kind][at.Pose]) + len(v.Spots))

@@ -10,14 +10,15 @@ import (
 )
 
 // need is something that has to be done: a relation that is broken to be mended, or a box to be
-// dressed.
+// dressed. For a box to be dressed the lack is that of its best pose.
 type need struct {
 	of    model.Relation // with dress, i is the box
 	dress bool
 	lack  float64 // in mm
 }
 
-// way is a way to meet a need: a plane of the relation, or a pose.
+// way is a way to meet a need: a plane of the relation, or a pose. It is comparable: ways that are
+// ruled out are kept by it.
 type way struct {
 	of    model.Relation
 	plane model.Plane
@@ -26,7 +27,8 @@ type way struct {
 }
 
 // open lists the ways to meet a need that are not known to be ruled out, and the stages that rule
-// out the others; it stops at so many ways, if that is not 0.
+// out the others; it stops at so many ways, if that is not 0. Probing comes before solving: most
+// ways fall to it.
 func (d *dresser) open(s stage, n need, enough int) (ways []way, ruled depths.Set) {
 	ways, ruled = []way{}, d.dressedAt(s, n)
 	for _, w := range d.waysTo(s, n) {
@@ -47,7 +49,8 @@ func (d *dresser) open(s stage, n need, enough int) (ways []way, ruled depths.Se
 	return ways, ruled
 }
 
-// dressedAt is the stages that made a relation what it is: those that gave its boxes their posts.
+// dressedAt is the stages that made a relation what it is: those that gave its boxes their posts. A
+// bare box's relations rest on nothing but the layout itself.
 func (d *dresser) dressedAt(s stage, n need) (why depths.Set) {
 	if n.dress {
 		return why
@@ -61,7 +64,8 @@ func (d *dresser) dressedAt(s stage, n need) (why depths.Set) {
 }
 
 // needs lists what has to be done next, most urgent first as far as that is known without trying:
-// relations to be mended, or, where there are none, boxes to be dressed.
+// relations to be mended, or, where there are none, boxes to be dressed. Boxes are dressed only
+// when nothing is broken: each gets its posts in a sound layout.
 func (d *dresser) needs(s stage) []need {
 	list := d.broken(s)
 	if len(list) == 0 {
@@ -74,7 +78,8 @@ func (d *dresser) needs(s stage) []need {
 	return list
 }
 
-// broken lists the relations that a layout breaks.
+// broken lists the relations that a layout breaks. Relations with walls are not among them:
+// dressing a box puts all of its walls into the program (sidesOf).
 func (d *dresser) broken(s stage) (list []need) {
 	spare := s.program.Value()
 	note := func(of model.Relation, lack float64) {
@@ -106,7 +111,8 @@ func (d *dresser) broken(s stage) (list []need) {
 	return list
 }
 
-// bare lists the boxes without their posts, with what they lack in the pose that lacks least.
+// bare lists the boxes without their posts, with what they lack in the pose that lacks least. The
+// box that lacks most even in its best pose comes first.
 func (d *dresser) bare(s stage) (list []need) {
 	v := &Improver{m: d.m, Spots: s.spots, Spare: s.program.Value()}
 	for i := range s.spots {
@@ -124,7 +130,8 @@ func (d *dresser) bare(s stage) (list []need) {
 }
 
 // posesTo lists the poses that a bare box may be given: those that have the same case, of any with
-// posts in about the same places the first.
+// posts in about the same places the first. One of those whose posts are within a centimetre of
+// each other stands for all.
 func (d *dresser) posesTo(s stage, i int) (list []int) {
 	kind, now := d.m.Boxes[i].Kind, d.m.PoseOf(i, s.spots[i])
 	for _, pose := range d.m.Dressed[kind] {
@@ -136,7 +143,8 @@ func (d *dresser) posesTo(s stage, i int) (list []int) {
 	return list
 }
 
-// waysTo lists the ways to meet a need.
+// waysTo lists the ways to meet a need. Of tools the first six planes are along the axes of the
+// first pose; others seldom help.
 func (d *dresser) waysTo(s stage, n need) (list []way) {
 	if n.dress {
 		for _, pose := range d.posesTo(s, n.of.I) {
@@ -166,7 +174,7 @@ func (d *dresser) waysTo(s stage, n need) (list []way) {
 }
 
 // sidesOf gives the sides that a way chooses: of tools over several posts of a box, all of them
-// the same way along an axis.
+// the same way along an axis. Walls of a pose are taken together, since each holds in any layout.
 func (d *dresser) sidesOf(s stage, w way) []model.Side {
 	var list []model.Side
 	switch {

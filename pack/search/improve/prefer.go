@@ -16,6 +16,9 @@ import (
 
 // Preference is something a builder likes in a layout, beside its spare. Preferences
 // choose among places that keep the spare, and among layouts with the same.
+//
+// They never cost spare beyond rounding. The order in which they are given is their weight: what an
+// earlier one reached, later ones keep.
 type Preference int
 
 const (
@@ -42,7 +45,8 @@ func AllPreferences() []Preference { return append(Preferences(), Balance, Wirin
 // the same of what a preference measures.
 const Tie = 1e-6
 
-// Measure is what a preference wants to be small.
+// Measure is what a preference wants to be small. Units differ: mm for Low, Centred and Wiring,
+// counts for FewStands and Rows, and what balance.Off measures for Balance.
 func Measure(m *model.Model, p Preference, spots []model.Spot) float64 {
 	switch p {
 	case Low:
@@ -60,6 +64,7 @@ func Measure(m *model.Model, p Preference, spots []model.Spot) float64 {
 	}
 }
 
+// massCentre is the middle of mass of an arrangement, in mm.
 func massCentre(m *model.Model, spots []model.Spot) r3.Vector {
 	var sum r3.Vector
 	whole := 0.0
@@ -73,7 +78,8 @@ func massCentre(m *model.Model, spots []model.Spot) r3.Vector {
 // massOf is the mass of a box; one without any counts a little, so that it lies low too.
 func massOf(m *model.Model, i int) float64 { return max(m.Kinds[m.Boxes[i].Kind].Mass, 0.01) }
 
-// standsIn counts the stands in which the boxes of each kind are.
+// standsIn counts the stands in which the boxes of each kind are. Different turns in one stand
+// count once.
 func standsIn(m *model.Model, spots []model.Spot) int {
 	type standing struct {
 		kind  int
@@ -87,7 +93,8 @@ func standsIn(m *model.Model, spots []model.Spot) int {
 	return len(seen)
 }
 
-// planesIn counts the planes across each axis that faces of boxes lie in.
+// planesIn counts the planes across each axis that faces of boxes lie in. Low and high faces are
+// counted apart, so that boxes in a row count for two and not for one each.
 func planesIn(m *model.Model, spots []model.Spot) int {
 	seen := map[[3]int]bool{}
 	for i, s := range spots {
@@ -102,7 +109,8 @@ func planesIn(m *model.Model, spots []model.Spot) int {
 }
 
 // alignments lists wishes that bring two faces that look the same way into one plane,
-// the nearest first: at most mostAligned, of those within alignReach.
+// the nearest first: at most mostAligned, of those within alignReach. Pairs in one plane already
+// are among them: they become wishes that are held.
 func alignments(m *model.Model, spots []model.Spot) []wish {
 	type pair struct {
 		wish wish

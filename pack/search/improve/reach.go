@@ -7,7 +7,8 @@ import (
 )
 
 // addTools adds sides for the tools over box i, and for those of the pairs with the boxes
-// before it, that have less than room at spots.
+// before it, that have less than room at spots. Of two boxes the one whose tools have more room now
+// is the one whose clauses are taken, as with planes.
 func (v *Improver) addTools(spots []model.Spot, i int, room float64) {
 	here := v.Spots[i].At
 	clauses := v.m.Reach[v.m.Boxes[i].Kind][spots[i].Pose]
@@ -29,14 +30,16 @@ func (v *Improver) addTools(spots []model.Spot, i int, room float64) {
 	}
 }
 
-// addTool adds a side with the plane of a clause that leaves most at p.
+// addTool adds a side with the plane of a clause that leaves most at p. K of 0 keeps the spare out
+// of the row.
 func (v *Improver) addTool(of model.Relation, c *model.Clause, p r3.Vector) {
 	_, f := c.Best(p)
 	f.K = 0
 	v.add(model.Side{Of: of, Plane: f})
 }
 
-// ForTools has the improver give the tools over posts their room, where that is asked.
+// ForTools has the improver give the tools over posts their room, where that is asked. Lacking
+// places are no places to keep: Climb then takes whatever the program gives, at any spare.
 func (v *Improver) ForTools() {
 	v.tools = v.m.Reach != nil
 	v.Lacking = v.tools && !v.m.ToolsFit(v.Spots)

@@ -15,6 +15,9 @@ import (
 // ones keep.
 //
 // With many boxes a wish can take long. What has not been granted after mostSettling is left.
+//
+// Preferences that no linear program can ask for, such as few stands, choose among layouts and not
+// within one; they are passed over here.
 func Settle(m *model.Model, prefer []Preference, spots []model.Spot, spare float64) []model.Spot {
 	v := &Improver{m: m, Spots: slices.Clone(spots), Spare: spare, grace: mostSettlingWork, counted: true}
 	v.tools = m.Reach != nil && m.ToolsFit(spots)
@@ -38,7 +41,8 @@ func Settle(m *model.Model, prefer []Preference, spots []model.Spot, spare float
 	return v.Spots
 }
 
-// settleFor moves boxes for a wish, and holds what it reaches.
+// settleFor moves boxes for a wish, and holds what it reaches. A wish that cannot be granted is
+// held all the same: later ones may not make it worse.
 func (v *Improver) settleFor(w wish) {
 	v.chooseSides()
 	if next, ok := v.grant(w); ok && v.m.SharpLeft(next) >= v.Spare-model.Rounding {
@@ -47,7 +51,8 @@ func (v *Improver) settleFor(w wish) {
 	v.held = append(v.held, w)
 }
 
-// alignFaces brings faces into common planes, as far as they can be all at once.
+// alignFaces brings faces into common planes, as far as they can be all at once. One at a time, the
+// nearest first; what does not go is left and costs nothing.
 func (v *Improver) alignFaces() {
 	for _, w := range alignments(v.m, v.Spots) {
 		if w.at(v.Spots) > Tie/2 {
@@ -63,13 +68,15 @@ func (v *Improver) alignFaces() {
 }
 
 // wish is a linear function of the places that is to be small: one weight for each
-// coordinate. Where even is set its absolute value counts, less the whole times middle.
+// coordinate. Where even is set its absolute value counts, less the whole times middle. Weights are
+// per mm: x, y and z of each box in turn.
 type wish struct {
 	weights []float64
 	even    bool
 	middle  float64
 }
 
+// at is what the wish amounts to at spots.
 func (w wish) at(spots []model.Spot) float64 {
 	sum := -w.middle
 	for i, s := range spots {
@@ -81,7 +88,8 @@ func (w wish) at(spots []model.Spot) float64 {
 	return sum
 }
 
-// lowWish asks for the mass low.
+// lowWish asks for the mass low. A sum over boxes and not a middle: the whole mass is the same in
+// all layouts.
 func lowWish(m *model.Model) wish {
 	w := make([]float64, 3*len(m.Boxes))
 	for i := range m.Boxes {
@@ -100,7 +108,7 @@ func centredWish(m *model.Model) wish {
 }
 
 // balanceWish asks for the mass where the wheels would share their load as before, and tells
-// whether that is known.
+// whether that is known. Only along the vehicle: across there is centredWish.
 func balanceWish(m *model.Model) (wish, bool) {
 	w, whole := make([]float64, 3*len(m.Boxes)), 0.0
 	for i := range m.Boxes {
@@ -122,7 +130,9 @@ func sideWish(m *model.Model, axis int) wish {
 }
 
 // grant finds the places with the least of a wish that keep the spare and the wishes
-// granted before.
+// granted before. The spare is fixed to what the layout has, half of the rounding given away so
+// that the program has a solution. An even wish is made of two rows and one variable more, which is
+// at least as great as either sign of the sum.
 func (v *Improver) grant(w wish) ([]model.Spot, bool) {
 	n := 3 * len(v.Spots)
 	objective, lo, hi := make([]float64, n+2), append(v.m.Lows(len(v.Spots)), 0), append(v.m.Highs(len(v.Spots)), math.Inf(1))
@@ -150,7 +160,8 @@ func (v *Improver) grant(w wish) ([]model.Spot, bool) {
 	return v.finish(solver, math.Inf(-1))
 }
 
-// hold keeps what a wish has reached.
+// hold keeps what a wish has reached. The slack keeps rounding from making the next program
+// unsolvable.
 func (v *Improver) hold(solver *lp.Solver, w wish) {
 	const slack = 1e-7
 	reached := w.at(v.Spots) + slack
@@ -160,7 +171,8 @@ func (v *Improver) hold(solver *lp.Solver, w wish) {
 	}
 }
 
-// row is sign·weights·x − t ≤ bound, where t is a variable or, with less, 0.
+// row is sign·weights·x − t ≤ bound, where t is a variable or, with less, 0. A negative less means
+// that there is no variable.
 func (w wish) row(sign, bound float64, less int) lp.Row {
 	r := lp.Row{Bound: bound}
 	for i, c := range w.weights {

@@ -27,7 +27,8 @@ type recipe struct {
 }
 
 // newRecipe draws a recipe. The first few are not random: they build upwards from
-// the four lower corners, large boxes first.
+// the four lower corners, large boxes first. Moods, rows and grids are dealt by the number, so that
+// any eight recipes in a row are of different sorts.
 func newRecipe(m *model.Model, n int, rng *rand.Rand) recipe {
 	r := recipe{
 		order:   bySize(m),
@@ -37,6 +38,7 @@ func newRecipe(m *model.Model, n int, rng *rand.Rand) recipe {
 		grid:    n%8 == 3,
 	}
 	for i, b := range m.Boxes {
+		// Alike boxes mostly go together in one shape; each eighth recipe lets every box choose.
 		shape := m.Poses[b.Kind][m.AnyPose(b.Kind, rng)].Shape
 		if alike := i > 0 && m.Boxes[i-1].Kind == b.Kind; alike && n%8 != 7 {
 			shape = r.favour[i-1]
@@ -53,7 +55,8 @@ func newRecipe(m *model.Model, n int, rng *rand.Rand) recipe {
 	return r
 }
 
-// bySize orders the boxes by volume, large ones first, kinds together.
+// bySize orders the boxes by volume, large ones first, kinds together. What is large is hard to
+// place late.
 func bySize(m *model.Model) []int {
 	order := make([]int, len(m.Boxes))
 	for i := range order {
@@ -83,7 +86,8 @@ func shuffleOrder(m *model.Model, order []int, rng *rand.Rand) {
 	}
 }
 
-// builder builds one layout by a recipe.
+// builder builds one layout by a recipe. Work is its own until the end, when it is added to what
+// the start has spent.
 type builder struct {
 	m *model.Model
 	recipe
@@ -94,7 +98,9 @@ type builder struct {
 }
 
 // build places every box; where one has no free spot it goes where it overlaps least.
-// What it takes is added to work.
+// What it takes is added to work. The corner-and-slide idea is that of bottom-left placement (B. S.
+// Baker, E. G. Coffman & R. L. Rivest, SIAM Journal on Computing 9 (1980) 846–855), in three
+// dimensions and towards any corner.
 func build(m *model.Model, r recipe, rng *rand.Rand, work *model.Effort) []model.Spot {
 	b := &builder{m: m, recipe: r, rng: rng, spots: make([]model.Spot, len(m.Boxes))}
 	if r.grid {
@@ -108,7 +114,8 @@ func build(m *model.Model, r recipe, rng *rand.Rand, work *model.Effort) []model
 	return b.spots
 }
 
-// startWithGrid places the kind of the most boxes in a grid, and leaves the others.
+// startWithGrid places the kind of the most boxes in a grid, and leaves the others. Where no grid
+// is found the recipe goes on without.
 func (b *builder) startWithGrid() {
 	kind := 0
 	for k := range b.m.Kinds {
@@ -132,7 +139,8 @@ func (b *builder) startWithGrid() {
 	b.order = others
 }
 
-// choose returns the free spot of the least rank, and any spot once the search has to end.
+// choose returns the free spot of the least rank, and any spot once the search has to end. A box
+// that continues a row is not compared with other spots: rows are what the recipe is for.
 func (b *builder) choose(i int) model.Spot {
 	if b.m.Ended() {
 		return b.m.RandomSpot(i, b.rng)
@@ -151,7 +159,9 @@ func (b *builder) choose(i int) model.Spot {
 }
 
 // base is the part of a spot's rank that does not depend on where it is. The rank is this
-// and the place weighted by towards; less is better.
+// and the place weighted by towards; less is better. It favours poses that reach little along the
+// weights, which is to say that lie flat against what is built on. A shape that is out of favour
+// ranks below all others, but is there where nothing else goes.
 func (b *builder) base(i, pose int) float64 {
 	p := b.m.Poses[b.m.Boxes[i].Kind][pose]
 	base := 0.5 * b.towards.Abs().Dot(p.Parts[0].Half)
@@ -166,7 +176,8 @@ func (b *builder) base(i, pose int) float64 {
 
 // lower returns the free spot of a pose that ranks below least, if there is one, and its
 // rank. Spots have two coordinates at which the box touches a wall or a placed box, and
-// the third reached by sliding until it touches.
+// the third reached by sliding until it touches. Spots are ranked before they are held against
+// anything: what cannot be better than the best is not looked at.
 func (b *builder) lower(i, pose int, best model.Spot, least float64) (model.Spot, float64) {
 	a, c := (b.slide+1)%3, (b.slide+2)%3
 	base := b.base(i, pose) + b.leastSlide(i, pose)
@@ -189,7 +200,9 @@ func (b *builder) lower(i, pose int, best model.Spot, least float64) (model.Spot
 	return best, least
 }
 
-// leastSlide is the least that the coordinate reached by sliding can add to a rank.
+// leastSlide is the least that the coordinate reached by sliding can add to a rank. It is a bound
+// from the walls alone, so that lower can stop early; infinite where no wall is square to the axis,
+// and then nothing is saved.
 func (b *builder) leastSlide(i, pose int) float64 {
 	room := r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
 	for _, f := range b.m.Walls[b.m.Boxes[i].Kind][pose] {
@@ -205,7 +218,8 @@ func (b *builder) leastSlide(i, pose int) float64 {
 }
 
 // nextInRow tries to put box i beside the box placed last, alike in kind and pose, so
-// that identical boxes make rows, and rows blocks.
+// that identical boxes make rows, and rows blocks. Only cases are looked at for the step; posts
+// come in with free.
 func (b *builder) nextInRow(i int) (model.Spot, bool) {
 	if !b.rows || len(b.placed) == 0 {
 		return model.Spot{}, false
@@ -236,7 +250,8 @@ func (b *builder) rowOrder(planes []model.Plane) []model.Plane {
 	return sorted
 }
 
-// free tells whether box i keeps the target from the frame and from all placed boxes.
+// free tells whether box i keeps the target from the frame and from all placed boxes. Within
+// geom.Tolerance: what was set exactly against something must not fail by rounding.
 func (b *builder) free(i int, s model.Spot) bool {
 	if b.m.LoneLeft(i, s) < b.target-geom.Tolerance {
 		return false
@@ -250,7 +265,8 @@ func (b *builder) free(i int, s model.Spot) bool {
 }
 
 // coordinates lists where on an axis the pose would touch a wall square to it or the
-// case of a placed box, those the recipe builds towards first.
+// case of a placed box, those the recipe builds towards first. No more than mostCoordinates are
+// kept, or a late box would be tried at thousands of places.
 func (b *builder) coordinates(i, pose, axis int) []float64 {
 	var all []float64
 	add := func(n r3.Vector, d float64) {
@@ -276,7 +292,7 @@ func (b *builder) coordinates(i, pose, axis int) []float64 {
 }
 
 // corners lists coordinates at which a slanted wall may be met: the outline's corners
-// moved by half the box.
+// moved by half the box. Across there are none: an outline is drawn in the side view.
 func (b *builder) corners(pose, kind, axis int) []float64 {
 	if axis == 1 {
 		return nil
@@ -293,7 +309,8 @@ func (b *builder) corners(pose, kind, axis int) []float64 {
 	return all
 }
 
-// stops lists the ends of the free stretches along an axis through s.
+// stops lists the ends of the free stretches along an axis through s. It is nil where the walls
+// leave nothing, or no end.
 func (b *builder) stops(i int, s model.Spot, axis int) []float64 {
 	kind := b.m.Boxes[i].Kind
 	b.work.Relations(len(b.m.Walls[kind][s.Pose]) + len(b.m.Solids[kind][s.Pose]) + len(b.placed))
@@ -312,6 +329,8 @@ func (b *builder) stops(i int, s model.Spot, axis int) []float64 {
 			}
 		}
 	}
+	// Solids stay where they are; against boxes the clause is on the difference of places, so
+	// intervals are moved back.
 	block(b.m.Solids[kind][s.Pose], s.At, 0)
 	for _, j := range b.placed {
 		d := s.At.Sub(b.spots[j].At)
@@ -336,7 +355,8 @@ func holds(f model.Plane, at r3.Vector, axis int, target float64) r1.Interval {
 }
 
 // breaks is where along an axis through at no plane of the clause leaves target: an
-// open interval, since the planes bound a convex body.
+// open interval, since the planes bound a convex body. K counts as 1: the planes of bodies that are
+// built against all have it.
 func breaks(c model.Clause, at r3.Vector, axis int, target float64) r1.Interval {
 	in := r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
 	for _, f := range c.Planes {
@@ -357,7 +377,9 @@ func breaks(c model.Clause, at r3.Vector, axis int, target float64) r1.Interval 
 	return in
 }
 
-// freeEnds returns the ends of what the open intervals shut leave of room.
+// freeEnds returns the ends of what the open intervals shut leave of room. They are the places at
+// which a box that slides comes to rest, from either side. Places within a shut interval's open
+// ends touch exactly.
 func freeEnds(room r1.Interval, shut []r1.Interval) []float64 {
 	slices.SortFunc(shut, func(a, b r1.Interval) int { return cmp.Compare(a.Lo, b.Lo) })
 	var ends []float64
@@ -374,7 +396,8 @@ func freeEnds(room r1.Interval, shut []r1.Interval) []float64 {
 	return ends
 }
 
-// leastOverlap tries random spots for a box that has no free one.
+// leastOverlap tries random spots for a box that has no free one. It is for separation to push the
+// box out again; 64 draws are cheap beside that.
 func (b *builder) leastOverlap(i int) model.Spot {
 	best, most := model.Spot{}, math.Inf(-1)
 	for range 64 {

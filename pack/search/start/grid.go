@@ -17,6 +17,10 @@ import (
 // the one before it.
 
 // grid is one search for such a layout.
+//
+// Cells are numbered along x, then y, then z, and filled in that order; size, low and chosen are
+// those of the cells filled so far. Low corners follow from the cells before, so a grid is told by
+// its shapes alone.
 type grid struct {
 	m       *model.Model
 	kind    int
@@ -32,7 +36,8 @@ type grid struct {
 }
 
 // gridLayout places all boxes of one kind in a grid with turns mixed; ok is false where
-// none is found. The others are not placed: their entries are zero.
+// none is found. The others are not placed: their entries are zero. Posts, slants and rails are not
+// looked at: separation then pushes what is found out of them.
 func gridLayout(m *model.Model, kind int, rng *rand.Rand) (spots []model.Spot, ok bool) {
 	n := m.Kinds[kind].Count
 	counts := factors(n)
@@ -46,7 +51,8 @@ func gridLayout(m *model.Model, kind int, rng *rand.Rand) (spots []model.Spot, o
 	return nil, false
 }
 
-// factors lists the ways to write n as a product of three numbers, without rows of one.
+// factors lists the ways to write n as a product of three numbers, without rows of one. A single
+// row is no grid with turns mixed; construction makes those.
 func factors(n int) [][3]int {
 	var all [][3]int
 	for a := 1; a <= n; a++ {
@@ -59,6 +65,8 @@ func factors(n int) [][3]int {
 	return all
 }
 
+// newGrid is a search that has placed nothing. Each size is taken with the gap to the next box, and
+// the room with one gap more, so that the last needs none.
 func newGrid(m *model.Model, kind int, count [3]int, rng *rand.Rand) *grid {
 	gaps := m.Problem.Pack.Gaps
 	gap := r3.Vector{X: gaps.Beside, Y: gaps.Beside, Z: gaps.Above}
@@ -76,11 +84,14 @@ func newGrid(m *model.Model, kind int, count [3]int, rng *rand.Rand) *grid {
 			g.poses = append(g.poses, m.Useful[kind][k])
 		}
 	}
-	// Every shape of a kind has the same three sizes.
+	// Every shape of a kind has the same three sizes. Along each axis every row can be no longer
+	// than the room; summed over all rows of all axes, the room less the sizes is what they may
+	// leave together. A branch that leaves more cannot be completed.
 	g.slack -= float64(m.Kinds[kind].Count) * (g.shapes[0].X + g.shapes[0].Y + g.shapes[0].Z)
 	return g
 }
 
+// corner is a cell's number along each axis.
 func (g *grid) corner(cell int) [3]int {
 	return [3]int{cell % g.count[0], cell / g.count[0] % g.count[1], cell / g.count[0] / g.count[1]}
 }
@@ -93,7 +104,8 @@ func (g *grid) before(cell, axis int) int {
 	return cell - [3]int{1, g.count[0], g.count[0] * g.count[1]}[axis]
 }
 
-// place fills the cells from cell on.
+// place fills the cells from cell on. It is a search in depth with going back, and not complete:
+// patience ends it.
 func (g *grid) place(cell int) bool {
 	if cell == g.count[0]*g.count[1]*g.count[2] {
 		return true
@@ -134,7 +146,8 @@ func (g *grid) leaves(cell int, low, size r3.Vector) float64 {
 	return left
 }
 
-// goes tells whether a box leaves room for the rest of its rows and meets no other.
+// goes tells whether a box leaves room for the rest of its rows and meets no other. Boxes of other
+// rows may reach into this one: that is what pinwheels do, so all that are placed are looked at.
 func (g *grid) goes(cell int, low, size r3.Vector) bool {
 	at := g.corner(cell)
 	for axis := range 3 {
@@ -155,7 +168,7 @@ func (g *grid) goes(cell int, low, size r3.Vector) bool {
 	return true
 }
 
-// meet tells whether two boxes by low corner and size overlap.
+// meet tells whether two boxes by low corner and size overlap. Touching is not overlapping.
 func meet(a, aSize, b, bSize r3.Vector) bool {
 	for axis := range 3 {
 		if geom.Component(a, axis) >= geom.Component(b, axis)+geom.Component(bSize, axis) ||
@@ -166,6 +179,7 @@ func meet(a, aSize, b, bSize r3.Vector) bool {
 	return true
 }
 
+// spots are the layout found, the low corner of the grid in that of the room.
 func (g *grid) spots() []model.Spot {
 	spots := make([]model.Spot, len(g.m.Boxes))
 	corner := r3.Vector{X: g.m.Room[0].Lo, Y: g.m.Room[1].Lo, Z: g.m.Room[2].Lo}

@@ -7,12 +7,15 @@ import (
 )
 
 // guards are clauses, each with a copy of the plane that last left enough, beside one
-// another: most clauses of a separation are looked at no further.
+// another: most clauses of a separation are looked at no further. A copy, not an index: the plane
+// then lies beside the others in memory, and most looks end with it. They belong to one separation,
+// for they remember.
 type guards struct {
 	clauses []model.Clause
 	last    []model.Plane
 }
 
+// guardsOf begins with the first plane of each clause, whichever that is.
 func guardsOf(clauses []model.Clause) *guards {
 	g := &guards{clauses: clauses, last: make([]model.Plane, len(clauses))}
 	for k := range clauses {
@@ -37,7 +40,8 @@ func (g *guards) lack(p r3.Vector, enough, limit float64) float64 {
 	return sum
 }
 
-// most is how much the clause that leaves least leaves less than enough at p.
+// most is how much the clause that leaves least leaves less than enough at p. It is what the
+// weights go by; the sum is what moves go by.
 func (g *guards) most(p r3.Vector, enough float64) float64 {
 	most := 0.0
 	for k := range g.last {

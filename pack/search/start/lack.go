@@ -3,7 +3,8 @@ package start
 import "rackwright/pack/search/model"
 
 // hold remembers, of the pairing of two boxes, which planes last left enough: of apart, of each
-// clause, and of the tools over the posts of the first box and of the second.
+// clause, and of the tools over the posts of the first box and of the second. It only says where to
+// look first (model.Clause.Lack); what it holds never changes a result.
 type hold struct {
 	apart   uint8
 	clauses []uint8
@@ -18,6 +19,9 @@ func newHold(first, second int) hold {
 }
 
 // cost is the weighted sum of what box i lacks at a spot; it stops early above limit.
+//
+// The order of what is looked at is chosen so that dear spots show themselves soon: walls, then the
+// boxes that have shown it before, then the solids of the frame, then the tools.
 func (s *separator) cost(i int, at model.Spot, limit float64) float64 {
 	kind := s.m.Boxes[i].Kind
 	s.work.Relations(len(s.m.Walls[kind][at.Pose]) + len(s.m.Solids[kind][at.Pose]) + len(s.spots))
@@ -30,6 +34,7 @@ func (s *separator) cost(i int, at model.Spot, limit float64) float64 {
 		}
 		weight := s.pairWeight(i, j)
 		if lack := s.pairLack(i, at, j, (limit-sum)/weight); lack > 0 {
+			// The box that was too much comes first next time.
 			if sum += weight * lack; sum > limit {
 				copy(order[1:], order[:k])
 				order[0] = j
@@ -46,7 +51,8 @@ func (s *separator) cost(i int, at model.Spot, limit float64) float64 {
 	return sum
 }
 
-// wallLack is what a box of a kind lacks at a spot from the half-spaces around the opening.
+// wallLack is what a box of a kind lacks at a spot from the half-spaces around the opening. In mm,
+// summed over the walls: a box in a corner lacks on both sides.
 func (s *separator) wallLack(kind int, at model.Spot) float64 {
 	sum := 0.0
 	walls := s.m.Walls[kind][at.Pose]
@@ -58,6 +64,7 @@ func (s *separator) wallLack(kind int, at model.Spot) float64 {
 	return sum
 }
 
+// pairWeight is the weight of two boxes, in either order.
 func (s *separator) pairWeight(i, j int) float64 { return s.weight[max(i, j)][min(i, j)] }
 
 // frameLack is what a box of a kind lacks at a spot from what of the frame leaves it least.
@@ -69,7 +76,8 @@ func (s *separator) frameLack(kind int, at model.Spot) float64 {
 	return lack
 }
 
-// pairLack is what boxes i and j lack; it stops early above limit.
+// pairLack is what boxes i and j lack; it stops early above limit. Where Apart leaves enough, so do
+// all clauses and tools, which is the case of most pairs.
 func (s *separator) pairLack(i int, at model.Spot, j int, limit float64) float64 {
 	pair, held, o := s.m.PairingIn(j, s.spots[j], i, at), &s.beside[i][j], model.OffsetOf(at.At.Sub(s.spots[j].At))
 	if pair.Apart.Lack(&o, &held.apart, max(0, s.enough)) == 0 {
@@ -86,7 +94,8 @@ func (s *separator) pairLack(i int, at model.Spot, j int, limit float64) float64
 }
 
 // toolLack is how far each of two boxes is in the way of the tools over the other's posts:
-// the lesser of the two, and which it is.
+// the lesser of the two, and which it is. Connecting one of them first is enough, so the lesser
+// counts. Tools ask for no spare.
 func toolLack(p *model.Pairing, o *model.Offset, held *hold) (least float64, which int) {
 	for k, clauses := range p.Tools {
 		sum := 0.0

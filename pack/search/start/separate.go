@@ -17,6 +17,10 @@ import (
 // (Voudouris & Tsang, European Journal of Operational Research 113 (1999)) as used
 // for nesting: a relation that stays broken grows in weight, which drives the search
 // out of dead ends.
+//
+// It works by planes alone, never by exact distances to round solids: a spot that keeps to the
+// planes keeps the distances. It changes spots in place, which have to be the caller's to give
+// away.
 type separator struct {
 	m      *model.Model
 	rng    *rand.Rand
@@ -35,6 +39,7 @@ type separator struct {
 	work   model.Effort
 }
 
+// newSeparator knows nothing yet of what is broken; all weights are at their least.
 func newSeparator(m *model.Model, spots []model.Spot, target float64, rng *rand.Rand) *separator {
 	s := &separator{m: m, rng: rng, target: target, enough: target - geom.Tolerance, spots: spots}
 	s.least = leastWeights(m)
@@ -68,7 +73,8 @@ func others(i, n int) []int {
 }
 
 // guarded are the guards against the solids of the frame for a pose of a kind, and tools those
-// of the tools over its posts.
+// of the tools over its posts. Of the many poses most are never tried, hence not before they are
+// asked for.
 func (s *separator) guarded(kind, pose int) *guards {
 	if s.held[kind][pose] == nil {
 		s.held[kind][pose] = guardsOf(s.m.Solids[kind][pose])
@@ -76,6 +82,7 @@ func (s *separator) guarded(kind, pose int) *guards {
 	return s.held[kind][pose]
 }
 
+// tools are those over the posts; the model has to have been made with a tool.
 func (s *separator) tools(kind, pose int) *guards {
 	if s.tool[kind][pose] == nil {
 		s.tool[kind][pose] = guardsOf(s.m.Reach[kind][pose])
@@ -83,7 +90,9 @@ func (s *separator) tools(kind, pose int) *guards {
 	return s.tool[kind][pose]
 }
 
-// disturb moves or turns a box, most often one of those that limit the spare.
+// disturb moves or turns a box, most often one of those that limit the spare. Four ways, each as
+// likely: two boxes change places, one goes anywhere, one turns where it is, one goes to the best
+// of some places.
 func (s *separator) disturb(tight []int) {
 	i := s.rng.IntN(len(s.spots))
 	if len(tight) > 0 && s.rng.IntN(3) > 0 {
@@ -102,13 +111,14 @@ func (s *separator) disturb(tight []int) {
 	}
 }
 
-// elsewhere is the best spot for box i near some drawn at random.
+// elsewhere is the best spot for box i near some drawn at random. Its own spot is not among them.
 func (s *separator) elsewhere(i int) model.Spot {
 	return s.nearDrawn(i, s.spots[i], math.Inf(1))
 }
 
 // nearDrawn is the best spot for box i near some drawn at random, or the one given, with what it
-// costs, where none is better.
+// costs, where none is better. Only the best of those drawn are walked on from: what a spot costs
+// says enough of where that would end.
 func (s *separator) nearDrawn(i int, best model.Spot, cost float64) model.Spot {
 	for _, d := range s.drawn(i) {
 		if at, c := s.descend(i, d.Spot, d.cost); c < cost {
@@ -125,7 +135,8 @@ type tried struct {
 }
 
 // drawn draws spots for box i at random, half of them in the pose that it has, and gives the
-// best ones, best first.
+// best ones, best first. The limit is the cost of the last that is kept, so most draws are given up
+// half-way through.
 func (s *separator) drawn(i int) []tried {
 	list, limit := make([]tried, 0, keptSpots+1), math.Inf(1) // on the stack
 	for range drawnSpots {
@@ -151,6 +162,9 @@ func (s *separator) drawn(i int) []tried {
 
 // run ends after rounds sweeps at the latest and tells whether nothing overlaps. What it
 // takes is added to work.
+//
+// Where it does not end with nothing overlapping, the spots are those of the sweep that lacked
+// least, without weights; but where the search has to end they are left as they are.
 func (s *separator) run(rounds int, work *model.Effort) bool {
 	defer func() { *work += s.work }()
 	best, least, since := slices.Clone(s.spots), math.Inf(1), 0
@@ -165,6 +179,8 @@ func (s *separator) run(rounds int, work *model.Effort) bool {
 			if now <= 0 {
 				continue
 			}
+			// Late moves are for the first construction, which has to come to something even when
+			// there is no time left.
 			if s.m.Ended() {
 				if late--; late < 0 {
 					return false
@@ -199,7 +215,8 @@ func (s *separator) lateMoves() int {
 	return moves * 12 / relations
 }
 
-// better returns the best spot found for box i; it may be the one it has.
+// better returns the best spot found for box i; it may be the one it has. Three things are tried:
+// going on from here, from here with the posts turned, and from places drawn.
 func (s *separator) better(i int, now float64) model.Spot {
 	best, cost := s.descend(i, s.spots[i], now)
 	if turned, c := s.turn(i, now); c < now {
@@ -210,7 +227,8 @@ func (s *separator) better(i int, now float64) model.Spot {
 	return s.nearDrawn(i, best, cost)
 }
 
-// turnAll turns every box in its place to where its posts lack least.
+// turnAll turns every box in its place to where its posts lack least. For slicings, which know
+// nothing of posts.
 func (s *separator) turnAll() {
 	for i, at := range s.spots {
 		s.spots[i], _ = s.turn(i, s.cost(i, at, math.Inf(1)))
@@ -234,7 +252,8 @@ func (s *separator) turn(i int, now float64) (model.Spot, float64) {
 }
 
 // descend moves box i square to the planes of its broken relations, exactly as far as
-// one of them asks, as long as that lowers the cost.
+// one of them asks, as long as that lowers the cost. The cost is what is lacking, weighted, so it
+// ends where nothing is lacking or no single move helps.
 func (s *separator) descend(i int, at model.Spot, cost float64) (model.Spot, float64) {
 	for range descentSteps {
 		if cost <= 0 {
@@ -257,6 +276,9 @@ func (s *separator) descend(i int, at model.Spot, cost float64) (model.Spot, flo
 
 // moves lists, for every broken relation of box i, the shortest moves that mend it, until
 // it is called again.
+//
+// Mending one relation exactly is a move worth trying, for the boxes then touch, as they do in good
+// layouts. The list is the separator's own memory.
 func (s *separator) moves(i int, at model.Spot) []r3.Vector {
 	moves := s.list[:0]
 	mend := func(f model.Plane, p r3.Vector, target float64) {
@@ -313,6 +335,7 @@ func (s *separator) moves(i int, at model.Spot) []r3.Vector {
 }
 
 // leastWeights gives the third power of the part that each box has of the volume of the largest.
+// The third power makes a charger of a tenth the volume weigh a thousandth.
 func leastWeights(m *model.Model) []float64 {
 	least, largest := make([]float64, len(m.Boxes)), 0.0
 	for k := range m.Kinds {
@@ -331,7 +354,8 @@ func leastWeights(m *model.Model) []float64 {
 func (s *separator) leastWeight(i, j int) float64 { return min(s.least[i], s.least[j]) }
 
 // raiseWeights makes every relation that is broken now count for more, the others for less, and
-// returns how much all of them lack.
+// returns how much all of them lack. Doubling, and letting fall by a tenth: weights rise quickly
+// where boxes are stuck and are soon forgotten. See tuned.go.
 func (s *separator) raiseWeights() float64 {
 	sum := 0.0
 	weigh := func(i, j int, lack float64) {

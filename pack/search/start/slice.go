@@ -19,7 +19,8 @@ import (
 // and rails then is pushed out of them.
 
 // Sliced slices the opening for about as much to spare as best is, or, where that is not above 0,
-// for as much as is found to go, below bound, and pushes the boxes apart.
+// for as much as is found to go, below bound, and pushes the boxes apart. The aim of separation is
+// drawn apart from that of the slicing: slack of the one is room for the other.
 func Sliced(m *model.Model, best, bound float64, rng *rand.Rand, work *model.Effort) []model.Spot {
 	var s *slicing
 	target := Aim(m, best, rng)
@@ -36,7 +37,8 @@ func Sliced(m *model.Model, best, bound float64, rng *rand.Rand, work *model.Eff
 }
 
 // mostSliced slices for as much to spare as is found to go, and gives that spare: 0 where it is
-// less than a millimetre.
+// less than a millimetre. Targets fall by a fifth from six tenths of the bound. It is for the time
+// before anything is known to fit.
 func mostSliced(m *model.Model, bound float64, rng *rand.Rand, work *model.Effort) (*slicing, float64) {
 	for target := 0.6 * min(bound, m.Size); target >= 1 && !m.Ended(); target *= 0.8 {
 		s := newSlicing(m, target, rng)
@@ -49,10 +51,14 @@ func mostSliced(m *model.Model, bound float64, rng *rand.Rand, work *model.Effor
 	return s, 0
 }
 
-// annealing is how many steps a slicing is annealed for.
+// annealing is how many steps a slicing is annealed for. Each step costs the length of the list, so
+// the whole grows with the square of the boxes, up to 30 of them.
 func annealing(m *model.Model) int { return min(1000*len(m.Boxes), 30_000) }
 
 // slicing is one such layout while it is annealed.
+//
+// A list of n boxes has n − 1 cuts. Postfix: each cut joins the two parts that end before it, so
+// the last entry stands for the whole.
 type slicing struct {
 	m     *model.Model
 	rng   *rand.Rand
@@ -64,19 +70,23 @@ type slicing struct {
 	stack []r3.Vector     // scratch
 }
 
-// slicedShape is a shape that a kind of box can have.
+// slicedShape is a shape that a kind of box can have. Poses that differ in their posts alone are
+// one shape here.
 type slicedShape struct {
 	size  r3.Vector // of the case, grown by the gap to the next and the spare
 	poses []int
 }
 
-// cutAlong is how a cut square to an axis is written, and axisOfCut reads it.
+// cutAlong is how a cut square to an axis is written, and axisOfCut reads it. Boxes are numbers
+// from 0 on and cuts are −1, −2 and −3, so that one list of integers holds both and steps can
+// exchange them.
 func cutAlong(axis int) int  { return -1 - axis }
 func axisOfCut(cut int) int  { return -1 - cut }
 func isBox(operand int) bool { return operand >= 0 }
 
 // newSlicing draws one at random for boxes that leave each other a spare in mm. There have to
-// be two boxes at least.
+// be two boxes at least. Grown boxes need no gaps: each has half of the gap and of the spare on
+// either side, and what the walls ask for less than that is taken off the room.
 func newSlicing(m *model.Model, spare float64, rng *rand.Rand) *slicing {
 	g := m.Problem.Pack.Gaps
 	grow := r3.Vector{X: g.Beside + spare, Y: g.Beside + spare, Z: g.Above + spare}
@@ -101,7 +111,8 @@ func newSlicing(m *model.Model, spare float64, rng *rand.Rand) *slicing {
 	return s
 }
 
-// slicedShapes lists the shapes of a kind's useful poses.
+// slicedShapes lists the shapes of a kind's useful poses. A tilted box counts for its extents along
+// the axes.
 func slicedShapes(m *model.Model, kind int, grow r3.Vector) []slicedShape {
 	var all []slicedShape
 	at := map[int]int{}
@@ -119,7 +130,8 @@ func slicedShapes(m *model.Model, kind int, grow r3.Vector) []slicedShape {
 	return all
 }
 
-// join is the size of two parts, one behind the other along an axis.
+// join is the size of two parts, one behind the other along an axis. Across the axis the joined
+// part is as large as the larger of the two.
 func join(a, b r3.Vector, axis int) r3.Vector {
 	long := geom.Component(a, axis) + geom.Component(b, axis)
 	return geom.WithComponent(r3.Vector{X: max(a.X, b.X), Y: max(a.Y, b.Y), Z: max(a.Z, b.Z)}, axis, long)
@@ -128,7 +140,8 @@ func join(a, b r3.Vector, axis int) r3.Vector {
 // sizeOf is the grown size of box i.
 func (s *slicing) sizeOf(i int) r3.Vector { return s.sizes[s.m.Boxes[i].Kind][s.shape[i]].size }
 
-// whole is the size of all boxes together.
+// whole is the size of all boxes together. One pass with a stack; it is what annealing spends its
+// time on.
 func (s *slicing) whole() r3.Vector {
 	parts := s.stack[:0]
 	for _, c := range s.cuts {
@@ -152,7 +165,8 @@ func (s *slicing) lack() float64 {
 }
 
 // anneal changes the layout until it lacks nothing or the steps are used up, and returns what
-// it lacks. What it takes is added to work.
+// it lacks. What it takes is added to work. Heat falls geometrically, from an eighth of the longest
+// side to a five-hundredth (tuned.go).
 func (s *slicing) anneal(steps int, work *model.Effort) float64 {
 	now, long := s.lack(), max(s.room.X, s.room.Y, s.room.Z)
 	cooling := math.Pow(heatAtLast/heatAtFirst, 1/float64(steps))
@@ -170,12 +184,13 @@ func (s *slicing) anneal(steps int, work *model.Effort) float64 {
 }
 
 // change is what a step has done to a list: entries i and j have changed places, or, where
-// these are the same, it was something else before.
+// these are the same, it was something else before. The zero value has changed nothing.
 type change struct {
 	list      []int
 	i, j, was int
 }
 
+// undo takes a step back. It has to be the last that was made.
 func (c change) undo() {
 	if c.list == nil {
 		return
@@ -187,7 +202,8 @@ func (c change) undo() {
 }
 
 // change makes a random step: two boxes change places, a cut turns to another axis, a box and
-// a cut beside each other change places, or a box takes another shape.
+// a cut beside each other change places, or a box takes another shape. Steps that leave the list
+// without meaning are taken back and count as none.
 func (s *slicing) change() change {
 	switch s.rng.IntN(4) {
 	case 0:
@@ -207,7 +223,8 @@ func (s *slicing) change() change {
 	return s.set(s.shape, i, s.rng.IntN(len(s.sizes[s.m.Boxes[i].Kind])))
 }
 
-// find finds a random box, or a random cut, among the cuts.
+// find finds a random box, or a random cut, among the cuts. There is always one of either: two
+// boxes have a cut between them.
 func (s *slicing) find(box bool) int {
 	for {
 		if i := s.rng.IntN(len(s.cuts)); isBox(s.cuts[i]) == box {
@@ -216,12 +233,14 @@ func (s *slicing) find(box bool) int {
 	}
 }
 
+// swap makes two entries of the cuts change places.
 func (s *slicing) swap(i, j int) change {
 	c := change{list: s.cuts, i: i, j: j, was: s.cuts[i]}
 	s.cuts[i], s.cuts[j] = s.cuts[j], s.cuts[i]
 	return c
 }
 
+// set gives an entry of a list another value.
 func (s *slicing) set(list []int, i, to int) change {
 	c := change{list: list, i: i, j: i, was: list[i]}
 	list[i] = to
@@ -244,10 +263,12 @@ func (s *slicing) wellFormed() bool {
 }
 
 // spots puts every box into the middle of its part; room that is left goes to both sides of a
-// cut. Which way posts look is drawn at random.
+// cut. Which way posts look is drawn at random. From the whole downwards: the last entry's room is
+// cut in two, and so on to the boxes.
 func (s *slicing) spots() []model.Spot {
 	sizes := s.partSizes()
 	spots := make([]model.Spot, len(s.m.Boxes))
+	// It returns where in the list the part that ends at end begins.
 	var put func(end int, low, room r3.Vector) (begin int)
 	put = func(end int, low, room r3.Vector) int {
 		c := s.cuts[end]
@@ -267,7 +288,8 @@ func (s *slicing) spots() []model.Spot {
 	return spots
 }
 
-// partSizes gives the size of the part that ends with each box or cut.
+// partSizes gives the size of the part that ends with each box or cut. The same pass as whole,
+// keeping what it makes on the way.
 func (s *slicing) partSizes() []r3.Vector {
 	sizes := make([]r3.Vector, len(s.cuts))
 	var ends []int
