@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -22,14 +23,24 @@ import (
 // root is the module's.
 const root = "../../.."
 
-// judge is what decides whether a layout holds: the check, and the distances it rests on.
-// (Not on those of geom/smooth.go, for neither cases nor posts are cylinders.)
-var judge = []string{
+// suite is a judge: the files that decide, and the packages whose tests have to notice changes.
+type suite struct{ files, packages []string }
+
+// layouts is what decides whether a layout holds: the check, and the distances it rests on.
+// (Not on those of geom/smooth.go, for neither cases nor posts are cylinders.) Tests of pack
+// notice changes of geom too.
+var layouts = suite{[]string{
 	"pack/check.go", "pack/judge.go", "pack/checkrelations.go", "pack/relation.go", "pack/need.go", "pack/faults.go", "pack/problem.go", "pack/orientation.go",
 	"geom/box.go", "geom/halfspace.go", "geom/prism.go", "geom/tube.go", "geom/cylinder.go", "geom/vector.go", "geom/solid.go", "geom/sheet.go",
 	"geom/measure.go", "geom/flat.go", "geom/polytope.go", "geom/roundgap.go",
 	"geom/polygon.go", "geom/simple.go",
-}
+}, []string{"geom", "pack"}}
+
+// racks is what decides whether a rack keeps the rules.
+var racks = suite{[]string{
+	"pack/rack/judge/judge.go", "pack/rack/judge/scene.go", "pack/rack/judge/tied.go", "pack/rack/judge/carried.go", "pack/rack/judge/held.go",
+	"pack/rack/judge/posts.go", "pack/rack/judge/room.go", "pack/rack/judge/order.go", "pack/rack/judge/holds.go",
+}, []string{"pack/rack/judge"}}
 
 // caught is the part of the mutants that tests have to notice.
 const caught = 0.95
@@ -37,16 +48,21 @@ const caught = 0.95
 // switchedBy is what tells the programs of the tests which mutant is on.
 const switchedBy = "RACKWRIGHT_MUTANT"
 
-// Tests notice nearly every change of a comparison, a constant or an operator in the
-// judge; those that they do not notice are listed in testdata/survivors.txt, each with
-// the reason why it makes no difference. It takes an hour or two of one processor:
+// Tests notice nearly every change of a comparison, a constant or an operator in the judge of
+// layouts and in that of racks; those that they do not notice are listed in
+// testdata/survivors.txt, each with the reason why it makes no difference. It takes an hour or
+// two of one processor:
 //
 //	RACKWRIGHT_MUTATE=all go test ./pack/internal/mutation -run Judge -v -timeout 3h
 //
 // Anything but all is a regular expression: it takes the changes whose line in the list
 // it matches, so ^geom/box.go those of one file. For a first look RACKWRIGHT_MUTATE_SKIP,
 // another one, leaves out slow tests.
-func TestTestsNoticeChangesOfTheJudge(t *testing.T) {
+func TestTestsNoticeChangesOfTheJudge(t *testing.T) { layouts.test(t) }
+
+func TestTestsNoticeChangesOfTheJudgeOfRacks(t *testing.T) { racks.test(t) }
+
+func (s suite) test(t *testing.T) {
 	which := os.Getenv("RACKWRIGHT_MUTATE")
 	if which == "" {
 		t.Skip("RACKWRIGHT_MUTATE is not set")
@@ -55,9 +71,13 @@ func TestTestsNoticeChangesOfTheJudge(t *testing.T) {
 	if which == "all" {
 		pattern = "."
 	}
-	trials := trialsOf(t, regexp.MustCompile(pattern))
-	prepare(t, trials)
+	trials := s.trials(t, regexp.MustCompile(pattern))
+	if len(trials) == 0 {
+		t.Skip("no change of these files is wanted")
+	}
+	s.prepare(t, trials)
 	known := survivors(t)
+	maps.DeleteFunc(known, func(name, _ string) bool { return !slices.Contains(s.files, strings.Fields(name)[0]) })
 	count := map[fate]int{}
 	for _, one := range trials {
 		count[one.fate]++
@@ -116,10 +136,10 @@ type trial struct {
 
 func (m *trial) name() string { return m.file + " " + m.Key }
 
-func trialsOf(t *testing.T, wanted *regexp.Regexp) []*trial {
+func (s suite) trials(t *testing.T, wanted *regexp.Regexp) []*trial {
 	t.Helper()
 	var trials []*trial
-	for _, file := range judge {
+	for _, file := range s.files {
 		source, err := os.ReadFile(filepath.Join(root, file))
 		require.NoError(t, err)
 		mutants, err := Mutants(file, source)
@@ -131,19 +151,18 @@ func trialsOf(t *testing.T, wanted *regexp.Regexp) []*trial {
 			}
 		}
 	}
-	require.NotEmpty(t, trials)
 	return trials
 }
 
 // prepare finds out what becomes of the mutants: first of all that can be woven into one
 // program, then of the others one by one.
-func prepare(t *testing.T, trials []*trial) {
+func (s suite) prepare(t *testing.T, trials []*trial) {
 	t.Helper()
 	dir := t.TempDir()
 	t.Setenv("RACKWRIGHT_FCL", filepath.Join(dir, "fcl_distance"))
-	b := builder{t: t, dir: dir}
+	b := builder{suite: s, t: t, dir: dir}
 	alone := b.weave(trials)
-	stages := measured(t, dir)
+	stages := b.measured()
 	var together []*trial
 	for _, one := range trials {
 		if one.fate != stillborn && !slices.Contains(alone, one) {
@@ -174,11 +193,9 @@ func prepare(t *testing.T, trials []*trial) {
 	}
 }
 
-// packages are those whose tests judge; tests of pack notice changes of geom too.
-var packages = []string{"geom", "pack"}
-
 // builder compiles the tests with files in the place of others.
 type builder struct {
+	suite
 	t   *testing.T
 	dir string
 }
@@ -193,11 +210,11 @@ func (b builder) weave(trials []*trial) (alone []*trial) {
 	}
 	for {
 		files := map[string][]byte{}
-		for _, p := range packages {
-			files[filepath.Join(p, "mutanton.go")] = Switch(p, switchedBy)
+		for _, p := range b.packages {
+			files[filepath.Join(p, "mutanton.go")] = Switch(filepath.Base(p), switchedBy)
 		}
 		alone = nil
-		for _, file := range judge {
+		for _, file := range b.files {
 			var mutants []Mutant
 			for _, one := range trials {
 				if one.file == file && one.fate != stillborn {
@@ -254,8 +271,8 @@ func (b builder) compile(files map[string][]byte) string {
 	require.NoError(b.t, err)
 	list := filepath.Join(b.dir, "overlay.json")
 	require.NoError(b.t, os.WriteFile(list, overlay, 0o600))
-	for _, p := range packages {
-		cmd := exec.Command("go", "test", "-c", "-gcflags=-e", "-overlay", list, "-o", filepath.Join(b.dir, p+".test"), "./"+p)
+	for _, p := range b.packages {
+		cmd := exec.Command("go", "test", "-c", "-gcflags=-e", "-overlay", list, "-o", b.program(p), "./"+p)
 		cmd.Dir = root
 		if out, err := cmd.CombinedOutput(); err != nil {
 			return string(out)
@@ -263,6 +280,9 @@ func (b builder) compile(files map[string][]byte) string {
 	}
 	return ""
 }
+
+// program is where the tests of a package are compiled to.
+func (b builder) program(of string) string { return filepath.Join(b.dir, filepath.Base(of)+".test") }
 
 // stage is some tests of a package and how long they take when nothing is wrong.
 type stage struct {
@@ -273,18 +293,18 @@ type stage struct {
 
 // measured returns the tests of all packages in stages, the quickest first: each stage
 // has those of one package that take up to three times as long as the ones before.
-func measured(t *testing.T, dir string) []stage {
-	t.Helper()
+func (b builder) measured() []stage {
+	b.t.Helper()
 	passed := regexp.MustCompile(`(?m)^--- PASS: (\S+) \(([\d.]+)s\)`)
 	var stages []stage
-	for _, p := range packages {
-		all := stage{program: filepath.Join(dir, p+".test"), folder: filepath.Join(root, p), tests: []string{".*"}, seconds: 600}
+	for _, p := range b.packages {
+		all := stage{program: b.program(p), folder: filepath.Join(root, p), tests: []string{".*"}, seconds: 600}
 		out, err := all.command(0, "-test.v").CombinedOutput()
-		require.NoError(t, err, "without any change: %s", out)
+		require.NoError(b.t, err, "without any change: %s", out)
 		durations := map[string]float64{}
 		for _, m := range passed.FindAllStringSubmatch(string(out), -1) {
 			durations[m[1]], err = strconv.ParseFloat(m[2], 64)
-			require.NoError(t, err)
+			require.NoError(b.t, err)
 		}
 		for from, to := -1.0, 0.01; len(durations) > 0; from, to = to, 3*to {
 			s := stage{program: all.program, folder: all.folder}
@@ -323,7 +343,7 @@ func (s stage) command(number int, more ...string) *exec.Cmd {
 // run lets the tests run on the mutant until one notices it.
 func (m *trial) run(t *testing.T, stages []stage) {
 	for _, s := range stages {
-		if strings.HasPrefix(m.file, "pack/") && filepath.Base(s.folder) != "pack" {
+		if strings.HasPrefix(m.file, "pack/") && filepath.Base(s.folder) == "geom" {
 			continue
 		}
 		if s.command(m.Number).Run() != nil {

@@ -1,6 +1,8 @@
 package judge_test
 
 import (
+	"flag"
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -232,15 +234,20 @@ func TestHoldsWhatIsAsked(t *testing.T) {
 	}
 }
 
-// Every spoiled rack is refused by the right rule, with its parts.
+// Every spoiled rack is refused by the right rule, with its parts. What a rack holds is only
+// reckoned where nothing else is wrong with it.
 func TestSpoiledRacks(t *testing.T) {
 	require.GreaterOrEqual(t, len(spoils()), 40)
 	p, l, _ := trail(t)
 	for _, s := range spoils() {
 		_, _, r := trail(t)
 		s.do(r)
-		report, err := judge.Judge(p, l, r, judge.Settings{})
+		report, err := judge.Judge(p, l, r, judge.Settings{NoLoads: true})
 		require.NoError(t, err, s.name)
+		if report.Sound() {
+			report, err = judge.Judge(p, l, r, judge.Settings{})
+			require.NoError(t, err, s.name)
+		}
 		i := slices.IndexFunc(report.Violations, func(v judge.Violation) bool { return v.Rule == s.rule })
 		if i < 0 {
 			t.Errorf("%s: not refused by %v, but %v", s.name, s.rule, texts(report))
@@ -249,6 +256,35 @@ func TestSpoiledRacks(t *testing.T) {
 		require.NotEmpty(t, report.Violations[i].Parts, s.name)
 		require.NotEmpty(t, report.Violations[i].Text, s.name)
 	}
+}
+
+var update = flag.Bool("update", false, "write testdata/spoiled.txt anew: read what changed")
+
+// What the judge says of each spoiled rack, all of it, is what somebody has read and found right.
+func TestSpoiledRacksLineByLine(t *testing.T) {
+	p, l, _ := trail(t)
+	var got strings.Builder
+	for _, s := range spoils() {
+		_, _, r := trail(t)
+		s.do(r)
+		report, err := judge.Judge(p, l, r, judge.Settings{NoLoads: true})
+		require.NoError(t, err, s.name)
+		fmt.Fprintf(&got, "%s\n", s.name)
+		for _, v := range report.Violations {
+			fmt.Fprintf(&got, "\t%v: %s", v.Rule, strings.Join(v.Parts, " / "))
+			if v.Unit != "" {
+				fmt.Fprintf(&got, ": %.2f %s", v.By, v.Unit)
+			}
+			got.WriteByte('\n')
+		}
+	}
+	const path = "testdata/spoiled.txt"
+	if *update {
+		require.NoError(t, os.WriteFile(path, []byte(got.String()), 0o644))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, string(want), got.String())
 }
 
 func texts(r judge.Report) []string {
