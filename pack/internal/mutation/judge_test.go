@@ -23,8 +23,9 @@ import (
 // root is the module's.
 const root = "../../.."
 
-// suite is a judge: the files that decide, and the packages whose tests have to notice changes.
-type suite struct{ files, packages []string }
+// suite is a judge: the files that decide, the packages whose tests have to notice changes, and
+// what these are called with.
+type suite struct{ files, packages, flags []string }
 
 // layouts is what decides whether a layout holds: the check, and the distances it rests on.
 // (Not on those of geom/smooth.go, for neither cases nor posts are cylinders.) Tests of pack
@@ -34,13 +35,13 @@ var layouts = suite{[]string{
 	"geom/box.go", "geom/halfspace.go", "geom/prism.go", "geom/tube.go", "geom/cylinder.go", "geom/vector.go", "geom/solid.go", "geom/sheet.go",
 	"geom/measure.go", "geom/flat.go", "geom/polytope.go", "geom/roundgap.go",
 	"geom/polygon.go", "geom/simple.go",
-}, []string{"geom", "pack"}}
+}, []string{"geom", "pack"}, []string{"-rapid.seed=1", "-rapid.nofailfile", "-rapid.shrinktime=0s"}}
 
 // racks is what decides whether a rack keeps the rules.
 var racks = suite{[]string{
 	"pack/rack/judge/judge.go", "pack/rack/judge/scene.go", "pack/rack/judge/tied.go", "pack/rack/judge/carried.go", "pack/rack/judge/held.go",
 	"pack/rack/judge/posts.go", "pack/rack/judge/room.go", "pack/rack/judge/order.go", "pack/rack/judge/holds.go",
-}, []string{"pack/rack/judge"}}
+}, []string{"pack/rack/judge"}, nil}
 
 // caught is the part of the mutants that tests have to notice.
 const caught = 0.95
@@ -287,7 +288,7 @@ func (b builder) program(of string) string { return filepath.Join(b.dir, filepat
 // stage is some tests of a package and how long they take when nothing is wrong.
 type stage struct {
 	program, folder string
-	tests           []string
+	tests, flags    []string
 	seconds         float64
 }
 
@@ -298,7 +299,7 @@ func (b builder) measured() []stage {
 	passed := regexp.MustCompile(`(?m)^--- PASS: (\S+) \(([\d.]+)s\)`)
 	var stages []stage
 	for _, p := range b.packages {
-		all := stage{program: b.program(p), folder: filepath.Join(root, p), tests: []string{".*"}, seconds: 600}
+		all := stage{program: b.program(p), folder: filepath.Join(root, p), tests: []string{".*"}, flags: b.flags, seconds: 600}
 		out, err := all.command(0, "-test.v").CombinedOutput()
 		require.NoError(b.t, err, "without any change: %s", out)
 		durations := map[string]float64{}
@@ -307,7 +308,7 @@ func (b builder) measured() []stage {
 			require.NoError(b.t, err)
 		}
 		for from, to := -1.0, 0.01; len(durations) > 0; from, to = to, 3*to {
-			s := stage{program: all.program, folder: all.folder}
+			s := stage{program: all.program, folder: all.folder, flags: all.flags}
 			for test, seconds := range durations {
 				if from < seconds && seconds <= to {
 					s.tests = append(s.tests, test)
@@ -332,9 +333,8 @@ func (s stage) command(number int, more ...string) *exec.Cmd {
 		"-c", limits, "sh", strconv.Itoa(int(10 + 5*s.seconds)), s.program,
 		"-test.run=^(" + strings.Join(s.tests, "|") + ")$", "-test.failfast", "-test.timeout=1h",
 		"-test.skip=" + os.Getenv("RACKWRIGHT_MUTATE_SKIP"),
-		"-rapid.seed=1", "-rapid.nofailfile", "-rapid.shrinktime=0s",
 	}
-	cmd := exec.Command("sh", append(args, more...)...)
+	cmd := exec.Command("sh", slices.Concat(args, s.flags, more)...)
 	cmd.Dir = s.folder
 	cmd.Env = append(os.Environ(), "GOMAXPROCS=1", fmt.Sprintf("%s=%d", switchedBy, number))
 	return cmd
