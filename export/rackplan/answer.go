@@ -162,7 +162,7 @@ func Cautions(a Answer) []string {
 		"No torque for battery posts is given here: makers differ threefold, ask for the maker's figure.",
 	}
 	if a.Rack.Joints == rack.Welded {
-		list = append(list, "Weld trays on the bench, with no battery and no electronics near: disconnect everything before any welding on or near the vehicle. Welds that carry load are for someone qualified.")
+		list = append(list, weldingCautions()...)
 	}
 	return append(list, "Local rules for vehicles decide; this program does not know them.")
 }

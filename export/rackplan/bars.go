@@ -18,6 +18,7 @@ type Part struct {
 	Holes  []rack.Hole
 	Names  []string
 	Ways   map[string]string // by name, which way round it lies in the vehicle
+	spots  []spot            // where others are welded to it
 }
 
 // Parts gathers the bars that are alike, the longest first.
@@ -26,12 +27,13 @@ func Parts(r *rack.Rack) []Part {
 	at := map[string]int{}
 	for _, b := range r.Bars {
 		holes := r.Holes(b)
-		key := pattern(b, holes)
+		welded := spots(r, b)
+		key := pattern(b, holes, welded)
 		i, ok := at[key]
 		if !ok {
 			i = len(list)
 			at[key] = i
-			list = append(list, Part{Bar: b, Holes: holes})
+			list = append(list, Part{Bar: b, Holes: holes, spots: welded})
 		}
 		list[i].Names = append(list[i].Names, b.Name)
 	}
@@ -42,6 +44,7 @@ func Parts(r *rack.Rack) []Part {
 		list[i].Letter = letter(i)
 		list[i].Ways = list[i].facings(r)
 	}
+	lettersOfSpots(list, r)
 	return list
 }
 
@@ -56,12 +59,15 @@ func letter(i int) string {
 // pattern is the same for bars that are alike, whichever way round they lie: an angle turned
 // end for end about the line between its legs changes its legs too, a flat turned over its
 // sides or its faces.
-func pattern(b rack.Bar, holes []rack.Hole) string {
+func pattern(b rack.Bar, holes []rack.Hole, welded []spot) string {
 	text := func(w way) string {
 		var words []string
 		for _, h := range holes {
 			h = w.seen(h, b)
 			words = append(words, fmt.Sprintf("%s %.1f %.1f %.1f", h.Leg, h.At, h.Across, h.Diameter))
+		}
+		for _, s := range welded {
+			words = append(words, w.spot(s, b).key())
 		}
 		slices.Sort(words)
 		return strings.Join(words, ";")

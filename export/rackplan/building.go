@@ -46,15 +46,13 @@ type writer struct {
 	bars    map[string]int           // of each tray, that are not there yet
 	off     []string                 // of the frame, for some move would meet it
 	offNow  []string
-	whole   map[string][]Coming // bars of welded trays that have come
-	within  map[string][]string // bolts within a welded tray
-	early   bool                // some post was connected before a box went in
+	early   bool // some post was connected before a box went in
 	steps   []Step
 }
 
 func newWriter(a Answer) *writer {
 	w := &writer{
-		a: a, letters: lettersOf(a.Rack), left: map[string]rack.Fastener{}, there: map[string]bool{}, bars: map[string]int{}, off: inTheWay(a), whole: map[string][]Coming{}, within: map[string][]string{},
+		a: a, letters: lettersOf(a.Rack), left: map[string]rack.Fastener{}, there: map[string]bool{}, bars: map[string]int{}, off: inTheWay(a),
 	}
 	for _, f := range a.Rack.Fasteners {
 		w.left[f.Name] = f
@@ -81,29 +79,14 @@ func (w *writer) add(s Step) {
 }
 
 func (w *writer) begin() {
-	w.say("Saw, drill and deburr all bars by the drawings, mark each with its letter, paint them. Cut foam, blocks and hose by the parts list.")
+	w.say("Saw, drill and deburr all bars by the drawings, mark each with its letter, paint %s. Cut foam, blocks and hose by the parts list.", map[bool]string{true: "those that are not welded", false: "them"}[len(w.a.Rack.Welds) > 0])
+	w.weldAll()
 	for _, x := range w.a.Removals {
 		w.say("Hold the vehicle up on both sides of %s, then take it off for good.", x.Rail)
 	}
 	if w.offNow = w.off; len(w.off) > 0 {
 		w.say("Take off %s, until the end. Where that is a member that carries the vehicle, hold the vehicle up on both sides of it first.", strings.Join(w.off, " and "))
 	}
-	if w.a.Rack.Joints == rack.Welded {
-		for _, tray := range Trays(w.a.Rack) {
-			w.say("On the bench, with no battery near: clamp the bars of the %s flat, %s; measure both diagonals until they are equal, tack every joint, measure again, weld.%s", tray, strings.Join(w.named(tray), ", "), w.withinTray(tray))
-		}
-	}
-}
-
-// named lists the bars of a tray with their letters.
-func (w *writer) named(tray string) []string {
-	var all []string
-	for _, b := range w.a.Rack.Bars {
-		if b.Tray == tray {
-			all = append(all, w.called(b.Name))
-		}
-	}
-	return all
 }
 
 // called is a bar's name with its letter, or what else is joined.
@@ -118,6 +101,8 @@ func (w *writer) step(s judge.Step) {
 	switch f, isRod := w.a.Rack.Fastener(s.Name); {
 	case s.Box:
 		w.box(s)
+	case len(s.Bars) > 0:
+		w.welded(s)
 	case isRod && f.Rod:
 		w.rod(s, f)
 	case !isRod:
@@ -154,10 +139,6 @@ func (w *writer) rod(s judge.Step, f rack.Fastener) {
 // bar puts a bar in its place with the bolts that can go in then.
 func (w *writer) bar(s judge.Step, b rack.Bar) {
 	w.there[b.Name] = true
-	if w.a.Rack.Joints == rack.Welded && b.Tray != "" && !b.Late {
-		w.welded(s, b)
-		return
-	}
 	bolts, with := w.bolts()
 	words := fmt.Sprintf("Place %s%s.", w.called(b.Name), moves(s.Legs))
 	if b.Late {
@@ -167,41 +148,6 @@ func (w *writer) bar(s judge.Step, b rack.Bar) {
 	if w.bars[b.Tray]--; b.Tray != "" && w.bars[b.Tray] == 0 {
 		w.say("The %s is whole: measure both its diagonals, shift it until they are equal, then tighten its bolts.", b.Tray)
 	}
-}
-
-// withinTray names the bolts that join bars of a welded tray to each other: they hold it square for
-// the welder.
-func (w *writer) withinTray(tray string) string {
-	for _, f := range w.a.Rack.Fasteners {
-		outside := func(name string) bool {
-			b, ok := w.a.Rack.Bar(name)
-			return !ok || b.Tray != tray
-		}
-		if !f.Rod && !slices.ContainsFunc(f.Joins, outside) {
-			w.within[tray] = append(w.within[tray], f.Name)
-			delete(w.left, f.Name)
-		}
-	}
-	if n := len(w.within[tray]); n > 0 {
-		return fmt.Sprintf(" Its %d bolts go in first and hold it square.", n)
-	}
-	return ""
-}
-
-// welded gathers the bars of a tray that is welded, and puts it in its place as one with the last
-// of them. The judge has looked at its bars one by one.
-func (w *writer) welded(s judge.Step, b rack.Bar) {
-	w.whole[b.Tray] = append(w.whole[b.Tray], Coming{b.Name, s.Legs})
-	if w.bars[b.Tray]--; w.bars[b.Tray] > 0 {
-		return
-	}
-	bolts, with := w.bolts()
-	with = append(with, w.within[b.Tray]...)
-	for _, c := range w.whole[b.Tray] {
-		with = append(with, c.Name)
-	}
-	words := fmt.Sprintf("Put the welded %s in its place; turn and tilt it in as it goes (its bars were only looked at one by one: try it before paint).", b.Tray)
-	w.add(Step{Words: words + bolts, Comes: w.whole[b.Tray], With: with})
 }
 
 func (w *writer) foamUnder(b rack.Bar) string {

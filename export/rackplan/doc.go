@@ -8,6 +8,8 @@
 //	cuts.go     bars laid out on bought lengths
 //	parts.go    the parts list
 //	building.go the order of building
+//	welding.go  welds in words, in the order of building and the parts list
+//	spots.go    where bars are welded to each other, in drawings and lists
 //	torque.go   by how much bolts are tightened
 //	off.go      what of the frame is in the way of building
 //	connect.go  connections among the steps of building

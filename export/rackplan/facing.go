@@ -54,17 +54,25 @@ func alike(a, b []rack.Hole) bool {
 }
 
 // wayOf is how a bar lies against the drawing of its part.
-func (p Part) wayOf(b rack.Bar, holes []rack.Hole) (way, bool) {
+func (p Part) wayOf(b rack.Bar, r *rack.Rack) (way, bool) {
 	for _, w := range ways(b, p.Bar) {
 		var turned []rack.Hole
-		for _, h := range holes {
+		for _, h := range r.Holes(b) {
 			turned = append(turned, w.seen(h, b))
 		}
-		if alike(turned, p.Holes) {
+		if alike(turned, p.Holes) && p.weldedAlike(b, w, r) {
 			return w, true
 		}
 	}
 	return way{}, false
+}
+
+// weldedAlike tells whether a bar that lies some way has its welds where the part's are drawn.
+func (p Part) weldedAlike(b rack.Bar, w way, r *rack.Rack) bool {
+	mine := spots(r, b)
+	return len(mine) == len(p.spots) && !slices.ContainsFunc(mine, func(s spot) bool {
+		return !slices.ContainsFunc(p.spots, func(o spot) bool { return w.spot(s, b).key() == o.key() })
+	})
 }
 
 // facings say which way round each of the part's bars lies in the vehicle: where the left end of
@@ -76,7 +84,7 @@ func (p Part) facings(r *rack.Rack) map[string]string {
 		if !ok {
 			continue
 		}
-		if w, ok := p.wayOf(b, r.Holes(b)); ok {
+		if w, ok := p.wayOf(b, r); ok {
 			words[name] = p.facing(b, w)
 		}
 	}

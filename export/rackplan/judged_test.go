@@ -178,7 +178,13 @@ func bounds(a Answer) (low, high r3.Vector) {
 // Each drawing, folded along the heel away from the reader and laid into the vehicle as the words
 // beside each name say, has every hole on the axis of one of that bar's bolts.
 func TestSheetsFoldIntoTheRack(t *testing.T) {
-	a := example(t)
+	for _, file := range []string{"trail-rack.yaml", "trail-welded.yaml"} {
+		sheetsFold(t, exampleWith(t, file))
+	}
+}
+
+func sheetsFold(t *testing.T, a Answer) {
+	t.Helper()
 	side := map[string]r3.Vector{"front": {X: 1}, "back": {X: -1}, "left": {Y: 1}, "right": {Y: -1}, "up": {Z: 1}, "down": {Z: -1}}
 	words := regexp.MustCompile(`^left end (\w+), (leg 1|upper edge) (\w+)$`)
 	for _, p := range Parts(a.Rack) {

@@ -15,13 +15,25 @@ import (
 func inTheWay(a Answer) []string {
 	var names []string
 	for _, o := range a.Problem.Frame.ObstaclesAtRest() {
-		met := func(s judge.Step) bool { return meets(a.solidsOf(s.Name), s.Legs, o.Solid) }
+		met := func(s judge.Step) bool { return meets(a.comingWith(s), s.Legs, o.Solid) }
 		if (o.Removable || o.LiftsOff) && slices.ContainsFunc(a.Report.Order, met) {
 			names = append(names, o.Name)
 		}
 	}
 	slices.Sort(names)
 	return slices.Compact(names)
+}
+
+// comingWith are the solids that are put in their place in one step.
+func (a Answer) comingWith(s judge.Step) []geom.Solid {
+	if len(s.Bars) == 0 {
+		return a.solidsOf(s.Name)
+	}
+	var all []geom.Solid
+	for _, name := range s.Bars {
+		all = append(all, a.solidsOf(name)...)
+	}
+	return all
 }
 
 // solidsOf are a bar, a bolt or rod, or a box with its posts.

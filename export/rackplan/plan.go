@@ -114,6 +114,9 @@ func WritePlan(w io.Writer, a Answer) error {
 		for _, h := range p.Holes {
 			fmt.Fprintf(&b, "       leg %d  %6.1f / %4.1f  Ø%g\n", slices.Index(p.legs(), h.Leg)+1, h.At, h.Across, h.Diameter)
 		}
+		for _, s := range p.spots {
+			fmt.Fprintf(&b, "       leg %d  %s\n", slices.Index(p.legs(), s.leg)+1, s.words(p.Bar.Section.Form))
+		}
 	}
 	fmt.Fprintf(&b, "\nPARTS LIST (rack %.2f kg)\n", a.Rack.Mass())
 	for _, i := range List(a) {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -20,6 +21,12 @@ import (
 
 func example(t testing.TB) Answer {
 	t.Helper()
+	return exampleWith(t, "trail-rack.yaml")
+}
+
+// exampleWith is the trail bike with one of the judge's two sound racks.
+func exampleWith(t testing.TB, file string) Answer {
+	t.Helper()
 	open := func(path string) *os.File {
 		f, err := os.Open(path)
 		require.NoError(t, err)
@@ -32,7 +39,7 @@ func example(t testing.TB) Answer {
 	require.NoError(t, err)
 	p, err := pack.NewProblem(f, k)
 	require.NoError(t, err)
-	r, err := rack.Read(open("../../pack/rack/judge/testdata/trail-rack.yaml"), "rack")
+	r, err := rack.Read(open("../../pack/rack/judge/testdata/"+file), "rack")
 	require.NoError(t, err)
 	a := Answer{Problem: p, Layout: rackkit.Layout(t, "../../testdata/trail/rack-layout.yaml"), Rack: r, Stock: rack.DefaultStock()}
 	a.Report, err = judge.Judge(p, a.Layout, r, judge.Settings{NoLoads: true})
@@ -88,8 +95,8 @@ func TestPartsAlike(t *testing.T) {
 	holes := []rack.Hole{{Leg: rack.LegA, At: 20, Across: 14, Diameter: 6.6}}
 	turned := b
 	turned.From, turned.To = b.To, b.From
-	require.Equal(t, pattern(b, holes), pattern(turned, []rack.Hole{{Leg: rack.LegA, At: 80, Across: 14, Diameter: 6.6}}))
-	require.NotEqual(t, pattern(b, holes), pattern(b, []rack.Hole{{Leg: rack.LegA, At: 80, Across: 14, Diameter: 6.6}}))
+	require.Equal(t, pattern(b, holes, nil), pattern(turned, []rack.Hole{{Leg: rack.LegA, At: 80, Across: 14, Diameter: 6.6}}, nil))
+	require.NotEqual(t, pattern(b, holes, nil), pattern(b, []rack.Hole{{Leg: rack.LegA, At: 80, Across: 14, Diameter: 6.6}}, nil))
 }
 
 // The drawing is at true size: its outline is as long as the bar, each hole where it is.
@@ -132,10 +139,9 @@ func TestFilesAreWritten(t *testing.T) {
 // Every bar, box, bolt and rod comes once, in a bolted rack and in a welded one; no bolt before all
 // that it joins. What comes off the frame is off from the first bar on until it is put back.
 func TestBuildingIsWhole(t *testing.T) {
-	for _, joints := range []rack.Joints{rack.Bolted, rack.Welded} {
-		a := example(t)
-		r := *a.Rack
-		r.Joints, a.Rack = joints, &r
+	for _, file := range []string{"trail-rack.yaml", "trail-welded.yaml"} {
+		a := exampleWith(t, file)
+		r := a.Rack
 		steps := Building(a)
 		came, at := map[string]int{}, map[string]int{}
 		for i, s := range steps {
@@ -165,7 +171,52 @@ func TestBuildingIsWhole(t *testing.T) {
 				}
 			}
 		}
+		for _, s := range a.Report.Order {
+			if len(s.Bars) > 0 { // on the bench before anything comes to the vehicle
+				require.Less(t, slices.IndexFunc(steps, func(x Step) bool { return strings.Contains(x.Words, "where the "+s.Name+" is welded") }), at[s.Bars[0]])
+			}
+		}
 		require.Empty(t, steps[len(steps)-1].Off)
 		require.Contains(t, steps[len(steps)-2].Words, "Put back tank")
 	}
+}
+
+// A welded rack has no bolts where it is welded, but welds in the parts list, on the drawings of
+// both bars and in the order of building, and cautions about welding.
+func TestWeldedRackInWords(t *testing.T) {
+	a, bolted := exampleWith(t, "trail-welded.yaml"), example(t)
+	require.Less(t, len(a.Rack.Fasteners), len(bolted.Rack.Fasteners))
+	var b bytes.Buffer
+	require.NoError(t, WritePlan(&b, a))
+	for _, words := range []string{"fillet welds a2.1", "disconnect every battery", "never on the vehicle", "someone qualified", "weld on L inside, fillet a2.1 (throat; leg 3 mm)", "tack every joint"} {
+		require.Contains(t, b.String(), words)
+	}
+	b.Reset()
+	require.NoError(t, WritePlan(&b, bolted))
+	require.NotContains(t, b.String(), "weld on")
+	marks := map[string]int{}
+	for _, p := range Parts(a.Rack) {
+		d := p.Sheet()
+		for _, x := range p.spots {
+			require.NotEmpty(t, x.with, p.Letter)
+			require.Contains(t, texts(d), x.on(p.Bar.Section.Form))
+			for range p.Names {
+				marks[x.weld.Name]++
+			}
+		}
+		require.Len(t, d.Circles, len(p.Holes))
+	}
+	sum := 0
+	for _, n := range marks {
+		sum += n
+	}
+	require.Equal(t, 2*len(a.Rack.Welds), sum, "each weld is on the drawings of two bars")
+}
+
+func texts(d drawing.Drawing) []string {
+	var all []string
+	for _, x := range d.Texts {
+		all = append(all, x.Line)
+	}
+	return all
 }

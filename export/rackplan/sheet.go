@@ -135,6 +135,7 @@ func (s strip) leg(leg rack.Leg, low, edge, out float64) {
 		name = fmt.Sprintf("leg %d", slices.Index(s.part.legs(), leg)+1)
 	}
 	s.Text(r2.Point{X: leftRoom / 2, Y: low + s.width/2}, figures, leftRoom-2, 0, name)
+	s.spots(leg, low, out)
 	for i, level := range s.levels(holes) {
 		h := holes[i]
 		at := r2.Point{X: s.x(h.At), Y: s.across(low, h, out)}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -18,6 +19,8 @@ const (
 	MaxBars      = 256
 	MaxFasteners = 512
 	MaxPads      = 1024
+	MaxWelds     = 512
+	MaxRuns      = 16 // of a weld
 	// MinBar is the least length of a bar in mm.
 	MinBar = 5
 )
@@ -30,6 +33,7 @@ type rackFile struct {
 	Give      strict.Length  `yaml:"give_mm"`
 	Bars      []barFile      `yaml:"bars"`
 	Fasteners []fastenerFile `yaml:"fasteners"`
+	Welds     []weldFile     `yaml:"welds,omitempty"`
 	Pads      []padFile      `yaml:"pads"`
 }
 
@@ -69,6 +73,19 @@ type sleeveFile struct {
 	Outer strict.Length `yaml:"outer_mm"`
 }
 
+type weldFile struct {
+	Name   strict.Name   `yaml:"name"`
+	Joins  []strict.Name `yaml:"joins"`
+	Throat strict.Length `yaml:"throat_mm"`
+	Runs   []runFile     `yaml:"runs"`
+}
+
+type runFile struct {
+	Of   strict.Name   `yaml:"edge_of"`
+	From strict.Point3 `yaml:"from_mm"`
+	To   strict.Point3 `yaml:"to_mm"`
+}
+
 type padFile struct {
 	Box    strict.Name      `yaml:"box"`
 	Number int              `yaml:"number"`
@@ -86,6 +103,9 @@ func Write(w io.Writer, r *Rack) error {
 	fmt.Fprintf(b, "format: 1\nframe_sha256: %q\npack_sha256: %q\njoints: %s\ngive_mm: %s\n", r.FrameHash, r.PackHash, r.Joints, number(r.Give))
 	list(b, "bars", len(r.Bars), func(i int) { writeBar(b, r.Bars[i]) })
 	list(b, "fasteners", len(r.Fasteners), func(i int) { writeFastener(b, r.Fasteners[i]) })
+	if len(r.Welds) > 0 {
+		list(b, "welds", len(r.Welds), func(i int) { writeWeld(b, r.Welds[i]) })
+	}
 	list(b, "pads", len(r.Pads), func(i int) { writePad(b, r.Pads[i]) })
 	return b.Flush()
 }
@@ -139,6 +159,17 @@ func writeFastener(b *bufio.Writer, f Fastener) {
 	if f.Late {
 		fmt.Fprint(b, ", after_boxes: true")
 	}
+}
+
+func writeWeld(b *bufio.Writer, w Weld) {
+	fmt.Fprintf(b, "name: %s, joins: [%s, %s], throat_mm: %s, runs: [", strconv.Quote(w.Name), strconv.Quote(w.Joins[0]), strconv.Quote(w.Joins[1]), number(w.Throat))
+	for i, r := range w.Runs {
+		if i > 0 {
+			fmt.Fprint(b, ", ")
+		}
+		fmt.Fprintf(b, "{edge_of: %s, from_mm: %s, to_mm: %s}", strconv.Quote(r.Of), point(r.From), point(r.To))
+	}
+	fmt.Fprint(b, "]")
 }
 
 func writePad(b *bufio.Writer, p Pad) {
@@ -198,11 +229,15 @@ func (r *reader) rack(f *rackFile) *Rack {
 	r.most(&f.Bars, len(f.Bars), MaxBars, "bars")
 	r.most(&f.Fasteners, len(f.Fasteners), MaxFasteners, "bolts and rods")
 	r.most(&f.Pads, len(f.Pads), MaxPads, "pads")
+	r.most(&f.Welds, len(f.Welds), MaxWelds, "welds")
 	for i := range f.Bars {
 		out.Bars = append(out.Bars, r.bar(&f.Bars[i]))
 	}
 	for i := range f.Fasteners {
 		out.Fasteners = append(out.Fasteners, r.fastener(&f.Fasteners[i]))
+	}
+	for i := range f.Welds {
+		out.Welds = append(out.Welds, r.weld(&f.Welds[i]))
 	}
 	for i := range f.Pads {
 		out.Pads = append(out.Pads, r.pad(&f.Pads[i]))
@@ -280,6 +315,24 @@ func (r *reader) fastener(f *fastenerFile) Fastener {
 		out.Sleeve = &Sleeve{float64(f.Sleeve.From), float64(f.Sleeve.To), float64(f.Sleeve.Outer)}
 	}
 	return out
+}
+
+func (r *reader) weld(f *weldFile) Weld {
+	w := Weld{Name: r.claim(&f.Name), Throat: float64(f.Throat)}
+	if len(f.Joins) != len(w.Joins) {
+		r.At(&f.Joins, strict.BadValue, "a weld joins two bars, not %d", len(f.Joins))
+		return w
+	}
+	w.Joins = [2]string{string(f.Joins[0]), string(f.Joins[1])}
+	r.most(&f.Runs, len(f.Runs), MaxRuns, "runs of one weld")
+	for i := range f.Runs {
+		run := Run{string(f.Runs[i].Of), vec(f.Runs[i].From), vec(f.Runs[i].To)}
+		if !slices.Contains(w.Joins[:], run.Of) {
+			r.At(&f.Runs[i].Of, strict.BadValue, "this is neither of the two bars that the weld joins")
+		}
+		w.Runs = append(w.Runs, run)
+	}
+	return w
 }
 
 func (r *reader) pad(f *padFile) Pad {

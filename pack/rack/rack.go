@@ -16,6 +16,7 @@ type Rack struct {
 	Give                float64 // mm that pads let a box move
 	Bars                []Bar
 	Fasteners           []Fastener
+	Welds               []Weld // between bars of one tray, in a welded rack
 	Pads                []Pad
 }
 

@@ -220,6 +220,9 @@ func (d *designer) try(ctx context.Context, c choice, judge Judge) []Result {
 			own.whole = p.rack
 			own.padAll()
 		}
+		if whole := p.rack; whole.Joints == rack.Welded {
+			p.rack = welded(whole)
+		}
 		list = append(list, Result{Rack: p.rack, Verdict: judge(p.rack, false)})
 	}
 	return reckoned(list, judge)

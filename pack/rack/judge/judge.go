@@ -8,6 +8,7 @@
 //	held.go     3 held: no box can move more than foam gives
 //	posts.go    4 posts: metal stays away from live posts
 //	room.go     5 room: nothing meets what it is not joined to; joints
+//	welds.go    welded bars: fillets of rule 7, and that they come as one
 //	order.go    6 can be put together: an order of straight moves exists
 //	holds.go    7 holds: see package loads
 package judge
@@ -82,6 +83,7 @@ func Judge(p pack.Problem, l pack.Layout, r *rack.Rack, s Settings) (Report, err
 	j.held()
 	j.room()
 	j.joints()
+	j.welds()
 	out := Report{Order: j.order()}
 	j.posts(out.Order)
 	if !s.NoLoads && len(j.found) == 0 {

@@ -13,19 +13,33 @@ import (
 	"rackwright/pack/rack"
 )
 
-// Step is one thing that is put in its place, and the straight moves that bring it there.
+// Step is one thing that is put in its place, and the straight moves that bring it there. Bars
+// that are welded to each other come as one, by the name of their tray.
 type Step struct {
 	Name string
 	Box  bool
+	Bars []string // that are welded to each other
 	Legs []r3.Vector
 }
 
-// item is something that has to come out: a box with its posts, a bar, a bolt or rod.
+// item is something that has to come out: a box with its posts, a bar or several that are welded
+// to each other, a bolt or rod.
 type item struct {
-	name   string
-	solids []solid
-	part   *part
-	box    *box
+	name     string
+	solids   []solid
+	bars     []*part
+	fastener *part
+	box      *box
+}
+
+func (t item) step(legs []r3.Vector) Step {
+	s := Step{Name: t.name, Box: t.box != nil, Legs: legs}
+	if len(t.bars) > 1 {
+		for _, b := range t.bars {
+			s.Bars = append(s.Bars, b.name)
+		}
+	}
+	return s
 }
 
 // order is rule 6. The rack is taken apart: whatever can leave by straight moves does, hold-
@@ -40,7 +54,7 @@ func (j *scene) order() []Step {
 		i := slices.IndexFunc(left, func(t item) bool {
 			legs, ok := j.leaves(t, left, gone)
 			if ok {
-				out = append(out, Step{Name: t.name, Box: t.box != nil, Legs: legs})
+				out = append(out, t.step(legs))
 			}
 			return ok
 		})
@@ -75,18 +89,26 @@ func (j *scene) items() []item {
 		rank[t.name], height[t.name] = order, (low+high)/2
 		list = append(list, t)
 	}
+	for _, bars := range j.pieces() {
+		order := 4
+		if bars[0].late {
+			order = 0
+		}
+		piece := pieceOf(bars)
+		if _, taken := rank[piece.name]; taken {
+			piece.name += " with " + bars[0].name
+		}
+		add(piece, order)
+	}
 	for i := range j.parts {
 		p := &j.parts[i]
-		order := 4
 		switch {
-		case p.late && p.bar != nil:
-			order = 0
+		case p.fastener == nil:
 		case p.late:
-			order = 1
-		case p.fastener != nil:
-			order = 3
+			add(item{name: p.name, fastener: p, solids: p.solids}, 1)
+		default:
+			add(item{name: p.name, fastener: p, solids: p.solids}, 3)
 		}
-		add(item{name: p.name, part: p, solids: p.solids}, order)
 	}
 	for i := range j.boxes {
 		b := &j.boxes[i]
@@ -96,6 +118,18 @@ func (j *scene) items() []item {
 		return cmp.Or(cmpFloat(math.Round(height[b.name]), math.Round(height[a.name])), cmp.Compare(rank[a.name], rank[b.name]))
 	})
 	return list
+}
+
+// pieceOf is a bar, or bars that are welded to each other.
+func pieceOf(bars []*part) item {
+	t := item{name: bars[0].name, bars: bars}
+	if len(bars) > 1 {
+		t.name = bars[0].bar.Tray
+	}
+	for _, b := range bars {
+		t.solids = append(t.solids, b.solids...)
+	}
+	return t
 }
 
 func (j *scene) stuck(left []item) {
@@ -119,7 +153,7 @@ var lifts = []float64{0, 6, 12, 20, 30, 45, 70}
 
 // leaves finds straight moves out.
 func (j *scene) leaves(t item, left []item, gone map[string]bool) ([]r3.Vector, bool) {
-	if t.part != nil && !j.loose(t.part, gone) {
+	if slices.ContainsFunc(t.bars, func(b *part) bool { return !j.loose(b, gone) }) {
 		return nil, false
 	}
 	var around []solid
@@ -133,7 +167,7 @@ func (j *scene) leaves(t item, left []item, gone map[string]bool) ([]r3.Vector, 
 			around = append(around, j.around[i])
 		}
 	}
-	if t.part != nil && t.part.fastener != nil {
+	if t.fastener != nil {
 		return j.alongAxis(t, around)
 	}
 	return j.straight(t, around)
@@ -141,13 +175,10 @@ func (j *scene) leaves(t item, left []item, gone map[string]bool) ([]r3.Vector, 
 
 // at tells whether an item is bolted to a mount, beside which the sides of the opening do not
 // count.
-func (j *scene) at(t item) bool { return t.part != nil && j.atMount(t.part) }
+func (j *scene) at(t item) bool { return t.fastener != nil && j.atMount(t.fastener) }
 
 // loose tells whether all that goes through a bar is off, but for rods that it slides along.
 func (j *scene) loose(p *part, gone map[string]bool) bool {
-	if p.bar == nil {
-		return true
-	}
 	for _, f := range j.rack.Fasteners {
 		if slices.Contains(f.Joins, p.name) && !gone[f.Name] && !(p.late && f.Rod) {
 			return false
@@ -165,20 +196,26 @@ func (j *scene) loose(p *part, gone map[string]bool) bool {
 // inWay are the solids of another thing that a moving one may meet: nuts come off what moves
 // past a rod, and a shank slides in its own holes.
 func (j *scene) inWay(t, o item) []solid {
+	var list []solid
 	switch {
-	case t.part != nil && t.part.fastener != nil && o.part != nil && o.part.bar != nil && slices.Contains(t.part.fastener.Joins, o.name):
-		return nil
-	case o.part != nil && o.part.fastener != nil && t.part != nil && t.part.bar != nil && slices.Contains(o.part.fastener.Joins, t.name):
-		return nil
-	case o.part != nil && o.part.fastener != nil && o.part.late:
-		return o.solids[:1]
+	case o.fastener != nil && slices.ContainsFunc(t.bars, func(b *part) bool { return joins(o.fastener, b.name) }):
+	case o.fastener != nil && o.fastener.late:
+		list = o.solids[:1]
+	case len(o.bars) > 0:
+		for _, b := range o.bars {
+			if t.fastener == nil || !joins(t.fastener, b.name) {
+				list = append(list, b.solids...)
+			}
+		}
+	default:
+		list = o.solids
 	}
-	return o.solids
+	return list
 }
 
 // alongAxis takes a bolt out by its head, or a rod either way.
 func (j *scene) alongAxis(t item, around []solid) ([]r3.Vector, bool) {
-	f := t.part.fastener
+	f := t.fastener.fastener
 	ways := []r3.Vector{f.Along().Mul(-1)}
 	moving := t.solids[:1]
 	if f.Rod {
@@ -196,7 +233,7 @@ func (j *scene) alongAxis(t item, around []solid) ([]r3.Vector, bool) {
 
 // straight takes a box or bar out along an axis, if need be after a lift.
 func (j *scene) straight(t item, around []solid) ([]r3.Vector, bool) {
-	slide := t.part != nil && j.slides(t.part)
+	slide := slices.ContainsFunc(t.bars, j.slides)
 	for _, lift := range lifts {
 		up := r3.Vector{Z: lift}
 		if lift > 0 && !free(t.solids, up, around) {

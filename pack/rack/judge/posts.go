@@ -18,6 +18,9 @@ func (j *scene) posts(order []Step) {
 	turn := map[string]int{}
 	for i, s := range order {
 		turn[s.Name] = i
+		for _, b := range s.Bars {
+			turn[b] = i
+		}
 	}
 	gaps := j.problem.Pack.Gaps
 	for i := range j.boxes {

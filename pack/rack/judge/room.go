@@ -156,9 +156,12 @@ func (j *scene) joints() {
 			joined[n] = true
 		}
 	}
+	for _, w := range j.rack.Welds {
+		joined[w.Joins[0]], joined[w.Joins[1]] = true, true
+	}
 	for _, b := range j.rack.Bars {
 		if !joined[b.Name] {
-			j.say(Holds, 0, "", []string{b.Name}, "%s is bolted to nothing", b.Name)
+			j.say(Holds, 0, "", []string{b.Name}, "%s is joined to nothing", b.Name)
 		}
 	}
 }

@@ -22,6 +22,12 @@ import (
 
 func trail(t testing.TB) (pack.Problem, pack.Layout, *rack.Rack) {
 	t.Helper()
+	return trailWith(t, "testdata/trail-rack.yaml")
+}
+
+// trailWith is the trail bike with one of two sound racks: bolted or welded.
+func trailWith(t testing.TB, file string) (pack.Problem, pack.Layout, *rack.Rack) {
+	t.Helper()
 	open := func(path string) *os.File {
 		f, err := os.Open(path)
 		require.NoError(t, err)
@@ -34,7 +40,7 @@ func trail(t testing.TB) (pack.Problem, pack.Layout, *rack.Rack) {
 	require.NoError(t, err)
 	problem, err := pack.NewProblem(f, p)
 	require.NoError(t, err)
-	r, err := rack.Read(open("testdata/trail-rack.yaml"), "rack")
+	r, err := rack.Read(open(file), "rack")
 	require.NoError(t, err)
 	return problem, standing(), r
 }
@@ -234,14 +240,27 @@ func TestHoldsWhatIsAsked(t *testing.T) {
 	}
 }
 
+// spoiled is the rack of a spoil: the welded one where its name says weld.
+func (s spoil) spoiled(t *testing.T) *rack.Rack {
+	file := "testdata/trail-rack.yaml"
+	if strings.Contains(s.name, "weld") {
+		file = "testdata/trail-welded.yaml"
+	}
+	_, _, r := trailWith(t, file)
+	s.do(r)
+	return r
+}
+
+// catalogue is all that is done to sound racks.
+func catalogue() []spoil { return append(spoils(), weldSpoils()...) }
+
 // Every spoiled rack is refused by the right rule, with its parts. What a rack holds is only
 // reckoned where nothing else is wrong with it.
 func TestSpoiledRacks(t *testing.T) {
 	require.GreaterOrEqual(t, len(spoils()), 40)
 	p, l, _ := trail(t)
-	for _, s := range spoils() {
-		_, _, r := trail(t)
-		s.do(r)
+	for _, s := range catalogue() {
+		r := s.spoiled(t)
 		report, err := judge.Judge(p, l, r, judge.Settings{NoLoads: true})
 		require.NoError(t, err, s.name)
 		if report.Sound() {
@@ -264,9 +283,8 @@ var update = flag.Bool("update", false, "write testdata/spoiled.txt anew: read w
 func TestSpoiledRacksLineByLine(t *testing.T) {
 	p, l, _ := trail(t)
 	var got strings.Builder
-	for _, s := range spoils() {
-		_, _, r := trail(t)
-		s.do(r)
+	for _, s := range catalogue() {
+		r := s.spoiled(t)
 		report, err := judge.Judge(p, l, r, judge.Settings{NoLoads: true})
 		require.NoError(t, err, s.name)
 		fmt.Fprintf(&got, "%s\n", s.name)

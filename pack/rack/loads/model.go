@@ -30,6 +30,7 @@ type model struct {
 	bars   map[string]*line
 	boxes  []body
 	joints []joint
+	seams  []seamed
 	mass   float64
 }
 
@@ -78,6 +79,7 @@ func newModel(p pack.Problem, l pack.Layout, r *rack.Rack) (*model, error) {
 			return nil, err
 		}
 	}
+	m.addWelds()
 	for _, pad := range r.Pads {
 		m.touch(pad)
 	}
@@ -108,6 +110,7 @@ func (m *model) stations() {
 			}
 		}
 	}
+	m.weldStations()
 	for _, pad := range m.rack.Pads {
 		if l := m.bars[pad.To]; l != nil {
 			for _, q := range points(pad) {
@@ -210,7 +213,6 @@ func (m *model) join(f *rack.Fastener) error {
 			m.add(f, places[len(places)-1].node, rod.nearest((h.Begins+h.Ends)/2), h.Place(b), !clamped(f, h), h.Across)
 		}
 	}
-	weld := m.rack.Joints == rack.Welded && m.oneTray(f)
 	switch {
 	case f.Rod && !mount:
 	case mount && len(places) > 0:
@@ -218,7 +220,7 @@ func (m *model) join(f *rack.Fastener) error {
 	default:
 		for i := 1; i < len(places); i++ {
 			at := places[i-1].at.Add(places[i].at).Mul(0.5)
-			m.add(f, places[i-1].node, places[i].node, at, !weld, math.Min(places[i-1].half, places[i].half))
+			m.add(f, places[i-1].node, places[i].node, at, true, math.Min(places[i-1].half, places[i].half))
 		}
 	}
 	return nil
@@ -226,19 +228,6 @@ func (m *model) join(f *rack.Fastener) error {
 
 func mountIn(m *model, f *rack.Fastener) bool {
 	return slices.ContainsFunc(f.Joins, func(n string) bool { _, ok := m.rack.Bar(n); return !ok })
-}
-
-// oneTray tells whether all that a bolt joins is of one tray.
-func (m *model) oneTray(f *rack.Fastener) bool {
-	tray := ""
-	for i, name := range f.Joins {
-		b, ok := m.rack.Bar(name)
-		if !ok || b.Tray == "" || i > 0 && b.Tray != tray {
-			return false
-		}
-		tray = b.Tray
-	}
-	return true
 }
 
 // clamped tells whether a rod has nuts on both sides of a bar.
