@@ -43,11 +43,8 @@ type benchFlags struct {
 	time   time.Duration
 }
 
-// patience with a page's requests: headers in a while, nothing for ever.
-const (
-	headerTime = 10 * time.Second
-	lookAgain  = 500 * time.Millisecond // at files that may have been changed elsewhere
-)
+// headerTime is how long a page's request may take to say what it asks.
+const headerTime = 10 * time.Second
 
 func (f *benchFlags) run(ctx context.Context, s streams, args []string) (int, error) {
 	if f.port < 0 || f.port > 65535 {
@@ -60,12 +57,13 @@ func (f *benchFlags) run(ctx context.Context, s streams, args []string) (int, er
 	if err != nil {
 		return exitUsage, err
 	}
-	problem, layout, err := files.read(ctx)
+	work, err := files.Read(ctx, bench.Parts{Frame: true, Pack: true, Layout: true})
 	if err != nil {
 		return exitUsage, err
 	}
-	if layout.Placements == nil {
-		if layout, err = f.first(ctx, problem); err != nil {
+	filed := work.Layout.Placements != nil
+	if !filed {
+		if work.Layout, err = f.first(ctx, work.Problem); err != nil {
 			return exitUsage, err
 		}
 	}
@@ -76,7 +74,7 @@ func (f *benchFlags) run(ctx context.Context, s streams, args []string) (int, er
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	token := rand.Text()
-	server := bench.NewServer(bench.NewDesk(problem, layout), listener.Addr().String(), token, f.fit, files.save).WithFrame(files)
+	server := bench.NewServer(bench.NewDesk(work, filed), listener.Addr().String(), token, f.fit, files)
 	address := fmt.Sprintf("http://%s/?token=%s", listener.Addr(), token)
 	fmt.Fprintf(s.out, "The bench is at %s\nOnly this computer can reach it. Ctrl-C ends it; what is not saved is then lost.\n", address)
 	if !f.noOpen {

@@ -3,7 +3,6 @@ package bench
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"sync"
 
 	"github.com/golang/geo/r3"
@@ -23,73 +22,43 @@ type Move struct {
 	Begins bool `json:"begins,omitempty"`
 }
 
-// Desk holds a layout that is worked on. All its methods may be called from several goroutines.
+// Desk holds a layout in a frame that are worked on. All its methods may be called from several
+// goroutines.
 type Desk struct {
 	mu         sync.Mutex
-	problem    pack.Problem
-	judge      *pack.Judge
-	layout     pack.Layout
+	now        step
+	judge      *pack.Judge // of the frame as it is now
 	report     pack.Report
-	undo, redo []pack.Layout
-	saved      pack.Layout
+	undo, redo []step
+	saved      step
+	filed      bool // the layout is in a file
 	revision   int
+	scene      int // counts frames and packs
 	moves      int
 	saying     string // what was last done, for who cannot see it
+	question   *Question
 }
 
-// NewDesk puts a layout of a problem on a desk, as saved.
-func NewDesk(problem pack.Problem, layout pack.Layout) *Desk {
-	d := &Desk{}
-	d.load(problem, layout)
+// NewDesk puts work on a desk as saved; filed tells whether its layout is in a file.
+func NewDesk(w Work, filed bool) *Desk {
+	d := &Desk{filed: filed}
+	d.now = stepOf(w)
+	d.saved = d.now.copied()
+	d.reframed()
+	d.judged()
 	return d
 }
 
-func (d *Desk) load(problem pack.Problem, layout pack.Layout) {
-	d.problem, d.judge = problem, pack.NewJudge(problem)
-	d.layout, d.saved = clone(layout), clone(layout)
-	d.judged()
-}
-
-func clone(l pack.Layout) pack.Layout {
-	l.Placements = slices.Clone(l.Placements)
-	return l
+// reframed makes the judge of another frame or pack.
+func (d *Desk) reframed() {
+	d.judge = pack.NewJudge(d.now.framed.problem)
+	d.scene++
 }
 
 // judged asks the judge, and counts the change.
 func (d *Desk) judged() {
-	d.report = d.judge.Check(d.layout)
+	d.report = d.judge.Check(d.now.layout)
 	d.revision++
-}
-
-// Load takes up files that were changed elsewhere. What was on the desk can be had back by Undo,
-// as far as the new pack has the same boxes. Where the layout places no box, its file was not
-// changed, and what is on the desk stays.
-func (d *Desk) Load(problem pack.Problem, layout pack.Layout) {
-	if layout.Placements == nil {
-		d.Reframe(problem, "The files were changed elsewhere, and are read again.")
-		return
-	}
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	before := d.layout
-	d.load(problem, layout)
-	if !sameBoxes(before, layout) {
-		d.undo, d.redo = nil, nil
-	} else {
-		d.undo, d.redo = append(d.undo, before), nil
-	}
-	d.saying = "The files were changed elsewhere, and are read again."
-}
-
-func sameBoxes(a, b pack.Layout) bool {
-	names := func(l pack.Layout) (list []string) {
-		for _, p := range l.Placements {
-			list = append(list, p.Part().String())
-		}
-		slices.Sort(list)
-		return list
-	}
-	return slices.Equal(names(a), names(b))
 }
 
 // ErrNoBox is wrapped by errors about boxes that are not on the desk.
@@ -100,8 +69,8 @@ var ErrPinned = errors.New("the box is pinned: take its pin out first")
 
 // find is the place of a box in the layout.
 func (d *Desk) find(box string, number int) (*pack.Placement, error) {
-	for i := range d.layout.Placements {
-		if p := &d.layout.Placements[i]; p.Box == box && p.Number == number {
+	for i := range d.now.layout.Placements {
+		if p := &d.now.layout.Placements[i]; p.Box == box && p.Number == number {
 			return p, nil
 		}
 	}
@@ -115,11 +84,6 @@ func (d *Desk) free(box string, number int) (*pack.Placement, error) {
 		err = fmt.Errorf("%v: %w", p.Part(), ErrPinned)
 	}
 	return p, err
-}
-
-// step remembers the layout as it is, to be undone.
-func (d *Desk) step() {
-	d.undo, d.redo = append(d.undo, clone(d.layout)), nil
 }
 
 // Moves carries out moves in the order in which they were made by hand, and judges where the
@@ -137,7 +101,7 @@ func (d *Desk) Moves(moves []Move) error {
 			return fmt.Errorf("%v: its middle has to be within %d mm of the origin along each axis", p.Part(), pack.MaxCentre)
 		}
 		if m.Begins || len(d.undo) == 0 {
-			d.step()
+			d.remember()
 		}
 		p.Centre = to
 		d.moves++
@@ -162,59 +126,6 @@ func within(v r3.Vector) bool {
 	return true
 }
 
-// Change is a way of turning a box.
-type Change string
-
-// The ways of turning a box: to the next of those that the pack allows.
-const (
-	Turn  Change = "turn"  // the same face up, another forward
-	Stand Change = "stand" // another face up
-	Tilt  Change = "tilt"  // the same faces, another tilt
-)
-
-// Reorient turns a box to its next orientation of a kind of change.
-func (d *Desk) Reorient(box string, number int, how Change) error {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	p, err := d.free(box, number)
-	if err != nil {
-		return err
-	}
-	kind, _ := d.problem.Kind(box)
-	next, ok := nextOf(kind.Orientations(), p.Orientation, how)
-	if !ok {
-		return fmt.Errorf("%v: the pack allows no other %s of it", p.Part(), how)
-	}
-	d.step()
-	p.Orientation = next
-	d.saying = fmt.Sprintf("%v: %s up, %s forward, tilted by %.4g degrees.", p.Part(), p.Up, p.Front, p.Tilt.Degrees())
-	d.judged()
-	return nil
-}
-
-// nextOf is the next orientation after one, round and round.
-func nextOf(all []pack.Orientation, now pack.Orientation, how Change) (pack.Orientation, bool) {
-	at := slices.Index(all, now)
-	for i := range all {
-		o := all[(at+1+i)%len(all)]
-		switch how {
-		case Turn:
-			if o.Up == now.Up && o.Front != now.Front && o.Tilt == now.Tilt {
-				return o, true
-			}
-		case Stand:
-			if o.Up != now.Up && o.Tilt == now.Tilt {
-				return o, true
-			}
-		case Tilt:
-			if o.Up == now.Up && o.Front == now.Front && o.Tilt != now.Tilt {
-				return o, true
-			}
-		}
-	}
-	return now, false
-}
-
 // Pin puts a pin into a box, or takes it out.
 func (d *Desk) Pin(box string, number int) error {
 	d.mu.Lock()
@@ -223,7 +134,7 @@ func (d *Desk) Pin(box string, number int) error {
 	if err != nil {
 		return err
 	}
-	d.step()
+	d.remember()
 	p.Pinned = !p.Pinned
 	d.saying = fmt.Sprintf("%v is pinned.", p.Part())
 	if !p.Pinned {
@@ -233,55 +144,31 @@ func (d *Desk) Pin(box string, number int) error {
 	return nil
 }
 
-// Replace puts another layout of the same boxes on the desk, as one step.
-func (d *Desk) Replace(l pack.Layout, saying string) {
+// Scene is the number of the frame and pack on the desk: another one when they change.
+func (d *Desk) Scene() int {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	d.step()
+	return d.scene
+}
+
+// Replace puts another layout on the desk, as one step, where its scene is still on it.
+func (d *Desk) Replace(l pack.Layout, scene int, saying string) bool {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if scene != d.scene {
+		return false
+	}
+	d.remember()
 	pinned := map[pack.Part]bool{}
-	for _, p := range d.layout.Placements {
+	for _, p := range d.now.layout.Placements {
 		pinned[p.Part()] = p.Pinned
 	}
 	l = clone(l)
 	for i := range l.Placements {
 		l.Placements[i].Pinned = pinned[l.Placements[i].Part()]
 	}
-	l.FrameHash, l.PackHash = d.layout.FrameHash, d.layout.PackHash
-	d.layout, d.saying = l, saying
-	d.judged()
-}
-
-// Undo takes the last step back; Redo makes it again. Both tell whether there was one.
-func (d *Desk) Undo() bool { return d.back(&d.undo, &d.redo, "Taken back.") }
-
-// Redo makes a step again that was taken back.
-func (d *Desk) Redo() bool { return d.back(&d.redo, &d.undo, "Made again.") }
-
-func (d *Desk) back(from, to *[]pack.Layout, saying string) bool {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	n := len(*from)
-	if n == 0 {
-		return false
-	}
-	*to = append(*to, clone(d.layout))
-	d.layout, *from = (*from)[n-1], (*from)[:n-1]
-	d.saying = saying
+	l.FrameHash, l.PackHash = d.now.layout.FrameHash, d.now.layout.PackHash
+	d.now.layout, d.saying = l, saying
 	d.judged()
 	return true
-}
-
-// Layout is what is on the desk, and its problem with the pins as such.
-func (d *Desk) Layout() (pack.Problem, pack.Layout) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	return d.problem.WithPins(d.layout.PinsOf()), clone(d.layout)
-}
-
-// Saved tells the desk that a layout is in its file now.
-func (d *Desk) Saved(l pack.Layout) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	d.saved, d.saying = clone(l), "Saved."
-	d.revision++
 }

@@ -34,6 +34,10 @@ func trail(t testing.TB) (pack.Problem, pack.Layout) {
 	return p, l.Layout
 }
 
+func newDesk(p pack.Problem, l pack.Layout) *bench.Desk {
+	return bench.NewDesk(bench.Work{Problem: p, Layout: l}, true)
+}
+
 func state(t testing.TB, d *bench.Desk) bench.State {
 	s, err := d.State()
 	require.NoError(t, err)
@@ -43,7 +47,7 @@ func state(t testing.TB, d *bench.Desk) bench.State {
 // A drag of 300 moves loses none, and ends where the hand does, however the moves are bundled.
 func TestMovesAreNotLost(t *testing.T) {
 	p, l := trail(t)
-	d := bench.NewDesk(p, l)
+	d := newDesk(p, l)
 	r := rand.New(rand.NewPCG(1, 2))
 	var bundle []bench.Move
 	for i := range 300 {
@@ -68,7 +72,7 @@ func TestMovesAreNotLost(t *testing.T) {
 func TestSnap(t *testing.T) {
 	p, l := trail(t)
 	for _, off := range []float64{-4, -1.7, 0.3, 2, 5.9} {
-		d := bench.NewDesk(p, l)
+		d := newDesk(p, l)
 		require.NoError(t, d.Moves([]bench.Move{{Box: "block", Number: 2, Centre: [3]float64{218 + off, 5, 81}, Snap: []int{0}, Begins: true}}))
 		_, now := d.Layout()
 		require.InDelta(t, 218, now.Placements[1].Centre.X, 1e-9, "from %g mm away", off)
@@ -83,7 +87,7 @@ func TestSnap(t *testing.T) {
 // pack.Check says.
 func TestUndoWithoutEnd(t *testing.T) {
 	p, l := trail(t)
-	d := bench.NewDesk(p, l)
+	d := newDesk(p, l)
 	r := rand.New(rand.NewPCG(3, 4))
 	var history [][]pack.Placement
 	for range 200 {
@@ -126,7 +130,7 @@ func TestUndoWithoutEnd(t *testing.T) {
 
 func TestDeskRefuses(t *testing.T) {
 	p, l := trail(t)
-	d := bench.NewDesk(p, l)
+	d := newDesk(p, l)
 	require.ErrorIs(t, d.Moves([]bench.Move{{Box: "block", Number: 9}}), bench.ErrNoBox)
 	require.ErrorContains(t, d.Moves([]bench.Move{{Box: "block", Number: 1, Centre: [3]float64{1e9, 0, 0}}}), "16000 mm")
 	require.NoError(t, d.Pin("block", 1))

@@ -9,6 +9,7 @@ import (
 
 	"rackwright/export"
 	"rackwright/export/answer"
+	"rackwright/export/framefile"
 	"rackwright/export/page"
 )
 
@@ -24,38 +25,61 @@ var (
 	pageTemplate = template.Must(template.New("bench").Parse(pageHTML))
 )
 
+// pageData is what the page is drawn from.
+type pageData struct {
+	Scene  json.RawMessage   `json:"scene"`
+	Shapes []framefile.Shape `json:"shapes"`
+	State  State             `json:"bench"`
+	Unit   string            `json:"unit"`
+	Pack   string            `json:"pack"`
+	Frame  string            `json:"frame"`
+	Token  string            `json:"token,omitempty"`
+}
+
+func (s *Server) data() (pageData, error) {
+	state, err := s.desk.State() // first: what is newer than it says is asked for again
+	if err != nil {
+		return pageData{}, err
+	}
+	w, _ := s.desk.Work()
+	scene, err := page.Scene(page.Input{Problem: w.Problem, Layouts: []page.Layout{{Judged: export.Judged{Layout: w.Layout}, Name: "The bench"}}})
+	if err != nil {
+		return pageData{}, err
+	}
+	shapes, err := framefile.Shapes(w.Frame)
+	return pageData{
+		Scene: scene, Shapes: shapes, State: state,
+		Unit: w.Problem.Pack.Unit.String(), Pack: w.Problem.Pack.Name, Frame: w.Problem.Frame.Name,
+	}, err
+}
+
+// scene answers with what the page is drawn from, for one that is open while the frame changes.
+func (s *Server) scene(w http.ResponseWriter, _ *http.Request) {
+	data, err := s.data()
+	reply(w, data, err)
+}
+
 // page is the bench itself. Its script is that of the report, and told by the data what it is.
 func (s *Server) page(w http.ResponseWriter, _ *http.Request) {
-	problem, layout := s.desk.Layout()
-	state, err := s.desk.State()
+	data, err := s.data()
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
-	scene, err := page.Scene(page.Input{Problem: problem, Layouts: []page.Layout{{Judged: export.Judged{Layout: layout}, Name: "The bench"}}})
+	data.Token = s.token
+	text, err := json.Marshal(data)
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
-	data, err := json.Marshal(struct {
-		Scene json.RawMessage `json:"scene"`
-		State State           `json:"bench"`
-		Token string          `json:"token"`
-	}{scene, state, s.token})
-	if err != nil {
-		http.Error(w, err.Error(), http.StatusInternalServerError)
-		return
-	}
+	work, _ := s.desk.Work()
 	var out bytes.Buffer
 	if err := pageTemplate.Execute(&out, struct {
-		Style             template.CSS
-		Data              template.JS
-		Token             string
-		Unit, Pack, Frame string
-		Cautions          []string
-	}{
-		template.CSS(styleCSS), template.JS(data), s.token, problem.Pack.Unit.String(), problem.Pack.Name, problem.Frame.Name, answer.Cautions(problem.Pack),
-	}); err != nil {
+		pageData
+		Style    template.CSS
+		Text     template.JS
+		Cautions []string
+	}{data, template.CSS(styleCSS), template.JS(text), answer.Cautions(work.Problem.Pack)}); err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}

@@ -18,20 +18,13 @@ import (
 // does in words. A layout is returned with words on it, or why there is none.
 type Fit func(ctx context.Context, problem pack.Problem, told func(string)) (pack.Layout, string, error)
 
-// Save puts a layout into its file. ErrChanged is wrapped where that was changed meanwhile.
-type Save func(l pack.Layout) error
-
-// ErrChanged is wrapped by errors about a file that was changed since it was read.
-var ErrChanged = errors.New("the file was changed meanwhile, and is left as it is")
-
 // Server shows a desk to pages. Make it with NewServer.
 type Server struct {
 	desk  *Desk
 	host  string // that the pages ask, such as 127.0.0.1:8080
 	token string
 	fit   Fit
-	save  Save
-	frame FrameFile // nil where it cannot be changed
+	files Files
 
 	mu        sync.Mutex
 	listeners map[chan event]bool
@@ -48,12 +41,12 @@ type event struct {
 // mostBody is how many bytes a request may have.
 const mostBody = 1 << 20
 
-// waiting is how many events a page may be behind before it is told the state alone.
+// waiting is how many events a page may be behind before it misses some.
 const waiting = 64
 
 // NewServer makes a server for pages that ask a host, with a token that nobody else knows.
-func NewServer(desk *Desk, host, token string, fit Fit, save Save) *Server {
-	return &Server{desk: desk, host: host, token: token, fit: fit, save: save, listeners: map[chan event]bool{}}
+func NewServer(desk *Desk, host, token string, fit Fit, files Files) *Server {
+	return &Server{desk: desk, host: host, token: token, fit: fit, files: files, listeners: map[chan event]bool{}}
 }
 
 // Handler answers the pages. ctx ends what is under way.
@@ -67,10 +60,11 @@ func (s *Server) Handler(ctx context.Context) http.Handler {
 	mux.HandleFunc("POST /pin", act(s, func(_ context.Context, t turned) error { return s.desk.Pin(t.Box, t.Number) }))
 	mux.HandleFunc("POST /undo", act(s, func(context.Context, struct{}) error { s.desk.Undo(); return nil }))
 	mux.HandleFunc("POST /redo", act(s, func(context.Context, struct{}) error { s.desk.Redo(); return nil }))
-	mux.HandleFunc("POST /save", act(s, func(context.Context, struct{}) error { return s.store() }))
+	mux.HandleFunc("POST /save", act(s, func(context.Context, struct{}) error { return s.locked(func() error { return s.store(Ask) }) }))
+	mux.HandleFunc("POST /answer", act(s, func(_ context.Context, c Choice) error { return s.choose(ctx, c) }))
 	mux.HandleFunc("POST /fit", act(s, func(context.Context, struct{}) error { return s.startFit(ctx) }))
 	mux.HandleFunc("POST /stop", act(s, func(context.Context, struct{}) error { s.stopFit(); return nil }))
-	mux.HandleFunc("GET /shapes", s.shapes)
+	mux.HandleFunc("GET /scene", s.scene)
 	mux.HandleFunc("POST /shape", act(s, s.reshape))
 	mux.HandleFunc("POST /straighten", s.straighten)
 	return s.guarded(mux)
@@ -121,12 +115,11 @@ func act[T any](s *Server, do func(context.Context, T) error) http.HandlerFunc {
 			http.Error(w, "this cannot be read: "+err.Error(), status)
 			return
 		}
-		if err := do(r.Context(), asked); err != nil {
-			status := http.StatusUnprocessableEntity
-			if errors.Is(err, ErrChanged) {
-				status = http.StatusConflict
-			}
-			http.Error(w, err.Error(), status)
+		status := http.StatusOK
+		if err := do(r.Context(), asked); errors.As(err, new(*ChangedError)) {
+			status = http.StatusConflict // the state has the question
+		} else if err != nil {
+			http.Error(w, err.Error(), http.StatusUnprocessableEntity)
 			return
 		}
 		state, err := s.desk.State()
@@ -136,34 +129,16 @@ func act[T any](s *Server, do func(context.Context, T) error) http.HandlerFunc {
 		}
 		s.tell(event{"state", state})
 		w.Header().Set("Content-Type", "application/json")
+		w.WriteHeader(status)
 		_ = json.NewEncoder(w).Encode(state) // whoever asked may be gone
 	}
 }
 
-// Load takes up files that were changed elsewhere, and tells the pages. Without a layout that of
-// the desk stays.
-func (s *Server) Load(problem pack.Problem, layout pack.Layout) {
-	s.stopFit()
-	if layout.Placements == nil {
-		_, layout = s.desk.Layout()
-	}
-	s.desk.Load(problem, layout)
-	s.tell(event{"reload", nil})
-}
-
-// Trouble tells the pages what is wrong with files that were changed elsewhere.
-func (s *Server) Trouble(words string) { s.tell(event{"trouble", words}) }
-
-// store saves what is on the desk, one save at a time.
-func (s *Server) store() error {
+// locked does something while nothing else is saved or read.
+func (s *Server) locked(do func() error) error {
 	s.saving.Lock()
 	defer s.saving.Unlock()
-	_, l := s.desk.Layout()
-	if err := s.save(l); err != nil {
-		return err
-	}
-	s.desk.Saved(l)
-	return nil
+	return do()
 }
 
 // ErrSearching is returned while a search is under way already.
@@ -176,7 +151,8 @@ func (s *Server) startFit(ctx context.Context) error {
 	if s.stop != nil {
 		return ErrSearching
 	}
-	problem, l := s.desk.Layout()
+	scene := s.desk.Scene()
+	problem, _ := s.desk.Layout()
 	for i, pin := range problem.Pins {
 		before := problem.WithPins(slices.Clone(problem.Pins[:i]))
 		if faults := before.CheckPin(pin); len(faults) > 0 {
@@ -184,11 +160,11 @@ func (s *Server) startFit(ctx context.Context) error {
 		}
 	}
 	ctx, s.stop = context.WithCancel(ctx)
-	go s.search(ctx, problem, l)
+	go s.search(ctx, problem, scene)
 	return nil
 }
 
-func (s *Server) search(ctx context.Context, problem pack.Problem, before pack.Layout) {
+func (s *Server) search(ctx context.Context, problem pack.Problem, scene int) {
 	s.tell(event{"search", "looking for places …"})
 	found, words, err := s.fit(ctx, problem, func(text string) { s.tell(event{"search", text}) })
 	s.mu.Lock()
@@ -198,13 +174,11 @@ func (s *Server) search(ctx context.Context, problem pack.Problem, before pack.L
 	if err != nil {
 		words = err.Error()
 	}
-	if err == nil && sameBoxes(found, before) {
-		s.desk.Replace(found, words)
+	if err == nil && !s.desk.Replace(found, scene, words) {
+		words = "The frame or the pack is another now: what was found for the one before is left."
 	}
 	s.tell(event{"searched", words})
-	if state, err := s.desk.State(); err == nil {
-		s.tell(event{"state", state})
-	}
+	s.tellState()
 }
 
 func (s *Server) stopFit() {
@@ -215,16 +189,19 @@ func (s *Server) stopFit() {
 	}
 }
 
-// tell sends an event to all pages. One that is far behind misses it, and is sent the next
-// state in full as always.
+// tell sends an event to all pages. One that is far behind misses the oldest: a later state holds
+// all that is in one before.
 func (s *Server) tell(e event) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for c := range s.listeners {
-		select {
-		case c <- e:
-		default:
+		if len(c) == cap(c) {
+			select {
+			case <-c:
+			default:
+			}
 		}
+		c <- e // there is room: this alone sends, one at a time
 	}
 }
 
@@ -238,6 +215,7 @@ func (s *Server) events(ctx context.Context, w http.ResponseWriter, r *http.Requ
 	c := make(chan event, waiting)
 	s.mu.Lock()
 	s.listeners[c] = true
+	searching := s.stop != nil
 	s.mu.Unlock()
 	defer func() {
 		s.mu.Lock()
@@ -247,6 +225,9 @@ func (s *Server) events(ctx context.Context, w http.ResponseWriter, r *http.Requ
 	w.Header().Set("Content-Type", "text/event-stream")
 	if state, err := s.desk.State(); err == nil {
 		write(w, event{"state", state})
+	}
+	if searching {
+		write(w, event{"search", "looking for places …"})
 	}
 	flush.Flush()
 	for {

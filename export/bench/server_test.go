@@ -22,20 +22,26 @@ import (
 
 const token = "the token"
 
-// bench is a bench with a search and a save of the test's own.
+// served is a bench with a search and files of the test's own.
 type served struct {
 	*httptest.Server
-	desk *bench.Desk
-	took chan pack.Layout // what was saved
+	bench *bench.Server
+	desk  *bench.Desk
+	files *shelf
+	took  chan pack.Layout // what was saved
 }
 
-func serve(t testing.TB, fit bench.Fit, save bench.Save) served {
+func serve(t testing.TB, fit bench.Fit) served {
 	p, l := trail(t)
-	s := served{desk: bench.NewDesk(p, l), took: make(chan pack.Layout, 10)}
-	if save == nil {
-		save = func(l pack.Layout) error { s.took <- l; return nil }
-	}
-	s.Server = newServer(t, func(host string) *bench.Server { return bench.NewServer(s.desk, host, token, fit, save) })
+	text, err := os.ReadFile("../../testdata/trail/frame.yaml")
+	require.NoError(t, err)
+	s := served{took: make(chan pack.Layout, 10)}
+	s.files = &shelf{work: bench.Work{Frame: text, Problem: p, Layout: l}, took: s.took}
+	s.desk = bench.NewDesk(s.files.work, true)
+	s.Server = newServer(t, func(host string) *bench.Server {
+		s.bench = bench.NewServer(s.desk, host, token, fit, s.files)
+		return s.bench
+	})
 	return s
 }
 
@@ -65,7 +71,7 @@ func (s served) ask(t testing.TB, path, body string, change func(*http.Request))
 }
 
 func TestOnlyItsOwnPagesGetIn(t *testing.T) {
-	s := serve(t, nil, nil)
+	s := serve(t, nil)
 	status, _ := s.ask(t, "/undo", "{}", nil)
 	require.Equal(t, http.StatusOK, status)
 	for name, change := range map[string]func(*http.Request){
@@ -102,7 +108,7 @@ func (n *noise) Read(b []byte) (int, error) {
 }
 
 func TestTooMuchIsRefused(t *testing.T) {
-	s := serve(t, nil, nil)
+	s := serve(t, nil)
 	for _, said := range []int64{100 << 20, -1} { // with its length said, and in pieces
 		r := httptest.NewRequest(http.MethodPost, "/moves", &noise{100 << 20})
 		r.Host, r.ContentLength = s.Listener.Addr().String(), said
@@ -154,7 +160,7 @@ func next(t *testing.T, c <-chan [2]string, name string) string {
 
 // Two pages at once: what one does, both are told, in the same revision.
 func TestTwoPages(t *testing.T) {
-	s := serve(t, nil, nil)
+	s := serve(t, nil)
 	a, b := s.events(t), s.events(t)
 	first := next(t, a, "state")
 	require.Equal(t, first, next(t, b, "state"))
@@ -174,7 +180,7 @@ func TestFitTheRest(t *testing.T) {
 		_, l := trail(t)
 		l.Placements[4].Centre.Z = 250
 		return l, "fitted", nil
-	}, nil)
+	})
 	page := s.events(t)
 	status, _ := s.ask(t, "/pin", `{"box":"block","number":1}`, nil)
 	require.Equal(t, http.StatusOK, status)
@@ -210,7 +216,7 @@ func TestScriptIsUpToDate(t *testing.T) {
 }
 
 func TestSave(t *testing.T) {
-	s := serve(t, nil, nil)
+	s := serve(t, nil)
 	_, text := s.ask(t, "/turn", `{"box":"block","number":3,"how":"turn"}`, nil)
 	var now bench.State
 	require.NoError(t, json.Unmarshal([]byte(text), &now))
@@ -222,16 +228,20 @@ func TestSave(t *testing.T) {
 	require.Equal(t, l, <-s.took)
 
 	for err, want := range map[error]int{
-		fmt.Errorf("layout.yaml: %w", bench.ErrChanged): http.StatusConflict,
-		errors.New("no space left on device"):           http.StatusUnprocessableEntity,
+		fmt.Errorf("wrapped: %w", &bench.ChangedError{Names: []string{"layout.yaml"}}): http.StatusConflict,
+		errors.New("no space left on device"):                                          http.StatusUnprocessableEntity,
 	} {
-		s := serve(t, nil, func(pack.Layout) error { return err })
+		s := serve(t, nil)
+		s.files.fail = err
 		s.ask(t, "/turn", `{"box":"block","number":3,"how":"turn"}`, nil)
 		status, text := s.ask(t, "/save", `{}`, nil)
 		require.Equal(t, want, status)
-		require.Contains(t, text, err.Error())
-		after, err := s.desk.State()
-		require.NoError(t, err)
-		require.True(t, after.Unsaved)
+		require.True(t, state(t, s.desk).Unsaved)
+		if want == http.StatusConflict {
+			require.Contains(t, state(t, s.desk).Question.Words, "layout.yaml was changed elsewhere")
+			require.Contains(t, text, "layout.yaml was changed elsewhere", "in the state that is answered")
+		} else {
+			require.Contains(t, text, err.Error())
+		}
 	}
 }

@@ -1,65 +1,41 @@
 package bench
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
 	"net/http"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/golang/geo/r2"
 
 	"rackwright/export/bench/photo"
 	"rackwright/export/framefile"
-	"rackwright/pack"
 )
 
-// FrameFile is the frame's file, for corners to be moved in it.
-type FrameFile interface {
-	// Shapes are what can be moved.
-	Shapes() ([]framefile.Shape, error)
-	// EditFrame writes a shape into the file, and reads the problem again. ErrChanged is wrapped
-	// where the file was changed meanwhile.
-	EditFrame(ctx context.Context, s framefile.Shape) (pack.Problem, error)
-}
-
-// WithFrame lets corners of the frame be moved in its file.
-func (s *Server) WithFrame(f FrameFile) *Server {
-	s.frame = f
-	return s
-}
-
-// shapes answers with what can be moved.
-func (s *Server) shapes(w http.ResponseWriter, _ *http.Request) {
-	list, err := []framefile.Shape{}, error(nil)
-	if s.frame != nil {
-		list, err = s.frame.Shapes()
-	}
-	reply(w, list, err)
-}
-
-// reshape puts a shape into the file and the frame on the desk.
+// reshape puts a shape of the frame on the desk, as one step. Its file is written by a save.
 func (s *Server) reshape(ctx context.Context, shape framefile.Shape) error {
-	if s.frame == nil {
-		return framefile.ErrNoShape
-	}
 	s.saving.Lock()
 	defer s.saving.Unlock()
-	problem, err := s.frame.EditFrame(ctx, shape)
+	w, _ := s.desk.Work()
+	text, err := framefile.Edit(w.Frame, shape)
+	if err != nil || bytes.Equal(text, w.Frame) {
+		return err
+	}
+	problem, err := s.files.Problem(ctx, text)
 	if err != nil {
 		return err
 	}
 	s.stopFit()
-	s.desk.Reframe(problem, fmt.Sprintf("%s is changed in the frame file.", shape.Name))
-	s.tell(event{"reload", nil})
+	s.desk.Reframe(text, problem, fmt.Sprintf("%s is changed.", capital(shape.Name)))
 	return nil
 }
 
-// Reframe puts another frame round the boxes, which stay where they are.
-func (d *Desk) Reframe(p pack.Problem, saying string) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	d.problem, d.judge, d.saying = p, pack.NewJudge(p), saying
-	d.judged()
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 // straightened is how a photo lies in the side view.

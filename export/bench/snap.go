@@ -37,7 +37,7 @@ func (d *Desk) snap(m Move) {
 // where there is none in reach.
 func (d *Desk) nearest(part pack.Part, axes []int) (axis int, by float64) {
 	axis, by = -1, math.Inf(1)
-	for _, r := range d.judge.Check(d.layout).ForBox(part.Box, part.Number) {
+	for _, r := range d.judge.Check(d.now.layout).ForBox(part.Box, part.Number) {
 		sign := 1.0
 		if !r.A.OfBox(part.Box, part.Number) {
 			sign = -1

@@ -16,6 +16,7 @@ const tightestShown = 3
 // State is what a page shows of a desk: the layout to draw, and the judge's words on it.
 type State struct {
 	Revision int             `json:"revision"`
+	Scene    int             `json:"scene"` // another one: the frame or the pack is another
 	Moves    int             `json:"moves"` // by hand, since the desk was made
 	Layout   json.RawMessage `json:"layout"`
 	Boxes    []Box           `json:"boxes"`
@@ -27,6 +28,7 @@ type State struct {
 	Redo     int             `json:"redo"`
 	Unsaved  bool            `json:"unsaved"`
 	Saying   string          `json:"saying"`
+	Question *Question       `json:"question"` // about files that were changed elsewhere; null for none
 }
 
 // Box is what a page has to know of a box beside its picture.
@@ -42,13 +44,15 @@ type Box struct {
 func (d *Desk) State() (State, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	u := d.problem.Pack.Unit
+	problem := d.now.framed.problem
+	u := problem.Pack.Unit
 	shown := d.report
 	shown.Relations = shown.Relations[:min(tightestShown, len(shown.Relations))]
-	layout, err := page.LayoutScene(d.problem, page.Layout{Judged: export.Judged{Layout: d.layout, Report: shown}, Name: "The bench"})
+	layout, err := page.LayoutScene(problem, page.Layout{Judged: export.Judged{Layout: d.now.layout, Report: shown}, Name: "The bench"})
 	s := State{
-		Revision: d.revision, Moves: d.moves, Layout: layout, Holds: d.report.Holds(), Headline: headline(d.report, u),
-		Tightest: []string{}, Faults: []string{}, Undo: len(d.undo), Redo: len(d.redo), Unsaved: !same(d.layout, d.saved), Saying: d.saying,
+		Revision: d.revision, Scene: d.scene, Moves: d.moves, Layout: layout, Holds: d.report.Holds(), Headline: headline(d.report, u),
+		Boxes: []Box{}, Tightest: []string{}, Faults: []string{}, Undo: len(d.undo), Redo: len(d.redo), Unsaved: d.unsaved().Any(), Saying: d.saying,
+		Question: d.question,
 	}
 	for _, r := range shown.Relations {
 		s.Tightest = append(s.Tightest, clearance(r, u))
@@ -56,7 +60,7 @@ func (d *Desk) State() (State, error) {
 	for _, f := range d.report.Faults {
 		s.Faults = append(s.Faults, f.Text)
 	}
-	for _, p := range d.layout.Placements {
+	for _, p := range d.now.layout.Placements {
 		s.Boxes = append(s.Boxes, d.box(p, shown))
 	}
 	return s, err

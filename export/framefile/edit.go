@@ -15,8 +15,8 @@ import (
 	"rackwright/geom"
 )
 
-// moved is by how much in mm a corner has to move to be written anew: what is typed is finer.
-const moved = 1e-6
+// unmoved is by how much in mm a length has to be another to be written anew: what is typed is finer.
+const unmoved = 1e-6
 
 // change replaces bytes of the text.
 type change struct {
@@ -24,41 +24,51 @@ type change struct {
 	with     string
 }
 
-// edit writes points where a shape stands, and reads the text again.
-func (d *document) edit(p place, points [][2]float64) ([]byte, error) {
-	old, ok := d.points(p.node)
-	if !ok {
+// edit writes a shape where it stands, and reads the text again.
+func (d *document) edit(p place, to Shape) ([]byte, error) {
+	if len(to.Points) > 0 && len(p.points) == 0 {
 		return nil, fmt.Errorf("%w: %s stands on marks; change what was taped", ErrNoShape, p.shape.Name)
 	}
-	var changes []change
-	var err error
-	if len(old) == len(points) {
-		changes, err = d.corners(p.node, old, points)
-	} else {
-		changes, err = d.outline(p, points)
+	if len(to.Sizes) != len(p.sizes) {
+		return nil, fmt.Errorf("%w: %s has %d lengths beside its points", ErrNoShape, p.shape.Name, len(p.sizes))
+	}
+	changes, err := d.moved(p, to.Points)
+	for i, size := range to.Sizes {
+		if err == nil {
+			changes, err = d.changed(changes, p.sizes[i], p.shape.Sizes[i].MM, size.MM)
+		}
 	}
 	if err != nil {
 		return nil, err
 	}
-	return d.checked(d.with(changes), p, points)
+	return d.checked(d.with(changes), to)
 }
 
-// corners replaces the numbers that are others.
-func (d *document) corners(list *ast.SequenceNode, old, points [][2]float64) (changes []change, err error) {
-	for i, v := range list.Values {
-		x, z, _ := ends(v)
-		for k, n := range []ast.Node{x, z} {
-			if math.Abs(points[i][k]-old[i][k]) <= moved {
-				continue
-			}
-			c, err := d.scalar(n, d.number(points[i][k]))
-			if err != nil {
+// moved replaces the numbers of points that are others, or all of an outline.
+func (d *document) moved(p place, points [][]float64) (changes []change, err error) {
+	if len(points) != len(p.points) {
+		return d.outline(p, points)
+	}
+	for i, nodes := range p.points {
+		if len(points[i]) != len(nodes) {
+			return nil, fmt.Errorf("%w: a point of %s has %d lengths", ErrCorners, p.shape.Name, len(nodes))
+		}
+		for k, n := range nodes {
+			if changes, err = d.changed(changes, n, p.shape.Points[i][k], points[i][k]); err != nil {
 				return nil, err
 			}
-			changes = append(changes, c)
 		}
 	}
 	return changes, nil
+}
+
+// changed adds the change of a length, where it is another.
+func (d *document) changed(changes []change, n ast.Node, from, to float64) ([]change, error) {
+	if math.Abs(to-from) <= unmoved {
+		return changes, nil
+	}
+	c, err := d.scalar(n, d.number(to))
+	return append(changes, c), err
 }
 
 // number is a length in the file's unit, to a hundredth of a millimetre or a thousandth of an
@@ -75,20 +85,23 @@ func decimal(v, per float64) string {
 }
 
 // outline replaces a whole list of corners.
-func (d *document) outline(p place, points [][2]float64) ([]change, error) {
+func (d *document) outline(p place, points [][]float64) ([]change, error) {
 	switch {
-	case !p.shape.Closed:
-		return nil, fmt.Errorf("%w: %s has %d points", ErrCorners, p.shape.Name, len(p.node.Values))
+	case p.shape.Form != Outline:
+		return nil, fmt.Errorf("%w: %s has %d points", ErrCorners, p.shape.Name, len(p.points))
 	case p.sides:
-		return nil, fmt.Errorf("%w: the sides of %s have names, one for each of its %d; use as many corners, or take sides (and open) out of the file first", ErrCorners, p.shape.Name, len(p.node.Values))
-	case !p.node.IsFlowStyle || p.node.End == nil:
+		return nil, fmt.Errorf("%w: the sides of %s have names, one for each of its %d; use as many corners, or take sides (and open) out of the file first", ErrCorners, p.shape.Name, len(p.points))
+	case !p.list.IsFlowStyle || p.list.End == nil:
 		return nil, fmt.Errorf("%w: write the corners of %s as [[x, z], [x, z], …]", ErrInPlace, p.shape.Name)
 	}
 	words := make([]string, len(points))
 	for i, at := range points {
+		if len(at) != 2 {
+			return nil, fmt.Errorf("%w: a corner of %s is x and z", ErrCorners, p.shape.Name)
+		}
 		words[i] = fmt.Sprintf("[%s, %s]", d.number(at[0]), d.number(at[1]))
 	}
-	from, to := d.offset(p.node.Start.Position), d.offset(p.node.End.Position)
+	from, to := d.offset(p.list.Start.Position), d.offset(p.list.End.Position)
 	if from < 0 || to < from || d.text[from] != '[' || d.text[to] != ']' {
 		return nil, fmt.Errorf("%w: the corners of %s", ErrInPlace, p.shape.Name)
 	}
@@ -144,27 +157,27 @@ func (d *document) with(changes []change) []byte {
 	return append(out, d.text[last:]...)
 }
 
-// rounded is how far in mm a corner may be written from where it was put: half of the last digit of
+// rounded is how far in mm a length may be written from what was asked: half of the last digit of
 // an inch's thousandths.
 const rounded = 0.013
 
 // checked reads an edited text again: what does not say what it is to say is never written.
-func (d *document) checked(text []byte, p place, points [][2]float64) ([]byte, error) {
+func (d *document) checked(text []byte, want Shape) ([]byte, error) {
 	after, err := open(text)
 	if err != nil {
 		return nil, fmt.Errorf("this cannot be: %w", err)
 	}
-	for _, q := range after.places() {
-		if q.shape.List != p.shape.List || q.shape.Index != p.shape.Index {
-			continue
-		}
-		if got, ok := after.points(q.node); ok && slices.EqualFunc(got, points, near) {
+	for _, p := range after.places() {
+		if sameThing(p.shape, want) && saysSame(p.shape, want) {
 			return text, nil
 		}
 	}
-	return nil, fmt.Errorf("%w at %s", ErrInPlace, p.shape.Name)
+	return nil, fmt.Errorf("%w at %s", ErrInPlace, want.Name)
 }
 
-func near(a, b [2]float64) bool {
-	return math.Abs(a[0]-b[0]) <= rounded && math.Abs(a[1]-b[1]) <= rounded
+func saysSame(a, b Shape) bool {
+	near := func(a, b float64) bool { return math.Abs(a-b) <= rounded }
+	points := func(a, b []float64) bool { return slices.EqualFunc(a, b, near) }
+	sizes := func(a, b Size) bool { return near(a.MM, b.MM) }
+	return slices.EqualFunc(a.Points, b.Points, points) && slices.EqualFunc(a.Sizes, b.Sizes, sizes)
 }

@@ -52,30 +52,30 @@ func edited(t *testing.T, text string, s framefile.Shape) string {
 // Only the numbers that change are changed: texts are compared with what a person would type.
 func TestEditKeepsAllElse(t *testing.T) {
 	opening := shape(t, byHand, "the opening")
-	require.Equal(t, [][2]float64{{0, 0}, {420, 0}, {620, 380}, {60, 460}}, opening.Points)
+	require.Equal(t, [][]float64{{0, 0}, {420, 0}, {620, 380}, {60, 460}}, opening.Points)
 	require.Equal(t, byHand, edited(t, byHand, opening))
 
-	opening.Points[1] = [2]float64{415.5, 2}
+	opening.Points[1] = []float64{415.5, 2}
 	opening.Points[2][0] = 612.25
 	opening.Points[3][1] = 455
 	want := strings.NewReplacer("[ 420,0 ]", "[ 415.5,2 ]", `"62 cm"`, "612.25", "'460'", "455").Replace(byHand)
 	require.Equal(t, want, edited(t, byHand, opening))
 
 	rail := shape(t, byHand, "röhr")
-	rail.Points[0], rail.Points[1] = [2]float64{433, -20}, [2]float64{640, 398}
-	want = strings.NewReplacer("[430, 0, -20]", "[433, 0, -20]", "- 400 # up", "- 398 # up").Replace(byHand)
+	rail.Points[0], rail.Points[1] = []float64{433, 0, -20}, []float64{640, 7.5, 398}
+	want = strings.NewReplacer("[430, 0, -20]", "[433, 0, -20]", "- 0\n        - 400 # up", "- 7.5\n        - 398 # up").Replace(byHand)
 	require.Equal(t, want, edited(t, byHand, rail))
 
 	windows := strings.ReplaceAll(byHand, "\n", "\r\n")
 	tank := shape(t, windows, "tank")
-	tank.Points[0] = [2]float64{-80.01, 520}
+	tank.Points[0] = []float64{-80.01, 520}
 	require.Equal(t, strings.Replace(windows, "[80, 520]", "[-80.01, 520]", 1), edited(t, windows, tank))
 }
 
 // A traced outline may have more corners.
 func TestEditWithMoreCorners(t *testing.T) {
 	s := shape(t, byHand, "the opening")
-	s.Points = [][2]float64{{0, 0}, {420, 0}, {500, 150}, {620, 380}, {60, 460}}
+	s.Points = [][]float64{{0, 0}, {420, 0}, {500, 150}, {620, 380}, {60, 460}}
 	want := strings.Replace(byHand, `[[0, 0], [ 420,0 ], ["62 cm", 380], [60, '460']]`, "[[0, 0], [420, 0], [500, 150], [620, 380], [60, 460]]", 1)
 	require.Equal(t, want, edited(t, byHand, s))
 }
@@ -84,23 +84,23 @@ func TestEditWithMoreCorners(t *testing.T) {
 func TestEditInInches(t *testing.T) {
 	text := "format: 1\nframe: a\nunits: in\nopening: {outline: [[0, 0], [10, 0], [10, 7 5/8 in], [0, 10]], across: 8}\n"
 	s := shape(t, text, "the opening")
-	s.Points[2] = [2]float64{25.4 * 9.5, 190.5}
+	s.Points[2] = []float64{25.4 * 9.5, 190.5}
 	require.Equal(t, strings.Replace(text, "[10, 7 5/8 in]", "[9.5, 7.5]", 1), edited(t, text, s))
 }
 
 func TestEditRefuses(t *testing.T) {
 	s := shape(t, byHand, "the opening")
-	try := func(text string, s framefile.Shape, points ...[2]float64) error {
+	try := func(text string, s framefile.Shape, points ...[]float64) error {
 		s.Points = points
 		_, err := framefile.Edit([]byte(text), s)
 		return err
 	}
-	square := [][2]float64{{0, 0}, {100, 0}, {100, 100}, {0, 100}}
-	require.ErrorIs(t, try(byHand, s, [2]float64{math.NaN(), 0}), framefile.ErrNoNumber)
+	square := [][]float64{{0, 0}, {100, 0}, {100, 100}, {0, 100}}
+	require.ErrorIs(t, try(byHand, s, []float64{math.NaN(), 0}), framefile.ErrNoNumber)
 	require.Error(t, try(byHand, s, square[0], square[2], square[1], square[3])) // crosses itself: frame.Read says so
 	require.Error(t, try(byHand, s, square[0], square[1]))
 	require.ErrorIs(t, try(byHand, framefile.Shape{List: "rails", Index: 7}, square...), framefile.ErrNoShape)
-	require.ErrorIs(t, try(byHand, framefile.Shape{List: "rails"}, square...), framefile.ErrCorners)
+	require.ErrorIs(t, try(byHand, shape(t, byHand, "röhr"), square...), framefile.ErrCorners)
 	named := strings.Replace(byHand, "  across: 280", "  sides: [a, b, c, d]\n  across: 280", 1)
 	require.NoError(t, try(named, s, square...))
 	require.ErrorIs(t, try(named, s, square[:3]...), framefile.ErrCorners)
@@ -117,9 +117,17 @@ func TestThereAndBack(t *testing.T) {
 		require.NotEmpty(t, all)
 		for _, s := range all {
 			there := s
-			there.Points = nil
+			there.Points, there.Sizes = nil, nil
 			for _, p := range s.Points {
-				there.Points = append(there.Points, [2]float64{p[0] + 1, p[1] - 1})
+				by := []float64{1, -1}
+				if len(p) == 3 {
+					by = []float64{1, 2, -1}
+				}
+				there.Points = append(there.Points, plus(p, by))
+			}
+			for _, size := range s.Sizes {
+				size.MM += 3
+				there.Sizes = append(there.Sizes, size)
 			}
 			moved := edited(t, string(text), there)
 			require.NotEqual(t, string(text), moved)
@@ -132,4 +140,91 @@ func TestThereAndBack(t *testing.T) {
 			require.Equal(t, string(text), back, "%s of %s", s.Name, name)
 		}
 	}
+}
+
+func plus(a, b []float64) (sum []float64) {
+	for i := range a {
+		sum = append(sum, a[i]+b[i])
+	}
+	return sum
+}
+
+const solids = `format: 1
+frame: solids
+opening:
+  outline: [[0, 0], [420, 0], [620, 380], [60, 460]]
+  stations:   # as taped
+    - {z: 0, across: 210}
+    - {z: 12 cm, across: [-105,  115]}
+rails:
+  - {name: tube, path: [[430, 0, -20], [640, 0, 400]], diameter: 1.5 in}   # 38
+keepouts:
+  - name: foot
+    box: {low: [0, -30, 290], high: [40, 30, 360]}  # low, high
+    trim: 5
+  - {name: pivot, round: {from: [-10, -110, 60], to: [-10, 110, 60], diameter: 50}}
+`
+
+// Widths, depths, boxes and round bars: again as a person would type.
+func TestEditSizes(t *testing.T) {
+	opening, tube := shape(t, solids, "the opening"), shape(t, solids, "tube")
+	foot, pivot := shape(t, solids, "foot"), shape(t, solids, "pivot")
+	require.Equal(t, [][]float64{{0, -30, 290}, {40, 30, 360}}, foot.Points)
+	require.Equal(t, []framefile.Size{{Name: "diameter", MM: 50}}, pivot.Sizes)
+	var words []string
+	for _, s := range opening.Sizes {
+		words = append(words, s.Name)
+	}
+	require.Equal(t, []string{
+		"height z of station 1", "width across at station 1", "height z of station 2",
+		"width across at station 2, y of its right", "width across at station 2, y of its left",
+	}, words)
+
+	opening.Sizes[1].MM, opening.Sizes[2].MM, opening.Sizes[4].MM = 204, 125, 112.5
+	tube.Points[1][1], tube.Sizes[0].MM = -4, 40
+	foot.Points[0][1], foot.Points[1][0] = -28, 44
+	pivot.Points[1][1], pivot.Sizes[0].MM = 108.25, 52
+	for _, line := range []string{"\n", "\r\n"} {
+		text := strings.ReplaceAll(solids, "\n", line)
+		want := strings.NewReplacer("across: 210", "across: 204", "12 cm", "125", " 115]", " 112.5]",
+			"[640, 0, 400]", "[640, -4, 400]", "1.5 in", "40", "[0, -30, 290]", "[0, -28, 290]", "[40, 30, 360]", "[44, 30, 360]",
+			"[-10, 110, 60]", "[-10, 108.25, 60]", "diameter: 50", "diameter: 52").Replace(text)
+		for _, s := range []framefile.Shape{opening, tube, foot, pivot} {
+			text = edited(t, text, s)
+		}
+		require.Equal(t, want, text)
+	}
+	foot.Points[0][0] = 50 // beyond the high corner
+	_, err := framefile.Edit([]byte(solids), foot)
+	require.Error(t, err)
+	pivot.Sizes = nil
+	_, err = framefile.Edit([]byte(solids), pivot)
+	require.ErrorIs(t, err, framefile.ErrNoShape)
+}
+
+// Lines that end in two ways, as after an editor of each kind, keep their ends.
+func TestEditMixedLineEnds(t *testing.T) {
+	text := strings.Replace(strings.Replace(byHand, "\n", "\r\n", 3), "up\n", "up\r\n", 1)
+	tank := shape(t, text, "tank")
+	tank.Points[3][1] = 615
+	require.Equal(t, strings.Replace(text, "[80, 620]", "[80, 615]", 1), edited(t, text, tank))
+}
+
+// What stands on marks has no points to move, but its widths can be typed.
+func TestOnMarks(t *testing.T) {
+	text := `format: 1
+frame: taped
+marks:
+  - {name: A, at: [0, 0]}
+  - {name: B, at: [400, 0]}
+  - {name: C, at: [400, 300]}
+opening: {outline: [A, B, C, [0, 300]], across: 200}
+`
+	s := shape(t, text, "the opening")
+	require.Empty(t, s.Points)
+	s.Sizes[0].MM = 190
+	require.Equal(t, strings.Replace(text, "200", "190", 1), edited(t, text, s))
+	s.Points = [][]float64{{0, 0}, {1, 0}, {0, 1}}
+	_, err := framefile.Edit([]byte(text), s)
+	require.ErrorIs(t, err, framefile.ErrNoShape)
 }

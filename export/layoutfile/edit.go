@@ -2,8 +2,10 @@ package layoutfile
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -18,8 +20,9 @@ var ErrOtherBoxes = errors.New("the layout file has other boxes")
 
 // Edit puts the places of a layout into the text of a layout file: only the words and numbers
 // that change are replaced, so comments, order and all other lines stay to the byte. Where a box
-// has moved, the order in which boxes go in is taken out, for it is of the places before. The
-// text has to be one that Read reads.
+// has moved, the order in which boxes go in is taken out, for it is of the places before. Where the
+// file says of which frame and pack it is, it says that of the layout. The text has to be one that
+// Read reads.
 func Edit(text []byte, layout pack.Layout) ([]byte, error) {
 	old, err := Read(bytes.NewReader(text), "")
 	if err != nil {
@@ -50,6 +53,8 @@ func Edit(text []byte, layout pack.Layout) ([]byte, error) {
 	if moved {
 		e.dropOrder(root)
 	}
+	e.hash(root, "frame_sha256", layout.FrameHash)
+	e.hash(root, "pack_sha256", layout.PackHash)
 	return checked(e.text(), layout)
 }
 
@@ -93,7 +98,8 @@ type change struct {
 }
 
 func (e *editor) parse(text []byte) (*ast.MappingNode, error) {
-	file, err := parser.ParseBytes(text, parser.ParseComments)
+	// The parser counts a line that ends as in Windows twice; a line and a column are the same.
+	file, err := parser.ParseBytes(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")), parser.ParseComments)
 	if err != nil || len(file.Docs) == 0 {
 		return nil, fmt.Errorf("the layout file is no YAML: %w", err)
 	}
@@ -144,6 +150,13 @@ func (e *editor) placement(node *ast.MappingNode, was, now pack.Placement) {
 	}
 }
 
+// hash says of which frame or pack a layout is now, where the file says it at all.
+func (e *editor) hash(root *ast.MappingNode, key, of string) {
+	if v := valueOf(root, key); v != nil && of != "" && v.GetToken().Value != of {
+		e.scalar(v, strconv.Quote(of))
+	}
+}
+
 // value sets a key that may not be there yet.
 func (e *editor) value(node *ast.MappingNode, key, word string) {
 	if v := valueOf(node, key); v != nil {
@@ -159,7 +172,8 @@ func (e *editor) value(node *ast.MappingNode, key, word string) {
 	after := entryOf(node, "number").Value.GetToken().Position.Line - 1
 	line := strings.TrimRight(e.lines[after], "\r\n")
 	end := len([]rune(line))
-	e.changes = append(e.changes, change{after, end, end, "\n" + strings.Repeat(" ", first.Column-1) + key + ": " + word})
+	ending := cmp.Or(strings.TrimPrefix(e.lines[after], line), "\n")
+	e.changes = append(e.changes, change{after, end, end, ending + strings.Repeat(" ", first.Column-1) + key + ": " + word})
 }
 
 // scalar replaces a word or number.

@@ -2,6 +2,7 @@ package layoutfile_test
 
 import (
 	"bytes"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -59,6 +60,40 @@ func TestEditKeepsAllElse(t *testing.T) {
 	want = want[:strings.Index(want, "# The order in")]
 	require.Equal(t, want, string(got))
 	require.Equal(t, l.Placements, readText(t, got).Placements)
+}
+
+// Lines that end as in Windows, all or some, keep their ends, and a line that is added has one too.
+func TestEditKeepsLineEnds(t *testing.T) {
+	for _, text := range []string{strings.ReplaceAll(byHand, "\n", "\r\n"), strings.Replace(byHand, "\n", "\r\n", 5)} {
+		l := readText(t, []byte(text))
+		same, err := layoutfile.Edit([]byte(text), l)
+		require.NoError(t, err)
+		require.Equal(t, text, string(same))
+		l.Placements[0].Centre.Z = 82.5
+		l.Placements[1].Centre.Y = 7
+		l.Placements[1].Pinned = true
+		got, err := layoutfile.Edit([]byte(text), l)
+		require.NoError(t, err)
+		end := "\n"
+		if strings.Contains(text, "number: 2\r\n") {
+			end = "\r\n"
+		}
+		want := strings.NewReplacer("5, 81]}", "5, 82.5]}", "- 5.25", "- 7", "number: 2"+end, "number: 2"+end+"    pinned: true"+end).Replace(text)
+		require.Equal(t, want[:strings.Index(want, "# The order in")], string(got))
+	}
+}
+
+// Of which frame and pack a layout is, is said where the file said it before.
+func TestEditSaysOfWhichFiles(t *testing.T) {
+	text := strings.Replace(byHand, "format: 1\n", "format: 1\nframe_sha256: 'aa11'  # of the frame\npack_sha256: bb22\n", 1)
+	l := readText(t, []byte(text))
+	l.FrameHash, l.PackHash = "cc33", "1234567890123456789012345678901234567890123456789012345678901234"
+	got, err := layoutfile.Edit([]byte(text), l)
+	require.NoError(t, err)
+	require.Equal(t, strings.NewReplacer("'aa11'", `"cc33"`, "bb22", strconv.Quote(l.PackHash)).Replace(text), string(got))
+	same, err := layoutfile.Edit([]byte(byHand), l)
+	require.NoError(t, err)
+	require.Equal(t, byHand, string(same))
 }
 
 func TestEditRefusesOtherBoxes(t *testing.T) {

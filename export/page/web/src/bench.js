@@ -1,78 +1,73 @@
 // The bench: boxes are moved by hand, the server judges every move.
-import * as THREE from 'three';
 import { Flat, VIEWS } from './flat.js';
-import { Trace } from './trace.js';
-import { Viewer } from './viewer.js';
+import { Line } from './line.js';
+import { Photo } from './photo.js';
+import { Shapes } from './shapes.js';
+import { Space } from './space.js';
 
 const byId = (id) => document.getElementById(id);
-
-const REST = 120; // ms without a move
 
 /** Starts the bench. */
 export function bench(data) { new Bench(data); }
 
 class Bench {
   constructor(data) {
-    Object.assign(this, { token: data.token, state: data.bench, chosen: -1, waiting: [] });
+    Object.assign(this, { state: data.bench, scene: data.bench.scene, chosen: -1, waiting: [] });
     const on = {
       choose: (i) => this.choose(i),
       centre: (i) => (this.state.boxes[i].pinned ? null : [...this.state.layout.boxes[i].centre]),
       drag: (i, centre, axes, begins, free) => this.move(i, centre, free ? [] : axes, begins),
       key: (e, i, axes) => this.key(e, i, axes),
     };
+    this.line = new Line(data.token, { show: (s) => this.show(s), say: (words) => this.say(words), searching: (words, now) => this.searching(words, now) });
     this.flats = VIEWS.map((v) => new Flat(v, data.scene, on));
     byId('views').append(...this.flats.map((f) => f.node));
-    this.trace = new Trace(this.flats[0], data.token);
+    this.shapes = new Shapes(byId('shapes'), this.flats, { change: (shape) => this.line.post('shape', shape), say: (words) => this.say(words) });
+    this.photo = new Photo(byId('photo'), this.flats[0], { straighten: (marks) => this.line.ask('straighten', marks), say: (words) => this.say(words) });
+    this.shapes.load(data.shapes);
     this.inSpace(data.scene, on);
     this.buttons();
     this.show(this.state);
-    this.listen();
+    this.line.listen();
   }
 
   inSpace(scene, on) {
-    const canvas = document.querySelector('#space canvas');
     try {
-      this.viewer = new Viewer(canvas, document.querySelector('#space .plates'), scene, () => {});
+      this.space = new Space(document.querySelector('#space canvas'), document.querySelector('#space .plates'), scene, on);
     } catch {
       byId('space').textContent = 'This browser has no WebGL, so there is no picture in space. The drawings show the same.';
-      return;
     }
-    let held = null;
-    const ray = (e) => {
-      const r = canvas.getBoundingClientRect(), caster = new THREE.Raycaster();
-      caster.setFromCamera(new THREE.Vector2(2 * (e.clientX - r.left) / r.width - 1, 1 - 2 * (e.clientY - r.top) / r.height), this.viewer.camera);
-      return caster;
-    };
-    // Before the view's own listener, so that a box that is dragged does not turn the view.
-    canvas.addEventListener('pointerdown', (e) => {
-      const hits = this.viewer.boxes.map((b, i) => ({ i, hit: ray(e).intersectObject(b.object, true)[0] })).filter((h) => h.hit);
-      hits.sort((a, b) => a.hit.distance - b.hit.distance);
-      const centre = hits.length && on.centre(hits[0].i);
-      if (hits.length) this.choose(hits[0].i);
-      if (!centre) return;
-      e.stopImmediatePropagation();
-      const plane = new THREE.Plane(new THREE.Vector3(0, 0, 1), -hits[0].hit.point.z);
-      held = { i: hits[0].i, plane, from: hits[0].hit.point.clone(), centre, begins: true };
-      canvas.setPointerCapture(e.pointerId);
-    }, { capture: true });
-    canvas.addEventListener('pointermove', (e) => {
-      const now = held && ray(e).ray.intersectPlane(held.plane, new THREE.Vector3());
-      if (!now) return;
-      const centre = [...held.centre];
-      [0, 1].forEach((a) => { centre[a] += Math.round(10 * (now.getComponent(a) - held.from.getComponent(a))) / 10; });
-      this.move(held.i, centre, e.altKey ? [] : [0, 1], held.begins);
-      held.begins = false;
-    });
-    ['pointerup', 'pointercancel'].forEach((n) => canvas.addEventListener(n, () => { held = null; }));
+  }
+
+  /** Draws another frame or pack, while the photo and what is chosen stay. */
+  async load() {
+    if (this.loading) return;
+    this.loading = true;
+    const data = await this.line.get('scene');
+    this.loading = false;
+    if (!data) return;
+    this.scene = data.bench.scene;
+    document.documentElement.dataset.unit = data.unit;
+    byId('pack').textContent = data.pack;
+    byId('frame').textContent = data.frame;
+    const focused = document.activeElement?.dataset?.box, at = this.flats.findIndex((f) => f.svg.contains(document.activeElement));
+    this.flats.forEach((f) => f.load(data.scene));
+    this.space?.load(data.scene);
+    this.drawn = false;
+    this.show(data.bench.revision < this.state.revision ? this.state : data.bench);
+    if (at >= 0 && focused) this.flats[at].items[focused]?.shape.focus({ preventScroll: true });
+    this.shapes.load(data.shapes);
+    this.photo.behind();
   }
 
   buttons() {
     const on = (id, act) => byId(id).addEventListener('click', act);
-    on('undo', () => this.post('undo', {}));
-    on('redo', () => this.post('redo', {}));
-    on('save', () => this.post('save', {}));
-    on('fit', () => this.post('fit', {}));
-    on('stop', () => this.post('stop', {}));
+    on('undo', () => this.line.post('undo', {}));
+    on('redo', () => this.line.post('redo', {}));
+    ['theirs', 'beside', 'over'].forEach((choice) => on(choice, () => this.line.post('answer', choice)));
+    on('save', () => this.save());
+    on('fit', () => this.line.post('fit', {}));
+    on('stop', () => this.line.post('stop', {}));
     on('pin', () => this.act('pin'));
     document.querySelectorAll('[data-how]').forEach((b) => b.addEventListener('click', () => this.act(b.dataset.how)));
     addEventListener('keydown', (e) => {
@@ -80,9 +75,15 @@ class Bench {
       const what = { z: e.shiftKey ? 'redo' : 'undo', y: 'redo', s: 'save' }[e.key.toLowerCase()];
       if (!what) return;
       e.preventDefault();
-      this.post(what, {});
+      if (what === 'save') this.save();
+      else this.line.post(what, {});
     });
     addEventListener('beforeunload', (e) => { if (this.state.unsaved) e.preventDefault(); });
+  }
+
+  async save() {
+    await this.line.post('save', {});
+    if (this.state.question) byId(this.state.question.theirs ? 'theirs' : 'beside').focus();
   }
 
   /** What a key does at a box; axes are those of the drawing that it was pressed in. */
@@ -113,7 +114,7 @@ class Bench {
       return;
     }
     const { box, number } = this.state.boxes[this.chosen];
-    this.post(how === 'pin' ? 'pin' : 'turn', { box, number, how });
+    this.line.post(how === 'pin' ? 'pin' : 'turn', { box, number, how });
   }
 
   /** Moves wait for the answer to those before them and then go together, so that none is lost. */
@@ -128,30 +129,10 @@ class Bench {
     if (this.sending || !this.waiting.length) return;
     this.sending = true;
     const moves = this.waiting.splice(0);
-    await this.post('moves', moves);
+    await this.line.post('moves', moves);
     this.sending = false;
     if (this.waiting.length) this.send();
     else this.aim = null;
-  }
-
-  async post(what, asked) {
-    try {
-      const answer = await fetch(what, { method: 'POST', headers: { 'X-Token': this.token, 'Content-Type': 'application/json' }, body: JSON.stringify(asked) });
-      if (answer.ok) this.show(await answer.json());
-      else this.say((await answer.text()).trim());
-    } catch {
-      this.say('The bench does not answer: it was ended, or the connection is lost. Nothing more is saved.');
-    }
-  }
-
-  listen() {
-    const events = new EventSource(`events?token=${encodeURIComponent(this.token)}`);
-    events.addEventListener('state', (e) => this.show(JSON.parse(e.data)));
-    events.addEventListener('search', (e) => this.searching(JSON.parse(e.data), true));
-    events.addEventListener('searched', (e) => this.searching(JSON.parse(e.data), false));
-    events.addEventListener('trouble', (e) => this.say(JSON.parse(e.data)));
-    events.addEventListener('reload', () => { this.state.unsaved = false; location.reload(); });
-    events.addEventListener('error', () => this.say('The bench does not answer; trying again.'));
   }
 
   searching(words, on) {
@@ -162,25 +143,28 @@ class Bench {
 
   say(words) { byId('saying').textContent = words; }
 
-  /** The picture in space is made anew, so it waits until the hand rests; the drawings do not. */
-  showInSpace() {
-    if (!this.viewer) return;
-    clearTimeout(this.soon);
-    const now = () => this.viewer.show({ ...this.state.layout, rack: this.state.layout.rack ?? null });
-    if (this.viewer.layout) this.soon = setTimeout(now, REST);
-    else now();
-  }
-
   /** Shows a state, unless a newer one is shown already. */
   show(state) {
     if (state.revision < this.state.revision) return;
     const said = state.revision > this.state.revision;
     const moved = !this.drawn || said;
-    this.drawn = true;
     this.state = state;
-    this.flats.forEach((f) => f.show(state, this.chosen));
-    if (moved) this.showInSpace();
-    const line = (text) => Object.assign(document.createElement('li'), { textContent: text });
+    if (state.scene > this.scene) this.load();
+    else if (moved || this.chosen !== this.marked) this.draw();
+    if (said) this.say(state.saying);
+    this.words();
+  }
+
+  draw() {
+    this.drawn = true;
+    this.marked = this.chosen;
+    this.flats.forEach((f) => f.show(this.state, this.chosen));
+    this.space?.show(this.state.layout);
+  }
+
+  /** What is told beside the drawings. */
+  words() {
+    const { state } = this, line = (text) => Object.assign(document.createElement('li'), { textContent: text });
     byId('headline').textContent = state.headline;
     byId('headline').className = state.holds ? 'good' : 'bad';
     byId('tightest').replaceChildren(...state.tightest.map(line));
@@ -188,9 +172,22 @@ class Bench {
     byId('undo').disabled = !state.undo;
     byId('redo').disabled = !state.redo;
     byId('save').disabled = !state.unsaved;
-    if (said) this.say(state.saying);
     const box = state.boxes[this.chosen];
     if (box) byId('box-name').textContent = `${state.layout.boxes[this.chosen].name}${box.pinned ? ', pinned' : ''}`;
     byId('pin').textContent = box?.pinned ? 'Take the pin out' : 'Pin';
+    this.ask(state.question);
+  }
+
+  /** A file was changed elsewhere: what is to be done is asked until it is answered. */
+  ask(question) {
+    const key = JSON.stringify(question);
+    if (key === this.asked) return;
+    this.asked = key;
+    byId('question').hidden = !question;
+    if (!question) return;
+    byId('question-words').textContent = question.words;
+    byId('theirs').hidden = !question.theirs;
+    byId('beside').textContent = `Keep mine, save it beside as ${question.beside}`;
+    byId('over').textContent = `Write mine over ${question.over}`;
   }
 }

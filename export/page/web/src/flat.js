@@ -1,5 +1,7 @@
 // A flat drawing of the frame and the boxes, in which boxes can be dragged. Lengths are
 // millimetres; u runs to the right of the drawing, v up, w towards who looks.
+import { boundsOf, name, widthOf } from './names.js';
+
 const SVG = 'http://www.w3.org/2000/svg';
 
 export const VIEWS = [
@@ -26,6 +28,8 @@ export function hull(points) {
   const lower = half(sorted), upper = half(sorted.reverse());
   return [...lower.slice(0, -1), ...upper.slice(0, -1)];
 }
+
+const NONE = { size: [1, 1, 1], posts: [] }; // a kind that this scene has not yet
 
 const add = (a, b, k = 1) => a.map((x, i) => x + k * b[i]);
 const cross = (a, b) => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
@@ -59,21 +63,39 @@ function postCorners(box, t) {
 export class Flat {
   /** on: {choose(i), drag(i, centre, axes, begins, free), key(event, i, axes)}. */
   constructor(view, scene, on) {
-    Object.assign(this, { view, scene, on, items: [] });
-    const { u, v } = view, edge = 30;
-    const low = [scene.low[u] - edge, scene.low[v] - edge], high = [scene.high[u] + edge, scene.high[v] + edge];
-    this.top = high[1];
-    this.svg = svg('svg', { viewBox: `${low[0]} 0 ${high[0] - low[0]} ${high[1] - low[1]}`, role: 'group', 'aria-label': view.name });
+    Object.assign(this, { view, on });
+    this.svg = svg('svg', { role: 'group', 'aria-label': view.name });
     this.node = document.createElement('figure');
     this.node.classList.toggle('wide', Boolean(view.wide));
     const caption = document.createElement('figcaption');
     caption.textContent = view.name;
     this.node.append(caption, this.svg);
-    scene.solids.forEach((s) => this.thing(s));
-    scene.rims.forEach((r) => r.lines.forEach((l) => this.svg.append(svg('polyline', { class: r.open ? 'rim open' : 'rim', points: this.text(l) }))));
-    this.boxes = this.svg.appendChild(svg('g'));
-    this.measures = this.svg.appendChild(svg('g'));
+    [this.still, this.boxes, this.measures, this.over] = [0, 1, 2, 3].map(() => this.svg.appendChild(svg('g')));
     ['pointermove', 'pointerup', 'pointercancel'].forEach((e) => this.svg.addEventListener(e, (event) => this.pointer(event)));
+    new ResizeObserver(() => this.resized()).observe(this.svg);
+    this.load(scene);
+  }
+
+  /** Draws what stands still of a scene; the boxes are drawn by show. */
+  load(scene) {
+    const { u, v } = this.view, edge = 30;
+    const low = [scene.low[u] - edge, scene.low[v] - edge], high = [scene.high[u] + edge, scene.high[v] + edge];
+    Object.assign(this, { scene, top: high[1], items: [], held: null });
+    this.svg.dataset.top = this.top; // the height of its upper edge
+    this.svg.setAttribute('viewBox', `${low[0]} 0 ${high[0] - low[0]} ${high[1] - low[1]}`);
+    [this.still, this.boxes, this.measures].forEach((g) => g.replaceChildren());
+    scene.solids.forEach((s) => this.thing(s));
+    scene.rims.forEach((r) => r.lines.forEach((l) => this.still.append(svg('polyline', { class: r.open ? 'rim open' : 'rim', points: this.text(l) }))));
+    this.resized();
+  }
+
+  /** A millimetre of the drawing in pixels of the screen. */
+  get scale() { return this.svg.getScreenCTM()?.a || 1; }
+
+  /** Words keep their size on the screen. */
+  resized() {
+    this.svg.style.setProperty('--px', 1 / this.scale);
+    if (this.shown) this.show(...this.shown);
   }
 
   flat(p) { return [p[this.view.u], this.top - p[this.view.v]]; }
@@ -85,20 +107,21 @@ export class Flat {
   thing(s) {
     const whole = s.outline && this.view.u === 0 && this.view.v === 2;
     const points = whole ? this.text(s.outline.map(([x, z]) => [x, 0, z])) : this.outline(pointsOf(s));
-    this.svg.append(svg('polygon', { class: s.swept ? 'thing swept' : 'thing', points }, svg('title', {}, s.name)));
+    this.still.append(svg('polygon', { class: s.swept ? 'thing swept' : 'thing', points }, svg('title', {}, s.name)));
   }
 
   /** Draws the boxes where a state has them. */
   show(state, chosen) {
     const layout = state.layout;
+    this.shown = [state, chosen];
     while (this.items.length > layout.boxes.length) this.items.pop().node.remove();
     layout.boxes.forEach((b, i) => this.box(b, i, state.boxes[i], i === chosen));
     if (!this.held) this.sort(layout);
-    this.measures.replaceChildren(...layout.measures.flatMap((m) => this.measure(m)));
+    this.showMeasures(layout.measures);
   }
 
   box(b, i, about, chosen) {
-    const kind = this.scene.kinds[b.kind], half = kind.size.map((c) => c / 2);
+    const kind = this.scene.kinds[b.kind] ?? NONE, half = kind.size.map((c) => c / 2);
     const item = this.items[i] ?? this.newItem(i, kind);
     item.shape.setAttribute('points', this.outline(corners(b, half.map((c) => -c), half)));
     item.shape.setAttribute('aria-label', `${b.name}${about.pinned ? ', pinned' : ''}${about.bad ? ', too near' : ''}`);
@@ -108,10 +131,7 @@ export class Flat {
       const [k, sign] = this.view.w, faces = [0, 1, 2].reduce((sum, a) => sum + t.axis[a] * b.axes[a][k], 0) * sign;
       item.posts[n].style.display = faces < -0.5 ? 'none' : '';
     });
-    const [x, y] = this.flat(b.centre);
-    item.words.setAttribute('x', x);
-    item.words.setAttribute('y', y);
-    item.words.textContent = b.short;
+    name(item.words, b, this.flat(b.centre), boundsOf(item.shape), this.scale);
     item.depth = b.centre[this.view.w[0]] * this.view.w[1];
   }
 
@@ -136,12 +156,18 @@ export class Flat {
     focused?.shape.focus({ preventScroll: true });
   }
 
-  measure(m) {
-    const a = this.flat(m.from), b = this.flat(m.to);
-    const line = svg('line', { class: 'measure', x1: a[0], y1: a[1], x2: b[0], y2: b[1] });
-    const words = svg('text', { class: 'gap', x: (a[0] + b[0]) / 2, y: (a[1] + b[1]) / 2 - 9 });
-    words.textContent = m.words[document.documentElement.dataset.unit];
-    return [line, words];
+  /** The tightest clearances as lines, with words that do not lie over each other. */
+  showMeasures(measures) {
+    const line = 16 / this.scale, taken = [];
+    this.measures.replaceChildren(...measures.flatMap((m) => {
+      const a = this.flat(m.from), b = this.flat(m.to), text = m.words[document.documentElement.dataset.unit];
+      const wide = widthOf(text) / this.scale, at = { x: (a[0] + b[0]) / 2, y: (a[1] + b[1]) / 2 - 0.7 * line };
+      while (taken.some((t) => Math.abs(t.y - at.y) < line && Math.abs(t.x - at.x) < (t.wide + wide) / 2)) at.y += line;
+      taken.push({ ...at, wide });
+      const words = svg('text', { class: 'gap', ...at });
+      words.textContent = text;
+      return [svg('line', { class: 'measure', x1: a[0], y1: a[1], x2: b[0], y2: b[1] }), words];
+    }));
   }
 
   at(e) {
@@ -159,20 +185,25 @@ export class Flat {
   }
 
   pointer(e) {
-    const { held } = this;
-    if (!held) return;
-    const now = this.at(e), { u, v } = this.view;
-    const far = [now[0] - held.from[0], now[1] - held.from[1]];
-    if (e.type !== 'pointercancel' && (far[0] || far[1] || !held.begins)) {
+    if (!this.held) return;
+    if (e.type !== 'pointercancel') this.follow(e);
+    if (e.type === 'pointermove') return;
+    const { i } = this.held;
+    this.held = null;
+    this.on.choose(i);
+  }
+
+  /** Moves the box by all places where the hand was, also those that the browser put together. */
+  follow(e) {
+    const { held, view: { u, v } } = this, all = e.getCoalescedEvents?.() ?? [];
+    (all.length ? all : [e]).forEach((one) => {
+      const now = this.at(one), far = [now[0] - held.from[0], now[1] - held.from[1]];
+      if (held.begins && !far[0] && !far[1]) return; // a click
       const centre = [...held.centre];
       centre[u] += Math.round(far[0] * 10) / 10;
       centre[v] += Math.round(far[1] * 10) / 10;
       this.on.drag(held.i, centre, [u, v], held.begins, e.altKey);
       held.begins = false;
-    }
-    if (e.type !== 'pointermove') {
-      this.held = null;
-      this.on.choose(held.i);
-    }
+    });
   }
 }

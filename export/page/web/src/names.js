@@ -1,0 +1,50 @@
+// The names of boxes in the flat drawings: as large as can be read, inside their boxes.
+const SVG = 'http://www.w3.org/2000/svg';
+const SIZE = 12, LEAST = 8; // pixels
+
+const pen = document.createElement('canvas').getContext('2d');
+
+/** How wide words are on the screen, in pixels. */
+export function widthOf(text, size = SIZE) {
+  pen.font = `600 ${size}px system-ui, sans-serif`;
+  return pen.measureText(text).width;
+}
+
+/** Width and height of a polygon of the drawing, in its own millimetres. */
+export function boundsOf(polygon) {
+  const points = polygon.getAttribute('points').split(' ').map((p) => p.split(',').map(Number));
+  return [0, 1].map((k) => Math.max(...points.map((p) => p[k])) - Math.min(...points.map((p) => p[k])));
+}
+
+/** The ways to write a name, the best first: in a line, in two, standing, short, its number. */
+function ways(b) {
+  const cut = b.name.lastIndexOf(' ');
+  const two = cut > 0 ? [b.name.slice(0, cut), b.name.slice(cut + 1)] : [b.name];
+  return [
+    { lines: [b.name] }, { lines: two }, { lines: [b.name], stands: true }, { lines: two, stands: true },
+    { lines: [b.short] }, { lines: [b.short], stands: true }, { lines: [two.at(-1)] },
+  ];
+}
+
+/** The size at which lines fit a box of so many pixels, at most SIZE. */
+function fits({ lines, stands }, wide, high) {
+  const [w, h] = stands ? [high, wide] : [wide, high];
+  const longest = Math.max(...lines.map((l) => widthOf(l)));
+  return Math.min(SIZE, SIZE * (w - 6) / longest, (h - 4) / (1.15 * lines.length));
+}
+
+/** Writes the name of a box into a text element of the drawing. */
+export function name(text, b, [x, y], [wide, high], scale) {
+  const all = ways(b).map((way) => ({ ...way, size: fits(way, wide * scale, high * scale) }));
+  const way = all.find((w) => w.size === SIZE) ?? all.find((w) => w.size >= LEAST) ?? { ...all.at(-1), size: Math.max(all.at(-1).size, 1) };
+  const size = way.size / scale;
+  text.style.fontSize = `${size}px`;
+  text.setAttribute('transform', way.stands ? `rotate(-90 ${x} ${y})` : '');
+  text.replaceChildren(...way.lines.map((line, i) => {
+    const row = document.createElementNS(SVG, 'tspan');
+    row.setAttribute('x', x);
+    row.setAttribute('y', y + (i - (way.lines.length - 1) / 2) * 1.15 * size);
+    row.textContent = line;
+    return row;
+  }));
+}
