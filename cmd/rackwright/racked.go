@@ -8,20 +8,16 @@ import (
 	"rackwright/export/page"
 	"rackwright/export/rackplan"
 	"rackwright/pack"
-	"rackwright/pack/entry"
 	"rackwright/pack/rack"
 	"rackwright/pack/rack/judge"
 	"rackwright/pack/whatif"
 )
 
-// joined adds what the order of building needs besides the rack: when posts are reached, and how
-// the batteries are joined with cables that go round it. What is not known is left out.
+// joined adds what the order of building needs besides the rack: how the batteries are joined with
+// cables that go round it. What is not known is left out.
 func joined(ctx context.Context, a *rackplan.Answer, file layoutfile.File) {
 	if a.Rack == nil {
 		return
-	}
-	if e, err := goingIn(ctx, a.Problem, file, entry.Settings{}); err == nil {
-		a.Reach = e.Answer.Reach
 	}
 	l := page.Layout{Judged: export.Judged{Layout: file.Layout}, Rack: a}
 	wired(ctx, a.Problem, &l)

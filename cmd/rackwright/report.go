@@ -283,7 +283,7 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 			wired(ctx, p, &one)
 		}
 		if one.Rack != nil {
-			one.Rack.Reach, one.Rack.Wiring = one.Entry.Reach, one.Wiring
+			one.Rack.Wiring = one.Wiring
 		}
 		in.Layouts = append(in.Layouts, one)
 	}

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"rackwright/pack"
-	"rackwright/pack/entry"
 	"rackwright/pack/rack"
 	"rackwright/pack/rack/judge"
 	"rackwright/pack/wire"
@@ -22,9 +21,8 @@ type Answer struct {
 	Report  judge.Report
 	Why     []string // what could not be had
 	Stock   rack.Stock
-	// Reach tells when a tool reaches each post, and Wiring how the batteries are joined: both
-	// go into the order of building. Nil where that was not looked at.
-	Reach  []entry.Reach
+	// Wiring is how the batteries are joined: it goes into the order of building. Nil where that
+	// was not looked at.
 	Wiring *wire.Plan
 	// Removals are the rails that the layout takes off for good.
 	Removals []Removal

@@ -31,7 +31,8 @@ type Coming struct {
 func Building(a Answer) []Step {
 	w := newWriter(a)
 	w.begin()
-	for _, s := range a.Report.Order {
+	for n, s := range a.Report.Order {
+		w.connectBefore(n)
 		w.step(s)
 	}
 	w.finish()
@@ -115,7 +116,7 @@ func (w *writer) step(s judge.Step) {
 func (w *writer) box(s judge.Step) {
 	w.there[s.Name] = true
 	w.add(Step{
-		Words: fmt.Sprintf("%sPut in %s%s%s. Boots stay on its posts.", w.connectFirst(s.Name), s.Name, moves(s.Legs), w.padding(s.Name)),
+		Words: fmt.Sprintf("Put in %s%s%s. Boots stay on its posts.", s.Name, moves(s.Legs), w.padding(s.Name)),
 		Comes: []Coming{{s.Name, s.Legs}}, With: []string{s.Name},
 	})
 }

@@ -1,50 +1,25 @@
 package rackplan
 
 import (
-	"fmt"
-	"slices"
 	"strings"
 
 	"rackwright/export/answer"
-	"rackwright/pack"
-	"rackwright/pack/entry"
 	"rackwright/pack/rack"
 )
 
-// connectFirst says which posts have to be connected before a box goes in: those that it hides
-// as the first in the order of building.
-func (w *writer) connectFirst(box string) string {
-	var now, before []string
-	for _, r := range w.a.Reach {
-		if r.When != entry.Before || len(r.Boxes) == 0 || w.firstOf(r.Boxes) != box {
-			continue
-		}
-		if own := (pack.Part{Box: r.Post.Box, Number: r.Post.Number}).String(); w.there[own] {
-			now = append(now, r.Post.String())
-		} else {
-			before = append(before, r.Post.String())
+// connectBefore says which posts have to be connected before a step of the judge's order: what
+// comes then takes the room of the tool.
+func (w *writer) connectBefore(step int) {
+	var posts []string
+	for _, r := range w.a.Report.Reach {
+		if r.Before == step {
+			posts = append(posts, r.Post.String())
 		}
 	}
-	text := ""
-	if len(now) > 0 {
+	if len(posts) > 0 {
 		w.early = true
-		text = fmt.Sprintf("First, fuse out, connect %s, boots back on: they are out of reach then. ", strings.Join(now, ", "))
+		w.say("Fuse and main switch out: connect %s, then boots back on. No tool reaches %s any more when %s is in its place.", strings.Join(posts, ", "), map[bool]string{true: "it", false: "them"}[len(posts) == 1], w.a.Report.Order[step].Name)
 	}
-	if len(before) > 0 {
-		w.early = true
-		text += fmt.Sprintf("Out of reach from now on: %s. Put their leads on before their boxes go in. ", strings.Join(before, ", "))
-	}
-	return text
-}
-
-// firstOf is the box of some that goes in first.
-func (w *writer) firstOf(boxes []pack.Part) string {
-	for _, s := range w.a.Report.Order {
-		if s.Box && slices.ContainsFunc(boxes, func(p pack.Part) bool { return p.String() == s.Name }) {
-			return s.Name
-		}
-	}
-	return ""
 }
 
 // finish says what comes after the boxes are held: the connections, in their order, and what
@@ -54,9 +29,9 @@ func (w *writer) finish() {
 		w.say("Fit what goes instead of %s, made by someone qualified: no welding on the vehicle with batteries in it or anything connected. Until it is in, the vehicle stays held up.", x.Rail)
 	}
 	w.say("Look at all of it: pull at every box, no nut without thread showing, no bar nearer to a post than its boot allows.")
-	for _, r := range w.a.Reach {
-		if words := r.Words(); words != "" && r.When == entry.Before && len(r.Boxes) == 0 {
-			w.say("%s.", strings.ToUpper(words[:1])+words[1:])
+	for _, r := range w.a.Report.Reach {
+		if r.Before == len(w.a.Report.Order) && len(r.Things) > 0 {
+			w.say("Connect %v while %s is off.", r.Post, strings.Join(r.Things, " and "))
 		}
 	}
 	if w.a.Wiring != nil && w.early {

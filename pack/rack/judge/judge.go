@@ -6,9 +6,10 @@
 //	tied.go     1 frame untouched: ties end at mounts, with their bolt
 //	carried.go  2 carried: every box stands with its middle inside what carries it
 //	held.go     3 held: no box can move more than foam gives
-//	posts.go    4 posts: metal stays away from live posts
+//	posts.go    4 posts: metal stays away from live posts, nothing over them
 //	room.go     5 room: nothing meets what it is not joined to; joints
 //	welds.go    welded bars: fillets of rule 7, and that they come as one
+//	reach.go    4 that a tool reaches every post, and when
 //	order.go    6 can be put together: an order of straight moves exists
 //	holds.go    7 holds: see package loads
 package judge
@@ -60,6 +61,7 @@ type Violation struct {
 type Report struct {
 	Violations []Violation  // by rule, the worst of each first
 	Order      []Step       // how it is put together, first to last; empty where it cannot be
+	Reach      []Reach      // when each post is connected, in the order of the layout
 	Loads      loads.Report // what it holds; zero when it was not asked for, or cannot be told
 }
 
@@ -84,8 +86,9 @@ func Judge(p pack.Problem, l pack.Layout, r *rack.Rack, s Settings) (Report, err
 	j.room()
 	j.joints()
 	j.welds()
+	j.posts()
 	out := Report{Order: j.order()}
-	j.posts(out.Order)
+	out.Reach = j.reaches(out.Order)
 	if !s.NoLoads && len(j.found) == 0 {
 		out.Loads = j.holds(p, l, s)
 	}

@@ -46,24 +46,17 @@ func (t item) step(legs []r3.Vector) Step {
 // downs before boxes and boxes before the rest. What can leave still can when others have
 // left, so that the order of trying does not matter to whether there is one (Wilson & Latombe,
 // Artificial Intelligence 71 (1994) 371–396).
+//
+// A box only leaves while a tool reaches its posts past all that is still there: so they can be
+// connected when it has gone in. Where there is no such order, posts tells why.
 func (j *scene) order() []Step {
-	left := j.items()
-	gone := map[string]bool{}
-	var out []Step
-	for len(left) > 0 {
-		i := slices.IndexFunc(left, func(t item) bool {
-			legs, ok := j.leaves(t, left, gone)
-			if ok {
-				out = append(out, t.step(legs))
-			}
-			return ok
-		})
-		if i < 0 {
-			j.stuck(left)
-			return nil
-		}
-		gone[left[i].name] = true
-		left = slices.Delete(slices.Clone(left), i, i+1)
+	out, left := j.apart(true)
+	if len(left) > 0 {
+		out, left = j.apart(false)
+	}
+	if len(left) > 0 {
+		j.stuck(left)
+		return nil
 	}
 	slices.Reverse(out)
 	for i := range out {
@@ -73,6 +66,31 @@ func (j *scene) order() []Step {
 		}
 	}
 	return out
+}
+
+// apart takes the rack apart, and returns what cannot leave. With tools, boxes wait until a tool
+// reaches their posts.
+func (j *scene) apart(tools bool) (out []Step, left []item) {
+	left = j.items()
+	gone := map[string]bool{}
+	for len(left) > 0 {
+		i := slices.IndexFunc(left, func(t item) bool {
+			if tools && j.hidden(t, left) {
+				return false
+			}
+			legs, ok := j.leaves(t, left, gone)
+			if ok {
+				out = append(out, t.step(legs))
+			}
+			return ok
+		})
+		if i < 0 {
+			return out, left
+		}
+		gone[left[i].name] = true
+		left = slices.Delete(slices.Clone(left), i, i+1)
+	}
+	return out, nil
 }
 
 // items lists all, in the order in which they are tried: from the top down, so that each tray

@@ -9,19 +9,9 @@ import (
 // over is how far in mm beyond the end of a post no bar lies across it.
 const over = 30
 
-// tool is the room that a socket takes at a post: as in package entry.
-var tool = struct{ radius, length float64 }{15, 80}
-
 // posts is rule 4: metal keeps gaps.bar from posts of boxes that are held, gaps.post from
-// others; nothing lies over a post; a tool reaches it past what is there before the boxes.
-func (j *scene) posts(order []Step) {
-	turn := map[string]int{}
-	for i, s := range order {
-		turn[s.Name] = i
-		for _, b := range s.Bars {
-			turn[b] = i
-		}
-	}
+// others; nothing lies over a post.
+func (j *scene) posts() {
 	gaps := j.problem.Pack.Gaps
 	for i := range j.boxes {
 		b := &j.boxes[i]
@@ -31,17 +21,11 @@ func (j *scene) posts(order []Step) {
 		}
 		for k, post := range b.posts {
 			beyond := outOf(post, b.outward[k], over)
-			reach := toolRoom(post, b.outward[k])
 			for n := range j.parts {
 				p := &j.parts[n]
 				j.nearPost(p, post, b.postNames[k], need, word)
-				if p.bar == nil {
-					continue
-				}
-				if meets(p, beyond) {
+				if p.bar != nil && meets(p.solids, beyond) {
 					j.say(Posts, 0, "", []string{p.name, b.postNames[k]}, "%s lies over the post %s: move it aside", p.name, b.postNames[k])
-				} else if turn[p.name] < turn[b.name] && meets(p, reach) {
-					j.say(Posts, 0, "", []string{p.name, b.postNames[k]}, "%s leaves no room for a tool at the post %s", p.name, b.postNames[k])
 				}
 			}
 		}
@@ -57,8 +41,8 @@ func (j *scene) nearPost(p *part, post solid, name string, need float64, word st
 	}
 }
 
-func meets(p *part, room solid) bool {
-	for _, s := range p.solids {
+func meets(solids []solid, room solid) bool {
+	for _, s := range solids {
 		if distance(s, room, 0) < -geom.Tolerance {
 			return true
 		}
@@ -78,12 +62,4 @@ func outOf(post solid, out r3.Vector, by float64) solid {
 	}
 	b.Half = r3.Vector{X: half[0], Y: half[1], Z: half[2]}
 	return solidOf(b)
-}
-
-// toolRoom is the cylinder of a socket on a post.
-func toolRoom(post solid, out r3.Vector) solid {
-	e := post.Extent(out)
-	middle := post.low.Add(post.high).Mul(0.5)
-	from := middle.Add(out.Mul(e.Lo - middle.Dot(out)))
-	return solidOf(geom.Cylinder{From: from, To: from.Add(out.Mul(e.Length() + tool.length)), Radius: tool.radius})
 }

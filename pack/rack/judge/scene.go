@@ -34,6 +34,7 @@ type box struct {
 	mass      float64
 	body      solid
 	posts     []solid
+	postParts []pack.Part
 	postNames []string
 	outward   []r3.Vector // of each post, out of its face
 }
@@ -99,7 +100,8 @@ func boxOf(p pack.Problem, at pack.Placement) (box, error) {
 	b := box{part: at.Part(), name: at.Part().String(), mass: kind.Mass, body: solidOf(bodies.Case)}
 	for i, post := range bodies.Posts {
 		b.posts = append(b.posts, solidOf(post))
-		b.postNames = append(b.postNames, pack.Part{Box: at.Box, Number: at.Number, Post: kind.Posts[i].Name}.String())
+		part := pack.Part{Box: at.Box, Number: at.Number, Post: kind.Posts[i].Name}
+		b.postParts, b.postNames = append(b.postParts, part), append(b.postNames, part.String())
 		axes, n := at.Axes(), kind.Posts[i].Face.Normal()
 		b.outward = append(b.outward, axes[0].Mul(n.X).Add(axes[1].Mul(n.Y)).Add(axes[2].Mul(n.Z)))
 	}
