@@ -32,34 +32,66 @@ func largeFiles() map[string][2]string {
 		}
 		rails = append(rails, fmt.Sprintf("{name: r%d, path: [%s], diameter: 6}", r, strings.Join(path, ", ")))
 	}
-	plain := frameWith(square, "across: 900", "")
+	const mounts = ", mounts: [{name: low, at: [20, 200, 20], bolt: M10, faces: front, holds: hole, mirror: true}, {name: high, at: [880, 200, 20], bolt: M10, faces: back, holds: hole, mirror: true}]"
+	moving := func(how string) string {
+		var all []string
+		for i := range 12 {
+			var drums []string
+			for j := range 8 {
+				drums = append(drums, fmt.Sprintf("{round: {from: [%d, %d, %d], to: [%d, %d, %d], diameter: %d}}",
+					100+60*j, -400+70*i, 50+20*j, 160+60*j, -380+70*i, 90+20*j, 60+5*j))
+			}
+			all = append(all, fmt.Sprintf("{name: m%d, "+how+", parts: [%s]}", i, strings.Join(drums, ", ")))
+		}
+		return frameWith(square, "across: 900", mounts+", moving: ["+strings.Join(all, ", ")+"]")
+	}
+	eight := packWith("{name: b, count: 8, size: [197, 165, 170], " + everyWay + "}")
+	plain := frameWith(square, "across: 900", mounts)
 	return map[string][2]string{
 		"64 kinds with 12 posts": {plain, packWith(strings.Join(kinds, ", "))},
 		"64 rails of 32 points":  {frameWith(square, "across: 900", ", rails: ["+strings.Join(rails, ", ")+"]"), packWith("{name: b, count: 4, size: [197, 165, 170]}")},
+		"drums that turn":        {moving("turn: {about: [400, 0, 450], along: [-0.4, 0.3, 1], from: -40, to: 50}"), eight},
+		"drums that slide":       {moving("slide: {along: [-0.4, 0.1, 1], from: 0, to: 200}"), eight},
 		"50 boxes":               {plain, packWith("{name: b, count: 50, size: [197, 165, 170], " + everyWay + "}")},
 		"64 boxes with 10 tilts": {plain, packWith("{name: b, count: 64, size: [97, 65, 70], " + everyWay + ", tilt: [-40, -30, -20, -10, 0, 5, 10, 20, 30, 40]}")},
 	}
 }
 
-// Whatever the files say, a search ends with what it has when its time is up. What it takes is told
-// in processor time, for the machine may be busy: a hundred times what it is given.
+// Whatever the files say, each command ends with what it has when its time is up, and files are made
+// in as much again. What it takes is told in processor time, for the machine may be busy: a hundred
+// times what it is given. RACKWRIGHT_LARGE=1 takes report, check and rack as well as fit.
 func TestLargeFilesEndWithTheirTime(t *testing.T) {
 	for name, files := range largeFiles() {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
 			require.NoError(t, os.WriteFile(filepath.Join(dir, "frame.yaml"), []byte(files[0]), 0o600))
 			require.NoError(t, os.WriteFile(filepath.Join(dir, "pack.yaml"), []byte(files[1]), 0o600))
-			path, err := program()
-			require.NoError(t, err)
-			cmd := exec.Command(path, "fit", "frame.yaml", "pack.yaml", "--time", "100ms", "--json")
-			var out, errs bytes.Buffer
-			cmd.Dir, cmd.Stdout, cmd.Stderr = dir, &out, &errs
-			_ = cmd.Run()
-			require.Empty(t, errs.String())
-			require.Contains(t, out.String(), `"stopped": "time"`)
-			took := cmd.ProcessState.UserTime()
-			require.Less(t, took, 10*time.Second)
-			t.Logf("%v", took)
+			ends := func(args ...string) string {
+				t.Helper()
+				path, err := program()
+				require.NoError(t, err)
+				cmd := exec.Command(path, append(args[:1:1], append([]string{"frame.yaml", "pack.yaml"}, args[1:]...)...)...)
+				var out, errs bytes.Buffer
+				cmd.Dir, cmd.Stdout, cmd.Stderr = dir, &out, &errs
+				_ = cmd.Run()
+				require.Empty(t, errs.String(), args)
+				took := cmd.ProcessState.UserTime()
+				require.Less(t, took, 10*time.Second, args)
+				t.Logf("%v: %v", args, took)
+				return out.String()
+			}
+			require.Contains(t, ends("fit", "--time", "100ms", "--json", "--out", "fitted"), `"stopped": "time"`)
+			if os.Getenv("RACKWRIGHT_LARGE") == "" {
+				return
+			}
+			ends("report", "--time", "100ms", "--out", "reported")
+			layout := filepath.Join("fitted", "layout-1.yaml")
+			if _, err := os.Stat(filepath.Join(dir, layout)); err != nil {
+				return // nothing was found
+			}
+			ends("check", layout)
+			ends("report", layout, "--out", "drawn")
+			ends("rack", layout, "--time", "100ms", "--out", "racked")
 		})
 	}
 }
