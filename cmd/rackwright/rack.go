@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"time"
@@ -10,6 +11,7 @@ import (
 
 	"rackwright/export"
 	"rackwright/export/drawing"
+	"rackwright/export/layoutfile"
 	"rackwright/export/rackplan"
 	"rackwright/pack"
 	"rackwright/pack/rack"
@@ -81,23 +83,47 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 	}
 	ctx, stop := context.WithTimeout(ctx, f.time)
 	defer stop()
+	type designed struct {
+		rackplan.Answer
+		err error
+	}
+	d, ok := within(ctx, overdueAdvice, func() (d designed) {
+		d.Answer, d.err = f.designed(ctx, p, file, settings)
+		if d.err != nil {
+			return d
+		}
+		d.Removals = rackplan.Removals(was, off, p, file.Layout, d.Rack)
+		joined(ctx, &d.Answer, file)
+		return d
+	})
+	switch {
+	case !ok && errors.Is(ctx.Err(), context.DeadlineExceeded):
+		return exitUnknown, errors.New("no rack was found in the time there was; --time allows more")
+	case !ok:
+		return exitUnknown, errStopped
+	case d.err != nil:
+		return exitUsage, d.err
+	}
+	return f.tell(s, d.Answer, paper)
+}
+
+// designed is a rack for a layout, judged.
+func (f *rackFlags) designed(ctx context.Context, p pack.Problem, file layoutfile.File, settings design.Settings) (rackplan.Answer, error) {
 	a := rackplan.Answer{Problem: p, Layout: file.Layout, Stock: settings.Stock}
 	result, err := design.New(ctx, p, file.Layout, settings, func(r *rack.Rack, loads bool) design.Verdict {
 		return verdictOf(p, file.Layout, r, judge.Settings{Hold: f.hold, NoLoads: !loads})
 	})
 	if err != nil {
-		return exitUsage, err
+		return a, err
 	}
 	a.Rack, a.Why = result.Rack, result.Why
 	if a.Rack != nil {
 		if a.Report, err = judge.Judge(p, file.Layout, a.Rack, judge.Settings{Hold: f.hold}); err != nil {
-			return exitUsage, err
+			return a, err
 		}
 		refuse(&a)
 	}
-	a.Removals = rackplan.Removals(was, off, p, file.Layout, a.Rack)
-	joined(ctx, &a, file)
-	return f.tell(s, a, paper)
+	return a, nil
 }
 
 // refuse takes back a rack that breaks a rule other than that it holds less than is aimed at:
