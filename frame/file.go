@@ -17,7 +17,7 @@ type frameFile struct {
 	Slopes   []slopeFile              `yaml:"slopes,omitempty" jsonschema:"maxItems=256" jsonschema_description:"Slopes of lines from mark to mark, by a phone's level."`
 	Opening  openingFile              `yaml:"opening" jsonschema_description:"The clear space in the frame."`
 	Rails    []railFile               `yaml:"rails,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Frame tubes in or near the opening."`
-	KeepOuts []keepOutFile            `yaml:"keepouts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Solids that boxes must stay clear of. Each has one of: outline and across, box, round."`
+	KeepOuts []keepOutFile            `yaml:"keepouts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Solids that boxes must stay clear of. Each has one of: outline and across, box, round, section and along, section and outline."`
 	Moving   []movingFile             `yaml:"moving,omitempty" jsonschema:"maxItems=12" jsonschema_description:"Parts that move. Boxes stay clear of them wherever they are."`
 	Mounts   []mountFile              `yaml:"mounts,omitempty" jsonschema:"maxItems=64" jsonschema_description:"Existing bolt points of the frame."`
 	Vehicle  *vehicleFile             `yaml:"vehicle,omitempty" jsonschema_description:"Wheels and what they bear, for the balance."`
@@ -60,6 +60,8 @@ type railFile struct {
 type keepOutFile struct {
 	Name strict.Name `yaml:"name" jsonschema:"example=tank" jsonschema_description:"Name of the keep-out."`
 	shapeFile
+	Section  []strict.Point2 `yaml:"section,omitempty" jsonschema:"minItems=3,maxItems=64,oneof_required=section,oneof_required=outline and section" jsonschema_description:"Corners [y, z] of its outline seen from the front, y to the left: a cross-section, swept along, or what it has in common with outline."`
+	Along    *strict.Point2  `yaml:"along,omitempty" jsonschema:"example=[80, 420],oneof_required=section" jsonschema_description:"From where to where the section is swept: [rear, front]."`
 	Mirror   bool           `yaml:"mirror,omitempty" jsonschema_description:"true: a second one, its mirror image, stands on the other side of the middle."`
 	Metal    *bool          `yaml:"metal,omitempty" jsonschema_description:"Whether it is metal. Default true."`
 	LiftsOff bool           `yaml:"lifts_off,omitempty" jsonschema_description:"true: it lifts off, and is off while boxes go in."`

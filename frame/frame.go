@@ -59,11 +59,12 @@ type Rail struct {
 	Clamps    bool     // clamps of a rack may hold on to it
 }
 
-// KeepOut is a solid that boxes must stay clear of. Exactly one of Profile, Box, Round and
-// Piece is set.
+// KeepOut is a solid that boxes must stay clear of. Exactly one of Profile, Section, Box,
+// Round and Piece is set.
 type KeepOut struct {
 	Name     string
 	Profile  *Profile
+	Section  *Section
 	Box      *Corners
 	Round    *Round
 	Piece    *geom.Polyhedron // what is left of another that was notched; no file has it

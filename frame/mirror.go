@@ -21,6 +21,15 @@ func (k KeepOut) mirrored() []KeepOut {
 		if in.Center() < 0 {
 			left, right = right, left
 		}
+	case k.Section != nil:
+		other, differs := k.Section.mirrored()
+		if !differs {
+			return []KeepOut{k}
+		}
+		right = k.withShape(other)
+		if k.Section.Across.Bounds().X.Center() < 0 {
+			left, right = right, left
+		}
 	case k.Box != nil:
 		other := Corners{Low: k.Box.Low, High: k.Box.High}
 		other.Low.Y, other.High.Y = 0-k.Box.High.Y, 0-k.Box.Low.Y

@@ -188,13 +188,21 @@ func (r *reader) outline(at any, corners []strict.Place2) (geom.Polygon, bool) {
 	if !known {
 		return geom.Polygon{}, false
 	}
+	return r.polygon(at, points, func(i int) any { return &corners[i] })
+}
+
+// polygon makes a polygon of corners, of which corner says where each is in the file.
+func (r *reader) polygon(at any, points []r2.Point, corner func(i int) any) (geom.Polygon, bool) {
+	if !r.Sound(at) || !r.limit(at, len(points), MaxCorners, "corners") {
+		return geom.Polygon{}, false
+	}
 	p, err := geom.PolygonFromCorners(points)
 	if err == nil {
 		return p, true
 	}
 	var bad *geom.PolygonError
-	if errors.As(err, &bad) && bad.Corner >= 0 && bad.Corner < len(corners) {
-		r.At(&corners[bad.Corner], strict.BadValue, "%s", err)
+	if errors.As(err, &bad) && bad.Corner >= 0 && bad.Corner < len(points) {
+		r.At(corner(bad.Corner), strict.BadValue, "%s", err)
 	} else {
 		r.At(at, strict.BadValue, "%s", err)
 	}
@@ -343,7 +351,7 @@ func (r *reader) keepOut(f *keepOutFile) KeepOut {
 		Trim: float64(f.Trim), Gap: r.gap(f.Gap), Mass: float64(f.Mass), Hangs: r.hangs(f),
 	}
 	r.between(&f.Trim, float64(f.Trim), 0, MaxGap, "a trim")
-	if shape := r.shape(f, &f.shapeFile, "a keep-out"); shape != nil {
+	if shape := r.keepOutShape(f); shape != nil {
 		out = out.withShape(shape)
 	}
 	var on OnMarks
@@ -355,9 +363,20 @@ func (r *reader) keepOut(f *keepOutFile) KeepOut {
 	return out
 }
 
+func (r *reader) keepOutShape(f *keepOutFile) Shape {
+	if r.Given(&f.Section) || r.Given(&f.Along) {
+		return r.section(f)
+	}
+	return r.shape(f, &f.shapeFile, "a keep-out")
+}
+
 // trim refuses a notch that would cut through.
 func (r *reader) trim(f *keepOutFile, k KeepOut) {
 	if !(k.Trim > 0 && k.Trim <= MaxGap) || !r.Sound(f) || k.Shape() == nil {
+		return
+	}
+	if k.Section != nil {
+		r.At(&f.Trim, strict.BadValue, "a keep-out with a section is not notched: write the part that may be cut as a keep-out of its own, with outline and across, box or round")
 		return
 	}
 	if t := k.Thickness(); k.Trim >= t/2 {

@@ -32,19 +32,21 @@ func (k KeepOut) Shape() Shape {
 		return Piece(*k.Piece)
 	case k.Profile != nil:
 		return *k.Profile
+	case k.Section != nil:
+		return *k.Section
 	}
 	return nil
 }
 
 // withShape returns the keep-out with another form.
 func (k KeepOut) withShape(s Shape) KeepOut {
-	k.Profile, k.Box, k.Round, k.Piece = nil, nil, nil, nil
+	k.Profile, k.Section, k.Box, k.Round, k.Piece = nil, nil, nil, nil, nil
 	return s.in(k)
 }
 
 // shapeFile is how a form is written: the keys of one kind.
 type shapeFile struct {
-	Outline []strict.Place2 `yaml:"outline,omitempty" jsonschema:"minItems=3,maxItems=64,oneof_required=outline" jsonschema_description:"Corners [x, z], or marks, of its side view."`
+	Outline []strict.Place2 `yaml:"outline,omitempty" jsonschema:"minItems=3,maxItems=64,oneof_required=outline,oneof_required=outline and section" jsonschema_description:"Corners [x, z], or marks, of its side view."`
 	Across  *strict.Across  `yaml:"across,omitempty" jsonschema:"exclusiveMinimum=0,oneof_required=outline" jsonschema_description:"Width across of the outline: the whole, or [right, left]."`
 	Box     *cornersFile    `yaml:"box,omitempty" jsonschema:"oneof_required=box" jsonschema_description:"An upright box by its low and high corner."`
 	Round   *roundFile      `yaml:"round,omitempty" jsonschema:"oneof_required=round" jsonschema_description:"A round bar with flat ends, such as a motor."`

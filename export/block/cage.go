@@ -19,7 +19,7 @@ type Cage struct {
 	Unheld   []string    // rails and keep-outs that no strut could be put to: apart from it too
 	Crossed  []string    // without a layout: those with struts through the room for boxes
 	Unset    []pack.Part // boxes on a level that no ledge could be put under
-	Solid    []string    // keep-outs that are solid though shells are asked for: too thin for a hollow
+	Solid    []string    // keep-outs that are solid, wholly or in parts, though shells are asked for
 	Overlaid []string    // pieces of several surfaces that run into each other
 	Meeting  [][2]string // what is apart, and what it runs into where it belongs
 	OnRight  bool        // the plate is at the right-hand side

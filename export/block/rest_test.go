@@ -130,6 +130,21 @@ func TestKeepOutsAreHollow(t *testing.T) {
 	requireSound(t, cage.Pieces[1].Mesh, 100*3.75*40, 1)
 }
 
+// A tank with a tunnel through it, lying on its side, has its lower wall and its roof solid: their
+// hollows would be closed by what is above. Derived from the numbers.
+func TestNoHollowIsClosedAbove(t *testing.T) {
+	p, _, _ := withLug(t, r3.Vector{X: 120, Y: 100, Z: -140})
+	tunnel, err := geom.PolygonFromCorners([]r2.Point{{X: -100, Y: 200}, {X: -60, Y: 200}, {X: -60, Y: 260}, {X: 60, Y: 260}, {X: 60, Y: 200}, {X: 100, Y: 200}, {X: 100, Y: 300}, {X: -100, Y: 300}})
+	require.NoError(t, err)
+	p.Frame.KeepOuts = []frame.KeepOut{{Name: "tank", LiftsOff: true, Section: &frame.Section{Across: tunnel, Along: r1.Interval{Lo: -150, Hi: 150}}}}
+	cage, err := CageOf(p, nil, entry.Order{}, Print{Scale: 0.25, Shell: 1})
+	require.NoError(t, err)
+	require.Equal(t, []string{"tank"}, cage.Solid)
+	tank := cage.Pieces[1].Mesh
+	requireSound(t, tank, tank.Volume(), 1)
+	require.Less(t, tank.Volume(), (200*100-120*60)*300.0/64)
+}
+
 // Drums, slanted pieces and outlines that are not convex as shells: one closed surface each.
 func TestHollowKeepOutsOfAllKinds(t *testing.T) {
 	p, _, _ := withLug(t, r3.Vector{})

@@ -156,7 +156,7 @@ func (b *builder) inCell(part []held, planes cuts, at cell, bores []bore) []held
 		}
 		pieces := []geom.Polyhedron{body}
 		if h.hollow && b.Shell > 0 {
-			pieces = b.hollowed(h.name, body)
+			pieces = b.hollowed(part, i, body)
 		}
 		for _, hole := range bores {
 			if hole.of == i {

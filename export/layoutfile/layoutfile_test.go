@@ -200,7 +200,7 @@ func TestListOfLimits(t *testing.T) {
 		"strict.MaxSize": strict.MaxSize, "strict.MaxDepth": strict.MaxDepth, "strict.MaxKeys": strict.MaxKeys,
 		"strict.MaxItems": strict.MaxItems, "strict.MaxErrors": strict.MaxErrors, "strict.MaxName": strict.MaxName,
 		"strict.MaxLength": strict.MaxLength, "strict.MaxMove": strict.MaxMove, "strict.MaxMass": strict.MaxMass,
-		"frame.MaxCorners": frame.MaxCorners, "frame.MaxStations": frame.MaxStations, "frame.MaxRails": frame.MaxRails,
+		"frame.MaxCorners": frame.MaxCorners, "frame.MaxSolids": frame.MaxSolids, "frame.MaxStations": frame.MaxStations, "frame.MaxRails": frame.MaxRails,
 		"frame.MaxPath": frame.MaxPath, "frame.MaxKeepOuts": frame.MaxKeepOuts, "frame.MaxMounts": frame.MaxMounts,
 		"frame.MaxLevels": frame.MaxLevels, "frame.MaxMarks": frame.MaxMarks, "frame.MaxTaped": frame.MaxTaped,
 		"frame.MaxMoving": frame.MaxMoving, "frame.MaxParts": frame.MaxParts, "frame.MaxPieces": frame.MaxPieces, "frame.MaxTurn": frame.MaxTurn, "frame.MaxHangs": frame.MaxHangs,

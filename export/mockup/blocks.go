@@ -189,7 +189,7 @@ func (r *Result) tellCage(c block.Cage, s Settings) {
 		r.note("Struts to %s cross the opening: with a layout they go around its boxes.", named(c.Crossed))
 	}
 	if len(c.Solid) > 0 {
-		r.note("Solid, wholly or in parts, because too thin for a hollow: %s.", named(c.Solid))
+		r.note("Solid, wholly or in parts, because too thin for a hollow or with more of itself on top: %s.", named(c.Solid))
 	}
 }
 

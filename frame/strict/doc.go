@@ -26,6 +26,7 @@
 //	  rails                               64   frame.MaxRails
 //	  points of a rail                    32   frame.MaxPath
 //	  keep-outs                           64   frame.MaxKeepOuts
+//	  solids of one with a section        64   frame.MaxSolids
 //	  parts that move                     12   frame.MaxMoving
 //	  solids of one of them                8   frame.MaxParts
 //	  convex pieces of all that move     128   frame.MaxPieces

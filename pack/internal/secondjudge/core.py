@@ -16,7 +16,7 @@ outline [[x, z]...], metal, across [right, left] or null, planes [{normal, offse
 placements [{box, number, up, front, tilt, centre}], rails [{name, path, diameter,
 gap}], keepouts [{name, metal, gap, box: [low, high] or round: [from, to,
 diameter]}], prisms [{kind: side|width|keepout, name, metal, gap, profile, axis: x|y,
-depth: [low, high] or null}].
+depth: [low, high] or null}], bodies [{name, metal, gap, solid}].
 """
 
 import json
@@ -336,6 +336,9 @@ class Case:
             other = {"side": "outline", "width": "width"}.get(p["kind"], p["name"])
             metal = p["metal"] and p["kind"] != "width"
             self.note(name, other, flat_gap(solid, prism_solid(p)) - self.required(post, metal, p["gap"], usual))
+        for b in c.get("bodies") or []:
+            required = self.required(post, b["metal"], b["gap"], self.gaps["keepout"])
+            self.note(name, b["name"], flat_gap(solid, b["solid"]) - required)
         for r in c["rails"]:
             required = self.required(post, True, r["gap"], self.gaps["rail"])
             for p, q in zip(r["path"], r["path"][1:]):

@@ -60,6 +60,13 @@ func keepOutDoc(k frame.KeepOut) doc {
 	case k.Box != nil:
 		ends := space(k.Box.Low, k.Box.High)
 		d["box"] = doc{"low": ends[0], "high": ends[1]}
+	case k.Section != nil:
+		d["section"] = plane(k.Section.Across.Corners)
+		if k.Section.Side != nil {
+			d["outline"] = plane(k.Section.Side.Corners)
+		} else {
+			d["along"] = across(k.Section.Along)
+		}
 	case k.Round != nil:
 		ends := space(k.Round.From, k.Round.To)
 		d["round"] = doc{"from": ends[0], "to": ends[1], "diameter": k.Round.Diameter}

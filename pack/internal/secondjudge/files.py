@@ -25,7 +25,7 @@ from fractions import Fraction as F
 import pathlib
 
 sys.path.insert(0, str(pathlib.Path(__file__).parent))
-from core import Case, sin_cos  # noqa: E402
+from core import Case, Solid, cross, dot, sin_cos  # noqa: E402
 from moving import Moves  # noqa: E402
 from standing import Standing, beyond  # noqa: E402
 
@@ -136,6 +136,53 @@ def grown(p, d):
     return out
 
 
+# Bodies between planes
+
+def common(section, side, near):
+    """What a convex section, swept along, and a convex side view, swept across, have in common, with every face
+    moved out by near, but not out of the level box that is that much larger: none, or one solid."""
+    planes = [((D(0), b[1] - a[1], a[0] - b[0]), a) for a, b in edges(hull(section))]
+    planes = [(n, n[1] * a[0] + n[2] * a[1]) for n, a in planes]
+    for a, b in edges(hull(side)):
+        n = (b[1] - a[1], D(0), a[0] - b[0])
+        planes.append((n, n[0] * a[0] + n[2] * a[1]))
+    planes = [(n, at, dot(n, n).sqrt()) for n, at in planes]
+    faces, corners = between(planes)
+    if len(corners) < 4 or any(max(dot(n, c) for c in corners) - min(dot(n, c) for c in corners) < D("1e-6") * l for n, _, l in faces):
+        return []
+    if near:
+        limits = []
+        for k in range(3):
+            for sign in (1, -1):
+                n = tuple(D(sign * int(i == k)) for i in range(3))
+                limits.append((n, max(dot(n, c) for c in corners) + near, D(1)))
+        faces, corners = between([(n, at + near * l, l) for n, at, l in faces] + limits)
+    return [Solid(corners, [(n, l) for n, _, l in faces])]
+
+
+def between(planes):
+    """The planes that are faces of what lies behind all of them, and its corners."""
+    small, corners = D("1e-25"), []
+    for i, (a, p, _) in enumerate(planes):
+        for j, (b, q, _) in enumerate(planes[:i]):
+            line = cross(a, b)
+            for c, r, _ in planes[:j]:
+                det = dot(line, c)
+                if det == 0:
+                    continue
+                bc, ca = cross(b, c), cross(c, a)
+                v = tuple((p * bc[k] + q * ca[k] + r * line[k]) / det for k in range(3))
+                if all(dot(n, v) - at <= small * l for n, at, l in planes) and not any(max(abs(v[k] - w[k]) for k in range(3)) < D("1e-20") for w in corners):
+                    corners.append(v)
+    faces, seen = [], []
+    for n, at, l in planes:
+        on = [c for c in corners if abs(dot(n, c) - at) < D("1e-18") * l]
+        if len(on) > 2 and not any(o == on for o in seen):
+            faces.append((n, at, l))
+            seen.append(on)
+    return faces, corners
+
+
 # Pieces that somebody else has cut
 
 def exact(p):
@@ -181,11 +228,11 @@ def checked_pieces(pocket, pieces):
     for piece in pieces:
         e = [corner(c, whole) for c in exact(piece)]
         middle = (sum(x for x, _ in e) / len(e), sum(y for _, y in e) / len(e))
-        if inside(middle, whole):
+        if inside(middle, whole) and set(e) <= set(whole):  # pieces of other views may lie here too
             found.append(e)
     for k, e in enumerate(found):
-        if not convex(e) or not set(e) <= set(whole) or any(enters(a, b, e) for a, b in edges(whole)):
-            raise ValueError("a piece is not convex, or not of the polygon %r" % pocket)
+        if not convex(e) or any(enters(a, b, e) for a, b in edges(whole)):
+            raise ValueError("a piece is not convex, or leaves the polygon %r" % pocket)
         if not all(apart(e, other) for other in found[:k]):
             raise ValueError("two pieces of the polygon %r share area" % pocket)
     if sum(map(twice_area, found)) != twice_area(whole):
@@ -318,7 +365,7 @@ class Job:
             "worst": self.worst, "accuracy": self.near, "outline": outline, "sides": sides, "metal": metal, "across": None,
             "boxes": {k["name"]: self.box(k) for k in self.pack.doc["boxes"]},
             "placements": [self.placement(p) for p in self.placements],
-            "rails": self.rails(), "keepouts": [], "planes": [], "prisms": [],
+            "rails": self.rails(), "keepouts": [], "planes": [], "prisms": [], "bodies": [],
         }
         for pocket in pockets(outline):
             case["prisms"] += self.prisms(pocket, "side", "outline", metal, None, "y", None, self.behind(pocket, outline, sides))
@@ -334,7 +381,13 @@ class Job:
             return [k]
         flip = lambda q: [q[0], "%s mm" % -f.length(q[1]), q[2]]
         other = dict(k)
-        if k.get("outline"):
+        if k.get("section"):
+            corners = [f.point(c) for c in k["section"]]
+            other["section"] = [["%s mm" % -y, "%s mm" % z] for y, z in corners[::-1]]
+            middle = min(y for y, _ in corners) + max(y for y, _ in corners)
+            if {(-y, z) for y, z in corners} == set(corners):
+                return [k]
+        elif k.get("outline"):
             low, high = f.across(k["across"])
             middle, other["across"] = low + high, ["%s mm" % -high, "%s mm" % -low]
         elif k.get("box"):
@@ -348,7 +401,7 @@ class Job:
             a, b = f.point(start), f.point(end)
             if {(a[0], -a[1], a[2]), (b[0], -b[1], b[2])} == {tuple(a), tuple(b)}:
                 return [k]
-        if middle == 0 and not k.get("round"):
+        if middle == 0 and not k.get("round") and not k.get("section"):
             return [k]
         names = [" left", " right"] if middle > 0 else [" right", " left"]
         return [dict(one, name=k["name"] + name) for one, name in zip([k, other], names)]
@@ -428,6 +481,17 @@ class Job:
 
     def keep_out(self, case, k):
         f, metal, gap = self.frame, true(k, "metal", True), self.frame.gap(k)
+        if k.get("section"):
+            section = counterclockwise([f.point(c) for c in k["section"]])
+            if k.get("along"):
+                rear, front = f.point(k["along"])
+                case["prisms"] += self.prisms(section, "keepout", k["name"], metal, gap, "x", (rear - self.off(k), front + self.off(k)), self.off(k))
+                return
+            side = counterclockwise([f.point(c) for c in k["outline"]])
+            for p in [section] if convex(section) else checked_pieces(section, self.pieces):
+                for q in [side] if convex(side) else checked_pieces(side, self.pieces):
+                    case["bodies"] += [{"name": k["name"], "metal": metal, "gap": gap, "solid": s} for s in common(p, q, self.off(k))]
+            return
         if k.get("outline"):
             outline = counterclockwise([f.point(c) for c in k["outline"]])
             right, left = f.across(k["across"])

@@ -214,6 +214,18 @@ func pieces(problem pack.Problem) (list [][][2]float64) {
 			list = append(list, piece)
 		}
 	}
+	for _, k := range problem.Frame.KeepOuts {
+		if k.Section == nil || k.Section.Side == nil {
+			continue
+		}
+		for _, p := range append(k.Section.Across.ConvexPieces(), k.Section.Side.ConvexPieces()...) {
+			var piece [][2]float64
+			for _, c := range p.Corners {
+				piece = append(piece, [2]float64{c.X, c.Y})
+			}
+			list = append(list, piece)
+		}
+	}
 	return list
 }
 
