@@ -62,12 +62,12 @@ type keepOutFile struct {
 	shapeFile
 	Section  []strict.Point2 `yaml:"section,omitempty" jsonschema:"minItems=3,maxItems=64,oneof_required=section,oneof_required=outline and section" jsonschema_description:"Corners [y, z] of its outline seen from the front, y to the left: a cross-section, swept along, or what it has in common with outline."`
 	Along    *strict.Point2  `yaml:"along,omitempty" jsonschema:"example=[80, 420],oneof_required=section" jsonschema_description:"From where to where the section is swept: [rear, front]."`
-	Mirror   bool           `yaml:"mirror,omitempty" jsonschema_description:"true: a second one, its mirror image, stands on the other side of the middle."`
-	Metal    *bool          `yaml:"metal,omitempty" jsonschema_description:"Whether it is metal. Default true."`
-	LiftsOff bool           `yaml:"lifts_off,omitempty" jsonschema_description:"true: it lifts off, and is off while boxes go in."`
-	Trim     strict.Length  `yaml:"trim,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"It may be notched this deep if nothing else helps."`
-	Gap      *strict.Length `yaml:"gap,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Required gap to it instead of gaps.keepout of the pack file."`
-	Accuracy *strict.Length `yaml:"accuracy,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"How much nearer each face of it may be, instead of the file's accuracy."`
-	Mass     strict.Mass    `yaml:"mass,omitempty" jsonschema:"minimum=0,maximum=5000" jsonschema_description:"Its mass, where it hangs on the rack: kg, or text such as 29 lb."`
-	Hangs    []hangFile     `yaml:"hangs_on_rack,omitempty" jsonschema:"maxItems=8" jsonschema_description:"Points at which it hangs on the rack."`
+	Mirror   bool            `yaml:"mirror,omitempty" jsonschema_description:"true: a second one, its mirror image, stands on the other side of the middle."`
+	Metal    *bool           `yaml:"metal,omitempty" jsonschema_description:"Whether it is metal. Default true."`
+	LiftsOff bool            `yaml:"lifts_off,omitempty" jsonschema_description:"true: it lifts off, and is off while boxes go in."`
+	Trim     strict.Length   `yaml:"trim,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"It may be notched this deep if nothing else helps."`
+	Gap      *strict.Length  `yaml:"gap,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Required gap to it instead of gaps.keepout of the pack file."`
+	Accuracy *strict.Length  `yaml:"accuracy,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"How much nearer each face of it may be, instead of the file's accuracy."`
+	Mass     strict.Mass     `yaml:"mass,omitempty" jsonschema:"minimum=0,maximum=5000" jsonschema_description:"Its mass, where it hangs on the rack: kg, or text such as 29 lb."`
+	Hangs    []hangFile      `yaml:"hangs_on_rack,omitempty" jsonschema:"maxItems=8" jsonschema_description:"Points at which it hangs on the rack."`
 }
