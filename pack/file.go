@@ -53,12 +53,13 @@ type withinFile struct {
 }
 
 type postFile struct {
-	Name     strict.Name   `yaml:"name" jsonschema:"example=plus" jsonschema_description:"Name of the post."`
-	Face     string        `yaml:"face" jsonschema:"enum=front,enum=back,enum=left,enum=right,enum=top,enum=bottom" jsonschema_description:"The face of the upright box that it stands on."`
-	At       strict.Point2 `yaml:"at" jsonschema:"minimum=0,maximum=4000" jsonschema_description:"The two coordinates of its middle along the face, in the order L, W, H, from the box's low corner."`
-	Diameter strict.Length `yaml:"diameter" jsonschema:"exclusiveMinimum=0,maximum=4000" jsonschema_description:"Diameter of the post."`
-	Height   strict.Length `yaml:"height,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"How far it stands out of the face: 0, the default, for a flush insert."`
-	Polarity string        `yaml:"polarity,omitempty" jsonschema:"enum=+,enum=-" jsonschema_description:"The polarity: + or -."`
-	Unused   bool          `yaml:"unused,omitempty" jsonschema_description:"true: nothing is joined to it. It is live all the same and gets a boot."`
-	Bolt     strict.Name   `yaml:"bolt,omitempty" jsonschema:"example=M8" jsonschema_description:"Its bolt or stud, for the hole of the lug: M6, M8 and so on."`
+	Name        strict.Name   `yaml:"name" jsonschema:"example=plus" jsonschema_description:"Name of the post."`
+	Face        string        `yaml:"face" jsonschema:"enum=front,enum=back,enum=left,enum=right,enum=top,enum=bottom" jsonschema_description:"The face of the upright box that it stands on."`
+	At          strict.Point2 `yaml:"at" jsonschema:"minimum=0,maximum=4000" jsonschema_description:"The two coordinates of its middle along the face, in the order L, W, H, from the box's low corner."`
+	Diameter    strict.Length `yaml:"diameter" jsonschema:"exclusiveMinimum=0,maximum=4000" jsonschema_description:"Diameter of the post."`
+	Height      strict.Length `yaml:"height,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"How far it stands out of the face: 0, the default, for a flush insert."`
+	Polarity    string        `yaml:"polarity,omitempty" jsonschema:"enum=+,enum=-" jsonschema_description:"The polarity: + or -."`
+	Unused      bool          `yaml:"unused,omitempty" jsonschema_description:"true: nothing is joined to it. It is live all the same and gets a boot."`
+	JoinedFirst bool          `yaml:"joined_first,omitempty" jsonschema_description:"true: its cable is joined to it before the box goes in, so that no tool has to reach it afterwards. Cover the free end."`
+	Bolt        strict.Name   `yaml:"bolt,omitempty" jsonschema:"example=M8" jsonschema_description:"Its bolt or stud, for the hole of the lug: M6, M8 and so on."`
 }

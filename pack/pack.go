@@ -82,6 +82,8 @@ type Post struct {
 	Height   float64
 	Polarity string // "+", "-" or empty
 	Unused   bool   // nothing is joined to it
-	Bolt     string // such as M8, empty when not given
-	Line     int    // of the pack file where it begins, 0 where it was not read from one
+	// JoinedFirst tells that its cable is joined before its box goes in: no tool has to reach it then.
+	JoinedFirst bool
+	Bolt        string // such as M8, empty when not given
+	Line        int    // of the pack file where it begins, 0 where it was not read from one
 }

@@ -237,7 +237,7 @@ func (r *reader) post(f *postFile, k Kind) Post {
 	p := Post{
 		Name: string(f.Name), At: r2.Point{X: f.At[0], Y: f.At[1]},
 		Diameter: float64(f.Diameter), Height: float64(f.Height), Polarity: f.Polarity,
-		Unused: f.Unused, Bolt: string(f.Bolt),
+		Unused: f.Unused, JoinedFirst: f.JoinedFirst, Bolt: string(f.Bolt),
 		Line: r.Line(f),
 	}
 	face, err := ParseFace(f.Face)

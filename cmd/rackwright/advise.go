@@ -75,7 +75,29 @@ func (f *fitFlags) worst(limited context.Context, in *answer.Input, settings wha
 	if in.Result.Verdict.Fits() {
 		return whatif.AskSure(limited, in.Problem, &in.Result, settings)
 	}
+	if err := f.ease(limited, in, settings); err != nil {
+		return err
+	}
 	return f.concede(limited, in, settings)
+}
+
+// Shares of the time of the search for what one thing alone would give: all of it, and each search.
+const (
+	easeShare    = 3
+	easeOneShare = 16
+)
+
+// ease asks which one thing would give an answer, where boxes have room but cannot be put in and
+// connected.
+func (f *fitFlags) ease(ctx context.Context, in *answer.Input, settings whatif.Settings) error {
+	limited, cancel := context.WithTimeout(ctx, f.time/easeShare)
+	defer cancel()
+	settings.Limit = func(ctx context.Context) (context.Context, context.CancelFunc) {
+		return context.WithTimeout(ctx, f.time/easeOneShare)
+	}
+	var err error
+	in.Eased, err = whatif.Ease(limited, in.Problem, in.Result, settings)
+	return err
 }
 
 // whatif are the settings of searches of something changed, told of on a line, if there is one.
@@ -100,7 +122,7 @@ func (f *fitFlags) concede(ctx context.Context, in *answer.Input, settings whati
 		in.Conceded = &conceded
 		return err
 	}
-	in.Result = in.Result.With(*conceded.Plain, f.layouts)
+	in.Result, in.Eased = in.Result.With(*conceded.Plain, f.layouts), nil
 	return errors.Join(err, f.limits(in), whatif.AskSure(ctx, in.Problem, &in.Result, settings))
 }
 

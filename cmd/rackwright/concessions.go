@@ -30,6 +30,20 @@ func conceded(p pack.Problem, c whatif.Concession) pack.Problem {
 	return p
 }
 
+// easingFiles are the layouts that one thing changed would make answers.
+func easingFiles(in answer.Input) []export.File {
+	if in.Eased == nil {
+		return nil
+	}
+	var files []export.File
+	for i, one := range in.Eased.Gives {
+		files = append(files, export.File{Name: fmt.Sprintf("with-%d.yaml", i+1), Write: func(w io.Writer) error {
+			return layoutfile.Write(w, layoutfile.File{Layout: one.Layout, Order: one.Entry.Order})
+		}})
+	}
+	return files
+}
+
 // concessionFiles are the files of every concession with which it fits: its layout, the
 // layout as a model and as drawings in the frame as changed, and for each keep-out that is
 // notched a template and a solid of what is cut away.

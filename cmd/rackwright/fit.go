@@ -262,7 +262,8 @@ func fitFiles(in answer.Input) []maker {
 		}
 		return files, nil
 	}
-	return append([]maker{layouts, func() ([]export.File, error) { return concessionFiles(in) }}, mockups(in)...)
+	easings := func() ([]export.File, error) { return easingFiles(in), nil }
+	return append([]maker{layouts, easings, func() ([]export.File, error) { return concessionFiles(in) }}, mockups(in)...)
 }
 
 func statusOf(r search.Result) int {

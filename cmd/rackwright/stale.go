@@ -12,7 +12,7 @@ import (
 // notOfThisRun are the files of a folder that are called as those that fit and mock write, and
 // that this run did not write: they speak of other boxes or layouts.
 func notOfThisRun(dir string, outputs []export.File) []string {
-	kinds := []string{"layout", "concession"}
+	kinds := []string{"layout", "concession", "with"}
 	mine := map[string]bool{}
 	for _, o := range outputs {
 		mine[o.Name] = true

@@ -37,6 +37,7 @@ func (p printer) advice(in Input) []Part {
 		}
 	}
 	parts = append(parts, p.limits(in.Problem, in.Limit)...)
+	parts = append(parts, p.eased(in)...)
 	parts = append(parts, p.conceded(in.Problem, in.Conceded)...)
 	return append(parts, p.changes(in)...)
 }

@@ -18,6 +18,7 @@ type Input struct {
 	Stale   []string // paths of files beside them that an earlier run wrote
 	// What else is known; nil where it was not asked for.
 	Limit    *limit.Analysis  // of the first layout
+	Eased    *whatif.Eased    // where what fits cannot be put in and connected
 	Conceded *whatif.Conceded // where nothing fits
 	Changes  []whatif.Change  // of the pack
 	Rack     *RackRoom        // kept for a rack

@@ -34,6 +34,7 @@ type jsonAnswer struct {
 
 	Limit    *jsonLimit    `json:"limit,omitempty"`
 	Sure     *jsonSure     `json:"sure,omitempty"`
+	Eased    *jsonEased    `json:"one_thing,omitempty"`
 	Conceded *jsonConceded `json:"concessions,omitempty"`
 	Changes  []jsonChange  `json:"changes,omitempty"`
 	Rack     *jsonRackRoom `json:"rack_room,omitempty"`
@@ -89,7 +90,7 @@ func WriteJSON(w io.Writer, in Input) error {
 		Verdict: r.Verdict.String(), Proven: r.Proven, Stopped: r.Stopped.String(),
 		Spare: finite(r.Spare), Bound: finite(r.Bound), BoundGoesIn: r.Entering, Reason: r.Reason, Restricted: in.Problem.Restrictions(), Layouts: []jsonLayout{}, ByLevels: rowsJSON(r.Levels),
 		Written: in.Written, Unmade: in.Unmade, Stale: in.Stale,
-		Limit: limitJSON(in.Limit), Sure: sureJSON(in), Conceded: concededJSON(in.Conceded), Changes: changesJSON(in.Changes), Rack: rackRoomJSON(in.Rack),
+		Limit: limitJSON(in.Limit), Sure: sureJSON(in), Eased: easedJSON(in.Eased, in.Problem.Pack.Unit), Conceded: concededJSON(in.Conceded), Changes: changesJSON(in.Changes), Rack: rackRoomJSON(in.Rack),
 	}
 	for _, l := range r.Layouts {
 		out.Layouts = append(out.Layouts, layoutJSON(in.Problem, l))

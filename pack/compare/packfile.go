@@ -130,6 +130,9 @@ func writePosts(b *strings.Builder, posts []pack.Post) {
 		if p.Unused {
 			b.WriteString(", unused: true")
 		}
+		if p.JoinedFirst {
+			b.WriteString(", joined_first: true")
+		}
 		if p.Bolt != "" {
 			fmt.Fprintf(b, ", bolt: %s", strconv.Quote(p.Bolt))
 		}

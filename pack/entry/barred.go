@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry/ways"
@@ -24,8 +25,7 @@ func Barred(ctx context.Context, problem pack.Problem, layout pack.Layout, slack
 	if err != nil {
 		return false, err
 	}
-	air := min(s.air, spare)
-	p := &planner{scene: s, ctx: ctx, movers: s.newMovers(func(box int) *ways.Near { return s.near(box, slack, air) })}
+	p := &planner{scene: s, ctx: ctx, movers: s.newMovers(func(box int) *ways.Near { return s.near(box, slack, spare) })}
 	p.tools = s.surelyIn(settings.tool(), slack)
 	if slices.ContainsFunc(p.tools, p.alwaysBlocked) {
 		return true, nil
@@ -43,6 +43,9 @@ func (s *scene) surelyIn(tool Tool, slack []r3.Vector) []toolRoom {
 	var list []toolRoom
 	for i, b := range s.boxes {
 		for n, post := range b.kind.Posts {
+			if post.JoinedFirst {
+				continue
+			}
 			room := toolRoom{box: i, part: b.part}
 			room.part.Post = post.Name
 			around := s.cylinder(b, n, tool)
@@ -83,16 +86,20 @@ func surelyOverlap(body []geom.Face, solid geom.Solid, slack r3.Vector) bool {
 }
 
 // near is how far a box may be off its place as seen from each owner, and the air that it
-// keeps to it.
-func (s *scene) near(box int, slack []r3.Vector, air float64) *ways.Near {
+// keeps to it: on the way as much as in its place, where it has its gap and the spare, and no more
+// than is asked for.
+func (s *scene) near(box int, slack []r3.Vector, spare float64) *ways.Near {
 	n := &ways.Near{}
 	for other := range s.boxes {
-		n.Slack, n.Air = append(n.Slack, slack[box].Add(slack[other])), append(n.Air, air)
+		n.Slack, n.Air = append(n.Slack, slack[box].Add(slack[other])), append(n.Air, min(s.air, s.beside+spare))
 	}
 	for _, t := range s.things {
-		one := air
-		if t.side {
-			one = s.sideAir(air)
+		one := min(s.air, t.gap+spare)
+		switch {
+		case t.side:
+			one = s.sideAir(one)
+		case t.of.Kind == frame.Moves:
+			one = 0 // see leastGap
 		}
 		n.Slack, n.Air = append(n.Slack, slack[box]), append(n.Air, one)
 	}

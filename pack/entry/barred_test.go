@@ -23,8 +23,8 @@ func TestBarredAgainstLayoutsNearby(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 502))
 	ctx := context.Background()
 	tool := Settings{Tool: Tool{Diameter: 0.4, Length: 1.5}}
-	barred, exact, sampled, round, posts := 0, 0, 0, 0, 0
-	for n := range 300 {
+	barred, exact, sampled, round, posts, gaps := 0, 0, 0, 0, 0, 0
+	for n := range 400 {
 		p := newPen(r, 5)
 		boxes := p.boxes()
 		s, _ := p.stage(boxes)
@@ -37,6 +37,10 @@ func TestBarredAgainstLayoutsNearby(t *testing.T) {
 			s.rail("tube", 0.5+r.Float64(), v(r.Float64()*5, -1, r.Float64()*5), v(r.Float64()*5, 6, r.Float64()*5))
 		}
 		s.problem.Pack.Gaps.Entry = 0.2 * r.Float64()
+		if n%5 >= 2 {
+			gap := 0.2 * r.Float64()
+			s.problem.Pack.Gaps = pack.Gaps{Beside: gap, Above: 1.5 * gap, Wall: gap / 2, Rail: gap, KeepOut: gap, Post: gap, Boot: gap, Entry: 0.3 * r.Float64()}
+		}
 		// Boxes are shrunk, so that they have room to be off their places.
 		for i := range s.problem.Pack.Kinds {
 			size := &s.problem.Pack.Kinds[i].Size
@@ -69,6 +73,9 @@ func TestBarredAgainstLayoutsNearby(t *testing.T) {
 			continue
 		}
 		barred++
+		if s.problem.Pack.Gaps.Beside > 0 {
+			gaps++
+		}
 		round += n % 2
 		posts += n % 4 / 2
 		for range 30 {
@@ -92,6 +99,7 @@ func TestBarredAgainstLayoutsNearby(t *testing.T) {
 	require.Greater(t, barred, 20)
 	require.Greater(t, round, 5)
 	require.Greater(t, posts, 20)
+	require.Greater(t, gaps, 50)
 	require.Greater(t, sampled, 200)
 	require.Greater(t, exact, 20)
 }

@@ -87,7 +87,8 @@ type Reach struct {
 	When Moment
 	// Boxes and Things are in the tool's room, the boxes in the order in which they go
 	// in; the post's own box stands for another post of it. When it is Before, connect
-	// the post before the first of Boxes goes in and before Things go back on.
+	// the post before the first of Boxes goes in, which is its own where it is joined first,
+	// and before Things go back on.
 	Boxes  []pack.Part
 	Things []string
 }

@@ -31,6 +31,9 @@ func HiddenPosts(problem pack.Problem, settings Settings) []Hidden {
 			continue // a level box at the origin can be placed
 		}
 		for n := range k.Posts {
+			if k.Posts[n].JoinedFirst {
+				continue
+			}
 			if h := hidden(k, bodies.Posts, n, settings.tool()); len(h.By) > 0 {
 				list = append(list, h)
 			}

@@ -21,7 +21,8 @@ type scene struct {
 	things []thing
 	room   geom.Box // the opening, and a box around it
 	air    float64
-	convex bool // the outline
+	beside float64 // the gap that the bodies of two boxes keep at least
+	convex bool    // the outline
 }
 
 // boxAt is a box in its place.
@@ -41,6 +42,10 @@ type thing struct {
 	comesOff bool
 	// side tells that it is a side of the opening.
 	side bool
+	// of is the first of its obstacles, where it is no side.
+	of frame.Obstacle
+	// gap is what every box, and every post, keeps to it at least.
+	gap float64
 }
 
 func newScene(problem pack.Problem, layout pack.Layout) (*scene, error) {
@@ -56,7 +61,24 @@ func newScene(problem pack.Problem, layout pack.Layout) (*scene, error) {
 		s.boxes = append(s.boxes, b)
 	}
 	s.things = append(thingsOf(problem.ObstaclesAtRest()), wallsOf(problem)...)
+	g := problem.Pack.Gaps
+	s.beside = min(g.Beside, g.Above, g.Boot, g.Post)
+	for i := range s.things {
+		s.things[i].gap = leastGap(g, s.things[i])
+	}
 	return s, nil
+}
+
+// leastGap is what every body of a box keeps to a thing at least. To what moves it keeps more, but from
+// all that is swept: of that at rest it says nothing.
+func leastGap(g pack.Gaps, t thing) float64 {
+	switch {
+	case t.side:
+		return g.Wall
+	case t.of.Kind == frame.Moves:
+		return 0
+	}
+	return min(g.ToObstacle(t.of, false).Required, g.ToObstacle(t.of, true).Required)
 }
 
 func newBoxAt(problem pack.Problem, p pack.Placement) (boxAt, error) {
@@ -96,7 +118,7 @@ func thingsOf(obstacles []frame.Obstacle) []thing {
 			continue
 		}
 		if len(list) == 0 || o.Kind != last.Kind || o.Source != last.Source || o.Name != last.Name {
-			list = append(list, thing{name: o.Name, comesOff: o.Removable || o.LiftsOff})
+			list = append(list, thing{name: o.Name, comesOff: o.Removable || o.LiftsOff, of: o})
 		}
 		t := &list[len(list)-1]
 		t.solids = append(t.solids, o.Solid)

@@ -15,6 +15,8 @@ type toolRoom struct {
 	box  int
 	part pack.Part
 	in   ways.Set // owners that reach into the room; the box itself for another post of it
+	// first tells that the post is joined before its box goes in: then nothing is in the way of the tool.
+	first bool
 }
 
 // toolRooms returns one for each post, in the order of the layout and the pack file.
@@ -22,9 +24,11 @@ func (s *scene) toolRooms(tool Tool) []toolRoom {
 	var list []toolRoom
 	for i, b := range s.boxes {
 		for n, post := range b.kind.Posts {
-			room := toolRoom{box: i, part: b.part}
+			room := toolRoom{box: i, part: b.part, first: post.JoinedFirst}
 			room.part.Post = post.Name
-			room.in = s.inTool(i, n, s.cylinder(b, n, tool))
+			if !room.first {
+				room.in = s.inTool(i, n, s.cylinder(b, n, tool))
+			}
 			list = append(list, room)
 		}
 	}
@@ -135,6 +139,9 @@ func (p *planner) reaches(turn []int) []Reach {
 	var list []Reach
 	for _, t := range p.tools {
 		r := Reach{Post: t.part, When: p.moment(t, turn), Things: p.thingNames(t.in)}
+		if t.first {
+			r.When, r.Boxes = Before, []pack.Part{p.boxes[t.box].part}
+		}
 		for _, i := range p.byTurn(t.in, turn) {
 			r.Boxes = append(r.Boxes, p.boxes[i].part)
 		}

@@ -191,3 +191,17 @@ func TestToolOfATurnedBox(t *testing.T) {
 		assert.Equal(t, []string{"beside"}, a.Reach[0].Things)
 	}
 }
+
+// A cable that is joined before its box goes in asks for no tool in place, whatever is over the post.
+func TestNoToolAtAPostThatIsJoinedFirst(t *testing.T) {
+	s := lidOver(130)
+	assert.False(t, s.plan(t).Holds())
+	s.problem.Pack.Kinds[0].Posts[0].JoinedFirst = true
+	a := s.plan(t)
+	assert.True(t, a.Holds())
+	assert.Equal(t, []Reach{{Post: pack.Part{Box: "a", Number: 1, Post: "plus"}, When: Before, Boxes: []pack.Part{{Box: "a", Number: 1}}}}, a.Reach)
+	assert.Equal(t, "connect a 1 plus before a 1 goes in", a.Reach[0].Words())
+	ok, err := Holds(context.Background(), s.problem, s.layout, Settings{})
+	require.NoError(t, err)
+	assert.True(t, ok)
+}

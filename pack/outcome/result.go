@@ -63,10 +63,18 @@ func (r *Result) Decide() {
 	if len(r.Layouts) > 0 {
 		r.Spare = r.Layouts[0].Report.Spare
 	}
-	fits := len(r.Layouts) > 0 && r.Layouts[0].Report.Holds()
-	stranded := fits && !r.AnyEntry && !r.Layouts[0].Entry.Holds()
+	fits, stranded := r.fits(), r.fits() && !r.AnyEntry && !r.Layouts[0].Entry.Holds()
 	r.Proven = r.Bound < 0 || r.Bound-r.Spare <= Closed && !stranded
 	r.Verdict = r.verdict(fits && !stranded)
+}
+
+// fits tells whether the boxes of the first layout have room beside one another.
+func (r Result) fits() bool { return len(r.Layouts) > 0 && r.Layouts[0].Report.Holds() }
+
+// Stranded tells whether boxes have room beside one another, but in no layout that was found can all of
+// them be put in and connected.
+func (r Result) Stranded() bool {
+	return r.fits() && !r.AnyEntry && !r.Layouts[0].Entry.Holds() && !r.Layouts[0].Entry.Unknown
 }
 
 func (r *Result) verdict(fits bool) pack.Verdict {

@@ -18,8 +18,8 @@ func (m *Mover) leastBarrier(owner int, moving geom.Box, standing geom.Solid) *b
 	b := &barrier{owner: owner, moving: moving, mover: m, standing: standing, air: m.place.Near.Air[owner]}
 	normals := geom.SheetNormals(moving, standing)
 	if standing.Round() {
-		// What overlaps a flat body inside of it is nearer than any air.
-		inner, ok := within(standing)
+		// What overlaps a flat body inside of it, as much thicker as the air, is nearer than that.
+		inner, ok := within(thicker(standing, b.air))
 		if !ok {
 			b.halves = []half{b.half(r3.Vector{X: 1}, 1e30)} // nothing
 			return b
@@ -36,8 +36,21 @@ func (m *Mover) leastBarrier(owner int, moving geom.Box, standing geom.Solid) *b
 	return b
 }
 
+// thicker is a body inside of all that is within some air of a round solid.
+func thicker(s geom.Solid, air float64) geom.Solid {
+	switch t := s.(type) {
+	case geom.Tube:
+		t.Radius += air
+		return t
+	case geom.Cylinder:
+		t.Radius += air
+		return t
+	}
+	return s
+}
+
 // innerSides is how many flat sides the body inside a round one has.
-const innerSides = 6
+const innerSides = 8
 
 // within returns a flat body inside a round one.
 func within(s geom.Solid) (geom.Polyhedron, bool) {

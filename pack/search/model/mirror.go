@@ -41,7 +41,7 @@ func (p *Pose) mirrorOf(q *Pose) bool {
 	for _, a := range p.Parts {
 		image := Part{Offset: flip(a.Offset, 0), Half: a.Half}
 		if !slices.ContainsFunc(q.Parts, func(b Part) bool {
-			return b.Half == image.Half && b.Offset == image.Offset && (a.post == caseOnly) == (b.post == caseOnly)
+			return b.Half == image.Half && b.Offset == image.Offset && (a.post == caseOnly) == (b.post == caseOnly) && a.joined == b.joined
 		}) {
 			return false
 		}

@@ -32,6 +32,7 @@ type Pose struct {
 // bar: the round post fits into it, so a layout that is good for the bar is good for the post.
 type Part struct {
 	post   int       // index in the kind's posts; caseOnly for the case
+	joined bool      // a post that no tool has to reach: its cable is joined before the box goes in
 	Offset r3.Vector // of its centre, in the vehicle's axes
 	Half   r3.Vector // along the pose's axes
 }
@@ -143,6 +144,7 @@ func NewPose(kind int, k pack.Kind, worst bool, up, front pack.Face, tilt s1.Ang
 		offset, size := postBar(k, post, half, worst)
 		p.Parts = append(p.Parts, Part{
 			post:   i,
+			joined: post.JoinedFirst,
 			Offset: t.pitch(t.level(offset)),
 			Half:   t.level(size.Mul(0.5)).Abs(),
 		})

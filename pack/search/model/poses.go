@@ -42,14 +42,15 @@ func sameAxis(a, b pack.Face) bool {
 	return i == j
 }
 
-// SameBody tells whether two poses of one kind occupy the same points. Of posts only where they are
-// counts, not which: two that change places are the same body, and ask for the same gaps.
+// SameBody tells whether two poses of one kind occupy the same points, and tools have to reach the same
+// of them. Of posts only where they are counts, not which: two that change places are the same body, and
+// ask for the same gaps.
 func (p *Pose) SameBody(q *Pose) bool {
 	if len(p.Parts) != len(q.Parts) || !p.SameCase(q) {
 		return false
 	}
 	for _, a := range p.Parts {
-		if !slices.ContainsFunc(q.Parts, func(b Part) bool { return a.Offset == b.Offset && a.Half == b.Half }) {
+		if !slices.ContainsFunc(q.Parts, func(b Part) bool { return a.Offset == b.Offset && a.Half == b.Half && a.joined == b.joined }) {
 			return false
 		}
 	}

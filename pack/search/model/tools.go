@@ -59,7 +59,7 @@ func (m *Model) toolBars() [][]*Pose {
 	for _, poses := range m.Poses {
 		for _, p := range poses {
 			for k, q := range p.Parts {
-				if q.post == caseOnly {
+				if !q.asksTool() {
 					continue
 				}
 				room := m.toolRoom(p, k, r3.Vector{})
@@ -70,6 +70,9 @@ func (m *Model) toolBars() [][]*Pose {
 	}
 	return table
 }
+
+// asksTool tells whether a part is a post that a tool has to reach.
+func (q Part) asksTool() bool { return q.post != caseOnly && !q.joined }
 
 // toolRoom is the bar around the tool over part k of a pose, a post: quicker to hold
 // against other solids than the cylinder that entry uses, and near enough to choose by. It begins
@@ -95,7 +98,7 @@ func (m *Model) Tools(p *Pose) []geom.Cylinder {
 	}
 	var list []geom.Cylinder
 	for k, q := range p.Parts {
-		if q.post == caseOnly {
+		if !q.asksTool() {
 			continue
 		}
 		out, tip := m.tipOf(p, k)
