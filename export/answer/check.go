@@ -36,6 +36,7 @@ func (p printer) judgement(problem pack.Problem, g outcome.Given) {
 		p.line("Fault: %s", f.Text)
 	}
 	p.lines(p.holds(problem, g))
+	p.lines(Crossing(problem.Frame))
 }
 
 // holds says whether a layout holds, and how sure that is, of its boxes as they stand, and

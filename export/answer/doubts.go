@@ -71,9 +71,18 @@ func cornerWords(c r2.Point, u geom.Unit) string {
 	return "[" + bare(c.X) + ", " + bare(c.Y) + "]"
 }
 
-// Crossing names the rails and keep-outs that stand in the opening, in a line: boxes go around
+// Crossing says which rails and keep-outs stand in the opening, in a line: boxes go around
 // them, and where one does not stand there on the vehicle, its numbers are wrong.
 func Crossing(f *frame.Frame) []string {
+	names := InOpening(f)
+	if len(names) == 0 {
+		return nil
+	}
+	return []string{"Standing in the opening, and boxes go around: " + strings.Join(names, ", ") + ". If one does not on the vehicle, look at its numbers."}
+}
+
+// InOpening are the names of the rails and keep-outs that stand in the opening.
+func InOpening(f *frame.Frame) []string {
 	if len(f.Opening.Stations) == 0 {
 		return nil
 	}
@@ -91,10 +100,7 @@ func Crossing(f *frame.Frame) []string {
 			}
 		}
 	}
-	if len(names) == 0 {
-		return nil
-	}
-	return []string{"Standing in the opening, and boxes go around: " + strings.Join(names, ", ") + ". If one does not on the vehicle, look at its numbers."}
+	return names
 }
 
 // deep is how far into the opening something has to reach to be said, in mm.

@@ -23,6 +23,8 @@ type jsonAnswer struct {
 	// BoundGoesIn tells that bound_mm is of layouts that go in alone.
 	BoundGoesIn bool         `json:"bound_goes_in,omitempty"`
 	Reason      string       `json:"reason,omitempty"`
+	Doubts      []string     `json:"doubts,omitempty"`     // what in the files is likely not meant as it reads
+	InOpening   []string     `json:"in_opening,omitempty"` // rails and keep-outs that boxes go around
 	Restricted  string       `json:"restricted,omitempty"` // by pins and ranges, of which bound and proof speak
 	Layouts     []jsonLayout `json:"layouts"`
 	// ByLevels is what was found to stand on one level, two levels and so on.
@@ -89,6 +91,7 @@ func WriteJSON(w io.Writer, in Input) error {
 		Format: 1, Frame: in.Problem.Frame.Name, Pack: in.Problem.Pack.Name,
 		Verdict: r.Verdict.String(), Proven: r.Proven, Stopped: r.Stopped.String(),
 		Spare: finite(r.Spare), Bound: finite(r.Bound), BoundGoesIn: r.Entering, Reason: r.Reason, Restricted: in.Problem.Restrictions(), Layouts: []jsonLayout{}, ByLevels: rowsJSON(r.Levels),
+		Doubts: Doubts(in.Problem), InOpening: InOpening(in.Problem.Frame),
 		Written: in.Written, Unmade: in.Unmade, Stale: in.Stale,
 		Limit: limitJSON(in.Limit), Sure: sureJSON(in), Eased: easedJSON(in.Eased, in.Problem.Pack.Unit), Conceded: concededJSON(in.Conceded), Changes: changesJSON(in.Changes), Rack: rackRoomJSON(in.Rack),
 	}

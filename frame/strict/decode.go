@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/token"
@@ -368,6 +369,9 @@ func suggestion(key string, fields []field) string {
 			return "; is the colon missing after " + f.key + "?"
 		}
 		keys = append(keys, f.key)
+	}
+	if key != "" && unicode.IsDigit(rune(key[0])) {
+		return "; decimals have a point: 16.7, not 16,7"
 	}
 	if meant := nearest(key, fields); meant != "" {
 		return "; did you mean " + meant + "?"
