@@ -30,7 +30,9 @@ func Off(problem pack.Problem, e float64) pack.Problem {
 //
 // It is found as the greatest spare is: what a row leaves falls by a fixed amount for
 // each millimetre of error as long as its sheet stays the same, so the greatest error
-// with the present sheets is the optimum of a linear program.
+// with the present sheets is the optimum of a linear program. What is swept by a part
+// that moves is cut otherwise with another error, and nothing is known of its sheets
+// then; so whether more can be borne is asked at the end (outwards). Errors are those of Of.
 func CommonError(problem pack.Problem, layout pack.Layout) (float64, pack.Layout, error) {
 	layout, spare, err := Best(Off(problem, 0), layout)
 	if err != nil || spare < 0 {
@@ -38,18 +40,75 @@ func CommonError(problem pack.Problem, layout pack.Layout) (float64, pack.Layout
 	}
 	e := 0.0
 	for range steps {
-		next, at, ok := stretch(problem, layout, e)
-		if !ok || !holds(Off(problem, next), at) {
-			break
+		next, at, err := stretch(problem, layout, e)
+		if err != nil {
+			return -1, pack.Layout{}, err
 		}
-		gain := next - e
-		if gain <= 0 {
+		ok, err := holds(Off(problem, next), at)
+		if err != nil {
+			return -1, pack.Layout{}, err
+		}
+		if !ok || next <= e {
 			break
 		}
 		e, layout = next, at
 	}
-	return e, layout, nil
+	return outwards(problem, layout, e)
 }
+
+// outwards is the greatest common error from one on that a layout bears, and the layout then. A layout
+// that was found on the way may bear more where the one before did not: then it is sought anew from
+// there.
+func outwards(problem pack.Problem, layout pack.Layout, e float64) (float64, pack.Layout, error) {
+	for range steps {
+		more, moved, err := upTo(problem, layout, e)
+		if err != nil {
+			return -1, pack.Layout{}, err
+		}
+		if more <= e {
+			break
+		}
+		e, layout = more, moved
+	}
+	return Down(e), layout, nil
+}
+
+// upTo is a common error greater than one that a layout bears, the greatest where what is borne is all
+// below what is not; or that error itself where one a little greater is not borne. Each millimetre of
+// error takes at least one from every row, so that what is left with an error is no more than what it
+// may grow by; in between the greatest is sought along the chord, and now and then by halving, in case
+// that stays on one side.
+func upTo(problem pack.Problem, layout pack.Layout, e float64) (float64, pack.Layout, error) {
+	good, left := e, 0.0          // the greatest found that is borne, and what it leaves
+	bad, lack := math.Inf(1), 0.0 // the least found that is not, and what it lacks
+	at := e + little
+	for try := 0; try < mostTries && bad-good > Step/2; try++ {
+		moved, spare, err := Best(Off(problem, at), layout)
+		switch {
+		case err != nil:
+			return e, layout, err
+		case spare >= 0:
+			good, left, layout = at, spare, moved
+		default:
+			bad, lack = at, -spare
+		}
+		switch {
+		case math.IsInf(bad, 1):
+			at = good + max(left, little)
+		case try%3 == 2 || left == 0:
+			at = (good + bad) / 2
+		default:
+			at = good + (bad-good)*left/(left+lack)
+		}
+	}
+	return good, layout, nil
+}
+
+// little in mm is the least that is asked beyond what is borne.
+const little = 10 * Step
+
+// mostTries is how often upTo asks at most.
+const mostTries = 40
 
 // Step in mm is what errors are told in steps of.
 const Step = 0.001
@@ -59,21 +118,24 @@ const Step = 0.001
 func Down(e float64) float64 { return math.Floor((e+geom.Tolerance)/Step) / (1 / Step) }
 
 // holds tells whether nothing falls short in a layout, but for rounding.
-func holds(problem pack.Problem, layout pack.Layout) bool {
+func holds(problem pack.Problem, layout pack.Layout) (bool, error) {
 	s, err := newScene(problem, layout)
-	return err == nil && least(s.allRows()) >= -1e-9
+	if err != nil {
+		return false, err
+	}
+	return least(s.allRows()) >= -1e-9, nil
 }
 
 // stretch is the greatest common error with the sheets that the layout has with error e,
-// in a step of limited size, and the layout then.
-func stretch(problem pack.Problem, layout pack.Layout, e float64) (float64, pack.Layout, bool) {
+// in a step of limited size, and the layout then; e itself where there is no greater one.
+func stretch(problem pack.Problem, layout pack.Layout, e float64) (float64, pack.Layout, error) {
 	s, err := newScene(Off(problem, e), layout)
 	if err != nil {
-		return e, layout, false
+		return e, layout, err
 	}
 	worse, err := newScene(Off(problem, e+1), layout)
 	if err != nil {
-		return e, layout, false
+		return e, layout, err
 	}
 	n, reach := len(s.places), s.reach()
 	const most = 8 // no row loses more per millimetre: two posts, each 3.2 at its corners, and a case or a sharp corner less
@@ -88,10 +150,10 @@ func stretch(problem pack.Problem, layout pack.Layout, e float64) (float64, pack
 		solver.Push(q)
 	}
 	if solver.Solve(math.Inf(-1)) != lp.Optimal {
-		return e, layout, false
+		return e, layout, nil
 	}
 	x := make([]float64, 3*n+1)
 	solver.X(x)
 	layout.Placements = movedBy(s.places, x)
-	return Down(e + x[3*n]), layout, true
+	return Down(e + x[3*n]), layout, nil
 }
