@@ -113,11 +113,7 @@ func (k Kind) isOff(p Post) bool {
 // lacks returns how many millimetres the range of a kind is too short for a box of it
 // in an orientation.
 func (k Kind) lacks(o Orientation) float64 {
-	p := Problem{Pack: &Pack{Kinds: []Kind{k}}}
-	bodies, err := p.Bodies(Placement{Box: k.Name, Number: 1, Orientation: o})
-	if err != nil {
-		return math.Inf(1)
-	}
+	bodies := Problem{Pack: &Pack{Kinds: []Kind{k}}}.solids(k, Placement{Box: k.Name, Number: 1, Orientation: o})
 	lack := math.Inf(-1)
 	for i, in := range k.Within {
 		if in != nil {

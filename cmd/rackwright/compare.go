@@ -255,7 +255,11 @@ func (c *comparing) reachable(path string, tool entry.Settings) error {
 		if err != nil {
 			return err
 		}
-		for _, h := range entry.HiddenPosts(p, tool) {
+		hidden, err := entry.HiddenPosts(p, tool)
+		if err != nil {
+			return err
+		}
+		for _, h := range hidden {
 			errs = append(errs, fmt.Errorf("%s:%d: %s", path, e.Battery.Line, answer.HiddenWords(h, tool.Tool)))
 		}
 	}

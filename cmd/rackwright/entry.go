@@ -51,8 +51,9 @@ func (f *entryFlags) hidden(p pack.Problem, packPath string, tool entry.Settings
 	if f.any() {
 		return nil
 	}
-	var errs []error
-	for _, h := range entry.HiddenPosts(p, tool) {
+	hidden, err := entry.HiddenPosts(p, tool)
+	errs := []error{err}
+	for _, h := range hidden {
 		errs = append(errs, fmt.Errorf("%s:%d: %s", packPath, h.Post.Line, answer.HiddenWords(h, tool.Tool)))
 	}
 	return errors.Join(errs...)

@@ -22,13 +22,13 @@ type Hidden struct {
 
 // HiddenPosts returns the posts of a pack that the tool reaches in no layout, in the order
 // of the file, with the boxes as measured. A problem is hopeless with such posts, unless
-// layouts with posts out of reach are answers too.
-func HiddenPosts(problem pack.Problem, settings Settings) []Hidden {
+// layouts with posts out of reach are answers too. The error is that of Problem.Bodies.
+func HiddenPosts(problem pack.Problem, settings Settings) ([]Hidden, error) {
 	var list []Hidden
 	for _, k := range problem.Pack.Kinds {
 		bodies, err := problem.Bodies(pack.Placement{Box: k.Name, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front}})
 		if err != nil {
-			continue // a level box at the origin can be placed
+			return nil, err
 		}
 		for n := range k.Posts {
 			if k.Posts[n].JoinedFirst {
@@ -39,7 +39,7 @@ func HiddenPosts(problem pack.Problem, settings Settings) []Hidden {
 			}
 		}
 	}
-	return list
+	return list, nil
 }
 
 // hidden tells what hides post n of a level box from a tool.

@@ -126,13 +126,13 @@ func TestOnlyHigherPostsOfTheSameBoxAreInTheWay(t *testing.T) {
 	s := square(400).open(3).box("a", v(0, -50, 0), v(100, 50, 100),
 		post("plus", pack.Top, 30, 50), post("minus", pack.Top, 50, 50))
 	assert.Empty(t, s.plan(t).Unreachable(), "as high as each other")
-	assert.Empty(t, HiddenPosts(s.problem, Settings{}))
+	assert.Empty(t, hiddenPosts(t, s.problem, Settings{}))
 	s.problem.Pack.Kinds[0].Posts[1].Height = 25
 	a := s.plan(t)
 	require.Len(t, a.Unreachable(), 1)
 	assert.Equal(t, "a 1 plus", a.Unreachable()[0].Post.String())
 	assert.Equal(t, []string{"a 1"}, partNames(a.Reach[0].Boxes))
-	hidden := HiddenPosts(s.problem, Settings{})
+	hidden := hiddenPosts(t, s.problem, Settings{})
 	require.Len(t, hidden, 1)
 	assert.Equal(t, "plus", hidden[0].Post.Name)
 	assert.Equal(t, []string{"minus"}, hidden[0].By)
@@ -142,7 +142,7 @@ func TestOnlyHigherPostsOfTheSameBoxAreInTheWay(t *testing.T) {
 		hidden   int
 	}{{22, 0}, {22.1, 1}} {
 		tool := Settings{Tool: Tool{Diameter: c.diameter, Length: 80}}
-		assert.Len(t, HiddenPosts(s.problem, tool), c.hidden)
+		assert.Len(t, hiddenPosts(t, s.problem, tool), c.hidden)
 		a, err := Plan(context.Background(), s.problem, s.layout, tool)
 		require.NoError(t, err)
 		assert.Len(t, a.Unreachable(), c.hidden, "and so says the plan")
@@ -170,7 +170,7 @@ func TestHiddenPostsAreThoseThatNoPlanReaches(t *testing.T) {
 		for _, r := range s.plan(t).Unreachable() {
 			want = append(want, r.Post.Post)
 		}
-		for _, h := range HiddenPosts(s.problem, Settings{}) {
+		for _, h := range hiddenPosts(t, s.problem, Settings{}) {
 			got = append(got, h.Post.Name)
 		}
 		require.Equal(t, want, got, "%v", posts)
@@ -204,4 +204,11 @@ func TestNoToolAtAPostThatIsJoinedFirst(t *testing.T) {
 	ok, err := Holds(context.Background(), s.problem, s.layout, Settings{})
 	require.NoError(t, err)
 	assert.True(t, ok)
+}
+
+func hiddenPosts(t *testing.T, problem pack.Problem, settings Settings) []Hidden {
+	t.Helper()
+	list, err := HiddenPosts(problem, settings)
+	require.NoError(t, err)
+	return list
 }

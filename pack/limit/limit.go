@@ -48,6 +48,9 @@ func Of(problem pack.Problem, layout pack.Layout) (Analysis, error) {
 	o.findTight()
 	a := Analysis{Spare: o.spare, Layout: layout, Links: o.links()}
 	a.Effects, a.Inert = o.effects(o.sided)
+	if o.fault != nil {
+		return Analysis{}, o.fault
+	}
 	a.Layout.Placements = slices.Clone(o.best)
 	a.Chain = o.chain()
 	return a, nil

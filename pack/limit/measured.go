@@ -107,7 +107,8 @@ func (s *scene) changedKind(k int, change func(*pack.Kind)) *scene {
 	problem.Pack = &p
 	other, err := newScene(problem, pack.Layout{Placements: s.places})
 	if err != nil {
-		return s // the same boxes could be placed before
+		s.fault = err
+		return s
 	}
 	return other
 }

@@ -42,6 +42,7 @@ type scene struct {
 	obstacles []frame.Obstacle
 	places    []pack.Placement
 	bodies    []body
+	fault     error // of a scene that was to be like this one
 }
 
 func newScene(problem pack.Problem, layout pack.Layout) (*scene, error) {

@@ -24,7 +24,7 @@ func Standing(problem pack.Problem, layout pack.Layout) (Analysis, error) {
 	}
 	a := Analysis{Spare: o.spare, Layout: layout}
 	a.Effects, a.Inert = o.effects(o.held)
-	return a, nil
+	return a, s.fault
 }
 
 // held are the one-sided rates of the least that is left with all boxes held in their places.

@@ -36,11 +36,14 @@ func (r *run) standing() bool {
 	}
 	var worst *model.Model
 	if problem := r.m.Problem; problem.GivesAccuracy() {
-		worst, _ = model.New(problem.AtWorst(), o) // as large as the model that there is
+		var err error
+		if worst, err = model.New(problem.AtWorst(), o); r.failed(err) {
+			return false
+		}
 	}
 	r.stand = stand.New(r.m, worst, stand.Settings{
 		Seed: s.Seed, Workers: s.Workers, AnyEntry: s.AnyEntry, Tool: s.Tool,
-		Levels: s.Stand.Levels, Keep: s.Stand.Keep, Stop: o.Stop, Late: r.late,
+		Levels: s.Stand.Levels, Keep: s.Stand.Keep, Stop: o.Stop, Late: r.late, Failed: r.failed,
 	})
 	r.hangs = r.stand == nil
 	return !r.hangs

@@ -156,7 +156,7 @@ func (s *Search) hindered(l pack.Layout) int {
 		return 0
 	}
 	undos, err := entry.Undos(s.settings.Late, s.g.m.Problem, l)
-	if err != nil {
+	if s.settings.Failed(err) {
 		return 0
 	}
 	sum := 0

@@ -62,7 +62,7 @@ func (s *Search) entersAtWorst(spots []model.Spot) bool {
 	}
 	m := s.worst.m
 	ok, err := entry.Holds(s.settings.Late, m.Problem, m.Layout(spots), s.settings.Tool)
-	return err == nil && ok
+	return !s.settings.Failed(err) && ok
 }
 
 // note keeps what gathering has come to, if the boxes still go in.

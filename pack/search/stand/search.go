@@ -25,6 +25,9 @@ type Settings struct {
 	// Late is asked by what finds out how boxes go in; nil for no end.
 	Late context.Context
 	Stop func() bool // tells whether the search has to end; nil for never
+	// Failed is asked whether there is an error, and keeps it; nil for those who want to know only
+	// whether there is one.
+	Failed func(error) bool
 }
 
 // MaxLevels is how many levels are looked for. More trays are no rack for a home builder.
@@ -71,6 +74,9 @@ const kept = 6
 func New(m, worst *model.Model, settings Settings) *Search {
 	if settings.Stop == nil {
 		settings.Stop = func() bool { return false }
+	}
+	if settings.Failed == nil {
+		settings.Failed = func(err error) bool { return err != nil }
 	}
 	if settings.Late == nil {
 		settings.Late = context.Background()
@@ -281,7 +287,7 @@ func (s *Search) enters(spots []model.Spot) bool {
 	m := s.g.m
 	s.work.Add(int64(perEntry * model.Effort(len(spots))))
 	ok, err := entry.Holds(s.settings.Late, m.Problem, m.Layout(spots), s.settings.Tool)
-	return err == nil && ok
+	return !s.settings.Failed(err) && ok
 }
 
 // perEntry is the work of finding out how one box of a layout goes in.
