@@ -16,6 +16,7 @@ type Mount struct {
 	Mirror   bool      // a second one is at −y
 	Faces    r3.Vector // unit vector out of the metal, towards what is bolted on; zero when not given
 	Holds    Holds
+	Thick    float64  // mm of its metal where a bolt goes through; 0 when not given
 	Accuracy *float64 // how far off it may be; nil: as the frame
 	Line     int      // of the frame file where it is; 0 where it was not read from one
 }
@@ -46,6 +47,7 @@ type mountFile struct {
 	Bolt     strict.Name       `yaml:"bolt,omitempty" jsonschema:"example=M10" jsonschema_description:"Its bolt."`
 	Mirror   bool              `yaml:"mirror,omitempty" jsonschema_description:"true: a second one is at -y."`
 	Faces    *strict.Direction `yaml:"faces,omitempty" jsonschema_description:"Where its bolt points, out of the metal: left, right, front, back, up, down or [x, y, z]. A rack needs it."`
+	Thick    strict.Length     `yaml:"thick,omitempty" jsonschema:"minimum=1,maximum=100" jsonschema_description:"How thick its metal is where a bolt goes through, or how deep its thread: bolts of a rack are made as long as that needs."`
 	Holds    string            `yaml:"holds,omitempty" jsonschema:"enum=thread,enum=hole,enum=stud" jsonschema_description:"What holds its bolt: a thread, a hole that a bolt goes through with a nut behind, or a stud that stands out. A rack needs it."`
 }
 
@@ -84,6 +86,9 @@ func (r *reader) mount(f *mountFile) Mount {
 	m.Accuracy, _ = r.ownOrMarks(r.accuracy(f.Accuracy), r.onMarks([]int{r.markOf(f.At.Mark)}, r2.Point{}))
 	if f.Faces != nil {
 		m.Faces = r3.Vector{X: f.Faces[0], Y: f.Faces[1], Z: f.Faces[2]}
+	}
+	if m.Thick = float64(f.Thick); r.Given(&f.Thick) && (m.Thick < 1 || m.Thick > 100) {
+		r.At(&f.Thick, strict.OutOfRange, "the metal of a mount is from 1 to 100 mm thick, not %g", m.Thick)
 	}
 	switch m.Holds {
 	case "", Thread, Hole, Stud:

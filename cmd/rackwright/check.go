@@ -25,6 +25,7 @@ func checkCommand() command {
 			var f checkFlags
 			f.add(set)
 			set.StringVar(&f.proof, "proof", "", "check the proof in this `file` instead of a layout")
+			set.StringVar(&f.stock, "stock", "", "`file` of the stock that the rack's metal is bought from, instead of the lengths in the rack file")
 			set.StringVar(&f.rack, "rack", "", "judge the rack in this `file` for the layout instead")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return func(ctx context.Context, s streams, args []string) (int, error) {
@@ -37,8 +38,8 @@ func checkCommand() command {
 // checkFlags are the options of check.
 type checkFlags struct {
 	entryFlags
-	proof, rack string
-	quiet       bool
+	proof, rack, stock string
+	quiet              bool
 }
 
 func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, error) {
@@ -48,6 +49,9 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 	}
 	if layouts := len(args) - 2; (layouts == 1) == (f.proof != "") {
 		return exitUsage, errors.New("check takes FRAME PACK LAYOUT, or FRAME PACK --proof FILE")
+	}
+	if f.stock != "" && f.rack == "" {
+		return exitUsage, errStockAlone
 	}
 	p, err := problemBefore(ctx, args[0], args[1])
 	if err != nil {

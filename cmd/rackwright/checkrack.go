@@ -14,9 +14,11 @@ import (
 	"rackwright/pack/rack/judge"
 )
 
+var errStockAlone = errors.New("--stock is what the metal of a --rack is bought from: give the rack's file too")
+
 // checkRack judges the rack in a file.
 func (f *checkFlags) checkRack(ctx context.Context, s streams, framePath string, p pack.Problem, l pack.Layout) (int, error) {
-	r, err := readRack(f.rack)
+	r, err := readRackBought(f.rack, f.stock)
 	if err != nil {
 		return exitUsage, err
 	}
@@ -30,7 +32,7 @@ func (f *checkFlags) checkRack(ctx context.Context, s streams, framePath string,
 		return exitUsage, err
 	}
 	if !f.quiet {
-		a := rackplan.Answer{Problem: p, Layout: l, Rack: r, Report: report, Stock: rack.DefaultStock(), Removals: rackplan.Removals(was, off, p, l, r)}
+		a := rackplan.Answer{Problem: p, Layout: l, Rack: r, Report: report, Removals: rackplan.Removals(was, off, p, l, r)}
 		if err := rackplan.Write(s.out, a); err != nil {
 			return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 		}
@@ -75,6 +77,17 @@ func joinedErrors(err error) []error {
 		return many.Unwrap()
 	}
 	return []error{err}
+}
+
+// readRackBought is the rack of a file, its metal bought as a file of stock says where one is given.
+func readRackBought(path, stock string) (*rack.Rack, error) {
+	r, err := readRack(path)
+	if err != nil || stock == "" {
+		return r, err
+	}
+	s, err := readStock(stock)
+	r.Bought = s.Bought
+	return r, err
 }
 
 func readRack(path string) (*rack.Rack, error) {

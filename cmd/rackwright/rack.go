@@ -109,7 +109,7 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 
 // designed is a rack for a layout, judged.
 func (f *rackFlags) designed(ctx context.Context, p pack.Problem, file layoutfile.File, settings design.Settings) (rackplan.Answer, error) {
-	a := rackplan.Answer{Problem: p, Layout: file.Layout, Stock: settings.Stock}
+	a := rackplan.Answer{Problem: p, Layout: file.Layout}
 	result, err := design.New(ctx, p, file.Layout, settings, func(r *rack.Rack, loads bool) design.Verdict {
 		return verdictOf(p, file.Layout, r, judge.Settings{Hold: f.hold, NoLoads: !loads})
 	})
@@ -186,18 +186,24 @@ func verdictOf(p pack.Problem, l pack.Layout, r *rack.Rack, settings judge.Setti
 }
 
 func (f *rackFlags) settings() (design.Settings, error) {
-	s := design.Settings{Joints: rack.Joints(f.joints), Stock: rack.DefaultStock()}
+	s := design.Settings{Joints: rack.Joints(f.joints)}
 	if s.Joints != rack.Bolted && s.Joints != rack.Welded {
 		return s, fmt.Errorf("--joints is bolt or weld, not %q", f.joints)
 	}
-	if f.stock == "" {
-		return s, nil
+	var err error
+	s.Stock, err = readStock(f.stock)
+	return s, err
+}
+
+// readStock is the stock of a file, or the default one where there is none.
+func readStock(path string) (rack.Stock, error) {
+	if path == "" {
+		return rack.DefaultStock(), nil
 	}
-	file, err := os.Open(f.stock)
+	file, err := os.Open(path)
 	if err != nil {
-		return s, err
+		return rack.Stock{}, err
 	}
 	defer file.Close()
-	s.Stock, err = rack.ReadStock(file, f.stock)
-	return s, err
+	return rack.ReadStock(file, path)
 }

@@ -8,7 +8,6 @@ import (
 	"rackwright/export/page"
 	"rackwright/export/rackplan"
 	"rackwright/pack"
-	"rackwright/pack/rack"
 	"rackwright/pack/rack/judge"
 	"rackwright/pack/whatif"
 )
@@ -25,8 +24,8 @@ func joined(ctx context.Context, a *rackplan.Answer, file layoutfile.File) {
 }
 
 // rackedBy reads and judges the rack of a layout for its page.
-func rackedBy(path string, p pack.Problem, l page.Layout) (*rackplan.Answer, error) {
-	r, err := readRack(path)
+func rackedBy(path, stock string, p pack.Problem, l page.Layout) (*rackplan.Answer, error) {
+	r, err := readRackBought(path, stock)
 	if err != nil {
 		return nil, err
 	}
@@ -37,7 +36,7 @@ func rackedBy(path string, p pack.Problem, l page.Layout) (*rackplan.Answer, err
 	if err != nil {
 		return nil, err
 	}
-	return &rackplan.Answer{Problem: l.Framed(p), Layout: l.Layout, Rack: r, Report: report, Stock: rack.DefaultStock()}, nil
+	return &rackplan.Answer{Problem: l.Framed(p), Layout: l.Layout, Rack: r, Report: report}, nil
 }
 
 // concededFor is the problem that a layout holds in: with its frame as it is, or with the least

@@ -37,6 +37,7 @@ func reportCommand() command {
 			set.StringVar(&f.out, "out", ".", "`folder` to write "+reportName+" to")
 			set.BoolVar(&f.force, "force", false, "replace the page that is in the folder already")
 			set.StringSliceVar(&f.cut, "cut", nil, "`heights` of level cuts in mm above the floor, such as 40,160; through the boxes by default")
+			set.StringVar(&f.stock, "stock", "", "`file` of the stock that the rack's metal is bought from, instead of the lengths in the rack file")
 			set.StringVar(&f.rack, "rack", "", "`file` of the rack of the one layout that is given, as rack writes it; cables go round it")
 			set.BoolVar(&f.inspection, "inspection", false, "add one sheet for the inspection to the page, and write it as PDF for A4 and letter: what is known of the layout that the page opens on, blanks for the rest")
 			f.dateFlag.add(set)
@@ -52,6 +53,7 @@ type reportFlags struct {
 	fitFlags
 	cut        []string
 	rack       string
+	stock      string
 	inspection bool
 }
 
@@ -97,6 +99,9 @@ func (f *reportFlags) report(ctx context.Context, s streams, args []string) (int
 	}
 	if f.rack != "" && len(args) != 3 {
 		return exitUsage, errors.New("--rack is the rack of one layout: give one layout file, after the frame and the pack")
+	}
+	if f.stock != "" && f.rack == "" {
+		return exitUsage, errStockAlone
 	}
 	p, err := problemBefore(ctx, args[0], args[1])
 	if err != nil {
@@ -272,7 +277,7 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 			f.take(ctx, &one, p, settings)
 		}
 		if f.rack != "" {
-			if one.Rack, err = rackedBy(f.rack, p, one); err != nil {
+			if one.Rack, err = rackedBy(f.rack, f.stock, p, one); err != nil {
 				return in, exitUsage, err
 			}
 			if !one.Rack.Report.Sound() {

@@ -65,7 +65,7 @@ func full(t *testing.T) Input {
 	require.NoError(t, err)
 	made = &Input{
 		Problem: p, Layout: &layout, Name: "layout.yaml", Date: "2020-02-02", Wiring: &plan,
-		Rack: &rackplan.Answer{Problem: p, Layout: layout, Rack: r, Report: report, Stock: rack.DefaultStock()},
+		Rack: &rackplan.Answer{Problem: p, Layout: layout, Rack: r, Report: report},
 	}
 	return *made
 }

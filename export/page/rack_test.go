@@ -33,7 +33,7 @@ func withRack(t testing.TB) Input {
 	one := &in.Layouts[0]
 	one.Entry, err = entry.Plan(context.Background(), problem, layout, entry.Settings{})
 	require.NoError(t, err)
-	one.Rack = &rackplan.Answer{Problem: problem, Layout: layout, Rack: r, Report: report, Stock: rack.DefaultStock()}
+	one.Rack = &rackplan.Answer{Problem: problem, Layout: layout, Rack: r, Report: report}
 	return in
 }
 

@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
+	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/rack"
 	"rackwright/pack/rack/judge"
@@ -20,7 +22,6 @@ type Answer struct {
 	Rack    *rack.Rack // nil where none could be designed
 	Report  judge.Report
 	Why     []string // what could not be had
-	Stock   rack.Stock
 	// Wiring is how the batteries are joined: it goes into the order of building. Nil where that
 	// was not looked at.
 	Wiring *wire.Plan
@@ -144,7 +145,7 @@ func (a Answer) cuts(b *strings.Builder) {
 	for _, p := range Parts(a.Rack) {
 		fmt.Fprintf(b, "  %2d × %-14s %6.1f mm  %s\n", len(p.Names), p.Bar.Section, p.Bar.Length(), strings.Join(p.Names, ", "))
 	}
-	for _, l := range CutList(a.Rack, a.Stock) {
+	for _, l := range CutList(a.Rack) {
 		fmt.Fprintf(b, "  %s\n", l.Words())
 	}
 }
@@ -159,10 +160,27 @@ func Cautions(a Answer) []string {
 		"Boots on every live post, and the posts covered, before any bar comes near: a bar or spanner across two posts welds and burns.",
 		"No torque for battery posts is given here: makers differ threefold, ask for the maker's figure.",
 	}
+	if names := assumed(a); len(names) > 0 {
+		list = append(list, fmt.Sprintf("Bolts through %s are as long as %d mm of metal needs, for the frame file does not say: measure it there, write it as thick to the mount, and make the rack again.", strings.Join(names, ", "), rack.AssumedThick))
+	}
 	if a.Rack.Joints == rack.Welded {
 		list = append(list, weldingCautions()...)
 	}
 	return append(list, "Local rules for vehicles decide; this program does not know them.")
+}
+
+// assumed are the mounts of whose metal nobody has told how thick it is where a bolt goes through.
+func assumed(a Answer) []string {
+	var names []string
+	ties := a.Rack.Ties()
+	for _, m := range a.Problem.Frame.Mounts {
+		for _, side := range m.Sides() {
+			if m.Holds == frame.Hole && m.Thick == 0 && slices.Contains(ties, side.Name) {
+				names = append(names, side.Name)
+			}
+		}
+	}
+	return names
 }
 
 func boxMass(a Answer) float64 {

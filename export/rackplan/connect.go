@@ -4,17 +4,27 @@ import (
 	"strings"
 
 	"rackwright/export/answer"
+	"rackwright/pack"
 	"rackwright/pack/rack"
 )
 
 // connectBefore says which posts have to be connected before a step of the judge's order: what
 // comes then takes the room of the tool.
 func (w *writer) connectBefore(step int) {
-	var posts []string
+	var posts, first []string
 	for _, r := range w.a.Report.Reach {
-		if r.Before == step {
+		own := (pack.Part{Box: r.Post.Box, Number: r.Post.Number}).String()
+		switch {
+		case r.Before != step:
+		case own == w.a.Report.Order[step].Name:
+			first = append(first, r.Post.String())
+		default:
 			posts = append(posts, r.Post.String())
 		}
+	}
+	if len(first) > 0 {
+		w.early = true
+		w.say("Join the cable to %s before its box goes in, and cover the cable's free end.", strings.Join(first, ", "))
 	}
 	if len(posts) > 0 {
 		w.early = true

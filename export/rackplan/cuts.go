@@ -49,7 +49,7 @@ func (b Bought) Words() string {
 func CutLines(a Answer) []string {
 	letters := lettersOf(a.Rack)
 	var lines []string
-	for _, l := range CutList(a.Rack, a.Stock) {
+	for _, l := range CutList(a.Rack) {
 		lines = append(lines, fmt.Sprintf("%s; the saw takes %g mm a cut", l.Words(), l.Kerf))
 		for i, bar := range l.Bars {
 			var words []string
@@ -75,7 +75,7 @@ func used(cuts []Cut, kerf float64) float64 {
 }
 
 // CutList lays bars and rods out on bought lengths.
-func CutList(r *rack.Rack, s rack.Stock) []Bought {
+func CutList(r *rack.Rack) []Bought {
 	by := map[string][]Cut{}
 	for _, b := range r.Bars {
 		by[b.Section.String()] = append(by[b.Section.String()], Cut{b.Name, b.Length()})
@@ -86,7 +86,7 @@ func CutList(r *rack.Rack, s rack.Stock) []Bought {
 			rods["rod "+f.Size] = append(rods["rod "+f.Size], Cut{f.Name, f.Length()})
 		}
 	}
-	list := append(bought(by, s.Length, s.Kerf), bought(rods, s.RodLen, s.Kerf)...)
+	list := append(bought(by, r.Bought.Bar, r.Bought.Kerf), bought(rods, r.Bought.Rod, r.Bought.Kerf)...)
 	slices.SortFunc(list, func(a, b Bought) int { return cmp.Compare(a.What, b.What) })
 	return list
 }

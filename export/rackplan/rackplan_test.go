@@ -41,7 +41,7 @@ func exampleWith(t testing.TB, file string) Answer {
 	require.NoError(t, err)
 	r, err := rack.Read(open("../../pack/rack/judge/testdata/"+file), "rack")
 	require.NoError(t, err)
-	a := Answer{Problem: p, Layout: rackkit.Layout(t, "../../testdata/trail/rack-layout.yaml"), Rack: r, Stock: rack.DefaultStock()}
+	a := Answer{Problem: p, Layout: rackkit.Layout(t, "../../testdata/trail/rack-layout.yaml"), Rack: r}
 	a.Report, err = judge.Judge(p, a.Layout, r, judge.Settings{NoLoads: true})
 	require.NoError(t, err)
 	return a
@@ -52,7 +52,7 @@ func exampleWith(t testing.TB, file string) Answer {
 func TestCutListIsWhole(t *testing.T) {
 	a := example(t)
 	cut := map[string]int{}
-	for _, b := range CutList(a.Rack, a.Stock) {
+	for _, b := range CutList(a.Rack) {
 		sum := 0.0
 		for _, bar := range b.Bars {
 			require.LessOrEqual(t, used(bar, b.Kerf), b.Length+b.Kerf)

@@ -31,10 +31,17 @@ type rackFile struct {
 	PackHash  string         `yaml:"pack_sha256,omitempty"`
 	Joints    string         `yaml:"joints"`
 	Give      strict.Length  `yaml:"give_mm"`
+	Bought    *boughtFile    `yaml:"bought,omitempty"`
 	Bars      []barFile      `yaml:"bars"`
 	Fasteners []fastenerFile `yaml:"fasteners"`
 	Welds     []weldFile     `yaml:"welds,omitempty"`
 	Pads      []padFile      `yaml:"pads"`
+}
+
+type boughtFile struct {
+	Bar  strict.Length `yaml:"bar_mm"`
+	Rod  strict.Length `yaml:"rod_mm"`
+	Kerf strict.Length `yaml:"kerf_mm"`
 }
 
 type barFile struct {
@@ -101,6 +108,7 @@ func Write(w io.Writer, r *Rack) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintf(b, "# A rack: bars by the ends of their heel (the outer corner of an angle), and where their legs\n# point; bolts and rods from the seat of the head, or end to end; pads. Change it by hand if you\n# like, then judge it: rackwright check FRAME PACK LAYOUT --rack this-file\n")
 	fmt.Fprintf(b, "format: 1\nframe_sha256: %q\npack_sha256: %q\njoints: %s\ngive_mm: %s\n", r.FrameHash, r.PackHash, r.Joints, number(r.Give))
+	fmt.Fprintf(b, "bought: {bar_mm: %s, rod_mm: %s, kerf_mm: %s}\n", number(r.Bought.Bar), number(r.Bought.Rod), number(r.Bought.Kerf))
 	list(b, "bars", len(r.Bars), func(i int) { writeBar(b, r.Bars[i]) })
 	list(b, "fasteners", len(r.Fasteners), func(i int) { writeFastener(b, r.Fasteners[i]) })
 	if len(r.Welds) > 0 {
@@ -219,7 +227,10 @@ func (r *reader) rack(f *rackFile) *Rack {
 	if f.Format != 1 {
 		r.At(&f.Format, strict.OutOfRange, "this program reads format 1")
 	}
-	out := &Rack{FrameHash: f.FrameHash, PackHash: f.PackHash, Joints: Joints(f.Joints), Give: float64(f.Give)}
+	out := &Rack{FrameHash: f.FrameHash, PackHash: f.PackHash, Joints: Joints(f.Joints), Give: float64(f.Give), Bought: DefaultLengths}
+	if f.Bought != nil {
+		r.lengths(f.Bought, &out.Bought)
+	}
 	if out.Joints != Bolted && out.Joints != Welded {
 		r.At(&f.Joints, strict.BadValue, "joints are bolt or weld, not %q", f.Joints)
 	}
@@ -243,6 +254,13 @@ func (r *reader) rack(f *rackFile) *Rack {
 		out.Pads = append(out.Pads, r.pad(&f.Pads[i]))
 	}
 	return out
+}
+
+func (r *reader) lengths(f *boughtFile, to *Lengths) {
+	*to = Lengths{Bar: float64(f.Bar), Rod: float64(f.Rod), Kerf: float64(f.Kerf)}
+	if to.Bar < 200 || to.Rod < 100 || to.Kerf < 0 || to.Kerf > 5 {
+		r.At(f, strict.OutOfRange, "bars are bought in lengths from 200 mm on, rods from 100 mm on, and a saw takes from 0 to 5 mm")
+	}
 }
 
 func (r *reader) most(at any, n, limit int, what string) {

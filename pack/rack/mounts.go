@@ -1,6 +1,7 @@
 package rack
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -30,6 +31,13 @@ const (
 	MostFromMetal = 80
 	MostFromBoxes = 500
 )
+
+// AssumedThick is how thick in mm the metal of a mount is taken to be where the frame file does
+// not say: bolts are to be measured before they are bought.
+const AssumedThick = 6
+
+// ThickOf is how thick the metal of a mount is, as far as is known.
+func ThickOf(m frame.Mount) float64 { return cmp.Or(m.Thick, AssumedThick) }
 
 // Mounts lists the mounts of a frame, each side on its own, for a rack of a layout. One that
 // lacks what a rack needs, or is where none can be, is a *MountError; several are joined. It is

@@ -18,6 +18,7 @@ type Rack struct {
 	Fasteners           []Fastener
 	Welds               []Weld // between bars of one tray, in a welded rack
 	Pads                []Pad
+	Bought              Lengths // in which its metal is bought
 }
 
 // Joints is how bars are put together.

@@ -11,11 +11,19 @@ type Stock struct {
 	Angles []Section
 	Flats  []Section
 	Rods   []string // sizes of threaded rod, and of bolts
-	Length float64  // mm in which bars are bought
-	RodLen float64  // mm in which threaded rod is bought
-	Kerf   float64  // mm that the saw takes
 	Give   float64  // mm that foam lets a box move
+	Bought Lengths
 }
+
+// Lengths are those in which metal is bought, and what the saw takes, mm.
+type Lengths struct {
+	Bar  float64
+	Rod  float64 // threaded
+	Kerf float64
+}
+
+// DefaultLengths are what a shop for metal has, and a hacksaw's kerf: our own choice.
+var DefaultLengths = Lengths{Bar: 2000, Rod: 1000, Kerf: 1.5}
 
 // DefaultStock is what a shop for metal has: our own choice.
 func DefaultStock() Stock {
@@ -23,7 +31,7 @@ func DefaultStock() Stock {
 		Angles: []Section{{Angle, 25, 3}, {Angle, 30, 3}, {Angle, 20, 3}},
 		Flats:  []Section{{Flat, 25, 3}, {Flat, 30, 4}},
 		Rods:   []string{"M6", "M8", "M10"},
-		Length: 2000, RodLen: 1000, Kerf: 1.5, Give: DefaultGive,
+		Give:   DefaultGive, Bought: DefaultLengths,
 	}
 }
 
@@ -84,9 +92,9 @@ func buildStock(d *strict.Decoder, f *stockFile) Stock {
 		least, most float64
 		what        string
 	}{
-		{&f.Length, &s.Length, 200, 12000, "a length of bar"},
-		{&f.RodLen, &s.RodLen, 100, 3000, "a length of rod"},
-		{&f.Kerf, &s.Kerf, 0, 5, "a saw's kerf"},
+		{&f.Length, &s.Bought.Bar, 200, 12000, "a length of bar"},
+		{&f.RodLen, &s.Bought.Rod, 100, 3000, "a length of rod"},
+		{&f.Kerf, &s.Bought.Kerf, 0, 5, "a saw's kerf"},
 		{&f.Give, &s.Give, 0.5, 10, "what foam gives"},
 	} {
 		if !d.Given(l.at) {

@@ -199,7 +199,7 @@ func (d *designer) upright() rack.Section {
 
 // try makes the racks of one choice, for each way of tying every level.
 func (d *designer) try(ctx context.Context, c choice, judge Judge) []Result {
-	partial := []partialRack{{rack: &rack.Rack{FrameHash: d.problem.Frame.Hash, PackHash: d.problem.Pack.Hash, Joints: d.settings.Joints, Give: rack.DefaultGive}}}
+	partial := []partialRack{{rack: &rack.Rack{FrameHash: d.problem.Frame.Hash, PackHash: d.problem.Pack.Hash, Joints: d.settings.Joints, Give: d.settings.Stock.Give, Bought: d.settings.Stock.Bought}}}
 	for i := range d.levels {
 		var next []partialRack
 		for _, p := range partial {

@@ -308,10 +308,6 @@ func (t *tray) pair(b, bar rack.Bar, p plane, root, way float64) {
 	}
 }
 
-// plate is how thick in mm the metal of a mount is taken to be where a bolt goes through it:
-// to be measured before bolts are bought.
-const plate = 6
-
 // mountBolt is the bolt of a mount, from the inside of the upright's leg into the mount.
 func (t *tray) mountBolt(b rack.Bar, f foot) {
 	n := f.mount.Faces
@@ -330,8 +326,8 @@ func (t *tray) mountBolt(b rack.Bar, f foot) {
 		bolt.Joins = []string{f.mount.Name, b.Name}
 		bolt.Nuts = []rack.Nut{{At: b.Section.Thick, Beyond: true, Locking: true}}
 	default:
-		bolt.To = seat.Sub(n.Mul(bought(grip + plate + f.bolt.WasherThk + f.bolt.Locking + f.bolt.Pitch)))
-		bolt.Nuts = []rack.Nut{{At: grip + plate, Beyond: true, Locking: true}}
+		bolt.To = seat.Sub(n.Mul(bought(grip + rack.ThickOf(f.mount) + f.bolt.WasherThk + f.bolt.Locking + f.bolt.Pitch)))
+		bolt.Nuts = []rack.Nut{{At: grip + rack.ThickOf(f.mount), Beyond: true, Locking: true}}
 	}
 	t.whole.Fasteners = append(t.whole.Fasteners, bolt)
 }

@@ -12,7 +12,8 @@ import (
 // tool is the room that a socket takes at a post: as in package entry.
 var tool = struct{ radius, length float64 }{15, 80}
 
-// Reach is when a post is connected: after its box has gone in.
+// Reach is when a post is connected: after its box has gone in, or before where the pack file says
+// that it is joined first.
 type Reach struct {
 	Post pack.Part
 	// Before is the step of the order before which it is connected, for what comes then takes
@@ -35,8 +36,12 @@ func (j *scene) reaches(order []Step) []Reach {
 		for k := range b.posts {
 			room := toolRoom(b.posts[k], b.outward[k])
 			r := Reach{Post: b.postParts[k], Before: len(order), Things: j.comesOff(room)}
+			if b.first[k] {
+				r.Before, r.Things = own, nil
+			}
 			for n, s := range order {
 				switch {
+				case b.first[k]:
 				case n == own || !meets(all[s.Name].solids, room):
 				case n < own:
 					j.say(Posts, 0, "", []string{s.Name, b.postNames[k]}, "%s leaves no room for a tool at the post %s: move it aside, or turn the box", s.Name, b.postNames[k])
@@ -57,7 +62,7 @@ func (j *scene) hidden(t item, there []item) bool {
 	}
 	for k, post := range t.box.posts {
 		room := toolRoom(post, t.box.outward[k])
-		if slices.ContainsFunc(there, func(o item) bool { return o.name != t.name && meets(o.solids, room) }) {
+		if !t.box.first[k] && slices.ContainsFunc(there, func(o item) bool { return o.name != t.name && meets(o.solids, room) }) {
 			return true
 		}
 	}

@@ -37,6 +37,7 @@ type box struct {
 	postParts []pack.Part
 	postNames []string
 	outward   []r3.Vector // of each post, out of its face
+	first     []bool      // posts that are joined before the box goes in
 }
 
 // part is a bar, bolt or rod.
@@ -102,6 +103,7 @@ func boxOf(p pack.Problem, at pack.Placement) (box, error) {
 		b.posts = append(b.posts, solidOf(post))
 		part := pack.Part{Box: at.Box, Number: at.Number, Post: kind.Posts[i].Name}
 		b.postParts, b.postNames = append(b.postParts, part), append(b.postNames, part.String())
+		b.first = append(b.first, kind.Posts[i].JoinedFirst)
 		axes, n := at.Axes(), kind.Posts[i].Face.Normal()
 		b.outward = append(b.outward, axes[0].Mul(n.X).Add(axes[1].Mul(n.Y)).Add(axes[2].Mul(n.Z)))
 	}

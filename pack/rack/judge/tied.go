@@ -47,10 +47,26 @@ func (j *scene) mount(f *rack.Fastener, m frame.Mount) {
 		j.say(FrameUntouched, math.Max(-d, d-f.Length()), "mm", parts, "%s does not reach the mount %s", f.Name, m.Name)
 	}
 	j.against(f, m)
+	j.through(f, m)
 	nuts := len(f.Nuts)
 	switch {
 	case m.Holds == frame.Thread && nuts > 0, m.Holds != frame.Thread && nuts == 0:
 		j.say(FrameUntouched, 0, "", parts, "the mount %s holds its bolt by a %s: %s does not suit it", m.Name, m.Holds, f.Name)
+	}
+}
+
+// through asks that a bolt's nut sits on the far side of a mount's metal where that is known, and
+// that enough of it is in a thread: 0.8 of its diameter (practice, steel in steel).
+func (j *scene) through(f *rack.Fastener, m frame.Mount) {
+	face := m.At.Sub(f.From).Dot(f.Along())
+	parts := []string{f.Name, m.Name}
+	thread, err := rack.ThreadOf(f.Size)
+	switch {
+	case err != nil || f.Rod:
+	case m.Holds == frame.Hole && m.Thick > 0 && !nutAt(f, face+m.Thick, true):
+		j.say(FrameUntouched, 0, "", parts, "no locking nut of %s sits behind the mount %s, whose metal is %.1f mm thick: a bolt of another length, or the nut in its place", f.Name, m.Name, m.Thick)
+	case m.Holds == frame.Thread && f.Length()-face < 0.8*thread.D:
+		j.say(FrameUntouched, 0.8*thread.D-(f.Length()-face), "mm", parts, "%s is only %.1f mm in the thread of the mount %s; %.1f mm at least", f.Name, f.Length()-face, m.Name, 0.8*thread.D)
 	}
 }
 
