@@ -29,6 +29,10 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"rackwright": main})
 }
 
+// long tells whether the longest judgements are asked for, as .ci/run does. Without it the same tests
+// look at fewer cases.
+func long() bool { return os.Getenv("RACKWRIGHT_LONG") != "" }
+
 // The scripts say how the program behaves, by exit status and by what is left behind.
 func TestScripts(t *testing.T) {
 	examples, err := filepath.Abs("../../testdata")

@@ -52,6 +52,9 @@ func TestTriedIsWhatADirectSearchFinds(t *testing.T) {
 		"the gap above at its floor of 4 mm instead of 12": "beside: 8, above: 4",
 		"all these gaps at their floors":                   "beside: 2, above: 4",
 	} {
+		if !long() && what != "all these gaps at their floors" {
+			continue
+		}
 		direct := fitted(t, tryFrame, strings.Replace(tryPack, "beside: 8, above: 12", gaps, 1), "--time", "4m")
 		require.Equal(t, "done", direct.Stopped)
 		at := slices.IndexFunc(tried.Changes, func(c tryChange) bool { return c.What == what })

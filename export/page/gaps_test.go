@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
+	"rackwright/export/internal/chromium"
 	"rackwright/frame"
 	"rackwright/geom"
 )
@@ -97,7 +98,10 @@ func TestGapsOfObstaclesAreShown(t *testing.T) {
 	o.clicking(`[name=gaps]`)() // nothing to be seen of it
 	o.frames(2)
 	empty := o.picture()
-	for _, name := range names {
+	for n, name := range names {
+		if n%2 == 1 && !chromium.Long() {
+			continue
+		}
 		o.changes(name+" with its gap", func() { o.tick(name).MustClick() })
 		o.changes(name+" without its gap", o.clicking(`[name=gaps]`))
 		o.clicking(`[name=gaps]`)()

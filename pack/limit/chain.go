@@ -86,7 +86,7 @@ func crossedPart(a, b pack.Part) pack.Part {
 func (o *optimum) heaviest() int {
 	best := -1
 	for k, r := range o.rows {
-		if r.j == onFrame && o.y[k] > weight && (best < 0 || o.y[k] > o.y[best]+weight) {
+		if r.j == onFrame && o.y[k] > leastWeight && (best < 0 || o.y[k] > o.y[best]+leastWeight) {
 			best = k
 		}
 	}
@@ -96,9 +96,9 @@ func (o *optimum) heaviest() int {
 // onward is the unused weighted row at a box that carries most along into, the box
 // behind it, and its normal from the box outwards.
 func (o *optimum) onward(box int, into r3.Vector, used map[int]bool) (row, next int, u r3.Vector) {
-	row, most := -1, weight
+	row, most := -1, leastWeight
 	for k, r := range o.rows {
-		if used[k] || o.y[k] <= weight {
+		if used[k] || o.y[k] <= leastWeight {
 			continue
 		}
 		var out r3.Vector
@@ -121,7 +121,7 @@ func (o *optimum) onward(box int, into r3.Vector, used map[int]bool) (row, next 
 // finish adds up a straight chain, and lists what is beside the walk.
 func (c *Chain) finish(o *optimum, used map[int]bool) {
 	for k, r := range o.rows {
-		if o.y[k] > weight && !used[k] {
+		if o.y[k] > leastWeight && !used[k] {
 			c.Also = append(c.Also, o.relation(r))
 		}
 	}

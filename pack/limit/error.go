@@ -39,7 +39,7 @@ func CommonError(problem pack.Problem, layout pack.Layout) (float64, pack.Layout
 		return -1, pack.Layout{}, err
 	}
 	e := 0.0
-	for range steps {
+	for range mostClimbs {
 		next, at, err := stretch(problem, layout, e)
 		if err != nil {
 			return -1, pack.Layout{}, err
@@ -60,7 +60,7 @@ func CommonError(problem pack.Problem, layout pack.Layout) (float64, pack.Layout
 // that was found on the way may bear more where the one before did not: then it is sought anew from
 // there.
 func outwards(problem pack.Problem, layout pack.Layout, e float64) (float64, pack.Layout, error) {
-	for range steps {
+	for range mostClimbs {
 		more, moved, err := upTo(problem, layout, e)
 		if err != nil {
 			return -1, pack.Layout{}, err

@@ -78,7 +78,7 @@ func Fitting(problem pack.Problem, layout pack.Layout) (pack.Layout, bool) {
 func (o *optimum) links() []Link {
 	var list []Link
 	for k, r := range o.rows {
-		if o.y[k] > weight {
+		if o.y[k] > leastWeight {
 			list = append(list, Link{o.relation(r), o.y[k]})
 		}
 	}
@@ -122,7 +122,7 @@ func (o *optimum) effects(sided func(rate []float64) (more, less float64, ok boo
 
 // settled takes the rounding of the solver out of zeros.
 func settled(v float64) float64 {
-	if math.Abs(v) < weight {
+	if math.Abs(v) < leastWeight {
 		return 0
 	}
 	return v

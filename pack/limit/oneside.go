@@ -6,10 +6,6 @@ import (
 	"rackwright/pack/lp"
 )
 
-// tied is how much a row may leave above the spare, in mm, and still count as limiting
-// where it is in balance with others: a hundred times the accuracy of the solver.
-const tied = 1e-7
-
 // sided are the two one-sided rates of the optimum, for rates of the rows: with the
 // measured thing growing and, of the thing getting smaller, per millimetre as well. The
 // optimal multipliers form a polytope: none negative, their sum 1, normals in balance

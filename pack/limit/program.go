@@ -21,12 +21,6 @@ var (
 	ErrFree = errors.New("limit: nothing was found that limits this layout")
 )
 
-const (
-	steps  = 60   // of climbing
-	enough = 1e-9 // mm of gain below which climbing ends
-	weight = 1e-7 // multipliers below count as 0
-)
-
 // optimum is a scene at the best of its own choice of sheets.
 type optimum struct {
 	*scene
@@ -42,7 +36,7 @@ type optimum struct {
 func climb(problem pack.Problem, layout pack.Layout) (*optimum, error) {
 	places := slices.Clone(layout.Placements)
 	var last *optimum
-	for range steps {
+	for range mostClimbs {
 		s, err := newScene(problem, pack.Layout{Placements: places})
 		if err != nil {
 			return nil, err
@@ -58,7 +52,7 @@ func climb(problem pack.Problem, layout pack.Layout) (*optimum, error) {
 		}
 		gain := o.spare - now
 		last = o
-		if gain < enough {
+		if gain < leastGain {
 			break
 		}
 		places = moved
@@ -119,7 +113,7 @@ func (o *optimum) findTight() {
 		if r.j != onFrame {
 			left += r.u.Dot(o.best[r.j].Centre.Sub(o.places[r.j].Centre))
 		}
-		if left <= o.spare+tied {
+		if left <= o.spare+tiedWithin {
 			o.tight = append(o.tight, k)
 		}
 	}

@@ -18,7 +18,7 @@ func Standing(problem pack.Problem, layout pack.Layout) (Analysis, error) {
 		return Analysis{}, ErrFree
 	}
 	o := &optimum{scene: s, spare: least(rows), best: s.places}
-	o.rows = near(rows, o.spare+tied)
+	o.rows = near(rows, o.spare+tiedWithin)
 	for k := range o.rows {
 		o.tight = append(o.tight, k)
 	}

@@ -34,4 +34,19 @@
 // Work is counted, not timed. It is cut into batches whose content depends on their number and on
 // the results of the batches before; workers only share out a batch. So the number of cores does
 // not change the result, only time does, where it ends the search.
+//
+// # What may be relied on
+//
+// A layout that Fit returns has been looked at by pack.Check, which shares no code with the search,
+// and its spare is the judge's to a micrometre; where the two differ Fit returns an error and no
+// layout. A bound holds for all layouts of which the result says so, rounding included (see package
+// proof). Neither depends on how well the search went: a poor search gives a lesser spare and a
+// greater bound, never a wrong one.
+//
+// # Where to look
+//
+// enter.go what is an answer; pool.go which layouts are kept and which are called alike; starts.go
+// and undress.go what a start does; run.go the schedule; proving.go the rounds of the proof;
+// standing.go layouts on levels; puzzles.go whole sizes; tuned.go numbers, and TRIED.md what was
+// tried.
 package search

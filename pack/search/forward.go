@@ -9,7 +9,8 @@ import (
 	"rackwright/pack/search/proof"
 )
 
-// Preference is something a builder likes in a layout, beside its spare.
+// Preference is something a builder likes in a layout, beside its spare. The name is here so that
+// callers need no package below this one.
 type Preference = improve.Preference
 
 // The preferences, of package improve.
@@ -30,7 +31,8 @@ func Preferences() []Preference { return improve.Preferences() }
 var ErrUncertified = proof.ErrUncertified
 
 // Certify writes out a proof that nothing fits, for a problem of which Fit has shown it; bound is
-// that of its result. See proof.Certify.
+// that of its result. See proof.Certify. It takes as long as the proof did, or longer: the tree is
+// gone through once more.
 func Certify(ctx context.Context, problem pack.Problem, bound float64) (certificate.Proof, error) {
 	return proof.Certify(ctx, problem, bound)
 }

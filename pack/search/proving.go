@@ -11,6 +11,9 @@ const firstOfProof = 1 << 40
 
 // proving is how far a proof has come. Its rounds lower the run's bound and raise its
 // spare until they meet.
+//
+// There are two: one narrows the bound, the other only asks whether anything fits, and ends when
+// that is known. They share the bodies inside round solids.
 type proving struct {
 	run    *run
 	tree   *proof.Tree
@@ -24,7 +27,8 @@ type proving struct {
 }
 
 // progress is where the bound was when it last fell by a fair part of its distance from
-// the best spare, and how much work it had taken by then.
+// the best spare, and how much work it had taken by then. A bound that creeps is no better than one
+// that stands.
 type progress struct {
 	bound float64
 	work  model.Effort
@@ -35,13 +39,15 @@ type progress struct {
 func (f progress) standstill(work model.Effort) bool { return work > 2*f.work+standingWork }
 
 // note notes where the bound is, how much the best has to spare, and how much work was done.
+// Distance counts, not lengths: near the end steps are small everywhere.
 func (f *progress) note(bound, best float64, work model.Effort) {
 	if bound-best < (1-fairFall)*(f.bound-best) {
 		*f = progress{bound, work}
 	}
 }
 
-// newProvings makes the proof of the bound, and that which asks whether anything fits.
+// newProvings makes the proof of the bound, and that which asks whether anything fits. Where a
+// bound below 0 is known already there is nothing to decide.
 func (r *run) newProvings() (bound, decision *proving) {
 	in := proof.NewInside(r.m)
 	decision = r.newProving(in, true)
@@ -51,6 +57,7 @@ func (r *run) newProvings() (bound, decision *proving) {
 	return r.newProving(in, false), decision
 }
 
+// newProving hands the tree what it needs of the run, as functions.
 func (r *run) newProving(in *proof.Inside, decides bool) *proving {
 	a := proof.Settings{
 		DepthFirst: decides, Memory: r.settings.Memory, AnyEntry: r.settings.AnyEntry, Tool: r.settings.Tool,
@@ -62,7 +69,8 @@ func (r *run) newProving(in *proof.Inside, decides bool) *proving {
 	}
 }
 
-// cutoff is the spare that layouts have to exceed.
+// cutoff is the spare that layouts have to exceed. It never falls (see proof.Tree.Round): neither
+// pool loses its best, and the floor is fixed.
 func (p *proving) cutoff() float64 {
 	if p.decides {
 		return max(-Closed, p.inside.Floor)
@@ -75,18 +83,21 @@ func (p *proving) cutoff() float64 {
 
 // over tells whether no round has anything left to do, or the tasks take far more
 // memory than they may. That which asks whether anything fits is over as soon as something does.
+// Memory is only ever reached by problems that would not end for hours.
 func (p *proving) over() bool {
 	return p.tree.Left() == 0 || p.tree.Bytes > 2*p.run.settings.Memory || p.decides && (p.tree.Stuck >= 0 || p.run.any.spare() >= -Closed)
 }
 
-// keepUp makes rounds until they have taken so much work, or are over.
+// keepUp makes rounds until they have taken so much work, or are over. A round does at least
+// PerRound, so that its tasks are worth handing out.
 func (p *proving) keepUp(with model.Effort) {
 	for p.tree.Work < with && !p.over() && p.run.open() {
 		p.round(max(proof.PerRound, with-p.tree.Work))
 	}
 }
 
-// round makes a round, with so much work.
+// round makes a round, with so much work. Layouts of a round get numbers in the order in which the
+// tree returns them.
 func (p *proving) round(work model.Effort) {
 	for _, f := range p.tree.Round(p.cutoff(), work) {
 		p.run.offer(candidate{spots: f.Spots, spare: f.Spare, start: p.number})
@@ -99,6 +110,10 @@ func (p *proving) round(work model.Effort) {
 }
 
 // lower sets the bound to the greatest of what is not explored, undecided or found.
+//
+// The proof that decides speaks only once it is through: what it then could not decide, or the
+// cutoff, bounds everything. Until then its open tasks say nothing that the other does not say
+// better.
 func (p *proving) lower() {
 	if p.decides {
 		if p.tree.Left() == 0 && p.tree.Stuck < 0 && p.run.any.spare() < -Closed {

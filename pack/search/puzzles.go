@@ -7,7 +7,8 @@ import (
 )
 
 // exactly decides a puzzle of whole sizes: it offers a layout, or lowers the bound below 0 and
-// says so.
+// says so. It is asked once, after the first starts, where nothing fits yet: a puzzle that goes in
+// at once needs no deciding.
 func (r *run) exactly() (cannotFit bool) {
 	if r.m.Restricted() {
 		return false // pieces of a puzzle know no pins or ranges

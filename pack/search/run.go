@@ -17,6 +17,10 @@ import (
 )
 
 // run is the state of one search.
+//
+// It is the only place that knows all parts of a search. Everything in it changes between batches
+// and rounds alone, in one goroutine; workers get what they need as arguments and return what they
+// found.
 type run struct {
 	m        *model.Model
 	ctx      context.Context
@@ -41,6 +45,7 @@ type run struct {
 	stand    *stand.Search // for layouts that stand; nil until something fits, and where they are not asked for
 }
 
+// newRun makes the model, and nothing else that takes time.
 func newRun(ctx context.Context, problem pack.Problem, settings Settings) (*run, error) {
 	o := model.Options{Stop: func() bool { return ctx.Err() != nil }}
 	if !settings.AnyEntry {
@@ -64,6 +69,9 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) (*run,
 // small, so that the first layout is soon told and built on. Between batches the proof works
 // as long as the starts did, or a share of that: a small problem is decided before many
 // starts are made, and in a large one the starts go on finding what the proof alone would not.
+//
+// A batch grows by an eighth of what was done, up to mostBatch: results of a batch are not built on
+// until it ends, so large ones waste starts and small ones leave workers waiting.
 func (r *run) search() {
 	defer func() { r.bare, r.bares = nil, pool{} }() // what comes then needs the memory
 	r.bound, r.reason = bound.Cheap(r.m)
@@ -78,6 +86,7 @@ func (r *run) search() {
 			r.last = from
 		}
 		r.tell("trying arrangements")
+		// By now simple constructions have been tried, and found nothing.
 		if to == plainStarts && r.pool.spare() < 0 && r.exactly() {
 			p.tree.End()
 			d.tree.End() // a bound that tells of steps, not of lengths, is not to be narrowed
@@ -102,6 +111,9 @@ func (r *run) search() {
 // share is the work that the proof may do for so much work of starts, so many of which have
 // found nothing better. A proof that is at a standstill will hardly end in the time that there is:
 // it gets little, and less than that while the starts find something.
+//
+// It is the one schedule of the search. Four cases, from the simplest problem to one that will not
+// be decided; what the numbers are is in tuned.go.
 func (r *run) share(standstill bool, built model.Effort, since int) model.Effort {
 	little := built / proofFactor
 	if len(r.m.Boxes) > fewBoxes || since <= startsUntilIdle {
@@ -122,13 +134,15 @@ func (r *run) share(standstill bool, built model.Effort, since int) model.Effort
 	return built
 }
 
-// simple tells whether the proof will most likely end.
+// simple tells whether the proof will most likely end. Few boxes without posts: what is left then
+// is a small tree of planes.
 func (r *run) simple() bool {
 	return len(r.m.Boxes) <= fewBoxes &&
 		!slices.ContainsFunc(r.m.Kinds, func(k pack.Kind) bool { return len(k.Posts) > 0 })
 }
 
-// exhausted tells whether starts are to end, after so many that found nothing better.
+// exhausted tells whether starts are to end, after so many that found nothing better. Where layouts
+// fit but none goes in the answer may be near, and the starts are stubborn.
 func (r *run) exhausted(since int) bool {
 	if r.any.spare() >= 0 && r.pool.spare() < 0 {
 		return since > stubbornFactor*startsUntilEnd
@@ -137,6 +151,7 @@ func (r *run) exhausted(since int) bool {
 }
 
 // allowed is how much the proof may do, of what is due to it, beside what the starts have done.
+// Without a limit it is all that is due.
 func (r *run) allowed(due model.Effort) model.Effort {
 	if r.settings.Work <= 0 {
 		return due
@@ -150,7 +165,8 @@ func (r *run) spend(due model.Effort) bool {
 	return r.spent
 }
 
-// open tells whether the search may go on and has something to gain.
+// open tells whether the search may go on and has something to gain. There is nothing to gain where
+// spare and bound have met, or where it is enough to know that nothing fits.
 func (r *run) open() bool {
 	return !r.m.Ended() && !r.closed() && !r.refuted()
 }
@@ -159,13 +175,15 @@ func (r *run) open() bool {
 func (r *run) refuted() bool { return r.settings.Decides && r.told() < 0 }
 
 // closed tells whether the spare is as good as the bound: within Closed, and on the same
-// side of 0.
+// side of 0. The sign matters more than a hundredth of a millimetre: as long as the spare is below
+// 0 and the bound is not, it goes on until the two are as near as a proof can bring them.
 func (r *run) closed() bool {
 	spare := r.pool.spare()
 	return r.noneEnters() || r.bound-spare <= Closed && (spare >= 0 || r.bound < 0 || r.bound-spare <= 2*proof.ProvenWithin)
 }
 
-// stopped tells why the search ended.
+// stopped tells why the search ended. A limit on work counts as time: both end a search before it
+// is done.
 func (r *run) stopped() Stop {
 	switch err := r.ctx.Err(); {
 	case r.spent && !r.closed() && !r.refuted():
@@ -178,6 +196,7 @@ func (r *run) stopped() Stop {
 	return Interrupted
 }
 
+// tell tells the caller where the search stands. It is called between batches, by one goroutine.
 func (r *run) tell(note string) {
 	now := Progress{Spare: r.pool.spare(), Bound: r.told(), Note: note, Entering: r.entering()}
 	if len(r.pool.best) > 0 {
@@ -187,12 +206,14 @@ func (r *run) tell(note string) {
 	r.settings.Progress(now)
 }
 
-// entering tells whether the bound speaks of layouts that go in alone.
+// entering tells whether the bound speaks of layouts that go in alone. Only once there is an
+// answer: until then the bound is of all layouts.
 func (r *run) entering() bool {
 	return r.pool.spare() >= 0 && (r.barred > r.bound || r.asked)
 }
 
-// told is the bound to tell: of all layouts as long as none is an answer, and may be one.
+// told is the bound to tell: of all layouts as long as none is an answer, and may be one. What is
+// barred fits, and as long as no answer is known one of those may yet be found to go in.
 func (r *run) told() float64 {
 	if r.pool.spare() >= 0 || r.noneEnters() {
 		return r.bound

@@ -89,6 +89,7 @@ func Fit(ctx context.Context, problem pack.Problem, settings Settings) (Result, 
 	return r.result()
 }
 
+// withDefaults fills in what is left open. Nothing after it asks whether a setting is zero.
 func (s Settings) withDefaults() Settings {
 	if s.Layouts <= 0 {
 		s.Layouts = 3
@@ -112,6 +113,9 @@ func (s Settings) withDefaults() Settings {
 }
 
 // result judges what the run found.
+//
+// The order of the layouts is the pool's. Nothing is offered that the judge has not seen; a fault
+// of one is a fault of the whole.
 func (r *run) result() (Result, error) {
 	res := Result{Stopped: r.stopped(), Bound: r.told(), AnyEntry: r.settings.AnyEntry, Reason: r.reason}
 	res.Entering = r.entering()
@@ -119,6 +123,8 @@ func (r *run) result() (Result, error) {
 		res.Reason = noneEnters
 	}
 	answers := r.pool.best
+	// Layouts that fit and do not go in are offered where there is nothing better, and are said to
+	// be that.
 	r.stranded = r.any.spare() >= 0 && r.pool.spare() < 0
 	if r.stranded {
 		answers = r.any.best
@@ -150,7 +156,8 @@ func (r *run) result() (Result, error) {
 const noneEnters = "boxes fit in beside one another, but in no such layout can all of them be put in by straight moves and a tool reach every post"
 
 // judge has the pack's own judge look at a candidate. A disagreement is a defect of
-// this program, never an answer.
+// this program, never an answer. A thousandth of a micrometre would do on paper; a whole one leaves
+// room for rounding in large openings, and no mistake worth the name is that small.
 func (r *run) judge(c candidate) (Found, error) {
 	l := r.m.Layout(c.spots)
 	report := pack.Check(r.m.Problem, l)
@@ -167,7 +174,8 @@ func (r *run) judge(c candidate) (Found, error) {
 	return f, err
 }
 
-// addBarred adds the best layout of all where it is no answer.
+// addBarred adds the best layout of all where it is no answer. It tells the builder what more there
+// would be with a wider way in. Not where that is told already, or time is up.
 func (r *run) addBarred(res *Result) error {
 	if r.stranded || r.m.Ended() && r.m.Pairs() > model.Many || r.any.spare() <= r.pool.spare()+Closed {
 		return nil

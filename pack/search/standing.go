@@ -12,7 +12,8 @@ import (
 	"rackwright/pack/search/stand"
 )
 
-// Stand says what layouts that stand are to be like.
+// Stand says what layouts that stand are to be like. The zero value asks for whatever is easiest to
+// build, with nothing kept beside 0.
 type Stand struct {
 	Levels int // that are wanted; 0 for whatever is easiest to build
 	// Keep is the spare in millimetres that they keep everywhere; negative for what makes them
@@ -21,7 +22,8 @@ type Stand struct {
 }
 
 // standing makes the search for layouts that stand when something first fits, where it is asked
-// for and boxes have ways to stand, and tells whether there is one.
+// for and boxes have ways to stand, and tells whether there is one. Not for problems at their
+// worst: these are only asked whether they fit.
 func (r *run) standing() bool {
 	s := r.settings
 	if r.pool.spare() < 0 || s.Stand == nil || r.m.Problem.Worst {
@@ -49,12 +51,11 @@ func (r *run) standing() bool {
 	return !r.hangs
 }
 
-// standShare is what part of all other work goes into layouts that stand.
-const standShare = 2
-
 // standUp goes on with layouts that stand as far as is their due, once something is known to
 // fit: what stands has no more to spare. What they have more than the best is a layout like any
 // other.
+//
+// It shares the batches' rhythm, so its results come in at fixed points as well.
 func (r *run) standUp(work model.Effort) {
 	if !r.standing() {
 		return
@@ -64,7 +65,8 @@ func (r *run) standUp(work model.Effort) {
 	r.takeStanding()
 }
 
-// standOn ends the search for layouts that stand, when all else has come to its end.
+// standOn ends the search for layouts that stand, when all else has come to its end. Its own
+// patience ends it, or the end of the search.
 func (r *run) standOn() {
 	if !r.standing() {
 		return
@@ -85,7 +87,8 @@ func (r *run) takeStanding() {
 }
 
 // addStanding puts the layouts that stand into a result, after its first: each for a reason,
-// and what else was found no more, which is much the same.
+// and what else was found no more, which is much the same. The first layout stays the one with the
+// most to spare; where that stands and is easiest to build it gets both reasons.
 func (r *run) addStanding(res *Result) error {
 	if r.stand == nil || len(res.Layouts) == 0 || res.Layouts[0].Report.Spare < 0 {
 		return nil
@@ -124,7 +127,8 @@ func (r *run) found(l pack.Layout) (f Found, stands bool, err error) {
 	return f, err == nil, err
 }
 
-// preferring are the preferences as measures of layouts.
+// preferring are the preferences as measures of layouts. A layout that is not this search's counts
+// as the worst.
 func (r *run) preferring() []func(pack.Layout) float64 {
 	var list []func(pack.Layout) float64
 	for _, p := range r.settings.Prefer {
@@ -139,7 +143,8 @@ func (r *run) preferring() []func(pack.Layout) float64 {
 	return list
 }
 
-// spotsOf are the places of a layout that this search has made.
+// spotsOf are the places of a layout that this search has made. Nil where a placement is none of
+// the model's poses.
 func (r *run) spotsOf(l pack.Layout) []model.Spot {
 	spots := make([]model.Spot, len(l.Placements))
 	for i, at := range l.Placements { // in the order of the boxes

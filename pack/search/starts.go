@@ -10,6 +10,9 @@ import (
 )
 
 // tryBatch makes the starts from…to−1, and tells whether the best got better.
+//
+// All of a batch's starts see the pools as they were before it. Whether bare boxes are worth it is
+// decided here, once, since the second model takes as much memory as the first.
 func (r *run) tryBatch(from, to int) bool {
 	if r.bare == nil && r.m.Reach != nil && r.isCalm(from) {
 		r.bare = r.m.Bare()
@@ -31,11 +34,13 @@ func (r *run) tryBatch(from, to int) bool {
 	return r.pool.spare() > before+improve.LeastGain || r.any.spare() > all+improve.LeastGain
 }
 
-// isCalm tells whether start n comes after some that found nothing better.
+// isCalm tells whether start n comes after some that found nothing better. Where nothing fits yet
+// posts are not the trouble.
 func (r *run) isCalm(n int) bool { return n-r.last >= startsUntilBare && r.pool.spare() >= 0 }
 
 // started is what a start makes: candidates, which have no places where they are of no use, and
-// the bare layout that they come from, if there is one.
+// the bare layout that they come from, if there is one. Bare layouts are kept apart: they are of
+// another model.
 type started struct {
 	found []candidate
 	bare  candidate
@@ -43,6 +48,9 @@ type started struct {
 
 // start makes a candidate, and another from it where nothing better has been found for a while. It
 // makes none when the search has to end. What it takes is added to work.
+//
+// The source of chance comes from the seed and n alone. Start 0 is made even when there is no time
+// at all, so that every search has a layout to tell.
 func (r *run) start(n int, work *model.Effort) (o started) {
 	if r.m.Ended() && n > 0 {
 		return o
@@ -73,6 +81,8 @@ func (r *run) startsBare(n int) bool {
 }
 
 // startFrom makes a candidate with posts, from one of a list or anew.
+//
+// Which of the three ways it goes follows from n: shaken, sliced or built.
 func (r *run) startFrom(n int, from []candidate, rng *rand.Rand, work *model.Effort) candidate {
 	var spots []model.Spot
 	built := builtBefore(n)
@@ -89,6 +99,7 @@ func (r *run) startFrom(n int, from []candidate, rng *rand.Rand, work *model.Eff
 		}
 		spots = start.Built(r.m, built/2, best, n == 0, rng, work)
 	}
+	// A few starts look at the spare alone, for the tools' clauses ask for a little too much.
 	v := improve.New(r.m, spots)
 	if n%startsPerSpareOnly != startsPerSpareOnly-1 {
 		v.ForTools()
@@ -97,7 +108,7 @@ func (r *run) startFrom(n int, from []candidate, rng *rand.Rand, work *model.Eff
 }
 
 // improved runs an improver, and gives what it reaches as candidate number n, and what it
-// reaches at first as number n+1.
+// reaches at first as number n+1. Both are worth offering: what gains spare may lose its way in.
 func (r *run) improved(n int, v *improve.Improver, work *model.Effort) candidate {
 	spots, spare := v.Run(r.leastPromising())
 	*work += v.Work
@@ -109,7 +120,7 @@ func (r *run) improved(n int, v *improve.Improver, work *model.Effort) candidate
 }
 
 // builtBefore is how many starts before start n are built, not shaken: by recipes, whose kinds
-// go round, and sliced, in turns.
+// go round, and sliced, in turns. It numbers recipes without gaps, which go round by number.
 func builtBefore(n int) int {
 	if n < plainStarts {
 		return n
@@ -117,7 +128,8 @@ func builtBefore(n int) int {
 	return plainStarts + (n-plainStarts)/startsPerBuilt
 }
 
-// leastPromising is the spare below which other planes are not tried.
+// leastPromising is the spare below which other planes are not tried. While nothing fits everything
+// is promising.
 func (r *run) leastPromising() float64 {
 	if s := r.toBeat(); s > 0 {
 		return promisingPart * s
@@ -126,7 +138,8 @@ func (r *run) leastPromising() float64 {
 }
 
 // toBeat is the spare that a start has to exceed to count: that of the best answer, 0
-// where layouts fit but do not go in, or that of the nearest layout.
+// where layouts fit but do not go in, or that of the nearest layout. Never below −Size, so that
+// differences of it are numbers.
 func (r *run) toBeat() float64 {
 	if s := r.pool.spare(); s >= 0 || r.any.spare() < 0 {
 		return max(s, -r.m.Size)
@@ -135,7 +148,7 @@ func (r *run) toBeat() float64 {
 }
 
 // toShake gives the arrangements that may be disturbed: now and then the answers, which are
-// few.
+// few. Otherwise the best of all layouts, stuck ones too.
 func (r *run) toShake(rng *rand.Rand) []candidate {
 	if rng.IntN(8) == 0 && r.pool.spare() >= 0 {
 		return r.pool.best

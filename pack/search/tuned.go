@@ -29,5 +29,6 @@ const (
 	startsUntilEnd    = 192                // without a better layout, after which the starts end where the proof is over
 	stubbornFactor    = 20                 // times as many, while what fits is no answer
 	fairFall          = 0.02               // part of its distance from the best by which a bound falls that does not stand still
+	standShare        = 2                  // of the work of all else one part of so many goes into layouts that stand
 	standingWork      = 2 * proof.PerRound // after which a proof may be at a standstill
 )

@@ -17,6 +17,9 @@ import (
 // undressed makes a candidate from one with posts, or from a bare layout found before, by pushing
 // bare boxes apart; one without places where it does not get better than the best answer. It gives
 // the bare layout as well.
+//
+// Half of them go on from bare layouts that are kept between batches: the best of these are often
+// stuck on posts, and with a little more shaking are not.
 func (r *run) undressed(n int, from candidate, rng *rand.Rand, work *model.Effort) (to, bare candidate) {
 	if len(r.bares.best) > 0 && rng.IntN(2) == 0 {
 		from = r.bares.best[rng.IntN(len(r.bares.best))]
@@ -35,7 +38,8 @@ func (r *run) undressed(n int, from candidate, rng *rand.Rand, work *model.Effor
 }
 
 // redressed makes a candidate from one that comes near the best answer, by giving its boxes their
-// posts anew; one without places where that does not make it better than both.
+// posts anew; one without places where that does not make it better than both. It is tried for each
+// candidate that comes near, since it takes a small part of what a start takes.
 func (r *run) redressed(n int, c candidate, work *model.Effort) candidate {
 	if c.spots == nil || c.spare < redressingPart*r.pool.spare() {
 		return candidate{}
@@ -44,7 +48,8 @@ func (r *run) redressed(n int, c candidate, work *model.Effort) candidate {
 	return r.dressedAs(n, v, max(c.spare, r.pool.spare()), work)
 }
 
-// dressedAs gives the boxes of a bare layout their posts, and improves what that leads to.
+// dressedAs gives the boxes of a bare layout their posts, and improves what that leads to. Places
+// come from the bare model, whose numbers of dressed poses are those of the model.
 func (r *run) dressedAs(n int, v *improve.Improver, least float64, work *model.Effort) candidate {
 	spots, ok := v.Dress(least, work)
 	if !ok {

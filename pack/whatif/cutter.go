@@ -85,7 +85,7 @@ func (c *cutter) room(b geom.Box, gap float64, groove bool) []geom.HalfSpace {
 			continue // apart already
 		}
 		_, u := geom.SheetGap(b, core)
-		if math.Abs(u.Y) > besideIt {
+		if math.Abs(u.Y) > acrossFrom {
 			groove = false
 		}
 		// Never beyond the core, even for a box that is too near to it.
@@ -94,13 +94,13 @@ func (c *cutter) room(b geom.Box, gap float64, groove bool) []geom.HalfSpace {
 		room = append([]geom.HalfSpace{{Normal: u, Offset: at}}, room...)
 	}
 	if groove && len(c.stock.in(room)) > 0 {
-		room = slices.DeleteFunc(room, func(h geom.HalfSpace) bool { return math.Abs(h.Normal.Y) > besideIt })
+		room = slices.DeleteFunc(room, func(h geom.HalfSpace) bool { return math.Abs(h.Normal.Y) > acrossFrom })
 	}
 	return room
 }
 
-// besideIt is the part across of a unit vector from which on it counts as across: 60°.
-const besideIt = 0.86
+// acrossFrom is the part across of a unit vector from which on it counts as across: 60°.
+const acrossFrom = 0.86
 
 // around are the half-spaces of a box grown by gap along its own axes.
 func around(b geom.Box, gap float64) []geom.HalfSpace {

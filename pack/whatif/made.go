@@ -56,27 +56,24 @@ func (t *tryer) plain(layout pack.Layout) *search.Found {
 	return &c.Found
 }
 
-// shallower is how many times a search with less depth is tried.
-const shallower = 3
-
 // shallowest makes the concession of a set with as little depth as it can find: first
 // that which the layout itself needs when it moves, then by searching again with half of
 // it. Depths are whole millimetres where the trim allows.
 func (t *tryer) shallowest(set uint64, layout pack.Layout) (Concession, bool, error) {
 	high := t.deepest(set)
-	best, ok := t.made(set, high, layout, margin)
+	best, ok := t.made(set, high, layout, depthToSpare)
 	if high == 0 {
 		return best, ok, nil
 	}
 	low := 0.0
-	for try := 0; math.Ceil(high)-1 > low && try < shallower+10; try++ {
+	for try := 0; math.Ceil(high)-1 > low && try < mostShallower+10; try++ {
 		d := halfway(low, high)
 		f, err := t.conceded(set, d)
 		if err != nil {
 			return best, ok, err
 		}
 		at, found := limit.Fitting(t.with(f), layout)
-		if !found && try < shallower && t.ctx.Err() == nil {
+		if !found && try < mostShallower && t.ctx.Err() == nil {
 			r, err := t.settings.hasty().fit(t.ctx, fmt.Sprintf("%s, %.0f mm deep", t.names(set), d), t.with(f))
 			if err != nil {
 				return best, ok, err
@@ -86,7 +83,7 @@ func (t *tryer) shallowest(set uint64, layout pack.Layout) (Concession, bool, er
 			}
 		}
 		if found {
-			if c, made := t.made(set, d, at, margin); made {
+			if c, made := t.made(set, d, at, depthToSpare); made {
 				best, ok, high, layout = c, true, d, at
 				continue
 			}
@@ -107,10 +104,10 @@ func halfway(low, high float64) float64 { return max(low+1, math.Floor((low+high
 // depth in whole millimetres.
 func (t *tryer) inPlace(set uint64, layout pack.Layout) (Concession, bool) {
 	high := t.deepest(set)
-	best, ok := t.made(set, high, layout, margin)
+	best, ok := t.made(set, high, layout, depthToSpare)
 	for low := 0.0; ok && math.Ceil(high)-1 > low; {
 		d := halfway(low, high)
-		if c, made := t.made(set, d, layout, margin); made {
+		if c, made := t.made(set, d, layout, depthToSpare); made {
 			best, high = c, d
 		} else {
 			low = d
@@ -153,12 +150,9 @@ func (t *tryer) sureAt(set uint64, depth float64, layout pack.Layout) (Concessio
 	for _, k := range t.problem.Pack.Kinds {
 		wider = max(wider, t.problem.Frame.GreatestAccuracy()+k.Accuracy+k.Swell)
 	}
-	c, ok := t.made(set, depth, at, wider+margin)
+	c, ok := t.made(set, depth, at, wider+depthToSpare)
 	return c, ok && c.Sure
 }
-
-// margin is how much in mm a notch is cut deeper than needed where its depth allows.
-const margin = 2
 
 // made makes the concession of a set for a layout that keeps clear of everything but a
 // depth of the keep-outs: cuts the notches, by as much wider as the layout has to spare

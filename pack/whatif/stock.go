@@ -131,10 +131,6 @@ func (s *drumStock) meets(room []geom.HalfSpace, core geom.Solid) bool {
 	return !ok || !geom.PolyhedronAround(c, coreSides).Clipped(room...).IsSliver()
 }
 
-// coreSides is how many flat sides around the core of a drum are enough to see whether it
-// is met.
-const coreSides = 24
-
 func (s *drumStock) in(room []geom.HalfSpace) []geom.Solid {
 	if part := s.whole.Clipped(room...); !part.IsSliver() {
 		return []geom.Solid{part}

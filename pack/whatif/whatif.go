@@ -38,10 +38,6 @@ func (s Settings) goesIn(ctx context.Context, problem pack.Problem, layout pack.
 	return a, err == nil && a.Holds()
 }
 
-// lateEntries is how often such a plan may still look at a box when its context has ended: enough for
-// a dozen boxes.
-const lateEntries = 20_000
-
 // hasty is the settings with Hasty set.
 func (s Settings) hasty() Settings {
 	s.Hasty = true

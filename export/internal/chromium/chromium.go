@@ -36,6 +36,10 @@ func Main(m *testing.M) {
 	os.Exit(code)
 }
 
+// Long tells whether the longest judgements are asked for, as .ci/run does. Without it the same tests look at
+// fewer cases: a browser that draws in software takes its time.
+func Long() bool { return os.Getenv("RACKWRIGHT_LONG") != "" }
+
 // Page is an empty page that shares no cookies and nothing stored with any other, and is closed after the
 // test. Without the browser, and in short runs, the test is skipped; where the outside judges are
 // required it fails.

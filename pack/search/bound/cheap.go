@@ -10,6 +10,9 @@ import (
 
 // Cheap gives an upper bound on the spare of any layout from what can be seen
 // without searching, and where it is negative, the reason.
+//
+// The reason is that of the least bound. Each is sound by itself, so the least is; they are asked
+// in the order of what they cost, and the last is given the others' bound to start from.
 func Cheap(m *model.Model) (bound float64, reason string) {
 	bound = math.Inf(1)
 	for k := range m.Kinds {

@@ -3,4 +3,9 @@
 // opening; sizes put through dual feasible functions (Fekete & Schepers, Mathematics of Operations
 // Research 29 (2004); Clautiaux, Alves & Valério de Carvalho, Annals of Operations Research 179
 // (2010)). Mix puts the last into the words of written proofs.
+//
+// A bound here is a statement about lengths that any layout would have to satisfy; none looks at
+// places. So they prove in milliseconds what they can prove at all, and the proof begins from the
+// least of them. To change how such a bound is made: volume.go, scales.go with shares.go, and
+// mix.go for its written form; cheap.go asks them all.
 package bound

@@ -15,13 +15,15 @@ func Mix(space *certificate.Space, kinds []pack.Kind) []certificate.Mix {
 }
 
 // mixer looks for a mix of scaled volumes that no choice of poses keeps, as scaleBound
-// does, with the scales of the certificate.
+// does, with the scales of the certificate. Poses are the certificate's, of which there may be more
+// than the search's.
 type mixer struct {
 	shares shares
 	poses  []int                  // by column
 	scales [3][]certificate.Scale // by axis: those that differ
 }
 
+// newMixer lists the poses that are short enough to be taken, and what each scale makes of them.
 func newMixer(space *certificate.Space, kinds []pack.Kind) *mixer {
 	m := &mixer{shares: sharesOf(kinds)}
 	for k, n := range space.Poses() {
@@ -39,6 +41,8 @@ func newMixer(space *certificate.Space, kinds []pack.Kind) *mixer {
 	return m
 }
 
+// candidates are the scales that are worth trying: the plain one, points, and steps and cuts of
+// each length that there is.
 func (m *mixer) candidates() []certificate.Scale {
 	all := []certificate.Scale{{By: "plain"}}
 	for n := 1; n <= 4; n++ {
@@ -67,16 +71,18 @@ func (m *mixer) try(space *certificate.Space, axis int, f certificate.Scale) {
 }
 
 // mix is the mix that asks for most, whether or not that is too much.
+//
+// Its multipliers say how often each product of three scales is to be taken. The checker adds them
+// up in rational numbers, so what rounding does here cannot make a proof wrong.
 func (m *mixer) mix() []certificate.Mix {
 	program, ok := m.shares.program()
 	if !ok { // a box that is too long in every pose needs no mix, but a proof is not empty
 		plain := certificate.Scale{By: "plain"}
 		return []certificate.Mix{{Along: []certificate.Scale{plain, plain, plain}, Times: 1}}
 	}
-	const rounds = 200
 	var along [][3]int
-	x, y := make([]float64, len(m.shares.kind)+1), make([]float64, len(m.shares.counts)+rounds)
-	for range rounds {
+	x, y := make([]float64, len(m.shares.kind)+1), make([]float64, len(m.shares.counts)+mostMixes)
+	for range mostMixes {
 		if program.Solve(math.Inf(-1)) != lp.Optimal {
 			break
 		}

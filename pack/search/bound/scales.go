@@ -19,8 +19,13 @@ import (
 // opening, and applies where every pose is parallel to the axes.
 
 // scale maps a length to at least its share, and the whole length to 1 or more.
+//
+// That lengths side by side within the whole have shares of at most 1 together is what makes one
+// valid; each of those below is by the papers named. Comparisons lean to the side that gives the
+// lesser share, by one part in 10¹².
 type scale func(length, whole float64) float64
 
+// plainScale leaves lengths as they are, in parts of the whole.
 func plainScale(x, whole float64) float64 { return x / whole }
 
 // stepScale counts whole steps (Carlier, Clautiaux & Moukrim, Computers & Operations
@@ -41,7 +46,8 @@ func stepScale(step float64) scale {
 	}
 }
 
-// pointScale counts how many of n evenly spaced points the length must hit.
+// pointScale counts how many of n evenly spaced points the length must hit. A length that covers no
+// point counts for nothing.
 func pointScale(n float64) scale {
 	return func(x, whole float64) float64 {
 		return max(0, math.Ceil((n+1)*x/whole*(1-1e-12)-1e-12)-1) / n
@@ -64,7 +70,8 @@ func cutScale(cut float64) scale {
 	}
 }
 
-// scaled is the problem at a spare: lengths that lie side by side without a gap.
+// scaled is the problem at a spare: lengths that lie side by side without a gap. Columns are kinds
+// in each of their shapes; posts do not count, for a case without them needs no more room.
 type scaled struct {
 	shares  shares
 	whole   [3]float64
@@ -72,19 +79,25 @@ type scaled struct {
 }
 
 // scaleBound is a spare that no layout exceeds, by dual feasible functions.
+//
+// What is refuted at one spare is refuted at every greater one, since lengths only grow; so the
+// least is found by halving.
 func scaleBound(m *model.Model, limit float64) float64 {
 	if !allUpright(m) || math.IsInf(limit, 1) {
 		return math.Inf(1)
 	}
 	work := mostScaling
 	left := &work
+	// Whether anything fits at all is the question that matters; what a spare above 0 is refuted by
+	// comes second.
 	if limit > 0 && scalesAllow(m, 0, left) {
 		return scaleSearch(m, 0, limit, left)
 	}
 	return scaleSearch(m, -m.Size, min(limit, 0), left)
 }
 
-// scaleSearch narrows the least refuted spare between lo, not refuted, and hi.
+// scaleSearch narrows the least refuted spare between lo, not refuted, and hi. Forty halvings go
+// from the size of everything to far below scaleSlack. +Inf where not even hi is refuted.
 func scaleSearch(m *model.Model, lo, hi float64, left *model.Effort) float64 {
 	if scalesAllow(m, hi, left) {
 		return math.Inf(1)
@@ -119,7 +132,8 @@ func allUpright(m *model.Model) bool {
 	return true
 }
 
-// scalesAllow tells whether the inequalities leave a mixture of poses at a spare.
+// scalesAllow tells whether the inequalities leave a mixture of poses at a spare. Where it cannot
+// be told it says yes.
 func scalesAllow(m *model.Model, spare float64, left *model.Effort) bool {
 	s, ok := scaledAt(m, spare)
 	if !ok {
@@ -133,7 +147,8 @@ func scalesAllow(m *model.Model, spare float64, left *model.Effort) bool {
 
 // scaledAt grows every length by the gap that belongs to its axis and the spare, and
 // the whole by one such gap less the gaps to the walls. It is not ok where lengths
-// vanish, and the argument with them.
+// vanish, and the argument with them. So boxes in a row with their gaps are lengths in a row
+// without any.
 func scaledAt(m *model.Model, spare float64) (scaled, bool) {
 	g := m.Problem.Pack.Gaps
 	s := scaled{shares: sharesOf(m.Kinds)}
@@ -180,6 +195,8 @@ func (s *scaled) applyScales() {
 	}
 }
 
+// scalesFor lists the scales of an axis: those whose steps and cuts are lengths that occur are the
+// ones that can bite.
 func (s *scaled) scalesFor(axis int) []scale {
 	all := []scale{plainScale, pointScale(1), pointScale(2), pointScale(3), pointScale(4)}
 	for _, length := range s.lengths {
@@ -188,20 +205,18 @@ func (s *scaled) scalesFor(axis int) []scale {
 	return all
 }
 
-// mostScaling is the work that a bound by scales may take: the inequalities grow with the third power
-// of how many ways all kinds stand. What has not been refuted by then counts as allowed.
-const mostScaling model.Effort = 300_000_000
-
 // mixture tells whether some mixture of poses keeps all inequalities, as far as there is time.
 // Inequalities enter the program as they are broken.
+//
+// Counts may be fractions, so it can only say yes too often. A no is by safe multipliers.
 func (s *scaled) mixture(halt func(model.Effort) bool) bool {
 	program, ok := s.shares.program()
 	if !ok {
 		return false // a kind has no pose that is short enough
 	}
 	x := make([]float64, len(s.lengths)+1)
-	multipliers := make([]float64, 300)
-	for range 200 {
+	multipliers := make([]float64, len(s.shares.counts)+mostMixes)
+	for range mostMixes {
 		if program.Solve(math.Inf(-1)) != lp.Optimal {
 			return true
 		}

@@ -17,6 +17,7 @@ type shares struct {
 	of     [3][][]float64 // by axis, scale and column; infinite where a column cannot be taken
 }
 
+// sharesOf has the kinds and no columns yet.
 func sharesOf(kinds []pack.Kind) shares {
 	var s shares
 	for _, k := range kinds {
@@ -25,7 +26,8 @@ func sharesOf(kinds []pack.Kind) shares {
 	return s
 }
 
-// add adds what a scale gives for all columns; false where another one gives the same.
+// add adds what a scale gives for all columns; false where another one gives the same. Equal to the
+// bit, as scales of equal lengths are.
 func (s *shares) add(axis int, row []float64) bool {
 	if slices.ContainsFunc(s.of[axis], func(o []float64) bool { return slices.Equal(o, row) }) {
 		return false
@@ -37,6 +39,10 @@ func (s *shares) add(axis int, row []float64) bool {
 // program has a variable for each column, how many boxes take it, and last the greatest
 // scaled volume, which is to be small; a row for each kind. It is not ok where a kind has
 // no column that can be taken.
+//
+// Boxes of a kind take its columns in any mixture: their counts add up to that of the kind.
+// Products of scales are rows that come in when they are broken, for there are far too many to
+// write all.
 func (s *shares) program() (*lp.Solver, bool) {
 	n := len(s.kind)
 	objective, lo, hi := make([]float64, n+1), make([]float64, n+1), make([]float64, n+1)
@@ -67,7 +73,8 @@ func (s *shares) size() model.Effort {
 }
 
 // worst is the inequality that the counts x break most, the scales that it is made of,
-// and by how much it exceeds the last entry of x.
+// and by how much it exceeds the last entry of x. Trying all triples is the cost of the bound (see
+// mostScaling). Columns that cannot be taken have an infinite share and a count of 0.
 func (s *shares) worst(x []float64) (row lp.Row, by [3]int, excess float64) {
 	n := len(s.kind)
 	most := math.Inf(-1)

@@ -18,6 +18,9 @@ import (
 // half-way into it. The opening grows with them: a side with normal n moves out by
 // grow·(|n·a| + |n·b| + |n·c|), a, b and c being the axes of the boxes, and in by the wall gap
 // and the spare. Where boxes may be tilted differently nothing is grown.
+//
+// Sixty halvings end at the rounding of numbers. More spare asks for more volume and leaves less
+// room, so halving is right.
 func volumeBound(m *model.Model) float64 {
 	lo, hi := -m.Size, m.Size
 	if roomFor(m, hi) {
@@ -35,7 +38,8 @@ func volumeBound(m *model.Model) float64 {
 }
 
 // roomFor tells whether the boxes do not have more volume than the opening at a spare.
-// It is true where the argument does not hold: tilted boxes that may overlap.
+// It is true where the argument does not hold: tilted boxes that may overlap. The gap is the lesser
+// of the two, since which applies depends on how boxes lie to one another.
 func roomFor(m *model.Model, spare float64) bool {
 	g := m.Problem.Pack.Gaps
 	grow := 0.0
@@ -54,7 +58,8 @@ func roomFor(m *model.Model, spare float64) bool {
 	return need <= volume(m, spare, grow)*(1+rounding)
 }
 
-// allParallel tells whether every pose of every kind has the same axes.
+// allParallel tells whether every pose of every kind has the same axes. Axes are compared to the
+// bit; those of one tilt are the same numbers.
 func allParallel(m *model.Model) bool {
 	axes := m.Poses[0][0].Axes
 	for _, ps := range m.Poses {
@@ -68,7 +73,8 @@ func allParallel(m *model.Model) bool {
 }
 
 // volume is at least that of the part of the opening which boxes grown by grow can
-// take at a spare: the area of the side view times the greatest width.
+// take at a spare: the area of the side view times the greatest width. Sides that lean across are
+// left out, which only adds room.
 func volume(m *model.Model, spare, grow float64) float64 {
 	inset := m.Problem.Pack.Gaps.Wall + spare
 	width := m.Room[1].Length() - 2*(inset-grow)
@@ -89,7 +95,7 @@ func volume(m *model.Model, spare, grow float64) float64 {
 }
 
 // clip keeps the part of a convex polygon with n·p ≥ offset (Sutherland & Hodgman,
-// Communications of the ACM 17 (1974)).
+// Communications of the ACM 17 (1974)). Corners on the line are kept.
 func clip(polygon []r2.Point, n r2.Point, offset float64) []r2.Point {
 	var kept []r2.Point
 	for i, b := range polygon {

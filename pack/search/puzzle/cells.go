@@ -3,18 +3,22 @@ package puzzle
 import "math/bits"
 
 // mostCells is how many cells a container may have to be filled cell by
-// cell.
+// cell. It is the size of the sets of cells below, four words.
 const mostCells = 256
 
-// cells is a set of cells of the container.
+// cells is a set of cells of the container. A plain array: sets are compared and combined in a few
+// instructions.
 type cells [mostCells / 64]uint64
 
+// set adds a cell.
 func (c *cells) set(n int) { c[n/64] |= 1 << (n % 64) }
 
+// meets tells whether two sets have a cell in common.
 func (c *cells) meets(o *cells) bool {
 	return c[0]&o[0]|c[1]&o[1]|c[2]&o[2]|c[3]&o[3] != 0
 }
 
+// toggle adds the cells of another set, or takes them away where they are all in it.
 func (c *cells) toggle(o *cells) {
 	for i := range c {
 		c[i] ^= o[i]
@@ -33,6 +37,9 @@ func (c *cells) firstFree() int {
 
 // filler fills the container from the first free cell on: some box has its low corner
 // there, or the cell stays empty.
+//
+// Complete, for of the boxes that cover the first free cell one has its low corner there: all cells
+// before it are taken.
 type filler struct {
 	Problem
 	clock
@@ -43,7 +50,7 @@ type filler struct {
 	spots  [][]spot // by cell
 }
 
-// spot is a box with its low corner at a cell.
+// spot is a box with its low corner at a cell. Made once for each cell, shape and kind.
 type spot struct {
 	place Place
 	cells cells
@@ -53,6 +60,7 @@ type spot struct {
 // number of cells from it, so the remainder of its own cells stays empty at least.
 type layer struct{ empty, most int }
 
+// solveCells decides a small container cell by cell.
 func solveCells(p Problem, left clock) (Verdict, []Place) {
 	f := &filler{Problem: p, clock: left}
 	if !f.prepare() {
@@ -68,7 +76,8 @@ func solveCells(p Problem, left clock) (Verdict, []Place) {
 }
 
 // prepare lists the spots and how much of each layer may stay empty; false where that
-// alone is too little.
+// alone is too little. Cells beyond the volume are marked as taken, so that firstFree stops at the
+// end.
 func (f *filler) prepare() bool {
 	for _, k := range f.Kinds {
 		f.counts = append(f.counts, k.Count)
@@ -83,6 +92,8 @@ func (f *filler) prepare() bool {
 	for axis := range 3 {
 		area := f.volume() / f.Size[axis]
 		least := area % f.unit(axis)
+		// What one layer may waste is all that there is to waste, less what the other layers waste
+		// in any case.
 		most := waste - least*(f.Size[axis]-1)
 		if most < least {
 			return false
@@ -94,7 +105,8 @@ func (f *filler) prepare() bool {
 	return true
 }
 
-// unit is the greatest number that divides what any box takes from a layer across axis.
+// unit is the greatest number that divides what any box takes from a layer across axis. What stays
+// empty of a layer is its area less a multiple of this.
 func (f *filler) unit(axis int) int {
 	unit := 0
 	for _, k := range f.Kinds {
@@ -105,6 +117,7 @@ func (f *filler) unit(axis int) int {
 	return max(unit, 1)
 }
 
+// gcd is the greatest common divisor; gcd(0, b) is b.
 func gcd(a, b int) int {
 	for b != 0 {
 		a, b = b, a%b
@@ -112,8 +125,10 @@ func gcd(a, b int) int {
 	return a
 }
 
+// cell numbers the cell at a place, x first.
 func (f *filler) cell(at [3]int) int { return (at[2]*f.Size[1]+at[1])*f.Size[0] + at[0] }
 
+// corner undoes cell.
 func (f *filler) corner(n int) [3]int {
 	return [3]int{n % f.Size[0], n / f.Size[0] % f.Size[1], n / f.Size[0] / f.Size[1]}
 }
@@ -133,6 +148,7 @@ func (f *filler) spotsAt(n int) []spot {
 	return list
 }
 
+// covered is the set of cells of a box.
 func (f *filler) covered(low, size [3]int) cells {
 	var c cells
 	for x := range size[0] {
@@ -145,6 +161,7 @@ func (f *filler) covered(low, size [3]int) cells {
 	return c
 }
 
+// fill places what is left, and tells whether it could. Undone, everything is as it was before.
 func (f *filler) fill() bool {
 	if !f.tick() {
 		return false
@@ -174,6 +191,7 @@ func (f *filler) fill() bool {
 	return f.leaveEmpty(n)
 }
 
+// left tells whether some box is not placed yet.
 func (f *filler) left() bool {
 	for _, c := range f.counts {
 		if c > 0 {
@@ -183,7 +201,8 @@ func (f *filler) left() bool {
 	return false
 }
 
-// leaveEmpty goes on with a cell that no box is in.
+// leaveEmpty goes on with a cell that no box is in. It is allowed as long as no layer through the
+// cell has lost more than it may.
 func (f *filler) leaveEmpty(n int) bool {
 	at := f.corner(n)
 	ok := true

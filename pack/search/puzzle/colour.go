@@ -6,10 +6,9 @@ package puzzle
 // Filling boxes with bricks, American Mathematical Monthly 76 (1969) 37–40, has the
 // colouring with m = 2 for bricks of 1×2×4 in a cube of side 6).
 
-// MostBlock is the largest side of the blocks that are tried, from 1 on.
-const MostBlock = 6
-
 // unbalanced tells whether some colouring shows that the boxes do not go in.
+//
+// Cells that stay empty may all be of one colour, so the waste counts as covered.
 func (p Problem) unbalanced() bool {
 	for m := 1; m <= MostBlock; m++ {
 		covered := p.waste()
@@ -23,7 +22,8 @@ func (p Problem) unbalanced() bool {
 	return false
 }
 
-// mostExcess is the greatest difference between the colours that a box of the kind covers.
+// mostExcess is the greatest difference between the colours that a box of the kind covers. Colours
+// repeat after 2m cells along each axis, so no other places need trying.
 func (k Kind) mostExcess(m int) int {
 	most := 0
 	for _, s := range k.Shapes {
@@ -56,6 +56,7 @@ func excess(low, size [3]int, m int) int {
 	return product
 }
 
+// abs is the size of a difference.
 func abs(n int) int {
 	if n < 0 {
 		return -n

@@ -7,4 +7,8 @@
 // whole coordinates, so only those are tried (normal patterns, Herz, IBM Journal of
 // Research and Development 16 (1972); Christofides & Whitlock, Operations Research 25
 // (1977)).
+//
+// Over-built parts are not to grow here: three ways to decide are what the published puzzles of the
+// tests need. solve.go chooses among them: colour.go by counting, flat.go for rectangles, cells.go
+// for the rest as far as it is small.
 package puzzle

@@ -12,7 +12,8 @@ import (
 // still hold whether the rest goes in (Huang & Korf, Journal of Artificial Intelligence
 // Research 46 (2013)).
 
-// rectangle is a box with its place along the first axis.
+// rectangle is a box with its place along the first axis. From is the first column and to the one
+// after the last; low is settled in the second stage alone.
 type rectangle struct {
 	place     Place
 	from, to  int // columns
@@ -20,7 +21,8 @@ type rectangle struct {
 	laid      bool
 }
 
-// columns is one search of the two stages.
+// columns is one search of the two stages. The first axis is the one cut into columns, the second
+// is up.
 type columns struct {
 	Problem
 	clock
@@ -39,8 +41,10 @@ type columns struct {
 // the other two is cut into columns, and which rectangles are tried first, matters by
 // orders of magnitude and cannot be told beforehand, so all variants have their turns,
 // with more and more steps.
+//
+// Turns grow tenfold, so the variant that is quickest gets a fixed part of all steps.
 func solveFlat(p Problem, axis int, left clock) (Verdict, []Place) {
-	for turn := firstTurn; left.steps > 0; turn *= nextTurn {
+	for turn := stepsOfFirstTurn; left.steps > 0; turn *= growthOfTurns {
 		for variant := range 4 {
 			c := p.newColumns(axis, variant)
 			c.clock = clock{min(turn, left.steps), left.ended}
@@ -59,11 +63,8 @@ func solveFlat(p Problem, axis int, left clock) (Verdict, []Place) {
 	return Unknown, nil
 }
 
-const (
-	firstTurn = 100_000 // steps
-	nextTurn  = 10      // times as many in the next
-)
-
+// newColumns prepares one of the four variants: which axis is first, and whether large or high
+// boxes come first.
 func (p Problem) newColumns(axis, variant int) *columns {
 	c := &columns{Problem: p, first: (axis + 1) % 3, second: (axis + 2) % 3}
 	if variant%2 == 1 {
@@ -108,6 +109,7 @@ func sortedKinds(kinds []Kind, large func(Kind) int) []int {
 	return order
 }
 
+// places are those of a packing that was found.
 func (c *columns) places() []Place {
 	var list []Place
 	for _, r := range c.placed {
@@ -117,7 +119,8 @@ func (c *columns) places() []Place {
 	return list
 }
 
-// put decides where the n-th box and all after it begin.
+// put decides where the n-th box and all after it begin. It is false as well where the steps ran
+// out, which is told by the clock.
 func (c *columns) put(n int) bool {
 	if n == len(c.order) {
 		return c.stack()
@@ -150,18 +153,17 @@ func (c *columns) put(n int) bool {
 	return false
 }
 
-// perStep is how many sums are as much as one step of stack: a rough measure.
-const perStep = 32
-
 // effort is how many steps it takes to tell whether the boxes from the n-th on have room.
 func (c *columns) effort(n int) int {
-	return 1 + (len(c.order)-n)*(len(c.loads)+len(c.reach))/perStep
+	return 1 + (len(c.order)-n)*(len(c.loads)+len(c.reach))/sumsPerStep
 }
 
+// tooFull tells whether some column of a rectangle would hold more than it can.
 func (c *columns) tooFull(r rectangle) bool {
 	return slices.Max(c.loads[r.from:r.to])+r.tall > c.Size[c.second]
 }
 
+// load adds to the columns of a rectangle; a negative height takes away.
 func (c *columns) load(r rectangle, tall int) {
 	for x := r.from; x < r.to; x++ {
 		c.loads[x] += tall
@@ -179,7 +181,9 @@ func (c *columns) lastColumn(n int, shape [3]int) int {
 
 // roomFrom tells whether the columns can still hold the boxes from the n-th on: what a
 // column takes of them is a sum of some of their heights. That is asked of all of them,
-// and of the highest alone, for which much of a nearly full column is lost.
+// and of the highest alone, for which much of a nearly full column is lost. The set of reachable
+// sums is that of boxes as high as the least of them so far or higher; it only grows as kinds come
+// in.
 func (c *columns) roomFrom(n int) bool {
 	clear(c.reach)
 	c.reach[0] = true
@@ -223,7 +227,8 @@ func (c *columns) holds() int {
 	return sum
 }
 
-// stack finds how high each rectangle lies, all columns being decided.
+// stack finds how high each rectangle lies, all columns being decided. Columns say that no one is
+// too full, not that rectangles lie flat side by side.
 func (c *columns) stack() bool {
 	c.skyline = make([]int, c.Size[c.first])
 	c.rest = make([]int, c.Size[c.first])
@@ -236,7 +241,8 @@ func (c *columns) stack() bool {
 	return c.lay(0, 0, 0)
 }
 
-// lay puts one more rectangle on what lies below it: in order of height, then of number.
+// lay puts one more rectangle on what lies below it: in order of height, then of number. Ordered by
+// height and number no packing is tried twice.
 func (c *columns) lay(done, low, number int) bool {
 	if done == len(c.placed) {
 		return true

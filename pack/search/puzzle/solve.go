@@ -6,7 +6,8 @@ type Kind struct {
 	Shapes [][3]int // sizes along the container's axes, all of one volume, none 0
 }
 
-// Problem is a container with the boxes that are to go into it.
+// Problem is a container with the boxes that are to go into it. Boxes lie parallel to the container
+// and may only be placed at whole coordinates.
 type Problem struct {
 	Size  [3]int
 	Kinds []Kind
@@ -30,6 +31,8 @@ const (
 // Solve looks for a packing in at most the given number of steps, or until ended says
 // so, which it is asked now and then. The places come with Fits alone, in no order. The
 // same input gives the same result.
+//
+// Unknown is an answer: it promises nothing either way.
 func Solve(p Problem, steps int, ended func() bool) (Verdict, []Place) {
 	if p.waste() < 0 {
 		return CannotFit, nil
@@ -49,9 +52,11 @@ func Solve(p Problem, steps int, ended func() bool) (Verdict, []Place) {
 	return Unknown, nil
 }
 
+// volume counts cells.
 func (p Problem) volume() int { return p.Size[0] * p.Size[1] * p.Size[2] }
 
-// waste is the volume that stays empty.
+// waste is the volume that stays empty. Negative where the boxes have more volume than the
+// container.
 func (p Problem) waste() int {
 	waste := p.volume()
 	for _, k := range p.Kinds {
@@ -73,6 +78,7 @@ func (p Problem) flatAxis() (int, bool) {
 	return 0, false
 }
 
+// flat tells so of one axis: every box takes more than half of it.
 func (p Problem) flat(axis int) bool {
 	for _, k := range p.Kinds {
 		for _, s := range k.Shapes {
@@ -84,21 +90,20 @@ func (p Problem) flat(axis int) bool {
 	return true
 }
 
-// clock counts down steps.
+// clock counts down steps. Below 0 it has run out. It is embedded, so one counts for the whole of a
+// search.
 type clock struct {
 	steps int
 	ended func() bool
 }
 
-// ask is how many steps lie between two questions whether to end.
-const ask = 1 << 14
-
 // tick takes a step and tells whether there was one left.
 func (c *clock) tick() bool { return c.take(1) }
 
-// take takes some steps and tells whether they were left.
+// take takes some steps and tells whether they were left. Whether to end is asked at fixed counts
+// of steps, not of calls.
 func (c *clock) take(steps int) bool {
-	if c.steps > 0 && c.steps/ask != (c.steps-steps)/ask && c.ended() {
+	if c.steps > 0 && c.steps/stepsPerQuestion != (c.steps-steps)/stepsPerQuestion && c.ended() {
 		c.steps = 0
 	}
 	c.steps -= steps

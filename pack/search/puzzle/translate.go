@@ -15,11 +15,9 @@ import (
 // whole sizes, counting in their common measure decides exactly what linear programs hardly can:
 // puzzles with nothing to spare.
 
-// mostSteps bounds that decision: some seconds. Found by trying.
-const mostSteps = 300_000_000
-
 // Decide decides a puzzle, or ends without where stop says so or it takes too many steps. The
-// arrangement comes with Fits.
+// arrangement comes with Fits. Places are those of the model, at a spare of exactly 0 or more but
+// for rounding.
 func (t Puzzle) Decide(m *model.Model) (Verdict, []model.Spot) {
 	verdict, places := Solve(t.problem, mostSteps, m.Ended)
 	if verdict != Fits {
@@ -37,7 +35,8 @@ func (t Puzzle) Bound(m *model.Model) float64 { return -t.unit / float64(len(m.B
 // Step is the common measure of all sizes, in mm.
 func (t Puzzle) Step() float64 { return t.unit }
 
-// Puzzle is a problem in whole sizes, with what leads back.
+// Puzzle is a problem in whole sizes, with what leads back. Gaps are part of the sizes, so the
+// problem has none.
 type Puzzle struct {
 	problem Problem
 	low     r3.Vector // corner of the opening
@@ -46,16 +45,14 @@ type Puzzle struct {
 	boxes   [][]int   // by kind of the problem: kinds that have the same shapes are one there
 }
 
-const (
-	// ticksPerMM makes every size of up to six decimals, and of sixty-fourths of an inch, a whole
-	// number of ticks.
-	ticksPerMM = 1_000_000
-	// mostAlong is how many common measures a puzzle may be long along an axis: tables have one
-	// place for each. Found by trying.
-	mostAlong = 1 << 20
-)
+// ticksPerMM makes every size of up to six decimals, and of sixty-fourths of an inch, a whole
+// number of ticks.
+const ticksPerMM = 1_000_000
 
 // Of translates the problem, if it can be.
+//
+// It fails for whatever the whole numbers could not say: posts, tilts, slants, things in the
+// opening, sizes without a common measure.
 func Of(m *model.Model) (Puzzle, bool) {
 	g := m.Problem.Pack.Gaps
 	gaps := r3.Vector{X: g.Beside, Y: g.Beside, Z: g.Above}
@@ -92,7 +89,8 @@ func Of(m *model.Model) (Puzzle, bool) {
 	return t, true
 }
 
-// add adds a kind, to one with the same shapes if there is one.
+// add adds a kind, to one with the same shapes if there is one. Kinds that only differ by name
+// would be tried in each other's stead for nothing.
 func (t *Puzzle) add(kind Kind, boxes []int) {
 	for i, o := range t.problem.Kinds {
 		if slices.Equal(o.Shapes, kind.Shapes) {
@@ -125,7 +123,8 @@ func chestRoom(m *model.Model) (room [3]r1.Interval, ok bool) {
 	return room, len(m.Kinds) > 0
 }
 
-// roomOf is the room that walls leave a case with half sizes half.
+// roomOf is the room that walls leave a case with half sizes half. Every wall has to be square to
+// an axis.
 func roomOf(walls []model.Plane, half r3.Vector) (room [3]r1.Interval, straight bool) {
 	for axis := range room {
 		room[axis] = r1.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
@@ -176,11 +175,13 @@ func commonMeasure(lengths []r3.Vector) (unit int, ok bool) {
 	return unit, unit > 0
 }
 
+// inUnits is a vector of lengths in the common measure.
 func (t Puzzle) inUnits(v r3.Vector) [3]int {
 	return [3]int{int(math.Round(v.X / t.unit)), int(math.Round(v.Y / t.unit)), int(math.Round(v.Z / t.unit))}
 }
 
-// spots carries places of the problem back.
+// spots carries places of the problem back. Which box of several alike goes where does not matter;
+// they are taken in order.
 func (t Puzzle) spots(m *model.Model, places []Place) []model.Spot {
 	spots := make([]model.Spot, len(m.Boxes))
 	next := make([]int, len(t.boxes))

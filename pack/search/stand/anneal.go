@@ -13,6 +13,10 @@ import (
 // annealing (Kirkpatrick, Gelatt & Vecchi, Science 220 (1983)) over the places and the ways
 // of the boxes, the levels that they are on and the heights of these, on the sum of the
 // squares of what is lacking.
+//
+// Costs are in mm², kept for each box and each pair and brought up to date with every change, so a
+// move is judged by the boxes that it moves alone. It works by planes; what it finds is measured
+// exactly afterwards.
 type annealer struct {
 	g      *staging
 	rng    *rand.Rand
@@ -27,6 +31,7 @@ type annealer struct {
 	work   model.Effort
 }
 
+// newAnnealer takes the stance as its own.
 func newAnnealer(g *staging, s stance, target float64, rng *rand.Rand) *annealer {
 	a := &annealer{g: g, rng: rng, target: target, enough: target - 1e-9, s: s, held: map[int][]uint8{}}
 	n := len(s.boxes)
@@ -38,7 +43,7 @@ func newAnnealer(g *staging, s stance, target float64, rng *rand.Rand) *annealer
 	return a
 }
 
-// all works out everything anew.
+// all works out everything anew. Sums that grow by small changes drift; this takes the drift away.
 func (a *annealer) all() {
 	for i := range a.s.boxes {
 		a.at[i] = a.g.place(&a.s, i)
@@ -55,7 +60,8 @@ func (a *annealer) all() {
 	}
 }
 
-// run cools for so many moves and tells whether nothing is lacking.
+// run cools for so many moves and tells whether nothing is lacking. Heat falls geometrically. With
+// nothing lacking it ends before its time.
 func (a *annealer) run(moves int, hot, cold float64, ended func() bool) bool {
 	cooling := math.Pow(cold/hot, 1/float64(moves))
 	t := hot
@@ -77,6 +83,8 @@ func (a *annealer) run(moves int, hot, cold float64, ended func() bool) bool {
 }
 
 // move tries one change at a temperature in square millimetres.
+//
+// Steps are as wide as what may be lacking at this heat: three times the root of it.
 func (a *annealer) move(t float64) {
 	if len(a.s.boxes) == 0 {
 		return
@@ -103,9 +111,11 @@ func (a *annealer) move(t float64) {
 	})
 }
 
-// private is the level of a box that is carried.
+// private is the level of a box that is carried. Such levels come after those of the trays, one for
+// each box whether it is carried or not, so that numbers never shift.
 func (a *annealer) private(i int) int { return a.s.levels + i }
 
+// heightOf is the height of a box's own level, 0 where no kind carries anything.
 func (a *annealer) heightOf(i int) float64 {
 	if len(a.s.heights) > a.s.levels {
 		return a.s.heights[a.private(i)]
@@ -113,13 +123,15 @@ func (a *annealer) heightOf(i int) float64 {
 	return 0
 }
 
+// setHeight puts it back.
 func (a *annealer) setHeight(i int, h float64) {
 	if len(a.s.heights) > a.s.levels {
 		a.s.heights[a.private(i)] = h
 	}
 }
 
-// change changes one box, and tells whether it could.
+// change changes one box, and tells whether it could. What a change to another box's top does to
+// the height of its own level, move takes back with it.
 func (a *annealer) change(i int, span float64) bool {
 	b := &a.s.boxes[i]
 	switch k := a.rng.IntN(100); {
@@ -128,6 +140,7 @@ func (a *annealer) change(i int, span float64) bool {
 	case k < 45:
 		b.u += span * a.rng.NormFloat64()
 		b.v += span * a.rng.NormFloat64()
+		// One coordinate alone is how boxes slide along one another.
 		if a.rng.IntN(3) == 0 { // along one axis only
 			if a.rng.IntN(2) == 0 {
 				b.u = a.s.boxes[i].u
@@ -159,7 +172,8 @@ func (a *annealer) turn(i int) bool {
 	return true
 }
 
-// otherLevel has a box stand on another level, if need be another way.
+// otherLevel has a box stand on another level, if need be another way. A way belongs to a plane: a
+// tilted level takes boxes that are tilted as it is.
 func (a *annealer) otherLevel(i int) bool {
 	b := &a.s.boxes[i]
 	if a.s.levels == 1 && b.on < 0 {
@@ -181,7 +195,8 @@ func (a *annealer) otherLevel(i int) bool {
 	return true
 }
 
-// onOther has a box stand on another one.
+// onOther has a box stand on another one. It begins with the gap above and the target between them,
+// over a random part of the other's top where it was not over it before.
 func (a *annealer) onOther(i int) bool {
 	j := a.rng.IntN(len(a.s.boxes))
 	if !a.g.mayCarry(&a.s, i, j) {
@@ -198,7 +213,9 @@ func (a *annealer) onOther(i int) bool {
 	return true
 }
 
-// beside puts a box right beside another one of its level, or against the end of its room.
+// beside puts a box right beside another one of its level, or against the end of its room. In good
+// layouts boxes touch, which random steps hardly ever make them do. Half the time they are brought
+// level at one end, or in the middle, as well.
 func (a *annealer) beside(i int) bool {
 	j := a.rng.IntN(len(a.s.boxes))
 	b, c := &a.s.boxes[i], a.s.boxes[j]
@@ -222,7 +239,8 @@ func (a *annealer) beside(i int) bool {
 	return true
 }
 
-// swap exchanges the places of two boxes.
+// swap exchanges the places of two boxes. Only between boxes on trays of one plane, whose ways the
+// other level takes.
 func (a *annealer) swap(t float64) {
 	i, j := a.rng.IntN(len(a.s.boxes)), a.rng.IntN(len(a.s.boxes))
 	b, c := a.s.boxes[i], a.s.boxes[j]
@@ -237,7 +255,8 @@ func (a *annealer) swap(t float64) {
 	a.judge([]int{i, j}, t, func() { a.s.boxes[i], a.s.boxes[j] = b, c })
 }
 
-// moveLevel raises or lowers a level, with all that is on it.
+// moveLevel raises or lowers a level, with all that is on it. Now and then it goes anywhere, so
+// that an order of levels can change.
 func (a *annealer) moveLevel(l int, span, t float64) {
 	var boxes []int
 	for i, b := range a.s.boxes {
@@ -258,6 +277,9 @@ func (a *annealer) moveLevel(l int, span, t float64) {
 }
 
 // judge keeps a change of some boxes, or takes it back.
+//
+// The Metropolis rule, with the draw made first: the greatest cost that would be taken is known
+// before costs are added up, and most changes are given up before all of them are.
 func (a *annealer) judge(boxes []int, t float64, undo func()) {
 	before, after := 0.0, 0.0
 	moved := make([]bool, len(a.s.boxes))

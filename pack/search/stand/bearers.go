@@ -13,7 +13,8 @@ import (
 
 // Bearers is how many straight bearers a layout needs at least, all levels together, when one
 // runs under the middle of each row: it lies under a box where it is within the middle half of
-// it. On each level they run forward or across, whichever takes fewer.
+// it. On each level they run forward or across, whichever takes fewer. It is a count for choosing
+// among layouts, not a rack: see pack/rack for one.
 func Bearers(p pack.Problem, l pack.Layout, standing pack.Standing) int {
 	sum := 0
 	for _, level := range standing.Levels {
@@ -24,7 +25,8 @@ func Bearers(p pack.Problem, l pack.Layout, standing pack.Standing) int {
 	return sum
 }
 
-// halves are the middle halves of the boxes of a level along a direction.
+// halves are the middle halves of the boxes of a level along a direction. A box that cannot be
+// placed has none.
 func halves(p pack.Problem, l pack.Layout, level pack.Level, along r3.Vector) []r1.Interval {
 	var list []r1.Interval
 	for _, at := range l.Placements {
@@ -43,7 +45,7 @@ func halves(p pack.Problem, l pack.Layout, level pack.Level, along r3.Vector) []
 }
 
 // lines is the least number of points that hit all intervals: the first goes to where the
-// first of them ends, and so on.
+// first of them ends, and so on. Greedy, and exact for intervals on a line.
 func lines(list []r1.Interval) int {
 	slices.SortFunc(list, func(a, b r1.Interval) int { return cmp.Compare(a.Hi, b.Hi) })
 	n, at := 0, 0.0
@@ -58,7 +60,7 @@ func lines(list []r1.Interval) int {
 // Twins tells whether a builder would call two layouts one: the same number of levels, and boxes
 // of each kind that can be matched so that each stands as its match does, but for a turn between
 // equal faces, and is within a few millimetres of it; or so in a mirror, where the opening is its
-// own image.
+// own image. Names and numbers of boxes do not count.
 func Twins(m *model.Model, a, b pack.Layout) bool {
 	levels := func(l pack.Layout) int { return len(pack.StandingOf(m.Problem, l).Levels) }
 	p, ok := spotsOf(m, a)
@@ -66,7 +68,8 @@ func Twins(m *model.Model, a, b pack.Layout) bool {
 	return ok && fine && alike(m, p, q) && levels(a) == levels(b)
 }
 
-// spotsOf are the places of a layout as the model knows them.
+// spotsOf are the places of a layout as the model knows them. It is not ok for a layout with
+// another box, or one in a pose that the model does not have.
 func spotsOf(m *model.Model, l pack.Layout) ([]model.Spot, bool) {
 	spots := make([]model.Spot, len(m.Boxes))
 	number := map[int]int{}

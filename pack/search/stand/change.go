@@ -9,7 +9,8 @@ import (
 	"rackwright/pack/search/model"
 )
 
-// withLevel is a stance with a level more, to which some boxes go.
+// withLevel is a stance with a level more, to which some boxes go. A third of the boxes of its
+// plane go there; its height is that of a level they come from, so that they need not move far.
 func (g *staging) withLevel(s stance, rng *rand.Rand) stance {
 	out := s.clone()
 	at := s.levels
@@ -32,7 +33,7 @@ func (g *staging) withLevel(s stance, rng *rand.Rand) stance {
 }
 
 // tidied is a stance with its levels in order of height, those that are one put together and
-// those without boxes left out.
+// those without boxes left out. The number of levels is then that of trays to build.
 func (g *staging) tidied(s stance) stance {
 	order := make([]int, 0, s.levels)
 	for l := range s.levels {
@@ -73,7 +74,7 @@ func (g *staging) tidied(s stance) stance {
 const oneLevel = 1e-9
 
 // hung is a layout as a stance with a level for each box, and false where one has no way to
-// stand so.
+// stand so. It is a stance in form only: merged then makes levels of it.
 func (g *staging) hung(spots []model.Spot) (stance, bool) {
 	n := len(spots)
 	s := stance{levels: n, boxes: make([]place, n), heights: make([]float64, n), planes: make([]int, n)}
@@ -95,7 +96,8 @@ func (g *staging) hung(spots []model.Spot) (stance, bool) {
 }
 
 // merged is a stance of so many levels made of one with more: boxes that come after one another
-// by height share one, at a height between theirs.
+// by height share one, at a height between theirs. Boxes that have no way to stand in the plane of
+// their new level keep the first way of their kind, and cost what that costs.
 func (g *staging) merged(s stance, levels int, rng *rand.Rand) stance {
 	n := len(s.boxes)
 	order := make([]int, n)
@@ -128,7 +130,8 @@ func (g *staging) merged(s stance, levels int, rng *rand.Rand) stance {
 	return out
 }
 
-// cuts draws where an order of boxes is cut into levels: mostly at the largest steps.
+// cuts draws where an order of boxes is cut into levels: mostly at the largest steps. Noise differs
+// from draw to draw, so that one layout gives many stances.
 func (g *staging) cuts(order []int, height func(int) float64, levels int, rng *rand.Rand) []int {
 	n := len(order)
 	levels = min(levels, n)
@@ -148,7 +151,7 @@ func (g *staging) cuts(order []int, height func(int) float64, levels int, rng *r
 }
 
 // middle is the height of the middle of the mass of boxes. One whose mass is not given counts
-// a little.
+// a little. In mm above the vehicle's origin.
 func (g *staging) middle(spots []model.Spot) float64 {
 	sum, whole := 0.0, 0.0
 	for i, s := range spots {
@@ -158,6 +161,7 @@ func (g *staging) middle(spots []model.Spot) float64 {
 	return sum / whole
 }
 
+// leastMass is what a box without a mass counts for, so that it lies low too.
 const leastMass = 0.01 // kg
 
 // alike tells whether a builder would call two layouts one: boxes of each kind can be matched
@@ -167,11 +171,14 @@ func alike(m *model.Model, a, b []model.Spot) bool {
 	return match(m, a, b, false) || m.Mirrored && match(m, a, b, true)
 }
 
+// alike asks about the model of the staging.
 func (g *staging) alike(a, b []model.Spot) bool { return alike(g.m, a, b) }
 
 // alikeWithin is how far in mm the middles of matching boxes may be apart.
 const alikeWithin = 8
 
+// match tells so for one of the two images. Nearest first is no perfect matching, but boxes within
+// some millimetres of one another's places are far from all others.
 func match(m *model.Model, a, b []model.Spot, mirror bool) bool {
 	used := make([]bool, len(b))
 	for i, s := range a {
@@ -197,7 +204,9 @@ func match(m *model.Model, a, b []model.Spot, mirror bool) bool {
 }
 
 // atWorst is the staging of the model with everything at its worst: boxes have the places that
-// they have as measured, and trays the room.
+// they have as measured, and trays the room. Nil where the poses are not the same, as when larger
+// boxes have other useful ones. What a way asks of the frame stays that of the staging as measured,
+// so a tray has the room that it has.
 func (g *staging) atWorst(worst *model.Model) *staging {
 	for k := range g.m.Poses {
 		if len(worst.Poses[k]) != len(g.m.Poses[k]) {

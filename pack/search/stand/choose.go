@@ -13,7 +13,8 @@ import (
 	"rackwright/pack/wire"
 )
 
-// Choice is a layout to offer, its air gathered, with the reasons for it.
+// Choice is a layout to offer, its air gathered, with the reasons for it. One layout may be several
+// things at once, and is offered once.
 type Choice struct {
 	Layout pack.Layout
 	Why    []outcome.Reason
@@ -48,7 +49,8 @@ func (s *Search) Choices(prefer []func(pack.Layout) float64) []Choice {
 	return list
 }
 
-// add adds a layout for a reason, or the reason to one that is like it.
+// add adds a layout for a reason, or the reason to one that is like it. The layout is the one with
+// its air gathered.
 func (s *Search) add(list []Choice, f stood, why outcome.Reason) []Choice {
 	layout := s.g.m.Layout(f.gathered.spots)
 	at := slices.IndexFunc(list, func(c Choice) bool { return Twins(s.g.m, c.Layout, layout) })
@@ -59,7 +61,8 @@ func (s *Search) add(list []Choice, f stood, why outcome.Reason) []Choice {
 	return append(list, Choice{layout, []outcome.Reason{why}})
 }
 
-// easiestLevels is the number of levels of what is easiest to build, 0 where nothing stands.
+// easiestLevels is the number of levels of what is easiest to build, 0 where nothing stands. Levels
+// that were asked for are taken as they are, if anything was found for them.
 func (s *Search) easiestLevels() int {
 	if l := s.settings.Levels; l > 0 && l <= s.most && len(s.shelves[l-1].best) > 0 {
 		return l
@@ -79,7 +82,8 @@ func (s *Search) easiestLevels() int {
 	return n
 }
 
-// mostSpare is the least number of levels with the most to spare.
+// mostSpare is the least number of levels with the most to spare. A hundredth of a millimetre is
+// not worth another tray.
 func (s *Search) mostSpare() int {
 	best, spare := 0, math.Inf(-1)
 	for l, h := range s.shelves {
@@ -90,13 +94,11 @@ func (s *Search) mostSpare() int {
 	return best
 }
 
-// finalists is how many layouts of a number of levels are gathered and compared.
-const finalists = 4
-
-// easiest is the layout of a shelf that is easiest to build.
+// easiest is the layout of a shelf that is easiest to build. Those of the lowest and those with the
+// most to spare take turns, twins once.
 func (s *Search) easiest(h shelf, prefer []func(pack.Layout) float64) stood {
 	var list []stood
-	for k := range kept {
+	for k := range keptOfASort {
 		for _, from := range [][]stood{h.low, keeping(h)} {
 			if k < len(from) && len(list) < finalists && !slices.ContainsFunc(list, func(o stood) bool { return s.g.alike(o.spots, from[k].spots) }) {
 				list = append(list, from[k])
@@ -118,6 +120,7 @@ func (s *Search) easiest(h shelf, prefer []func(pack.Layout) float64) stood {
 }
 
 // keeping are the layouts with the most to spare that keep the reserve, or all where none does.
+// Where nothing keeps the reserve all are as good, and the most to spare decides.
 func keeping(h shelf) []stood {
 	if len(h.low) == 0 {
 		return h.best
@@ -125,10 +128,12 @@ func keeping(h shelf) []stood {
 	return slices.DeleteFunc(slices.Clone(h.best), func(f stood) bool { return !f.keeps })
 }
 
-// roughly compares what cannot be told apart with a tape as equal.
+// roughly compares what cannot be told apart with a tape as equal. It is no total order near the
+// edge of a tenth; ties are broken by what comes first in the list.
 func roughly(a, b float64) int { return cmp.Compare(math.Round(a*10), math.Round(b*10)) }
 
 // ease measures how easy a layout is to build: what comes first counts most, and less is easier.
+// Keys are compared as words are, the first difference decides.
 func (s *Search) ease(f stood, prefer []func(pack.Layout) float64) []float64 {
 	layout := s.g.m.Layout(f.gathered.spots)
 	standing := pack.StandingOf(s.g.m.Problem, layout)
@@ -139,6 +144,7 @@ func (s *Search) ease(f stood, prefer []func(pack.Layout) float64) []float64 {
 	return append(key, float64(len(standing.Back)), -f.gathered.spare)
 }
 
+// tilted counts the boxes that do not stand level.
 func tilted(l pack.Layout) int {
 	n := 0
 	for _, p := range l.Placements {
@@ -150,7 +156,8 @@ func tilted(l pack.Layout) int {
 }
 
 // hindered is how many boxes must come out to reach another, summed over all boxes; not asked
-// where ways in are not.
+// where ways in are not. An error of the planner counts as none in the way: it is only a
+// preference.
 func (s *Search) hindered(l pack.Layout) int {
 	if s.settings.AnyEntry {
 		return 0
@@ -166,7 +173,8 @@ func (s *Search) hindered(l pack.Layout) int {
 	return sum
 }
 
-// lowest is the layout with the lowest middle of mass that keeps the reserve.
+// lowest is the layout with the lowest middle of mass that keeps the reserve. More than a
+// millimetre lower, or it is not worth another number of levels.
 func (s *Search) lowest() (stood, bool) {
 	var best *stood
 	for _, h := range s.shelves {
@@ -182,7 +190,8 @@ func (s *Search) lowest() (stood, bool) {
 	return *best, true
 }
 
-// now is where the boxes are: gathered, where that was done already.
+// now is where the boxes are: gathered, where that was done already. Gathering takes time, so it is
+// done for what is offered.
 func (f stood) now() []model.Spot {
 	if f.gathered.spots != nil {
 		return f.gathered.spots
@@ -191,7 +200,8 @@ func (f stood) now() []model.Spot {
 }
 
 // mostBalanced is the layout that brings the wheels' loads nearest to what is wanted, where the
-// frame file tells of wheels.
+// frame file tells of wheels. What is wanted is in the frame file; without wheels nothing is
+// balanced.
 func (s *Search) mostBalanced() (stood, bool) {
 	p := s.g.m.Problem
 	if p.Frame.Vehicle == nil {
@@ -215,7 +225,8 @@ func (s *Search) mostBalanced() (stood, bool) {
 }
 
 // shortestWired is the layout whose jumpers are shortest, from post to post, where the batteries
-// can be wired.
+// can be wired. Straight lines between posts, not cables that find their way: a measure to choose
+// by.
 func (s *Search) shortestWired() (stood, bool) {
 	var best *stood
 	least := math.Inf(1)
@@ -234,7 +245,8 @@ func (s *Search) shortestWired() (stood, bool) {
 }
 
 // Table tells, for each number of levels that gains anything over fewer, the greatest spare
-// found and how high the middle of mass is.
+// found and how high the middle of mass is. A row has to have at least a twentieth of a millimetre
+// more to spare, or a middle of mass a millimetre lower.
 func (s *Search) Table() []outcome.LevelRow {
 	var rows []outcome.LevelRow
 	for l, h := range s.shelves {

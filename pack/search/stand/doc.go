@@ -17,4 +17,12 @@
 // Tried before: pushing the boxes of the layout with the most to spare down at the end leaves most of
 // them at heights of their own. Annealing finds what the examples have within some hundred starts of
 // some hundredths of a second each.
+//
+// What stands is judged by pack.StandingOf, which shares nothing with this package: carriers, trays
+// and their room are worked out there anew. To change what standing means, change the judge first.
+//
+// Files: search.go the batches and the shelves; staging.go stances, planes, ways; draw.go and
+// change.go how stances are made; anneal.go and lack.go cooling; program.go and ties.go linear
+// programs; gather.go what is done to a layout before it is offered; choose.go and bearers.go which
+// that is; tuned.go numbers.
 package stand

@@ -11,7 +11,8 @@ import (
 	"rackwright/pack/search/model"
 )
 
-// gathered is a layout with its air gathered.
+// gathered is a layout with its air gathered. It holds no less than the spare that it was gathered
+// for.
 type gathered struct {
 	s      stance
 	spots  []model.Spot
@@ -19,12 +20,13 @@ type gathered struct {
 	middle float64
 }
 
-// unsaid is the reserve in millimetres where the files give no accuracy, so that nothing is
+// unsaidReserve is the reserve in millimetres where the files give no accuracy, so that nothing is
 // sure: what a builder's tape is off by. It is our own choice.
-const unsaid = 2
+const unsaidReserve = 2
 
 // finish finds out whether a layout keeps the reserve, and gathers its air in part: its boxes
 // come down as far as that leaves it. What does not keep the reserve keeps the spare that it has.
+// Of all that is found only the height is asked here; the rest waits until a layout is offered.
 func (s *Search) finish(f *stood) {
 	v, floor := s.reserved(f)
 	v.hold(floor)
@@ -34,28 +36,33 @@ func (s *Search) finish(f *stood) {
 
 // reserved is a stance to be gathered, and the spare that it keeps. With worst, that is of the
 // problem at its worst.
+//
+// Three cases: a reserve in mm is given, or stands for accuracies that are not; everything at its
+// worst fits, and the worst is what has to go on fitting; or it does not, and what is kept is the
+// spare.
 func (s *Search) reserved(f *stood) (v *levelled, floor float64) {
 	keep := s.settings.Keep
 	if keep < 0 && s.worst == nil {
-		keep = unsaid
+		keep = unsaidReserve
 	}
 	if keep >= 0 {
 		v = s.g.newLevelled(f.s, nil)
 		f.keeps = f.spare >= keep-slackFree
-		return v, min(max(keep, sure), f.spare)
+		return v, min(max(keep, leastSure), f.spare)
 	}
 	v = s.worst.newLevelled(f.s, nil)
 	v.climb()
-	if f.keeps = v.spare >= sure && s.entersAtWorst(s.worst.spots(&v.s)); f.keeps {
-		return v, sure
+	if f.keeps = v.spare >= leastSure && s.entersAtWorst(s.worst.spots(&v.s)); f.keeps {
+		return v, leastSure
 	}
 	return s.g.newLevelled(f.s, nil), f.spare
 }
 
-// sure is the least spare that is asked for, at the worst too, so that rounding does not take it
+// leastSure is the least spare that is asked for, at the worst too, so that rounding does not take it
 // away.
-const sure = 1e-6
+const leastSure = 1e-6
 
+// entersAtWorst asks for ways in with all boxes as large as they may be.
 func (s *Search) entersAtWorst(spots []model.Spot) bool {
 	if s.settings.AnyEntry {
 		return true
@@ -65,7 +72,8 @@ func (s *Search) entersAtWorst(spots []model.Spot) bool {
 	return !s.settings.Failed(err) && ok
 }
 
-// note keeps what gathering has come to, if the boxes still go in.
+// note keeps what gathering has come to, if the boxes still go in. The boxes may not go in as they
+// were gathered though they did before: then what was before stays.
 func (s *Search) note(f *stood, v *levelled) {
 	s.work.Add(int64(v.work))
 	spots := s.g.spots(&v.s)
@@ -77,20 +85,22 @@ func (s *Search) note(f *stood, v *levelled) {
 	}
 }
 
-// hold has v keep a spare from now on.
+// hold has v keep a spare from now on. Wishes granted before are forgotten with it.
 func (v *levelled) hold(floor float64) { v.floor, v.held = floor, nil }
 
 // wish is a linear function of the columns of a program that is to be small: with even, its
-// absolute value less mid.
+// absolute value less mid. As in improve, but over the columns of levels.
 type wish struct {
 	coef []float64
 	even bool
 	mid  float64
 }
 
+// newWish asks for nothing yet; the spare has no part in a wish.
 func (v *levelled) newWish() wish { return wish{coef: make([]float64, v.columns()-1)} }
 
-// add adds scale times a coordinate of a box's place, given by a direction.
+// add adds scale times a coordinate of a box's place, given by a direction. The place of a box
+// follows from its u, its v and the height of its level, which several boxes share.
 func (v *levelled) add(w *wish, i int, scale, x, y, z float64) {
 	s := v.s.boxes[i]
 	p := v.g.planes[v.s.planes[s.level]]
@@ -121,6 +131,7 @@ func (v *levelled) centredWish() wish {
 	return w
 }
 
+// at is what the wish comes to.
 func (w wish) at(x []float64) float64 {
 	sum := -w.mid
 	for k, c := range w.coef {
@@ -132,7 +143,8 @@ func (w wish) at(x []float64) float64 {
 	return sum
 }
 
-// x are the columns of a program that a stance means, but for the spare.
+// x are the columns of a program that a stance means, but for the spare. In the order of columns: u
+// and v of each box, then heights.
 func (v *levelled) x(s *stance) []float64 {
 	list := make([]float64, 0, v.columns()-1)
 	for _, b := range s.boxes {
@@ -142,7 +154,7 @@ func (v *levelled) x(s *stance) []float64 {
 }
 
 // wishFor moves boxes for a wish, keeping the spare and the wishes before, and holds what it
-// reaches. It tells how much is left of it.
+// reaches. It tells how much is left of it. What cannot be granted is held as it is.
 func (v *levelled) wishFor(w wish) float64 {
 	if next, ok := v.granted(w); ok {
 		v.s = next
@@ -151,7 +163,8 @@ func (v *levelled) wishFor(w wish) float64 {
 	return w.at(v.x(&v.s))
 }
 
-// granted is the stance with the least of a wish.
+// granted is the stance with the least of a wish. The spare is not asked for more than the floor:
+// that is what the wish is paid with.
 func (v *levelled) granted(w wish) (stance, bool) {
 	v.spare = v.floor
 	v.choose()
@@ -195,7 +208,8 @@ func (v *levelled) wishProgram(w wish) *lp.Solver {
 	return lp.Lend(objective, lo, hi, v.halt)
 }
 
-// row is sign·coef·x − t ≤ bound, where t is a column or, with less, 0.
+// row is sign·coef·x − t ≤ bound, where t is a column or, with less, 0. A negative column means
+// that there is no t.
 func (w wish) row(sign, bound float64, column int) lp.Row {
 	r := lp.Row{Bound: bound}
 	for k, c := range w.coef {
@@ -211,9 +225,12 @@ func (w wish) row(sign, bound float64, column int) lp.Row {
 
 // gather gathers the air of a layout for good: its boxes come down, then close up along rows,
 // then fall into line, then lie in the middle.
+//
+// A millimetre beside the reserve is kept until the end, which rounding to whole numbers then may
+// use.
 func (s *Search) gather(f *stood) {
 	v, floor := s.reserved(f)
-	v.hold(floor + min(forRounding, max(v.spare-floor, 0)/2))
+	v.hold(floor + min(roomForRounding, max(v.spare-floor, 0)/2))
 	v.wishFor(v.lowWish())
 	v.wishFor(v.rowWish())
 	v.alignFaces()
@@ -223,13 +240,9 @@ func (s *Search) gather(f *stood) {
 	s.note(f, v)
 }
 
-// forRounding is what is kept beside the reserve, in mm, so that places can be whole millimetres.
-const forRounding = 1
-
-// neighbours is how far in mm two boxes of a level may be apart to close up.
-const neighbours = 60
-
-// rowWish asks for the boxes of each level to be near to those beside them.
+// rowWish asks for the boxes of each level to be near to those beside them. Only pairs that lie
+// side by side, with nothing said of those beyond reach: closing up is for the look and for short
+// bearers.
 func (v *levelled) rowWish() wish {
 	w := v.newWish()
 	for i, b := range v.s.boxes {
@@ -241,10 +254,10 @@ func (v *levelled) rowWish() wish {
 			du, dv := b.u-c.u, b.v-c.v
 			gu, gv := math.Abs(du)-p.half.X-q.half.X, math.Abs(dv)-p.half.Y-q.half.Y
 			switch {
-			case gu >= 0 && gu < neighbours && gv < 0:
+			case gu >= 0 && gu < closingReach && gv < 0:
 				w.coef[2*i] += math.Copysign(1, du)
 				w.coef[2*j] -= math.Copysign(1, du)
-			case gv >= 0 && gv < neighbours && gu < 0:
+			case gv >= 0 && gv < closingReach && gu < 0:
 				w.coef[2*i+1] += math.Copysign(1, dv)
 				w.coef[2*j+1] -= math.Copysign(1, dv)
 			}
@@ -253,13 +266,8 @@ func (v *levelled) rowWish() wish {
 	return w
 }
 
-const (
-	alignReach  = 25 // mm
-	mostAligned = 60
-)
-
 // alignFaces brings faces of boxes of one level into common planes, nearest first, where they can
-// be all at once.
+// be all at once. Those that are in one plane already are held without a program.
 func (v *levelled) alignFaces() {
 	for _, w := range v.alignments() {
 		if w.at(v.x(&v.s)) > slackFree {
@@ -273,7 +281,8 @@ func (v *levelled) alignFaces() {
 	}
 }
 
-// alignments lists wishes that bring two faces into one plane.
+// alignments lists wishes that bring two faces into one plane. Along and sideways, low faces with
+// low and high with high.
 func (v *levelled) alignments() []wish {
 	type pair struct {
 		wish
@@ -300,13 +309,14 @@ func (v *levelled) alignments() []wish {
 	}
 	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.off, b.off) })
 	var list []wish
-	for _, p := range pairs[:min(len(pairs), mostAligned)] {
+	for _, p := range pairs[:min(len(pairs), mostAlignments)] {
 		list = append(list, p.wish)
 	}
 	return list
 }
 
 // round rounds the places to the coarsest step that keeps the spare; g is the staging as measured.
+// In inches the steps are those of a tape: sixteenths, thirty-seconds, sixty-fourths.
 func (v *levelled) round(g *staging) {
 	had := g.m.SharpLeft(g.spots(&v.s))
 	steps := []float64{1, 2, 4, 10, 20, 1024, 1e7}

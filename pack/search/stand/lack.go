@@ -10,24 +10,23 @@ import (
 
 // What a stance lacks of its target, as the annealer adds it up.
 
-// lacking is what a clause leaves less than enough at p; held is the plane that last left it.
+// lacking is what a clause leaves less than enough at p; held is the plane that last left it. 0
+// where enough is left. held may be any number; one beyond the planes means that none is
+// remembered.
 func lacking(c *model.Clause, p r3.Vector, enough float64, held *uint8) float64 {
 	if int(*held) < len(c.Planes) && c.Planes[*held].LeftAlone(p) >= enough {
 		return 0
 	}
-	best := math.Inf(-1)
-	for k := range c.Planes {
-		if l := c.Planes[k].LeftAlone(p); l > best {
-			if best = l; l >= enough {
-				*held = uint8(k)
-				return 0
-			}
-		}
+	k, best := c.FirstLeaving(p, enough)
+	if k >= 0 {
+		*held = uint8(k)
+		return 0
 	}
 	return enough - best
 }
 
-// aloneCost is what a box lacks from the frame and its range, and its tray and tools do.
+// aloneCost is what a box lacks from the frame and its range, and its tray and tools do. Squares
+// are added, so that one large lack costs more than several small ones.
 func (a *annealer) aloneCost(i int) float64 {
 	b, at := a.s.boxes[i], a.at[i]
 	kind := a.g.m.Boxes[i].Kind
@@ -42,6 +41,8 @@ func (a *annealer) aloneCost(i int) float64 {
 	for k := range walls {
 		square(walls[k].Lack(at, a.enough))
 	}
+	// Room for the solids and the trays of the way; what is remembered is by way, not by box, for
+	// boxes alike stand alike.
 	held := a.heldOf(w, len(solids)+len(w.under)+64)
 	for k := range solids {
 		square(lacking(&solids[k], at, a.enough, &held[k]))
@@ -61,6 +62,7 @@ func (a *annealer) aloneCost(i int) float64 {
 	return sum
 }
 
+// heldOf is what is remembered of a way.
 func (a *annealer) heldOf(w *footing, n int) []uint8 {
 	h, ok := a.held[w.id]
 	if !ok {
@@ -70,7 +72,8 @@ func (a *annealer) heldOf(w *footing, n int) []uint8 {
 	return h
 }
 
-// pairCost is what two boxes lack from one another.
+// pairCost is what two boxes lack from one another. Symmetric in i and j but for rounding: each is
+// asked for its tray over the other, and for a tie where one carries the other.
 func (a *annealer) pairCost(i, j int) float64 {
 	bi, bj := a.s.boxes[i], a.s.boxes[j]
 	p, q := a.g.pose(i, bi), a.g.pose(j, bj)
@@ -101,7 +104,8 @@ func (a *annealer) pairCost(i, j int) float64 {
 }
 
 // slabCost is what the tray under box i lacks from another pose, at d from it. Where both have
-// one tilt, what lies under the box lacks nothing if the gap above it is as thick as a tray.
+// one tilt, what lies under the box lacks nothing if the gap above it is as thick as a tray. A
+// carried box has no tray.
 func (a *annealer) slabCost(i int, b place, q *model.Pose, d r3.Vector) float64 {
 	if b.on >= 0 {
 		return 0
@@ -116,7 +120,8 @@ func (a *annealer) slabCost(i int, b place, q *model.Pose, d r3.Vector) float64 
 	return l * l
 }
 
-// tieCost is what box i lacks on box j that carries it, at d from that.
+// tieCost is what box i lacks on box j that carries it, at d from that. Ties are made anew each
+// time; few boxes are carried.
 func (a *annealer) tieCost(i, j int, d r3.Vector) float64 {
 	sum := 0.0
 	for _, c := range a.g.ties(i, a.s.boxes[i], j, a.s.boxes[j]) {
@@ -127,7 +132,8 @@ func (a *annealer) tieCost(i, j int, d r3.Vector) float64 {
 	return sum
 }
 
-// toolsLack is how far the better of the two sorts of tools has not enough room.
+// toolsLack is how far the better of the two sorts of tools has not enough room. Where one of the
+// two has no posts there is nothing to reach.
 func toolsLack(p *model.Pairing, d r3.Vector) float64 {
 	if len(p.Tools[0]) == 0 || len(p.Tools[1]) == 0 {
 		return 0

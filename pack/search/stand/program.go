@@ -14,6 +14,9 @@ import (
 // levelled raises the spare of a stance, as improver does of any layout: by linear programs of
 // its own choice of planes, with one height for each level, and then with other planes for the
 // relations that limit it.
+//
+// Columns are u and v of each box, the heights of the levels, and the spare (columns). One height
+// for all boxes of a level is what makes a tray.
 type levelled struct {
 	g     *staging
 	s     stance
@@ -26,7 +29,8 @@ type levelled struct {
 	work  model.Effort
 }
 
-// bind names a relation of a program: of box i with the frame, or with box j.
+// bind names a relation of a program: of box i with the frame, or with box j. It is a key, and
+// compared as one.
 type bind struct {
 	i, j  int // j is noBox for a relation with the frame
 	sort  bindSort
@@ -36,6 +40,7 @@ type bind struct {
 // noBox stands for the frame.
 const noBox = -1
 
+// bindSort tells what a relation of a stance is between.
 type bindSort int
 
 const (
@@ -49,7 +54,7 @@ const (
 	needCarriers // of box i on j
 )
 
-// free tells whether relations of a sort ask for no spare.
+// free tells whether relations of a sort ask for no spare. The order of the sorts is what tells.
 func (s bindSort) free() bool { return s >= needRanges }
 
 // bound is a relation with its plane.
@@ -58,16 +63,19 @@ type bound struct {
 	model.Plane
 }
 
+// newLevelled begins with a stance, which is copied, measured.
 func (g *staging) newLevelled(s stance, halt func(int) bool) *levelled {
 	v := &levelled{g: g, s: s.clone(), halt: halt}
 	v.spare = v.measured(&v.s)
 	return v
 }
 
-// slackFree is by how many millimetres what asks for no spare may lack.
+// slackFree is by how many millimetres what asks for no spare may lack. Programs miss by less, and
+// the judge's own slack is more.
 const slackFree = 1e-7
 
-// measured is the spare of a stance, −Inf where what asks for no spare lacks some.
+// measured is the spare of a stance, −Inf where what asks for no spare lacks some. The exact
+// distances to round solids are in it, as in what is told.
 func (v *levelled) measured(s *stance) float64 {
 	broken := false
 	v.each(s, 0, func(b bind, c *model.Clause, at r3.Vector) {
@@ -81,6 +89,7 @@ func (v *levelled) measured(s *stance) float64 {
 	return v.g.m.SharpLeft(v.g.spots(s))
 }
 
+// leftFree is what a clause leaves of distance, whatever the factor of its planes.
 func leftFree(c *model.Clause, at r3.Vector) float64 {
 	best := math.Inf(-1)
 	for k := range c.Planes {
@@ -91,6 +100,9 @@ func leftFree(c *model.Clause, at r3.Vector) float64 {
 
 // each calls do for every relation that leaves less than limit, or, of those that ask for no
 // spare, less than nearby; with freeOnly for the latter alone, all of them.
+//
+// One place that knows which relations a stance has: what is measured and what programs hold cannot
+// differ.
 func (v *levelled) each(s *stance, limit float64, do func(b bind, c *model.Clause, at r3.Vector), freeOnly bool) {
 	g := v.g
 	at := make([]r3.Vector, len(s.boxes))
@@ -145,7 +157,8 @@ func (v *levelled) each(s *stance, limit float64, do func(b bind, c *model.Claus
 	}
 }
 
-// eachPair gives the relations of box i with box j: those of both once, for i > j.
+// eachPair gives the relations of box i with box j: those of both once, for i > j. Trays and ties
+// are of one box towards another, so they are asked both ways round.
 func (v *levelled) eachPair(s *stance, i, j int, p, q r3.Vector, freeOnly bool, limit float64, give func(bind, *model.Clause, r3.Vector)) {
 	g := v.g
 	b, c := s.boxes[i], s.boxes[j]
@@ -181,6 +194,7 @@ func (v *levelled) eachPair(s *stance, i, j int, p, q r3.Vector, freeOnly bool, 
 	}
 }
 
+// leastOf is what the most demanding of some clauses leaves.
 func leastOf(clauses []model.Clause, d r3.Vector) float64 {
 	least := math.Inf(1)
 	for k := range clauses {
@@ -198,23 +212,25 @@ func turnedRound(c *model.Clause) model.Clause {
 	return out
 }
 
-// choose takes the best plane for every relation that is near.
+// choose takes the best plane for every relation that is near. From a stance that lacks what asks
+// for no spare it looks as far around as from one at its spare.
 func (v *levelled) choose() {
 	v.sides, v.order = map[bind]bound{}, nil
 	from := v.spare
 	if math.IsInf(from, -1) {
 		from = v.g.m.SharpLeft(v.g.spots(&v.s))
 	}
-	v.addLacking(&v.s, max(from, -margin)+margin, math.Inf(1))
+	v.addLacking(&v.s, max(from, -programMargin)+programMargin, math.Inf(1))
 }
 
 // addLacking adds a plane for every relation that leaves less than limit at a stance, or, where
 // it asks for no spare, less than nothing, and has none yet. It tells whether there was one.
-// Planes are chosen at the stance of v.
+// Planes are chosen at the stance of v. As in improve: choosing at the own stance keeps it a
+// solution.
 func (v *levelled) addLacking(s *stance, limit, free float64) bool {
 	before := len(v.order)
 	v.each(s, limit, func(b bind, c *model.Clause, at r3.Vector) {
-		if b.sort.free() && leftFree(c, at) >= min(free, margin) {
+		if b.sort.free() && leftFree(c, at) >= min(free, programMargin) {
 			return
 		}
 		if _, there := v.sides[b]; there {
@@ -226,7 +242,8 @@ func (v *levelled) addLacking(s *stance, limit, free float64) bool {
 	return len(v.order) > before
 }
 
-// planeOf is the plane of a clause that leaves most at the stance of v.
+// planeOf is the plane of a clause that leaves most at the stance of v. Of round solids the exact
+// direction.
 func (v *levelled) planeOf(b bind, c *model.Clause) model.Plane {
 	at := v.g.place(&v.s, b.i)
 	if b.j != noBox {
@@ -252,9 +269,11 @@ func (v *levelled) planeOf(b bind, c *model.Clause) model.Plane {
 // columns of a program: u and v of every box, the heights, the spare.
 func (v *levelled) columns() int { return 2*len(v.s.boxes) + len(v.s.heights) + 1 }
 
+// heightColumn is that of a level.
 func (v *levelled) heightColumn(level int) int { return 2*len(v.s.boxes) + level }
 
-// row writes n·p ≥ d + k·s for p the place of i, or that less the place of j.
+// row writes n·p ≥ d + k·s for p the place of i, or that less the place of j. Boxes of one level
+// share a column, so coefficients are added up.
 func (v *levelled) row(b bound) lp.Row {
 	r := lp.Row{Bound: -b.D}
 	put := func(i int, scale float64) {
@@ -296,7 +315,8 @@ func (v *levelled) program() *lp.Solver {
 	return p
 }
 
-// limits are those of so many columns: far beyond everything.
+// limits are those of so many columns: far beyond everything. The method needs bounds; no place
+// that matters comes near these.
 func (v *levelled) limits(n int) (lo, hi []float64) {
 	reach := v.g.m.Size
 	for _, r := range v.g.m.Room {
@@ -309,13 +329,14 @@ func (v *levelled) limits(n int) (lo, hi []float64) {
 	return lo, hi
 }
 
+// push adds the rows of relations, from one of the order on.
 func (v *levelled) push(p *lp.Solver, from int) {
 	for _, b := range v.order[from:] {
 		p.Push(v.row(v.sides[b]))
 	}
 }
 
-// taken is the stance that an answer of a program means.
+// taken is the stance that an answer of a program means. Ways and levels stay as they are.
 func (v *levelled) taken(x []float64) stance {
 	s := v.s.clone()
 	for i := range s.boxes {
@@ -327,11 +348,12 @@ func (v *levelled) taken(x []float64) stance {
 	return s
 }
 
-// finish solves a program, adding relations that its answer breaks.
+// finish solves a program, adding relations that its answer breaks. The same idea as
+// improve.Improver.finish.
 func (v *levelled) finish(p *lp.Solver, cutoff float64) (stance, bool) {
 	defer func() { v.work += model.Effort(p.Work) }()
 	x := make([]float64, v.columns()+1)
-	for range 60 {
+	for range mostSolves {
 		if p.Solve(cutoff) != lp.Optimal {
 			return stance{}, false
 		}
@@ -346,9 +368,9 @@ func (v *levelled) finish(p *lp.Solver, cutoff float64) (stance, bool) {
 	return stance{}, false
 }
 
-// climb repeats the program with the best planes of the present places.
+// climb repeats the program with the best planes of the present places. It never loses spare.
 func (v *levelled) climb() {
-	for range rounds {
+	for range mostClimbs {
 		v.choose()
 		p := v.program()
 		next, ok := v.finish(p, math.Inf(-1))
@@ -362,7 +384,7 @@ func (v *levelled) climb() {
 		}
 		gain := spare - v.spare
 		v.s, v.spare = next, spare
-		if gain < enough {
+		if gain < leastGain {
 			return
 		}
 	}
@@ -371,7 +393,7 @@ func (v *levelled) climb() {
 // run climbs and tries other planes in turns.
 func (v *levelled) run(promising float64) {
 	v.climb()
-	for range 24 {
+	for range mostTurns {
 		if v.spare < promising || !v.flip() {
 			return
 		}
@@ -398,6 +420,7 @@ func (v *levelled) flip() bool {
 	return false
 }
 
+// flipOne tries the other planes of one relation, row of a solved program.
 func (v *levelled) flipOne(solved *lp.Solver, row int) bool {
 	b := v.order[row]
 	now := v.sides[b]
@@ -408,7 +431,7 @@ func (v *levelled) flipOne(solved *lp.Solver, row int) bool {
 	without, known := lp.LendCopy(solved), len(v.order)
 	defer lp.Return(without)
 	without.Drop(row)
-	status := without.Solve(v.spare + enough)
+	status := without.Solve(v.spare + leastGain)
 	v.work += model.Effort(without.Work)
 	if status != lp.Optimal {
 		return false
@@ -424,10 +447,10 @@ func (v *levelled) flipOne(solved *lp.Solver, row int) bool {
 		p := lp.LendCopy(without)
 		p.Push(v.row(v.sides[b]))
 		v.push(p, known)
-		next, ok := v.finish(p, v.spare+enough)
+		next, ok := v.finish(p, v.spare+leastGain)
 		lp.Return(p)
 		if ok {
-			if spare := v.measured(&next); spare > v.spare+enough {
+			if spare := v.measured(&next); spare > v.spare+leastGain {
 				v.s, v.spare = next, spare
 				return true
 			}
@@ -437,7 +460,8 @@ func (v *levelled) flipOne(solved *lp.Solver, row int) bool {
 	return false
 }
 
-// clauseOf is the clause of a relation of the stance of v.
+// clauseOf is the clause of a relation of the stance of v. Walls and ranges have one plane, so they
+// have none to choose from.
 func (v *levelled) clauseOf(b bind) (model.Clause, bool) {
 	g := v.g
 	s := v.s.boxes[b.i]
@@ -463,9 +487,3 @@ func (v *levelled) clauseOf(b bind) (model.Clause, bool) {
 	}
 	return model.Clause{}, false
 }
-
-const (
-	margin = 60   // mm beyond the spare within which relations are in a program from the beginning
-	rounds = 20   // of a climb
-	enough = 1e-7 // mm, the gain below which improvement stops
-)

@@ -36,6 +36,8 @@ const MaxLevels = 4
 // Search looks for layouts that stand, with as much to spare as there is for one level, two
 // levels, and so on. It goes on in batches of starts, whose content depends on their number
 // and on the batches before alone.
+//
+// It is not safe for several goroutines but for the workers that it starts itself.
 type Search struct {
 	settings Settings
 	g, worst *staging // with everything as measured, and at its worst
@@ -47,13 +49,14 @@ type Search struct {
 	hanging  []stance // made of layouts that hang, to start from
 }
 
-// shelf is what was found for one number of levels.
+// shelf is what was found for one number of levels. Both lists are short, sorted and without twins.
 type shelf struct {
 	best []stood // by spare
 	low  []stood // those that keep the reserve, the lowest first
 }
 
-// stood is a layout that stands.
+// stood is a layout that stands. The spare is that of the stance as it was found, not as it was
+// gathered.
 type stood struct {
 	s      stance
 	spots  []model.Spot
@@ -65,12 +68,10 @@ type stood struct {
 	gathered gathered
 }
 
-// kept is how many layouts are kept of each sort for a number of levels.
-const kept = 6
-
 // New makes a search for the problem of two models: as measured, and with everything at its
 // worst, which have the same poses; worst is nil where the files give no accuracy. It is nil
-// where some box has no way to stand.
+// where some box has no way to stand. The problem's own limit on levels is what a home builder can
+// weld: MaxLevels.
 func New(m, worst *model.Model, settings Settings) *Search {
 	if settings.Stop == nil {
 		settings.Stop = func() bool { return false }
@@ -97,29 +98,23 @@ func New(m, worst *model.Model, settings Settings) *Search {
 	return s
 }
 
-// batch is how many starts are made before what they found is looked at.
-const batch = 8
-
-// patience is after how many starts without anything better for any number of levels there is
-// hardly more to find, for each level that is looked for.
-const patience = 80
-
-// Over tells whether the search has looked for long enough without finding anything better.
-func (s *Search) Over() bool { return s.starts-s.fresh > patience*s.most }
+// Over tells whether the search has looked for long enough without finding anything better. It only
+// ends the looking; Choices can be asked at any time.
+func (s *Search) Over() bool { return s.starts-s.fresh > staleStarts*s.most }
 
 // KeepUp makes batches of starts until the work comes to due, or the search is over or has
-// to end.
+// to end. Work is counted, so the same batches are made on every machine.
 func (s *Search) KeepUp(due model.Effort) {
 	for model.Effort(s.work.Load()) < due && !s.Over() && !s.settings.Stop() {
 		s.Batch()
 	}
 }
 
-// Batch makes a few starts.
+// Batch makes a few starts. Results are taken in the order of the starts, not of the workers.
 func (s *Search) Batch() {
-	made := make([]start, batch)
-	s.atOnce(batch, func(k int) { made[k] = s.start(s.starts + k) })
-	s.starts += batch
+	made := make([]start, startsPerBatch)
+	s.atOnce(startsPerBatch, func(k int) { made[k] = s.start(s.starts + k) })
+	s.starts += startsPerBatch
 	for _, m := range made {
 		s.work.Add(int64(m.work))
 		if m.ok && s.offer(m.stood) {
@@ -131,14 +126,15 @@ func (s *Search) Batch() {
 // atOnce calls do(0) … do(n−1) from the workers.
 func (s *Search) atOnce(n int, do func(int)) { crew.AtOnce(s.settings.Workers, n, do) }
 
-// start is what one start found.
+// start is what one start found. It is not ok where nothing came of it.
 type start struct {
 	stood
 	ok   bool
 	work model.Effort
 }
 
-// levelsOf is for how many levels start n looks: each in turn.
+// levelsOf is for how many levels start n looks: each in turn. Where a number is asked for, half of
+// the starts look for that.
 func (s *Search) levelsOf(n int) int {
 	if l := s.settings.Levels; l > 0 && n%2 == 0 {
 		return s.most
@@ -146,7 +142,8 @@ func (s *Search) levelsOf(n int) int {
 	return 1 + n%s.most
 }
 
-// start makes a stance, cools it and raises its spare.
+// start makes a stance, cools it and raises its spare. Its source of chance is made of the seed and
+// its number alone.
 func (s *Search) start(n int) (out start) {
 	rng := rand.New(rand.NewPCG(s.settings.Seed, uint64(n)))
 	levels := s.levelsOf(n)
@@ -155,9 +152,9 @@ func (s *Search) start(n int) (out start) {
 		return out
 	}
 	a := newAnnealer(s.g, *from, s.aim(levels, rng), rng)
-	a.run(s.moves(n), hot, coldest, s.settings.Stop)
+	a.run(s.moves(n), hot, coldestHeat, s.settings.Stop)
 	v := s.g.newLevelled(a.s, nil)
-	v.run(promising * s.spare(levels))
+	v.run(promisingPart * s.spare(levels))
 	out.work = a.work + v.work
 	if v.spare < 0 { // or −Inf
 		return out
@@ -166,16 +163,8 @@ func (s *Search) start(n int) (out start) {
 	return out
 }
 
-const (
-	hottest = 900.0 // mm²: what is lacking may grow by 30 mm
-	warm    = 100.0 // of what is disturbed
-	coldest = 0.05
-	// promising is the part of the best spare that a stance has to have for other planes to be
-	// tried.
-	promising = 0.8
-)
-
-// moves is how many moves start n makes: now and then four times as many.
+// moves is how many moves start n makes: now and then four times as many. Cooling more slowly finds
+// what quick starts miss, at four times the price.
 func (s *Search) moves(n int) int {
 	moves := 2500 * len(s.g.m.Boxes)
 	if n/s.most%8 == 7 {
@@ -192,31 +181,34 @@ func (s *Search) spare(levels int) float64 {
 	return 0
 }
 
-// aim draws the spare to look for: a little more than the best has.
+// aim draws the spare to look for: a little more than the best has. As start.Aim, with more: levels
+// take away more of the freedom.
 func (s *Search) aim(levels int, rng *rand.Rand) float64 {
 	return s.spare(levels) + 0.02*s.g.m.Size/float64(len(s.g.m.Boxes))*rng.Float64()*rng.Float64()
 }
 
 // from is what a start begins with, and how hot: a stance drawn at random, one found before, or
-// one made of a layout that hangs.
+// one made of a layout that hangs. Every second round begins with what is known, every fourth with
+// what hangs; a stance that is known needs less heat, for it is to be changed and not forgotten.
 func (s *Search) from(levels, round int, rng *rand.Rand) (*stance, float64) {
 	if round%2 == 0 {
 		if known := s.known(levels, rng); known != nil {
-			return known, warm
+			return known, heatOfKnown
 		}
 	}
 	if k := len(s.hanging); k > 0 && round%4 == 1 {
 		c := s.g.merged(s.hanging[rng.IntN(k)], levels, rng)
-		return &c, warm / 10
+		return &c, heatOfMerged
 	}
 	c, ok := s.g.newStance(levels, s.planeFor(round, rng), rng)
 	if !ok {
 		return nil, 0
 	}
-	return &c, hottest
+	return &c, heatOfDrawn
 }
 
-// planeFor is the tilt of a stance that is drawn: mostly none.
+// planeFor is the tilt of a stance that is drawn: mostly none. Tilted trays are rarely worth it,
+// but where they are nothing else is.
 func (s *Search) planeFor(round int, rng *rand.Rand) int {
 	if n := len(s.g.planes); n > 1 && round%8 == 3 {
 		return rng.IntN(n)
@@ -224,7 +216,8 @@ func (s *Search) planeFor(round int, rng *rand.Rand) int {
 	return s.g.flattest
 }
 
-// known is a stance found before, or, now and then, one with a level less and a new level.
+// known is a stance found before, or, now and then, one with a level less and a new level. Nil
+// where nothing is known yet.
 func (s *Search) known(levels int, rng *rand.Rand) *stance {
 	here := s.shelves[levels-1]
 	lists := [][]stood{here.best, here.best, here.low}
@@ -242,7 +235,8 @@ func (s *Search) known(levels int, rng *rand.Rand) *stance {
 	return &c
 }
 
-// stood is a stance that stands, with the number of levels that it really has.
+// stood is a stance that stands, with the number of levels that it really has. Heights that have
+// come together are one level.
 func (s *Search) stood(c stance, spare float64) stood {
 	c = s.g.tidied(c)
 	spots := s.g.spots(&c)
@@ -251,16 +245,18 @@ func (s *Search) stood(c stance, spare float64) stood {
 
 // offer takes what a start found where it is better than what there is, and tells whether it
 // was.
+//
+// Ways in are asked last, since they cost most, and only of what would be kept.
 func (s *Search) offer(f stood) bool {
 	if f.s.levels > s.most {
 		return false
 	}
 	shelf := &s.shelves[f.s.levels-1]
-	if len(shelf.best) >= kept && f.spare <= shelf.best[len(shelf.best)-1].spare && !s.lower(shelf, f) {
+	if len(shelf.best) >= keptOfASort && f.spare <= shelf.best[len(shelf.best)-1].spare && !s.lower(shelf, f) {
 		return false
 	}
 	if slices.ContainsFunc(append(shelf.best[:len(shelf.best):len(shelf.best)], shelf.low...), func(o stood) bool {
-		return f.spare <= o.spare+enough && s.g.alike(o.spots, f.spots)
+		return f.spare <= o.spare+leastGain && s.g.alike(o.spots, f.spots)
 	}) || !s.enters(f.spots) {
 		return false
 	}
@@ -271,27 +267,25 @@ func (s *Search) offer(f stood) bool {
 	}
 	s.finish(&f)
 	shelf.take(f, s.g)
-	return f.spare > before+enough || f.keeps && f.gathered.middle < was-1
+	return f.spare > before+leastGain || f.keeps && f.gathered.middle < was-1
 }
 
 // lower tells whether a layout may be among the lowest that keep the reserve.
 func (s *Search) lower(shelf *shelf, f stood) bool {
-	return len(shelf.low) < kept || f.middle < shelf.low[len(shelf.low)-1].middle
+	return len(shelf.low) < keptOfASort || f.middle < shelf.low[len(shelf.low)-1].middle
 }
 
-// enters tells whether the boxes go in and a tool reaches the posts.
+// enters tells whether the boxes go in and a tool reaches the posts. An error of the planner counts
+// as no.
 func (s *Search) enters(spots []model.Spot) bool {
 	if s.settings.AnyEntry {
 		return true
 	}
 	m := s.g.m
-	s.work.Add(int64(perEntry * model.Effort(len(spots))))
+	s.work.Add(int64(model.PerEntry * model.Effort(len(spots))))
 	ok, err := entry.Holds(s.settings.Late, m.Problem, m.Layout(spots), s.settings.Tool)
 	return !s.settings.Failed(err) && ok
 }
-
-// perEntry is the work of finding out how one box of a layout goes in.
-const perEntry = 400_000
 
 // take puts a layout among the best and, if it keeps the reserve, among the lowest.
 func (h *shelf) take(f stood, g *staging) {
@@ -301,7 +295,8 @@ func (h *shelf) take(f stood, g *staging) {
 	}
 }
 
-// taken puts a layout into a list in its order, in the stead of what is like it and worse.
+// taken puts a layout into a list in its order, in the stead of what is like it and worse. One of
+// the twins stays, the better by the order of the list.
 func taken(list []stood, f stood, g *staging, before func(a, b stood) bool) []stood {
 	for _, o := range list {
 		if !before(f, o) && g.alike(o.spots, f.spots) {
@@ -314,14 +309,15 @@ func taken(list []stood, f stood, g *staging, before func(a, b stood) bool) []st
 		at = len(list)
 	}
 	list = slices.Insert(list, at, f)
-	return list[:min(len(list), kept)]
+	return list[:min(len(list), keptOfASort)]
 }
 
-// Consider takes a layout that need not stand, whose heights may be merged to levels.
+// Consider takes a layout that need not stand, whose heights may be merged to levels. The last few
+// are kept.
 func (s *Search) Consider(spots []model.Spot) {
 	if c, ok := s.g.hung(spots); ok {
 		s.hanging = append(s.hanging, c)
-		s.hanging = s.hanging[max(0, len(s.hanging)-kept):]
+		s.hanging = s.hanging[max(0, len(s.hanging)-keptOfASort):]
 	}
 }
 

@@ -17,6 +17,9 @@ import (
 // staging is what layouts that stand need beside the model: the ways in which boxes can
 // stand on a level, and the room for the tray under each. It is made once and then only
 // read.
+//
+// Clauses of slabs with other poses are made when they are first asked for; workers may make one
+// twice, the same.
 type staging struct {
 	m         *model.Model
 	planes    []levelPlane
@@ -29,7 +32,8 @@ type staging struct {
 	flattest  int // of the planes
 }
 
-// levelPlane is how the plane of a level lies.
+// levelPlane is how the plane of a level lies. Levels are never tilted sideways: boxes tilt about
+// the axis across only.
 type levelPlane struct {
 	tilt      s1.Angle
 	up, along r3.Vector // unit vectors; the third direction is sideways, +y
@@ -51,6 +55,7 @@ type footing struct {
 	posts []int          // on the face that is up
 }
 
+// newStaging works out the ways of all kinds and the planes that they need.
 func newStaging(m *model.Model) *staging {
 	g := &staging{m: m, ways: make([][]footing, len(m.Kinds)), pinned: make([]bool, len(m.Boxes))}
 	var barriers []model.Barrier
@@ -80,12 +85,14 @@ func newStaging(m *model.Model) *staging {
 	return g
 }
 
-// stands tells whether every box has a way to stand.
+// stands tells whether every box has a way to stand. A kind all of whose poses have a post below
+// has none.
 func (g *staging) stands() bool {
 	return !slices.ContainsFunc(g.ways, func(w []footing) bool { return len(w) == 0 })
 }
 
-// wayOf is a pose as a way to stand, and false where a post is below.
+// wayOf is a pose as a way to stand, and false where a post is below. A face that looks less than
+// 60° from straight down counts as down.
 func (g *staging) wayOf(kind pack.Kind, n int, p *model.Pose, barriers []model.Barrier) (footing, bool) {
 	down, up := downOf(p)
 	for _, post := range kind.Posts {
@@ -121,9 +128,11 @@ func downOf(p *model.Pose) (axis int, up r3.Vector) {
 			}
 		}
 	}
+	// Adding nothing makes a negative zero a zero, so that equal directions are equal.
 	return axis, up.Add(r3.Vector{})
 }
 
+// planeOf is the number of the plane with a normal, added where it is new.
 func (g *staging) planeOf(up r3.Vector) int {
 	for n, l := range g.planes {
 		if l.up.Sub(up).Norm2() < 1e-18 {
@@ -136,7 +145,8 @@ func (g *staging) planeOf(up r3.Vector) int {
 	return len(g.planes) - 1
 }
 
-// slabOf is the room for the tray under a pose.
+// slabOf is the room for the tray under a pose. As thick as the pack's gap for trays, as wide and
+// long as the case.
 func (g *staging) slabOf(p *model.Pose, axis int, up r3.Vector) *model.Pose {
 	tray := g.m.Problem.Pack.Gaps.Tray
 	half := geom.WithComponent(p.Parts[0].Half, axis, tray/2)
@@ -156,7 +166,8 @@ func (g *staging) slabOver(w *footing, q *model.Pose) *model.Clause {
 }
 
 // place is a box of a stance: how it stands, on which level, and where in its plane. A box
-// that another carries has a level of its own after those of the trays.
+// that another carries has a level of its own after those of the trays. u is along the plane, v
+// sideways, in mm of the vehicle's own origin.
 type place struct {
 	way, level int
 	on         int // the box that carries it; −1 for none
@@ -164,7 +175,7 @@ type place struct {
 }
 
 // stance is a layout that stands: the levels first, then one height for each box that is
-// carried.
+// carried. A value: who changes one clones it first.
 type stance struct {
 	boxes   []place
 	levels  int
@@ -172,18 +183,22 @@ type stance struct {
 	planes  []int // by level
 }
 
+// clone shares nothing with s.
 func (s *stance) clone() stance {
 	return stance{slices.Clone(s.boxes), s.levels, slices.Clone(s.heights), slices.Clone(s.planes)}
 }
 
+// way is how box i stands.
 func (g *staging) way(i int, b place) *footing { return &g.ways[g.m.Boxes[i].Kind][b.way] }
 
+// pose is the model's pose of a way.
 func (g *staging) pose(i int, b place) *model.Pose {
 	kind := g.m.Boxes[i].Kind
 	return g.m.Poses[kind][g.ways[kind][b.way].pose]
 }
 
-// place is where the middle of a box is.
+// place is where the middle of a box is. Products are rounded before they are added, for the same
+// bits on all machines.
 func (g *staging) place(s *stance, i int) r3.Vector {
 	b := s.boxes[i]
 	p := &g.planes[s.planes[b.level]]

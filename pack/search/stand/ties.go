@@ -13,6 +13,9 @@ import (
 // ties are what a box asks of one that carries it, on its place less that of the other: not
 // too far above it, its middle over it with the margin, and no post of it below. They ask for
 // no spare.
+//
+// The numbers are the judge's (pack.CarryMargin, CarryReach), for they say what standing means;
+// what is made of them here is this package's own.
 func (g *staging) ties(i int, b place, j int, c place) []model.Clause {
 	w, o := g.way(i, b), g.way(j, c)
 	p := g.planes[w.plane]
@@ -32,7 +35,8 @@ func (g *staging) ties(i int, b place, j int, c place) []model.Clause {
 	return list
 }
 
-// offPost is the clause that a box keeps off a post on top of another, in plan.
+// offPost is the clause that a box keeps off a post on top of another, in plan. In plan alone: a
+// box that stands on another is above its post anyway.
 func offPost(p levelPlane, w *footing, other *model.Pose, post int, boot float64) model.Clause {
 	var c model.Clause
 	for _, u := range []r3.Vector{p.along, p.along.Mul(-1), sideways, sideways.Mul(-1)} {
@@ -43,7 +47,8 @@ func offPost(p levelPlane, w *footing, other *model.Pose, post int, boot float64
 }
 
 // mayCarry tells whether box j may carry box i beside all that it carries in a stance, for
-// what it weighs, and without going round in a ring.
+// what it weighs, and without going round in a ring. Everything down to the tray has to bear what
+// is added.
 func (g *staging) mayCarry(s *stance, i, j int) bool {
 	mass := g.mass(i)
 	if i == j || mass == 0 || s.planes[s.boxes[j].level] != g.way(i, s.boxes[i]).plane {
@@ -58,9 +63,11 @@ func (g *staging) mayCarry(s *stance, i, j int) bool {
 	return true
 }
 
+// mass is that of a box in kg, 0 where it is not given: such a box is never carried.
 func (g *staging) mass(i int) float64 { return g.m.Kinds[g.m.Boxes[i].Kind].Mass }
 
-// load is what stands on a box, but for box without and what that carries.
+// load is what stands on a box, but for box without and what that carries. In kg. It follows what
+// stands on what, which has no rings (mayCarry).
 func (g *staging) load(s *stance, i, without int) float64 {
 	sum := 0.0
 	for k, b := range s.boxes {
