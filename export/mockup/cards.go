@@ -146,6 +146,5 @@ func (r *Result) card(s Settings, t template, p *pack.Pack) {
 	for _, piece := range net.Pieces(t.label, true) {
 		set.Pieces = append(set.Pieces, piece.Drawing)
 	}
-	set.Pieces = append(set.Pieces, drawing.Notes(notesWide, words...))
-	r.paper(s, "card-"+t.file, set)
+	r.paper(s, "card-"+t.file, set, words)
 }

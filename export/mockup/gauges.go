@@ -27,8 +27,7 @@ func Gauges(p pack.Problem, s Settings) (Result, error) {
 		r.flat(s, fmt.Sprintf("gauge-across-%d", i+1), d, across)
 		pieces = append(pieces, d)
 	}
-	pieces = append(pieces, drawing.Notes(notesWide, slices.Concat(words, across)...))
-	r.paper(s, "gauges", drawing.Set{Title: "Gauges of " + p.Frame.Name, Pieces: pieces})
+	r.paper(s, "gauges", drawing.Set{Title: "Gauges of " + p.Frame.Name, Pieces: pieces}, slices.Concat(words, across))
 	return r, nil
 }
 
@@ -55,7 +54,7 @@ func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 	for i, m := range p.Frame.Moving {
 		add(len(p.Frame.KeepOuts)+len(p.Pack.Kinds)+i, m.Name, gauge.OfMoving(p.Frame, i), words)
 	}
-	r.silhouettesOnPaper(s, "silhouettes", all, withCautions(words, p.Pack, p.Pack.Kinds...))
+	r.paper(s, "silhouettes", drawing.Set{Title: "Silhouettes", Pieces: all}, withCautions(words, p.Pack, p.Pack.Kinds...))
 	if s.Layout == nil {
 		return r, nil
 	}
@@ -65,16 +64,8 @@ func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 	}
 	words = withCautions(append(words, "Each piece says which boxes it shows and where it goes: tape it to the gauge of the opening there."), p.Pack, p.Pack.Kinds...)
 	r.flat(s, "silhouette-of-layout", whole, words)
-	r.silhouettesOnPaper(s, "silhouette-of-layout", pieces, words)
+	r.paper(s, "silhouette-of-layout", drawing.Set{Title: "Silhouettes", Pieces: pieces}, words)
 	return r, nil
-}
-
-// notesWide is how wide words on paper are.
-const notesWide = 120.0
-
-func (r *Result) silhouettesOnPaper(s Settings, name string, pieces []drawing.Drawing, words []string) {
-	pieces = append(pieces, drawing.Notes(notesWide, words...))
-	r.paper(s, name, drawing.Set{Title: "Silhouettes", Pieces: pieces})
 }
 
 // Notches makes a template for each keep-out that is notched for the layout; where the layout
@@ -134,7 +125,7 @@ func (r *Result) notch(p pack.Problem, s Settings, keepOut int, file string, cut
 	)
 	d := n.Drawing(p.Frame.Unit)
 	r.flat(s, file, d, words)
-	r.paper(s, file, drawing.Set{Title: d.Title, Pieces: append(n.Pieces(p.Frame.Unit), drawing.Notes(notesWide, words...))})
+	r.paper(s, file, drawing.Set{Title: d.Title, Pieces: n.Pieces(p.Frame.Unit)}, words)
 	if !s.has(STL) && !s.has(ThreeMF) {
 		return nil
 	}

@@ -93,7 +93,7 @@ func counted(n int, noun string) string {
 // add adds a flat drawing in every form asked for, with words below it.
 func (r *Result) add(s Settings, name string, d drawing.Drawing, words []string) {
 	r.flat(s, name, d, words)
-	r.paper(s, name, drawing.Set{Title: d.Title, Pieces: []drawing.Drawing{d, drawing.Notes(notesWide, words...)}})
+	r.paper(s, name, drawing.Set{Title: d.Title, Pieces: []drawing.Drawing{d}}, words)
 }
 
 // flat adds a flat drawing in every form asked for that shows all of it at once.
@@ -117,17 +117,33 @@ func (r *Result) flat(s Settings, name string, d drawing.Drawing, words []string
 	}
 }
 
-// paper adds drawings on pages of the paper asked for, or says that they take too many.
-func (r *Result) paper(s Settings, name string, set drawing.Set) {
+// notesWide are how wide words on paper may be in millimetres, the handiest first.
+var notesWide = []float64{120, 75, 170}
+
+// paper adds drawings on pages of the paper asked for, with words beside them where these take
+// the fewest pages, or says that they take too many.
+func (r *Result) paper(s Settings, name string, set drawing.Set, words []string) {
 	if !s.has(PDF) || s.Paper == nil {
 		return
 	}
 	paper := *s.Paper
-	if _, err := set.Sheets(paper); err != nil {
+	bare, err := set.Sheets(paper)
+	if err != nil {
 		r.note("%s is not tiled: %v.", name, err)
 		return
 	}
+	best, least := set, 0
+	for _, wide := range notesWide {
+		noted := set
+		noted.Pieces = append(slices.Clone(set.Pieces), drawing.Notes(wide, words...))
+		if n, err := noted.Sheets(paper); err == nil && (least == 0 || n < least) {
+			best, least = noted, n
+		}
+		if least == bare {
+			break
+		}
+	}
 	r.Files = append(r.Files, export.File{
-		Name: name + "-" + paper.Name + ".pdf", Write: func(w io.Writer) error { return set.WriteSheets(w, paper) },
+		Name: name + "-" + paper.Name + ".pdf", Write: func(w io.Writer) error { return best.WriteSheets(w, paper) },
 	})
 }
