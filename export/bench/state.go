@@ -6,6 +6,7 @@ import (
 
 	"rackwright/export"
 	"rackwright/export/page"
+	"rackwright/export/view"
 	"rackwright/geom"
 	"rackwright/pack"
 )
@@ -36,8 +37,7 @@ type Box struct {
 	Box    string `json:"box"`
 	Number int    `json:"number"`
 	Pinned bool   `json:"pinned"`
-	Tight  bool   `json:"tight"` // one of the tightest clearances is its own
-	Bad    bool   `json:"bad"`   // it has less than it has to have, or a fault
+	Bad    bool   `json:"bad"` // it has less than it has to have, or a fault
 }
 
 // State tells how things stand.
@@ -46,28 +46,29 @@ func (d *Desk) State() (State, error) {
 	defer d.mu.Unlock()
 	problem := d.now.framed.problem
 	u := problem.Pack.Unit
-	shown := d.report
-	shown.Relations = shown.Relations[:min(tightestShown, len(shown.Relations))]
-	layout, err := page.LayoutScene(problem, page.Layout{Judged: export.Judged{Layout: d.now.layout, Report: shown}, Name: "The bench"})
+	judged := export.Judged{Layout: d.now.layout, Report: d.report}
+	tightest := view.Tightest(problem, judged, tightestShown)
+	judged.Report.Relations = nil // what is drawn of them is in tightest
+	layout, err := page.LayoutScene(problem, page.Layout{Judged: judged, Name: "The bench"}, tightest)
 	s := State{
 		Revision: d.revision, Scene: d.scene, Moves: d.moves, Layout: layout, Holds: d.report.Holds(), Headline: headline(d.report, u),
 		Boxes: []Box{}, Tightest: []string{}, Faults: []string{}, Undo: len(d.undo), Redo: len(d.redo), Unsaved: d.unsaved().Any(), Saying: d.saying,
 		Question: d.question,
 	}
-	for _, r := range shown.Relations {
-		s.Tightest = append(s.Tightest, clearance(r, u))
+	for _, m := range tightest {
+		s.Tightest = append(s.Tightest, clearance(m.Relation, u))
 	}
 	for _, f := range d.report.Faults {
 		s.Faults = append(s.Faults, f.Text)
 	}
 	for _, p := range d.now.layout.Placements {
-		s.Boxes = append(s.Boxes, d.box(p, shown))
+		s.Boxes = append(s.Boxes, d.box(p))
 	}
 	return s, err
 }
 
-func (d *Desk) box(p pack.Placement, shown pack.Report) Box {
-	b := Box{Box: p.Box, Number: p.Number, Pinned: p.Pinned, Tight: len(shown.ForBox(p.Box, p.Number)) > 0}
+func (d *Desk) box(p pack.Placement) Box {
+	b := Box{Box: p.Box, Number: p.Number, Pinned: p.Pinned}
 	if r := d.report.ForBox(p.Box, p.Number); len(r) > 0 && r[0].Left < 0 {
 		b.Bad = true
 	}

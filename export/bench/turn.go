@@ -32,7 +32,10 @@ func (d *Desk) Reorient(box string, number int, how Change) error {
 	}
 	d.remember()
 	p.Orientation = next
-	d.saying = fmt.Sprintf("%v: %s up, %s forward, tilted by %.4g degrees.", p.Part(), p.Up, p.Front, p.Tilt.Degrees())
+	d.saying = fmt.Sprintf("%v: %s up, %s forward.", p.Part(), p.Up, p.Front)
+	if p.Tilt != 0 {
+		d.saying = fmt.Sprintf("%v: %s up, %s forward, tilted by %.4g degrees.", p.Part(), p.Up, p.Front, p.Tilt.Degrees())
+	}
 	d.judged()
 	return nil
 }

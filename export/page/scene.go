@@ -195,9 +195,17 @@ func alternative(l Layout, u geom.Unit) string {
 	return text
 }
 
+func measuresOf(list []view.Measure) []sceneMeasure {
+	all := []sceneMeasure{}
+	for _, m := range list {
+		all = append(all, sceneMeasure{pointOf(m.From), pointOf(m.To), bothOf(m.Words)})
+	}
+	return all
+}
+
 func layoutOf(problem pack.Problem, l Layout) sceneLayout {
 	s := sceneLayout{
-		Title: bothOf(l.title), Boxes: []sceneBox{}, Measures: []sceneMeasure{}, Legs: []sceneLeg{}, Cables: []sceneCable{}, Joining: []sceneJoining{},
+		Title: bothOf(l.title), Boxes: []sceneBox{}, Legs: []sceneLeg{}, Cables: []sceneCable{}, Joining: []sceneJoining{},
 		Alt: bothOf(func(u geom.Unit) string { return alternative(l, u) }),
 	}
 	index := map[pack.Part]int{}
@@ -210,9 +218,7 @@ func layoutOf(problem pack.Problem, l Layout) sceneLayout {
 		}
 		s.Boxes = append(s.Boxes, box)
 	}
-	for _, m := range view.Measures(problem, l.Judged) {
-		s.Measures = append(s.Measures, sceneMeasure{pointOf(m.From), pointOf(m.To), bothOf(m.Words)})
-	}
+	s.Measures = measuresOf(view.Measures(problem, l.Judged))
 	s.Legs = append(s.Legs, legsOf(l.Entry, index)...)
 	if l.Wiring != nil {
 		s.Cables, s.Joining = cablesOf(*l.Wiring), joiningOf(*l.Wiring)

@@ -33,20 +33,34 @@ const mostMeasures = 6
 // Measures are the relations to be drawn: the tightest, or, where a layout is short,
 // all that are short, the worst first, each pair of boxes once.
 func Measures(problem pack.Problem, judged export.Judged) []Measure {
+	return measures(problem, judged, func(drawn int, r pack.Relation) bool {
+		return drawn == 0 || r.Left < 0 && drawn < mostMeasures
+	})
+}
+
+// Tightest are the n tightest relations, short or not, each pair of boxes once.
+func Tightest(problem pack.Problem, judged export.Judged, n int) []Measure {
+	return measures(problem, judged, func(drawn int, _ pack.Relation) bool { return drawn < n })
+}
+
+// measures are the relations from the tightest on, for as long as another is wanted after so
+// many that are drawn.
+func measures(problem pack.Problem, judged export.Judged, wanted func(drawn int, r pack.Relation) bool) []Measure {
 	var all []Measure
 	seen := map[[2]pack.Part]bool{}
-	for i, r := range judged.Report.Relations {
-		if i > 0 && (r.Left >= 0 || len(all) == mostMeasures) {
+	for _, r := range judged.Report.Relations {
+		if !wanted(len(all), r) {
 			break
 		}
 		pair := [2]pack.Part{r.A, r.B}
 		pair[0].Post, pair[1].Post = "", ""
-		m := measureOf(problem, judged.Layout, r)
-		if m == nil || seen[pair] {
+		if seen[pair] {
 			continue
 		}
-		seen[pair] = true
-		all = append(all, *m)
+		if m := measureOf(problem, judged.Layout, r); m != nil {
+			seen[pair] = true
+			all = append(all, *m)
+		}
 	}
 	return all
 }

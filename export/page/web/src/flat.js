@@ -29,6 +29,7 @@ export function hull(points) {
   return [...lower.slice(0, -1), ...upper.slice(0, -1)];
 }
 
+const SMALL = 500; // pixels
 const NONE = { size: [1, 1, 1], posts: [] }; // a kind that this scene has not yet
 
 const add = (a, b, k = 1) => a.map((x, i) => x + k * b[i]);
@@ -70,7 +71,7 @@ export class Flat {
     const caption = document.createElement('figcaption');
     caption.textContent = view.name;
     this.node.append(caption, this.svg);
-    [this.still, this.boxes, this.measures, this.over] = [0, 1, 2, 3].map(() => this.svg.appendChild(svg('g')));
+    [this.still, this.boxes, this.names, this.measures, this.over] = [0, 1, 2, 3, 4].map(() => this.svg.appendChild(svg('g')));
     ['pointermove', 'pointerup', 'pointercancel'].forEach((e) => this.svg.addEventListener(e, (event) => this.pointer(event)));
     new ResizeObserver(() => this.resized()).observe(this.svg);
     this.load(scene);
@@ -83,7 +84,7 @@ export class Flat {
     Object.assign(this, { scene, top: high[1], items: [], held: null });
     this.svg.dataset.top = this.top; // the height of its upper edge
     this.svg.setAttribute('viewBox', `${low[0]} 0 ${high[0] - low[0]} ${high[1] - low[1]}`);
-    [this.still, this.boxes, this.measures].forEach((g) => g.replaceChildren());
+    [this.still, this.boxes, this.names, this.measures].forEach((g) => g.replaceChildren());
     scene.solids.forEach((s) => this.thing(s));
     scene.rims.forEach((r) => r.lines.forEach((l) => this.still.append(svg('polyline', { class: r.open ? 'rim open' : 'rim', points: this.text(l) }))));
     this.resized();
@@ -114,9 +115,14 @@ export class Flat {
   show(state, chosen) {
     const layout = state.layout;
     this.shown = [state, chosen];
-    while (this.items.length > layout.boxes.length) this.items.pop().node.remove();
+    while (this.items.length > layout.boxes.length) {
+      const item = this.items.pop();
+      item.node.remove();
+      item.words.remove();
+    }
     layout.boxes.forEach((b, i) => this.box(b, i, state.boxes[i], i === chosen));
-    if (!this.held) this.sort(layout);
+    if (!this.held) this.sort();
+    this.cover();
     this.showMeasures(layout.measures);
   }
 
@@ -131,7 +137,8 @@ export class Flat {
       const [k, sign] = this.view.w, faces = [0, 1, 2].reduce((sum, a) => sum + t.axis[a] * b.axes[a][k], 0) * sign;
       item.posts[n].style.display = faces < -0.5 ? 'none' : '';
     });
-    name(item.words, b, this.flat(b.centre), boundsOf(item.shape), this.scale);
+    Object.assign(item, { middle: this.flat(b.centre), bounds: boundsOf(item.shape) });
+    name(item.words, b, item.middle, item.bounds, this.scale);
     item.depth = b.centre[this.view.w[0]] * this.view.w[1];
   }
 
@@ -139,7 +146,8 @@ export class Flat {
     const shape = svg('polygon', { tabindex: 0, role: 'button', 'data-box': i });
     const posts = kind.posts.map((t) => svg('polygon', { class: `post ${{ '+': 'plus', '-': 'minus' }[t.sign] ?? ''}` }));
     const words = svg('text', { 'aria-hidden': true });
-    const item = { shape, posts, words, node: svg('g', {}, shape, ...posts, words) };
+    const item = { shape, posts, words, node: svg('g', {}, shape, ...posts) };
+    this.names.append(words);
     shape.addEventListener('pointerdown', (e) => this.grab(e, i));
     shape.addEventListener('focus', () => this.on.choose(i));
     shape.addEventListener('keydown', (e) => this.on.key(e, i, [this.view.u, this.view.v]));
@@ -156,15 +164,27 @@ export class Flat {
     focused?.shape.focus({ preventScroll: true });
   }
 
-  /** The tightest clearances as lines, with words that do not lie over each other. */
+  /** Names of boxes that others hide are left out: they would shine through. */
+  cover() {
+    this.items.forEach((item) => {
+      const hidden = this.items.some((o) => o.depth > item.depth + 1 && [0, 1].every((k) => Math.abs(o.middle[k] - item.middle[k]) < o.bounds[k] / 2));
+      item.words.style.display = hidden ? 'none' : '';
+    });
+  }
+
+  /** The tightest clearances as lines with numbers, which lie over no name and not outside. */
   showMeasures(measures) {
-    const line = 16 / this.scale, taken = [];
+    const { x, width, height } = this.svg.viewBox.baseVal, line = 16 / this.scale;
+    const taken = this.items.filter((i) => i.words.style.display !== 'none').map((i) => ({ x: i.middle[0], y: i.middle[1], wide: widthOf(i.words.textContent) / this.scale }));
+    const free = (a) => a.y > line / 2 && a.y < height - line / 2 && !taken.some((t) => Math.abs(t.y - a.y) < line && Math.abs(t.x - a.x) < (t.wide + a.wide) / 2);
     this.measures.replaceChildren(...measures.flatMap((m) => {
-      const a = this.flat(m.from), b = this.flat(m.to), text = m.words[document.documentElement.dataset.unit];
-      const wide = widthOf(text) / this.scale, at = { x: (a[0] + b[0]) / 2, y: (a[1] + b[1]) / 2 - 0.7 * line };
-      while (taken.some((t) => Math.abs(t.y - at.y) < line && Math.abs(t.x - at.x) < (t.wide + wide) / 2)) at.y += line;
-      taken.push({ ...at, wide });
-      const words = svg('text', { class: 'gap', ...at });
+      const a = this.flat(m.from), b = this.flat(m.to), whole = m.words[document.documentElement.dataset.unit];
+      const text = width * this.scale < SMALL ? whole.split(', ')[0] : whole; // the list tells the rest
+      const wide = widthOf(text) / this.scale, middle = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+      const places = [-0.7, 0.8, -1.7, 1.8, -2.7, 2.8].map((rows) => ({ x: Math.min(Math.max(middle[0], x + wide / 2), x + width - wide / 2), y: middle[1] + rows * line, wide }));
+      const at = places.find(free) ?? places[0];
+      taken.push(at);
+      const words = svg('text', { class: 'gap', x: at.x, y: at.y });
       words.textContent = text;
       return [svg('line', { class: 'measure', x1: a[0], y1: a[1], x2: b[0], y2: b[1] }), words];
     }));

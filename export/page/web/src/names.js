@@ -1,6 +1,6 @@
 // The names of boxes in the flat drawings: as large as can be read, inside their boxes.
 const SVG = 'http://www.w3.org/2000/svg';
-const SIZE = 12, LEAST = 8; // pixels
+const SIZE = 12, LEAST = 8.5; // pixels
 
 const pen = document.createElement('canvas').getContext('2d');
 
@@ -16,14 +16,15 @@ export function boundsOf(polygon) {
   return [0, 1].map((k) => Math.max(...points.map((p) => p[k])) - Math.min(...points.map((p) => p[k])));
 }
 
-/** The ways to write a name, the best first: in a line, in two, standing, short, its number. */
-function ways(b) {
-  const cut = b.name.lastIndexOf(' ');
-  const two = cut > 0 ? [b.name.slice(0, cut), b.name.slice(cut + 1)] : [b.name];
-  return [
-    { lines: [b.name] }, { lines: two }, { lines: [b.name], stands: true }, { lines: two, stands: true },
-    { lines: [b.short] }, { lines: [b.short], stands: true }, { lines: [two.at(-1)] },
-  ];
+/** The ways to write a whole name: in a line, in two, both standing. */
+function ways({ name }) {
+  const cut = name.lastIndexOf(' '), two = cut > 0 ? [name.slice(0, cut), name.slice(cut + 1)] : [name];
+  return [{ lines: [name] }, { lines: two }, { lines: [name], stands: true }, { lines: two, stands: true }];
+}
+
+/** Where no whole name can be read: short, or the number alone. */
+function shorter({ name, short }) {
+  return [{ lines: [short] }, { lines: [short], stands: true }, { lines: [name.slice(name.lastIndexOf(' ') + 1)] }];
 }
 
 /** The size at which lines fit a box of so many pixels, at most SIZE. */
@@ -35,8 +36,10 @@ function fits({ lines, stands }, wide, high) {
 
 /** Writes the name of a box into a text element of the drawing. */
 export function name(text, b, [x, y], [wide, high], scale) {
-  const all = ways(b).map((way) => ({ ...way, size: fits(way, wide * scale, high * scale) }));
-  const way = all.find((w) => w.size === SIZE) ?? all.find((w) => w.size >= LEAST) ?? { ...all.at(-1), size: Math.max(all.at(-1).size, 1) };
+  const sized = (list) => list.map((way) => ({ ...way, size: fits(way, wide * scale, high * scale) }));
+  const largest = sized(ways(b)).reduce((best, way) => (way.size > best.size ? way : best));
+  const cut = sized(shorter(b));
+  const way = largest.size >= LEAST ? largest : cut.find((w) => w.size >= LEAST) ?? { ...cut.at(-1), size: LEAST };
   const size = way.size / scale;
   text.style.fontSize = `${size}px`;
   text.setAttribute('transform', way.stands ? `rotate(-90 ${x} ${y})` : '');
