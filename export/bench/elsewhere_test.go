@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"net/http"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -204,5 +205,13 @@ func TestTwoPagesAreAsked(t *testing.T) {
 	b.until("theirs taken", func(l pack.Layout) bool { return l.Placements[0].Centre.X == 300 })
 	for _, o := range []opened{a, b} {
 		o.waitFor(`() => document.querySelector('#question').hidden && window.same`)
+	}
+
+	// Where the line is cut for a moment, pages take it up again by themselves.
+	s.CloseClientConnections()
+	require.NoError(t, s.desk.Reorient("block", 2, bench.Turn))
+	now := state(t, s.desk).Saying
+	for _, o := range []opened{a, b} {
+		o.waitFor(`() => document.querySelector('#saying').textContent === ` + strconv.Quote(now))
 	}
 }

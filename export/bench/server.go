@@ -44,6 +44,9 @@ const mostBody = 1 << 20
 // waiting is how many events a page may be behind before it misses some.
 const waiting = 64
 
+// retry is after how many ms a page takes up a stream again that was cut: before it says so.
+const retry = 500
+
 // NewServer makes a server for pages that ask a host, with a token that nobody else knows.
 func NewServer(desk *Desk, host, token string, fit Fit, files Files) *Server {
 	return &Server{desk: desk, host: host, token: token, fit: fit, files: files, listeners: map[chan event]bool{}}
@@ -223,6 +226,7 @@ func (s *Server) events(ctx context.Context, w http.ResponseWriter, r *http.Requ
 		s.mu.Unlock()
 	}()
 	w.Header().Set("Content-Type", "text/event-stream")
+	fmt.Fprintf(w, "retry: %d\n\n", retry)
 	if state, err := s.desk.State(); err == nil {
 		write(w, event{"state", state})
 	}

@@ -61,21 +61,28 @@ func (d *Desk) State() (State, error) {
 	for _, f := range d.report.Faults {
 		s.Faults = append(s.Faults, f.Text)
 	}
+	bad := bad(d.report)
 	for _, p := range d.now.layout.Placements {
-		s.Boxes = append(s.Boxes, d.box(p))
+		s.Boxes = append(s.Boxes, Box{Box: p.Box, Number: p.Number, Pinned: p.Pinned, Bad: bad[p.Part()]})
 	}
 	return s, err
 }
 
-func (d *Desk) box(p pack.Placement) Box {
-	b := Box{Box: p.Box, Number: p.Number, Pinned: p.Pinned}
-	if r := d.report.ForBox(p.Box, p.Number); len(r) > 0 && r[0].Left < 0 {
-		b.Bad = true
+// bad are the boxes that have less than they have to have, or a fault.
+func bad(r pack.Report) map[pack.Part]bool {
+	is := map[pack.Part]bool{}
+	for _, relation := range r.Relations { // the tightest first
+		if relation.Left >= 0 {
+			break
+		}
+		for _, part := range []pack.Part{relation.A, relation.B} {
+			is[pack.Part{Box: part.Box, Number: part.Number}] = true
+		}
 	}
-	for _, f := range d.report.Faults {
-		b.Bad = b.Bad || f.Part.OfBox(p.Box, p.Number)
+	for _, f := range r.Faults {
+		is[pack.Part{Box: f.Part.Box, Number: f.Part.Number}] = true
 	}
-	return b
+	return is
 }
 
 func headline(r pack.Report, u geom.Unit) string {
