@@ -165,6 +165,18 @@ func TestLayoutHoldsBoxesRailsAndKeepOuts(t *testing.T) {
 	require.Equal(t, "layout-1.stl", files[0].Name)
 }
 
+// Two bars of 20 square that cross, which share a cube: one surface, counted by admesh. Derived.
+func TestWhatMeetsInTheFrameIsOneSurface(t *testing.T) {
+	p, l, _ := withLug(t, r3.Vector{X: 120, Y: 100, Z: -140})
+	p.Frame.KeepOuts = []frame.KeepOut{
+		{Name: "along", Box: &frame.Corners{Low: r3.Vector{X: -200, Y: 90, Z: -140}, High: r3.Vector{X: 200, Y: 110, Z: -120}}},
+		{Name: "across", Box: &frame.Corners{Low: r3.Vector{X: 120, Y: -140, Z: -140}, High: r3.Vector{X: 140, Y: 140, Z: -120}}},
+	}
+	mesh, err := OfLayout(p, l)
+	require.NoError(t, err)
+	requireSound(t, mesh, 200*100*100+400*400+280*400-8000, 2)
+}
+
 func TestNoFileOfWhatIsNoNumber(t *testing.T) {
 	for _, x := range []float64{math.NaN(), math.Inf(1), 1e300} {
 		m := Mesh{Triangles: [][3]r3.Vector{{{X: x}, {Y: 1}, {Z: 1}}}}

@@ -9,8 +9,8 @@ import (
 )
 
 // OfLayout returns the boxes of a layout in their places, with the rails and keep-outs
-// of the frame as measured, and parts that move at both ends of their movement: one closed surface for each, in the vehicle's axes. The
-// error is that of Problem.Bodies.
+// of the frame as measured, those that meet as one, and parts that move at both ends of their
+// movement: closed surfaces, in the vehicle's axes. The error is that of Problem.Bodies.
 func OfLayout(problem pack.Problem, l pack.Layout) (Mesh, error) {
 	var m Mesh
 	for _, p := range l.Placements {
@@ -28,15 +28,32 @@ func OfLayout(problem pack.Problem, l pack.Layout) (Mesh, error) {
 			return p.Centre.Add(axes[0].Mul(v.X)).Add(axes[1].Mul(v.Y)).Add(axes[2].Mul(v.Z))
 		}))
 	}
-	m.frame(problem.Frame)
-	return m, nil
+	return m, m.frame(problem.Frame)
 }
 
-func (m *Mesh) frame(f *frame.Frame) {
+// mostUnited is how many bodies that meet are made one at most; beyond, that takes long, and each
+// keeps its own surface.
+const mostUnited = 24
+
+func (m *Mesh) frame(f *frame.Frame) error {
+	var all []held
 	for _, o := range f.Obstacles(0) {
 		if o.Kind == frame.RailTube || o.Kind == frame.KeptOut {
-			m.join(ofSolid(o.Solid))
+			all = append(all, held{name: o.Name, solid: o.Solid})
 		}
+	}
+	for _, group := range connected(all) {
+		if len(group) > mostUnited {
+			for _, h := range group {
+				m.join(ofSolid(h.solid))
+			}
+			continue
+		}
+		one, _, err := merged(solids(group))
+		if err != nil {
+			return err
+		}
+		m.join(one)
 	}
 	for _, part := range f.Moving {
 		for _, at := range part.Ends() {
@@ -45,6 +62,7 @@ func (m *Mesh) frame(f *frame.Frame) {
 			}
 		}
 	}
+	return nil
 }
 
 // barCorners is how many corners stand for a circle.

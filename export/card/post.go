@@ -119,18 +119,21 @@ func (l labels) noteClearOf(t pack.Post, others map[string]note) note {
 }
 
 // postLines is what may be written at a post, the fullest first: the box, the post, its
-// polarity and how high it is.
+// polarity and how high it is. Words that have no room on a face go beside the net, but for a face
+// that is cut along seams: there the box may be left out.
 func (l labels) postLines(t pack.Post) []string {
 	line := export.Printable(t.Name)
 	if t.Polarity != "" {
 		line += " " + sign(t.Polarity)
 	}
-	full := l.Name + " " + line
+	lines := []string{l.Name + " " + line}
 	if t.Height > 0 {
-		high := ", " + geom.FormatLength(t.Height, l.Unit) + " high"
-		return []string{full + high, full, line + high, line}
+		lines = append([]string{lines[0] + ", " + geom.FormatLength(t.Height, l.Unit) + " high"}, lines...)
 	}
-	return []string{full, line}
+	if l.net.isSeamed(l.net.panelOf(t.Face).Part) {
+		lines = append(lines, line)
+	}
+	return lines
 }
 
 // sign is a polarity as it is printed, with a minus as wide as the plus.

@@ -163,6 +163,27 @@ func TestWordsOfAGaugeStayOnIt(t *testing.T) {
 	}
 }
 
+// No line runs through the words of a gauge across, wherever its line and the middle are.
+func TestNoLineRunsThroughTheWordsOfAGaugeAcross(t *testing.T) {
+	outline, err := geom.PolygonFromCorners([]r2.Point{{}, {X: 500}, {X: 500, Y: 300}, {Y: 300}})
+	require.NoError(t, err)
+	for _, across := range []r1.Interval{{Lo: -90, Hi: 90}, {Lo: -20, Hi: 300}, {Lo: 10, Hi: 200}} {
+		for _, z := range [][]float64{{0}, {0, 300}, {150, 160}} {
+			f := &frame.Frame{Name: "bike", Opening: frame.Opening{Outline: outline}}
+			for _, z := range z {
+				f.Opening.Stations = append(f.Opening.Stations, frame.Station{Z: z, Across: across})
+			}
+			for _, d := range Across(f) {
+				require.NotEmpty(t, d.Texts)
+				for _, text := range d.Texts {
+					bare := drawing.Drawing{Paths: d.Paths}
+					require.False(t, bare.Touches(text.Area().ExpandedByMargin(-0.5)), "%q", text.Line)
+				}
+			}
+		}
+	}
+}
+
 func TestSilhouettesOfABoxWithPosts(t *testing.T) {
 	p, _ := courier(t)
 	k, _ := p.Kind("cell block")

@@ -226,8 +226,6 @@ func across(f *frame.Frame, i int, s frame.Station) drawing.Drawing {
 	var flat drawing.Drawing
 	flat.Polygon(drawing.Cut, strip)
 	flat.Line(drawing.Mark, r2.Point{X: s.Across.Lo, Y: s.Z}, r2.Point{X: s.Across.Hi, Y: s.Z})
-	middle := max(s.Across.Lo, min(0, s.Across.Hi))
-	flat.Paths = append(flat.Paths, drawing.Path{Layer: drawing.Mark, Dotted: true, Points: []r2.Point{{X: middle, Y: low}, {X: middle, Y: low + high}}})
 	room := r2.Rect{X: s.Across.Expanded(-4), Y: r1.Interval{Lo: s.Z, Hi: low + high}}
 	if under := (r1.Interval{Lo: low, Hi: s.Z}); under.Length() > room.Y.Length() {
 		room.Y = under
@@ -238,6 +236,26 @@ func across(f *frame.Frame, i int, s frame.Station) drawing.Drawing {
 	if !write(&flat, room, said) {
 		below(&flat, said)
 	}
+	middleLine(&flat, max(s.Across.Lo, min(0, s.Across.Hi)), r1.Interval{Lo: low, Hi: low + high})
 	flat.ScissorsOn(strip)
 	return bordered(fmt.Sprintf("Gauge across %d: %s", i+1, f.Name), flat)
+}
+
+// middleLine draws where the middle of the vehicle is, interrupted at words.
+func middleLine(d *drawing.Drawing, x float64, in r1.Interval) {
+	from := in.Lo
+	upTo := func(y float64) {
+		if y > from {
+			d.Paths = append(d.Paths, drawing.Path{Layer: drawing.Mark, Dotted: true, Points: []r2.Point{{X: x, Y: from}, {X: x, Y: y}}})
+		}
+	}
+	words := slices.Clone(d.Texts)
+	slices.SortFunc(words, func(a, b drawing.Text) int { return cmp.Compare(a.At.Y, b.At.Y) })
+	for _, t := range words {
+		if area := t.Area().ExpandedByMargin(1); area.X.Contains(x) {
+			upTo(min(area.Y.Lo, in.Hi))
+			from = max(from, area.Y.Hi)
+		}
+	}
+	upTo(in.Hi)
 }
