@@ -26,13 +26,15 @@ func BarOf(s Solid) (Bar, bool) {
 	return Bar{}, false
 }
 
-// Mirrored returns the bar seen in a mirror at y = middle.
+// Mirrored returns the bar seen in a mirror at y = middle. Left and right change places; what lies
+// on the plane of the mirror stays.
 func (b Bar) Mirrored(middle float64) Bar {
 	b.From.Y, b.To.Y = 2*middle-b.From.Y, 2*middle-b.To.Y
 	return b
 }
 
-// Same tells whether two bars are the same points, whichever end is called the first.
+// Same tells whether two bars are the same points, whichever end is called the first. To the bit,
+// so that it may say no of two that differ by rounding.
 func (b Bar) Same(other Bar) bool {
 	if b.From == other.To && b.To == other.From {
 		b.From, b.To = b.To, b.From

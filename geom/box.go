@@ -10,6 +10,9 @@ import (
 // Box is an oriented box. Axes are three mutually perpendicular unit vectors;
 // Half holds half the size along each of them, none negative. A box with a zero in
 // Half is flat, and a valid solid.
+//
+// Whether the axes are left- or right-handed does not matter: a box is its own mirror image.
+// Nothing checks that they are square to each other; who makes one has to see to that.
 type Box struct {
 	Centre r3.Vector
 	Axes   [3]r3.Vector
@@ -17,7 +20,7 @@ type Box struct {
 }
 
 // BoxFromCorners returns the axis-parallel box between two opposite corners, in
-// either order.
+// either order. Where both are equal along an axis it is flat there.
 func BoxFromCorners(a, b r3.Vector) Box {
 	return Box{
 		Centre: a.Add(b).Mul(0.5),
@@ -26,14 +29,15 @@ func BoxFromCorners(a, b r3.Vector) Box {
 	}
 }
 
-// Extent implements Solid.
+// Extent implements Solid. The half size along u is the sum of what each axis adds, never less than
+// 0.
 func (b Box) Extent(u r3.Vector) r1.Interval {
 	c := u.Dot(b.Centre)
 	h := b.Half.Dot(r3.Vector{X: u.Dot(b.Axes[0]), Y: u.Dot(b.Axes[1]), Z: u.Dot(b.Axes[2])}.Abs())
 	return r1.Interval{Lo: c - h, Hi: c + h}
 }
 
-// Normals implements Solid.
+// Normals implements Solid. A flat box has them as well: a sheet may lie on either side of a plate.
 func (b Box) Normals() []r3.Vector {
 	a := b.Axes
 	return []r3.Vector{a[0], a[0].Mul(-1), a[1], a[1].Mul(-1), a[2], a[2].Mul(-1)}
@@ -64,7 +68,8 @@ func squareDistance(a, b Solid) (float64, bool) {
 	return max(apart.Norm(), most), true // rounding must not make it less than a gap
 }
 
-// squareTo tells whether every axis of a box is one of the other's, either way along it.
+// squareTo tells whether every axis of a box is one of the other's, either way along it. To the
+// bit: boxes of one tilt share the numbers of their axes.
 func (b Box) squareTo(other Box) bool {
 	for _, u := range b.Axes {
 		if !slices.Contains(other.Axes[:], u) && !slices.Contains(other.Axes[:], u.Mul(-1)) {
@@ -74,7 +79,7 @@ func (b Box) squareTo(other Box) bool {
 	return true
 }
 
-// Surface implements Shape.
+// Surface implements Shape. A box without thickness has degenerate sides; see FacesOf.
 func (b Box) Surface(int) []Face {
 	x, y, z := b.Axes[0].Mul(b.Half.X), b.Axes[1].Mul(b.Half.Y), b.Axes[2].Mul(b.Half.Z)
 	low := b.Centre.Sub(z)
@@ -88,6 +93,7 @@ func (b Box) Spine() (from, to r3.Vector) {
 	return b.Centre.Sub(x), b.Centre.Add(x)
 }
 
+// support implements Shape: the middle of a face or an edge where u is square to it.
 func (b Box) support(u r3.Vector) r3.Vector {
 	p := b.Centre
 	for i, h := range []float64{b.Half.X, b.Half.Y, b.Half.Z} {
@@ -96,11 +102,13 @@ func (b Box) support(u r3.Vector) r3.Vector {
 	return p
 }
 
+// moved implements Shape.
 func (b Box) moved(v r3.Vector) Solid {
 	b.Centre = b.Centre.Add(v)
 	return b
 }
 
+// turned implements Shape: it stays a box, with axes that lie any way.
 func (b Box) turned(m Motion, at float64) Solid {
 	b.Centre = m.Point(b.Centre, at)
 	for i, a := range b.Axes {
@@ -109,10 +117,13 @@ func (b Box) turned(m Motion, at float64) Solid {
 	return b
 }
 
+// polyhedron implements Shape.
 func (b Box) polyhedron(int) Polyhedron { return PolyhedronFromBox(b) }
 
+// core implements Shape: a box has no rounding.
 func (b Box) core() (core, bool) {
 	return core{solid: b, normals: b.Normals(), directions: b.Axes[:]}, true
 }
 
+// features implements Shape.
 func (b Box) features(Solid) polytope { return b.polytope() }

@@ -51,7 +51,8 @@ func (p Polygon) OutsidePieces() []Polygon {
 	return pieces
 }
 
-// pockets returns the polygons between the hull and the polygon.
+// pockets returns the polygons between the hull and the polygon. Each runs from one corner of the
+// hull to the next along the polygon, turned round so that it is counter-clockwise itself.
 func (p Polygon) pockets() []Polygon {
 	rim := p.rim()
 	var pockets []Polygon
@@ -74,7 +75,8 @@ func (p Polygon) pockets() []Polygon {
 }
 
 // rim returns the indices of the corners that lie on the edge of the hull, straight
-// ones included, in the polygon's order.
+// ones included, in the polygon's order. Straight corners count, or a pocket could begin in the
+// middle of a side.
 func (p Polygon) rim() []int {
 	hull := p.Hull()
 	var rim []int
@@ -96,6 +98,7 @@ type cutter struct {
 	made    [][2]int // the cuts made
 }
 
+// newCutter finds all diagonals once; pieces only use those that both their ends are left in.
 func newCutter(p Polygon) cutter {
 	bounds := p.Bounds()
 	size := bounds.Size()
@@ -111,7 +114,8 @@ func newCutter(p Polygon) cutter {
 }
 
 // diagonals returns those inside the polygon that end at a reflex corner and come
-// nowhere else within tolerance of a corner.
+// nowhere else within tolerance of a corner. One that passes nearer to a corner than the tolerance
+// would make pieces that touch where they should not.
 func (p Polygon) diagonals(tolerance float64) [][2]int {
 	var list [][2]int
 	for j := range p.Corners {
@@ -125,7 +129,8 @@ func (p Polygon) diagonals(tolerance float64) [][2]int {
 }
 
 // seesAcross tells whether the diagonal between two corners is inside the polygon
-// and touches it nowhere but at its ends.
+// and touches it nowhere but at its ends. Sides that share an end with the diagonal cannot cross
+// it; the cones at the ends have decided about them.
 func (p Polygon) seesAcross(i, j int, tolerance float64) bool {
 	if p.next(i) == j || p.next(j) == i {
 		return false
@@ -152,7 +157,8 @@ func (p Polygon) seesAcross(i, j int, tolerance float64) bool {
 // inCone tells whether q lies strictly between the two sides that meet at corner i,
 // seen from it.
 //
-// Algorithm: J. O'Rourke, Computational Geometry in C, 2nd edition (1998), section 1.6.
+// Algorithm: J. O'Rourke, Computational Geometry in C, 2nd edition (1998), section 1.6. The limit
+// turns the tolerance, a length, into that of an area of the triangles that cross gives.
 func (p Polygon) inCone(i int, q r2.Point, tolerance float64) bool {
 	before, at, after := p.Corners[p.previous(i)], p.Corners[i], p.Corners[p.next(i)]
 	limit := tolerance * math.Sqrt(dot(q.Sub(at), q.Sub(at)))
@@ -162,7 +168,8 @@ func (p Polygon) inCone(i int, q r2.Point, tolerance float64) bool {
 	return cross(at, q, before) > limit && cross(q, at, after) > limit
 }
 
-// cut returns the convex pieces of a loop.
+// cut returns the convex pieces of a loop. It always ends, for each cut leaves loops with fewer
+// corners.
 func (c *cutter) cut(loop []int) [][]int {
 	if c.piece(loop).IsConvex() {
 		return [][]int{loop}
@@ -173,7 +180,8 @@ func (c *cutter) cut(loop []int) [][]int {
 		cuts = c.choose(loop, c.polygon.diagonals(0))
 	}
 	if len(cuts) == 0 {
-		// Only rounding can bring that about. Take all, against ourselves.
+		// Only rounding can bring that about. Take all, against ourselves. What a solid is larger
+		// than it should be costs room, never safety.
 		return [][]int{c.hullLoop(loop)}
 	}
 	loops := [][]int{loop}
@@ -198,12 +206,14 @@ func (c *cutter) hullLoop(loop []int) []int {
 
 // takeBack joins pieces again where the joint piece is convex, across the longest
 // cuts first. Of cuts that mirror each other and are needless one by one, but not
-// both, it takes back none.
+// both, it takes back none. Keys of a cut are compared anew, with the first left out and the
+// longest first.
 func (c *cutter) takeBack(whole []int, pieces [][]int) [][]int {
 	var cuts []diagonal
 	for _, ends := range c.made {
 		i, j, _ := across(whole, ends)
 		d := c.measure(whole, i, j)
+		// Least is best everywhere else.
 		d.keys[0], d.keys[1] = 0, -d.keys[1]
 		cuts = append(cuts, d)
 	}
@@ -222,7 +232,7 @@ func (c *cutter) takeBack(whole []int, pieces [][]int) [][]int {
 }
 
 // joinAll joins pieces across all of some cuts; it reports false when that leaves one
-// that is not convex.
+// that is not convex. All or none: the pieces given stay as they are where one joint is not convex.
 func (c *cutter) joinAll(pieces [][]int, cuts []diagonal) ([][]int, bool) {
 	for _, d := range cuts {
 		var joined []int
@@ -252,6 +262,7 @@ func (c *cutter) joinAll(pieces [][]int, cuts []diagonal) ([][]int, bool) {
 	return pieces, true
 }
 
+// piece is the polygon of a loop, with the corners of the whole, unchanged.
 func (c *cutter) piece(loop []int) Polygon {
 	corners := make([]r2.Point, len(loop))
 	for k, i := range loop {
@@ -260,7 +271,8 @@ func (c *cutter) piece(loop []int) Polygon {
 	return Polygon{Corners: corners}
 }
 
-// split cuts the loop that diagonal d runs through in two.
+// split cuts the loop that diagonal d runs through in two. Both parts have both ends of the
+// diagonal. A loop that does not have them is left alone.
 func split(loops [][]int, d [2]int) [][]int {
 	for k, loop := range loops {
 		i, j, ok := across(loop, d)
@@ -285,7 +297,8 @@ func across(loop []int, d [2]int) (i, j int, ok bool) {
 }
 
 // choose returns the diagonal of a list to cut a loop at, or two that mirror each
-// other.
+// other. A cut that ends at no reflex corner of the loop helps nothing: that may be so of a
+// diagonal whose corner another cut has mended.
 func (c *cutter) choose(loop []int, list [][2]int) []diagonal {
 	var useful []diagonal
 	for _, d := range list {
@@ -299,7 +312,8 @@ func (c *cutter) choose(loop []int, list [][2]int) []diagonal {
 }
 
 // least returns the diagonals with the least keys, the first key first. Those with
-// the same keys but for rounding mirror each other.
+// the same keys but for rounding mirror each other. Sorted by place, so that the result does not
+// depend on the order of the list.
 func (c *cutter) least(diagonals []diagonal) []diagonal {
 	best := slices.Clone(diagonals)
 	for key := range len(diagonal{}.keys) {
@@ -326,6 +340,7 @@ func apart(diagonals []diagonal) []diagonal {
 	return chosen
 }
 
+// crosses tells whether two cuts meet but at a shared end.
 func (d diagonal) crosses(e diagonal) bool {
 	return d.low != e.low && d.low != e.high && d.high != e.low && d.high != e.high &&
 		segmentsCross(d.low, d.high, e.low, e.high, 0)
@@ -341,6 +356,7 @@ type diagonal struct {
 	keys [6]float64
 }
 
+// measure gives a diagonal of a loop the keys that it is compared by.
 func (c *cutter) measure(loop []int, i, j int) diagonal {
 	d := diagonal{ends: [2]int{loop[i], loop[j]}}
 	d.low, d.high = c.polygon.Corners[loop[i]], c.polygon.Corners[loop[j]]

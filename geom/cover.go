@@ -10,13 +10,15 @@ import (
 )
 
 // Swath is what a part of a convex body is swept through during a stretch of a movement:
-// Outer holds all of it, and every point of Inner is somewhere in it.
+// Outer holds all of it, and every point of Inner is somewhere in it. What keeps clear of Outer
+// keeps clear of the part throughout the stretch; what lies in Inner is certainly hit. Either may
+// have no points.
 type Swath struct {
 	Outer, Inner Solid
 	Range        r1.Interval // of positions
 }
 
-// Block is an axis-parallel block of space.
+// Block is an axis-parallel block of space. It is unbounded where an interval is.
 type Block struct{ X, Y, Z r1.Interval }
 
 // NoBlock is empty.
@@ -24,7 +26,8 @@ func NoBlock() Block {
 	return Block{r1.EmptyInterval(), r1.EmptyInterval(), r1.EmptyInterval()}
 }
 
-// MostWork is what the covers of one frame may take: about half a second of a processor.
+// MostWork is what the covers of one frame may take: about half a second of a processor. It is
+// counted in corners times faces times stretches (work), not in time.
 const MostWork = 4e6
 
 // Where covers reach further than they must, in millimetres: beyond the arcs of corners, in
@@ -38,7 +41,8 @@ const (
 )
 
 // widest is how far a swath may turn and its body reach around the axis together: less than
-// half a turn, or their hull would hold the axis.
+// half a turn, or their hull would hold the axis. Some way below half a turn, so that hulls stay
+// clear of the axis with a margin.
 const widest = 150 * math.Pi / 180
 
 // Cover returns convex bodies that cover a convex body over its whole movement, from outside
@@ -66,12 +70,15 @@ func (m Motion) Cover(outer, inner Solid, room Block, share float64) []Swath {
 	return solidCover{m, PolyhedronOf(outer, around), PolyhedronOf(inner, around), room, share * MostWork, 1}.swaths()
 }
 
-// flatCover covers in the side view.
+// flatCover covers in the side view. Both are prisms of the side view, with a movement that stays
+// in it.
 type flatCover struct {
 	Motion
 	outer, inner Prism
 }
 
+// swaths cuts the body at its hollows and the movement into stretches, and gives the hull of each.
+// A slide needs neither: its hull is exact.
 func (c flatCover) swaths() []Swath {
 	if !c.Turns {
 		return []Swath{c.swath(c.hull(c.outer.Profile, c.Range, 0, false), c.hull(c.inner.Profile, c.Range, 0, false), c.Range)}
@@ -86,6 +93,7 @@ func (c flatCover) swaths() []Swath {
 		}
 		near, angle := spread(outer, o)
 		for _, r := range cutEvenly(c.Range, min(chord(near, hollow)/2, max(widest-angle, widest/10))) {
+			// What the hull is larger than what is swept is taken off the inside.
 			off := near*(1-math.Cos(r.Length())) + left
 			in, ok := Polygon{}, false
 			if len(inner.Corners) >= 3 {
@@ -101,6 +109,7 @@ func (c flatCover) swaths() []Swath {
 	return all
 }
 
+// swath keeps the depths of the two prisms, which a flat movement does not change.
 func (c flatCover) swath(outer, inner Polygon, r r1.Interval) Swath {
 	return Swath{
 		Outer: Prism{Profile: outer, View: SideView, Depth: c.outer.Depth},
@@ -123,7 +132,7 @@ func (c flatCover) hull(p Polygon, r r1.Interval, off float64, outside bool) Pol
 }
 
 // arc returns points whose hull has the way of a point in a stretch in it, or is in the hull
-// of that way.
+// of that way. Of a slide both are the two ends.
 func (m Motion) arc(p r3.Vector, r r1.Interval, off float64, outside bool) []r3.Vector {
 	points := []r3.Vector{m.Point(p, r.Lo), m.Point(p, r.Hi)}
 	if !m.Turns {
@@ -144,7 +153,8 @@ func (m Motion) arc(p r3.Vector, r r1.Interval, off float64, outside bool) []r3.
 }
 
 // chord is the greatest angle over which the chord of an arc is no further off than that, and
-// the tips of tangents at its ends about as far.
+// the tips of tangents at its ends about as far. An eighth of a turn at most, beyond which the
+// formula would be of no use.
 func chord(radius, off float64) float64 {
 	if radius <= off {
 		return math.Pi / 4
@@ -152,7 +162,8 @@ func chord(radius, off float64) float64 {
 	return min(2*math.Acos(radius/(radius+off)), math.Pi/4)
 }
 
-// cutEvenly cuts an interval into equal ones no longer than most.
+// cutEvenly cuts an interval into equal ones no longer than most. One at least, and no sliver at
+// the end by rounding.
 func cutEvenly(r r1.Interval, most float64) []r1.Interval {
 	n := max(1, int(math.Ceil(r.Length()/most-1e-9)))
 	var all []r1.Interval
@@ -162,7 +173,8 @@ func cutEvenly(r r1.Interval, most float64) []r1.Interval {
 	return all
 }
 
-// spread is how near a polygon comes to a point, and over what angle it lies around it.
+// spread is how near a polygon comes to a point, and over what angle it lies around it. The angle
+// is measured from the middle of the corners, so it does not go round behind.
 func spread(p Polygon, o r2.Point) (near, angle float64) {
 	near = p.DistanceToEdge(o)
 	low, high := 0.0, 0.0
@@ -176,6 +188,7 @@ func spread(p Polygon, o r2.Point) (near, angle float64) {
 	return near, high - low
 }
 
+// mean is the middle of points, which are at least one.
 func mean(points []r2.Point) r2.Point {
 	var sum r2.Point
 	for _, q := range points {
@@ -186,7 +199,8 @@ func mean(points []r2.Point) r2.Point {
 
 // sectors returns regions around o that a convex polygon is cut along so that none of its
 // sides turns about a point of itself, and how far in mm what is left of such turning leaves a
-// hull off what is swept. Together the regions are all of the plane.
+// hull off what is swept. Together the regions are all of the plane. A side that passes through o,
+// or nearly, is cut on its inner side.
 func sectors(p Polygon, o r2.Point, angle float64) (regions [][]HalfPlane, left float64) {
 	var cuts []r2.Point
 	for i, a := range p.Corners {
@@ -207,7 +221,8 @@ func sectors(p Polygon, o r2.Point, angle float64) (regions [][]HalfPlane, left 
 }
 
 // hollowOf is how far the hull is off what a side sweeps that reaches so far to both sides of
-// the foot of the axis on it.
+// the foot of the axis on it. It is 0 where the foot is not between the ends: then the side moves
+// one way as a whole.
 func hollowOf(before, after, angle float64) float64 {
 	if before <= Tolerance || after <= Tolerance {
 		return 0
@@ -216,7 +231,8 @@ func hollowOf(before, after, angle float64) float64 {
 }
 
 // around makes regions between rays from o, each less than half a turn wide. Where o is
-// outside of the body, towards whose middle it looks, the rays are lines.
+// outside of the body, towards whose middle it looks, the rays are lines. A body that does not hold
+// o is cut by lines through it, of which only the half on the body's side matters.
 func around(cuts []r2.Point, towards, o r2.Point, inside bool) [][]HalfPlane {
 	leftOf := func(u r2.Point) HalfPlane {
 		n := r2.Point{X: u.Y, Y: -u.X}

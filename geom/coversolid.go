@@ -8,7 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// solidCover covers in space.
+// solidCover covers in space. work is a share of MostWork, coarse by how many times it may be off.
 type solidCover struct {
 	Motion
 	outer, inner Polyhedron
@@ -20,6 +20,8 @@ type solidCover struct {
 // steep is how far a stretch may turn, for inside of it there is the body at its middle alone.
 const steep = 6 * math.Pi / 180
 
+// swaths begins as fine as wanted and gets four times coarser until the hulls cost no more than
+// they may.
 func (c solidCover) swaths() []Swath {
 	if !c.Turns {
 		hull := func(p Polyhedron) Polyhedron { return Hull(c.ways(p, c.Range, 0)) }
@@ -27,6 +29,7 @@ func (c solidCover) swaths() []Swath {
 	}
 	coarse := 1.0
 	n := float64(len(c.outer.shape.corners))
+	// What would be far too much is not even cut up to see.
 	if float64(len(c.sectors()))*n*n/4*c.Range.Length()/steep > c.work {
 		coarse = coarsest
 	}
@@ -63,7 +66,8 @@ type sectorPiece struct {
 // longer cut at all; then it is the hull of a few stretches.
 const coarsest = 1024
 
-// cut cuts body and movement, for a cover that may be coarse times as far off as it should be.
+// cut cuts body and movement, for a cover that may be coarse times as far off as it should be. The
+// coarsest is not cut at hollows: its hulls fill them.
 func (c solidCover) cut(coarse float64) []sectorPiece {
 	c.coarse = coarse
 	regions := c.sectors()
@@ -81,7 +85,8 @@ func (c solidCover) cut(coarse float64) []sectorPiece {
 	return pieces
 }
 
-// work is about what the hulls of pieces take: each point of one is held against its faces.
+// work is about what the hulls of pieces take: each point of one is held against its faces. The
+// faces of a hull are about as many as its points.
 func work(pieces []sectorPiece) float64 {
 	sum := 0.0
 	for _, p := range pieces {
@@ -91,7 +96,8 @@ func work(pieces []sectorPiece) float64 {
 	return sum
 }
 
-// ways are points around the ways of all corners in a stretch.
+// ways are points around the ways of all corners in a stretch. Outside of the arcs, by no more than
+// off.
 func (c solidCover) ways(p Polyhedron, r r1.Interval, off float64) []r3.Vector {
 	var points []r3.Vector
 	for _, q := range p.shape.corners {
@@ -100,7 +106,8 @@ func (c solidCover) ways(p Polyhedron, r r1.Interval, off float64) []r3.Vector {
 	return points
 }
 
-// sectors are what the body is cut into, seen along the axis, see the function of this name.
+// sectors are what the body is cut into, seen along the axis, see the function of this name. A
+// region is bounded by planes through the axis.
 func (c solidCover) sectors() [][]HalfSpace {
 	axes := axesAlong(c.Along)
 	flat := func(v r3.Vector) r2.Point { return r2.Point{X: axes[1].Dot(v), Y: axes[2].Dot(v)} }
@@ -129,7 +136,8 @@ func (c solidCover) sectors() [][]HalfSpace {
 	return all
 }
 
-// feet are the directions from the axis in which a face has to be cut.
+// feet are the directions from the axis in which a face has to be cut. One on either side, where
+// the face reaches to both.
 func (c solidCover) feet(f face, n r2.Point, seen []r2.Point) []r2.Point {
 	along := r2.Point{X: -n.Y, Y: n.X}
 	before, after, low, high := math.Inf(-1), math.Inf(-1), math.Inf(1), math.Inf(-1)
@@ -151,7 +159,8 @@ func (c solidCover) feet(f face, n r2.Point, seen []r2.Point) []r2.Point {
 	return list
 }
 
-// stretches cuts the movement of a body for its hulls.
+// stretches cuts the movement of a body for its hulls. Halved until both the arcs and the twist of
+// edges are within what is allowed there.
 func (c solidCover) stretches(p Polyhedron) []r1.Interval {
 	far, twist := c.reach(p)
 	var all []r1.Interval
@@ -194,7 +203,7 @@ func (c solidCover) reach(p Polyhedron) (far, twist float64) {
 }
 
 // allowed is how far the hull of a stretch may be off what is swept: farther away from the
-// room that matters a tenth of how far away it is.
+// room that matters a tenth of how far away it is. Without a room it is the same everywhere.
 func (c solidCover) allowed(p Polyhedron, r r1.Interval) float64 {
 	if c.room.X.IsEmpty() {
 		return hollow * c.coarse

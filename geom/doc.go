@@ -22,8 +22,24 @@
 // projections on any direction, so a direction that attains it is a certificate, and
 // the tests ask for it.
 //
+// # A kind of solid is one file
+//
+// What the package has to know of a kind are its methods, those of Solid and of Shape, in the file of
+// its name; measures, movements, pictures and blocks ask for these and for nothing else. Who draws or
+// bounds something round asks for its Bar. Beside that two places know kinds by their type, for speed
+// alone: the normals of a sheet (sheet.go) and the distance of level boxes (box.go); and two for what
+// cannot be told otherwise: a half-space has no points to measure from, and a cylinder no flat core
+// (measure.go).
+//
+// # What rounding may do
+//
+// Coordinates reach 16 m. Products are rounded before they are added, which Go leaves to the compiler
+// otherwise, so that every processor gets the same bits. Nothing is snapped: Tolerance (solid.go) is
+// where a length counts as nothing, and each smaller number has its reason beside it.
+//
 // # Files
 //
+//	bar.go        Bar: what is round, whichever kind it is
 //	solid.go      the Solid interface; GapAlong
 //	sheet.go      SheetGap and the normals it is taken over
 //	measure.go    Distance and Nearest: which solids are measured how

@@ -7,14 +7,15 @@ import (
 )
 
 // separation is how two bodies lie to each other: the signed shortest distance, the
-// unit vector along which it is their gap, from a to b, and a pair of points.
+// unit vector along which it is their gap, from a to b, and a pair of points. Points are only set
+// where that is said; see separate.
 type separation struct {
 	distance float64
 	normal   r3.Vector
 	onA, onB r3.Vector
 }
 
-// flipped returns the separation from b to a.
+// flipped returns the separation from b to a. The normal points from a to b, so it turns round.
 func (s separation) flipped() separation {
 	return separation{s.distance, s.normal.Mul(-1), s.onB, s.onA}
 }
@@ -27,6 +28,10 @@ func (s separation) flipped() separation {
 // (1996), with the axes of all faces and pairs of edges; a body without thickness is
 // the limit of one with some. C. Ericson, Real-Time Collision Detection (2005),
 // sections 5.1.9 and 5.1.10, for the features.
+//
+// Overlapping bodies are done with after the directions: the greatest gap, which is negative, is
+// minus the least displacement. Only of bodies that are apart may the nearest points lie where no
+// face and no pair of edges is.
 func separateCores(a, b core) separation {
 	s := separation{distance: math.Inf(-1)}
 	for _, u := range a.normals {
@@ -57,7 +62,8 @@ func separateCores(a, b core) separation {
 	return s
 }
 
-// consider takes u when the gap along it is greater; of equals the first one stays.
+// consider takes u when the gap along it is greater; of equals the first one stays. A gap that
+// cannot be greater need not be worked out to the end; see gapOver.
 func (s *separation) consider(a, b Solid, u r3.Vector) {
 	if g := gapOver(a, b, u, s.distance); g > s.distance {
 		s.distance, s.normal = g, u
@@ -83,13 +89,14 @@ func perpendicular(d, e r3.Vector) (r3.Vector, bool) {
 	return unit(u.Sub(e.Mul(u.Dot(e)))), true
 }
 
-// isAxis tells whether d lies along an axis of the vehicle.
+// isAxis tells whether d lies along an axis of the vehicle. The sign does not matter.
 func isAxis(d r3.Vector) bool {
 	return d.X == 0 && d.Y == 0 || d.Y == 0 && d.Z == 0 || d.Z == 0 && d.X == 0
 }
 
 // pairing is the search for the nearest pair of features of two polytopes that are
-// apart.
+// apart. Depths let it pass over features that are certainly farther from each other than a pair
+// that is known.
 type pairing struct {
 	a, b           polytope
 	depthA, depthB []float64 // of the corners, behind a sheet that separates the two
@@ -108,7 +115,8 @@ func newPairing(a, b polytope, s separation) pairing {
 	}
 }
 
-// consider takes a pair of features that is nearer. A pair at +Inf is none.
+// consider takes a pair of features that is nearer. A pair at +Inf is none. Normals of ties are
+// kept, since rounding decides which of them comes first; see clearest.
 func (p *pairing) consider(s separation) {
 	if math.IsInf(s.distance, 1) || s.distance > p.best.distance+Tolerance {
 		return
@@ -123,7 +131,8 @@ func (p *pairing) consider(s separation) {
 }
 
 // clearest returns the normal with the greatest gap. Of pairs that rounding makes
-// equally near only some have one that clears all of the bodies.
+// equally near only some have one that clears all of the bodies. The normal of the sheet that parts
+// them is always among those tried.
 func (p *pairing) clearest(a, b Solid) r3.Vector {
 	best := separation{distance: math.Inf(-1)}
 	for _, u := range p.normals {
@@ -132,7 +141,8 @@ func (p *pairing) clearest(a, b Solid) r3.Vector {
 	return best.normal
 }
 
-// depths returns how far each corner lies beyond the first one along u.
+// depths returns how far each corner lies beyond the first one along u. Never negative, and 0 for
+// at least one of them.
 func depths(corners []r3.Vector, u r3.Vector) []float64 {
 	d := make([]float64, len(corners))
 	least := math.Inf(1)
@@ -146,11 +156,13 @@ func depths(corners []r3.Vector, u r3.Vector) []float64 {
 	return d
 }
 
-// hopeless tells whether features at these depths cannot be nearer than the best.
+// hopeless tells whether features at these depths cannot be nearer than the best. The sheet parts
+// the bodies, so two points are at least its thickness and both depths apart.
 func (p *pairing) hopeless(depthA, depthB float64) bool {
 	return p.sheet+depthA+depthB > p.best.distance+Tolerance
 }
 
+// cornersToFaces looks at each corner of either body over each face of the other.
 func (p *pairing) cornersToFaces() {
 	for j, c := range p.b.corners {
 		if p.hopeless(0, p.depthB[j]) {
@@ -180,7 +192,8 @@ func (p polytope) above(c r3.Vector) separation {
 
 // drop returns the foot of the perpendicular from c, which must not lie behind the
 // face by more than rounding, and its length; false when the foot is outside of the
-// face, or that is thin.
+// face, or that is thin. The loop is counter-clockwise about the normal, so an inside foot is to
+// the left of every side.
 func (p polytope) drop(c r3.Vector, f face) (foot r3.Vector, distance float64, ok bool) {
 	last := p.corners[f.loop[len(f.loop)-1]]
 	distance = c.Sub(last).Dot(f.normal)
@@ -198,6 +211,8 @@ func (p polytope) drop(c r3.Vector, f face) (foot r3.Vector, distance float64, o
 	return foot, distance, true
 }
 
+// edgesToEdges looks at each edge of the one with each of the other. Corners over edges and over
+// corners are among these.
 func (p *pairing) edgesToEdges() {
 	for _, e := range p.a.edges {
 		depthA := math.Min(p.depthA[e.from], p.depthA[e.to])
@@ -214,7 +229,9 @@ func (p *pairing) edgesToEdges() {
 }
 
 // separateSegments returns the nearest points of the segments a0–a1 and b0–b1, either
-// of which may be a point. Where they touch the normal is zero.
+// of which may be a point. Where they touch the normal is zero. Clamping one place and then the
+// other is exact for segments, because the square of the distance is convex (Ericson, section
+// 5.1.9).
 func separateSegments(a0, a1, b0, b1 r3.Vector) separation {
 	d, e := a1.Sub(a0), b1.Sub(b0)
 	// By the cross product: of nearly parallel segments d²e² − (d·e)² would keep no
@@ -232,7 +249,8 @@ func separateSegments(a0, a1, b0, b1 r3.Vector) separation {
 }
 
 // squared returns the direction of gap, made perpendicular to the segments along d
-// and e whose insides it starts and ends in: over a length of metres that matters.
+// and e whose insides it starts and ends in: over a length of metres that matters. Where only one
+// is inside it is square to that, and where neither is it runs from end to end.
 func squared(gap, d r3.Vector, s float64, e r3.Vector, t float64) r3.Vector {
 	insideA, insideB := s > 0 && s < 1, t > 0 && t < 1
 	u := unit(gap)
@@ -253,7 +271,7 @@ func squared(gap, d r3.Vector, s float64, e r3.Vector, t float64) r3.Vector {
 }
 
 // along returns the place of the point of origin + t·d, t from 0 to 1, nearest to p.
-// It is 0 where d is zero.
+// It is 0 where d is zero. The place is a part of the whole segment, not a length.
 func along(origin, d, p r3.Vector) (t float64) {
 	if d2 := d.Norm2(); d2 != 0 {
 		t = clampUnit(p.Sub(origin).Dot(d) / d2)
@@ -261,7 +279,8 @@ func along(origin, d, p r3.Vector) (t float64) {
 	return t
 }
 
-// at returns the point at place t of a segment, its very ends at 0 and 1.
+// at returns the point at place t of a segment, its very ends at 0 and 1. So that what touches at
+// an end does so to the bit.
 func at(from, to r3.Vector, t float64) r3.Vector {
 	if t >= 1 {
 		return to
@@ -269,4 +288,5 @@ func at(from, to r3.Vector, t float64) r3.Vector {
 	return from.Add(to.Sub(from).Mul(t))
 }
 
+// clampUnit brings a number to between 0 and 1.
 func clampUnit(t float64) float64 { return math.Max(0, math.Min(1, t)) }

@@ -9,6 +9,8 @@ import (
 
 // HalfSpace is the solid of all points p with Normal·p ≤ Offset. Normal is a unit
 // vector and points out of the solid, into the free space.
+//
+// The flat sides of an opening are such: what is solid is all that is beyond the side.
 type HalfSpace struct {
 	Normal r3.Vector
 	Offset float64
@@ -42,13 +44,17 @@ func (h HalfSpace) Surface(int) []Face { return nil }
 // Spine implements Shape.
 func (h HalfSpace) Spine() (from, to r3.Vector) { return from, to }
 
+// support implements Shape with a point of the plane: the body goes on for ever along all other
+// directions.
 func (h HalfSpace) support(r3.Vector) r3.Vector { return h.Normal.Mul(h.Offset) }
 
+// moved implements Shape.
 func (h HalfSpace) moved(v r3.Vector) Solid {
 	h.Offset += h.Normal.Dot(v)
 	return h
 }
 
+// turned implements Shape, by a point of its plane.
 func (h HalfSpace) turned(m Motion, at float64) Solid {
 	on := m.Point(h.Normal.Mul(h.Offset), at)
 	h.Normal = m.direction(h.Normal, at)
@@ -62,4 +68,5 @@ func (h HalfSpace) polyhedron(int) Polyhedron { return Polyhedron{} }
 // core tells that it has none: what is near to a half-space is found along its normal.
 func (h HalfSpace) core() (core, bool) { return core{}, false }
 
+// features implements Shape; it has neither corners nor edges.
 func (h HalfSpace) features(Solid) polytope { return polytope{} }

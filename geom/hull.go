@@ -17,6 +17,8 @@ import (
 // that it sees and is joined to their rim (M. Kallay, The complexity of incremental convex
 // hull algorithms, Information Processing Letters 19 (1984) 197). Triangles in one plane
 // are then one face.
+//
+// It takes as many steps as points times faces, which is quick for the points of a swept piece.
 func Hull(points []r3.Vector) Polyhedron {
 	h := newHuller(points)
 	if h == nil {
@@ -29,11 +31,12 @@ func Hull(points []r3.Vector) Polyhedron {
 }
 
 // flatness in millimetres is far above what places 16 m out are rounded to, and a tenth of
-// what counts as a sliver.
+// what counts as a sliver. Lower, and a face would come out as many; higher, and edges would be cut
+// off.
 const flatness = 1e-7
 
 // huller is a hull under construction: triangles of indices, counter-clockwise seen from
-// outside.
+// outside. kept and seen are memory that each point uses again.
 type huller struct {
 	points []r3.Vector
 	facets []facet
@@ -41,21 +44,26 @@ type huller struct {
 	seen   [][2]int // edges of triangles that a point sees
 }
 
+// facet is a triangle with its plane: normal·q = offset, the normal outward.
 type facet struct {
 	at     [3]int
 	normal r3.Vector
 	offset float64
 }
 
+// facet makes the triangle of three points, counter-clockwise seen from outside.
 func (h *huller) facet(a, b, c int) facet {
 	p := h.points[a]
 	n := unit(h.points[b].Sub(p).Cross(h.points[c].Sub(p)))
 	return facet{[3]int{a, b, c}, n, n.Dot(p)}
 }
 
+// above is how far point i lies above the plane of a triangle, in mm.
 func (h *huller) above(t *facet, i int) float64 { return t.normal.Dot(h.points[i]) - t.offset }
 
-// newHuller starts with four points far apart; nil where there are none.
+// newHuller starts with four points far apart; nil where there are none. Far apart, so that the
+// first planes are sure: the leftmost point, the one farthest from it, the one farthest from their
+// line, and the one farthest from that plane.
 func newHuller(points []r3.Vector) *huller {
 	h := &huller{points: points}
 	if len(points) < 4 {
@@ -79,6 +87,7 @@ func newHuller(points []r3.Vector) *huller {
 	switch high := h.above(&base, d); {
 	case base.normal == r3.Vector{} || math.Abs(high) <= flatness:
 		return nil
+	// The fourth point has to be below the first triangle.
 	case high > 0:
 		b, c = c, b
 	}
@@ -86,7 +95,8 @@ func newHuller(points []r3.Vector) *huller {
 	return h
 }
 
-// add joins point i to the hull unless it is inside.
+// add joins point i to the hull unless it is inside. The first triangle that it sees is looked for
+// before anything is copied: most points of a swept body are inside.
 func (h *huller) add(i int) {
 	first := 0
 	for first < len(h.facets) && h.above(&h.facets[first], i) <= flatness {
@@ -117,7 +127,7 @@ func (h *huller) add(i int) {
 }
 
 // rim are those edges of triangles that are seen that no two of them share, in order. It takes
-// what is seen to pieces.
+// what is seen to pieces. An edge that two of them share comes once each way round.
 func (h *huller) rim() [][2]int {
 	slices.SortFunc(h.seen, func(a, b [2]int) int {
 		return cmp.Or(cmp.Compare(min(a[0], a[1]), min(b[0], b[1])), cmp.Compare(max(a[0], a[1]), max(b[0], b[1])))
@@ -134,7 +144,8 @@ func (h *huller) rim() [][2]int {
 	return rim
 }
 
-// polytope joins triangles in one plane to a face.
+// polytope joins triangles in one plane to a face. Corners that no face has are dropped, and edges
+// found anew (tidy).
 func (h *huller) polytope() polytope {
 	p := polytope{corners: h.points}
 	taken := make([]bool, len(h.facets))
@@ -162,13 +173,14 @@ func (h *huller) polytope() polytope {
 	return p.tidy()
 }
 
-// coplanar tells whether a facet lies in the plane of another.
+// coplanar tells whether a facet lies in the plane of another. Ten times flatness, since a
+// triangle's own plane may be off by that over its neighbours.
 func (h *huller) coplanar(t, o *facet) bool {
 	return t.normal.Dot(o.normal) > 0.5 && !slices.ContainsFunc(o.at[:], func(k int) bool { return math.Abs(h.above(t, k)) > 10*flatness })
 }
 
 // around returns the corners of the convex hull of points in a plane, counter-clockwise about
-// its normal.
+// its normal. In plan, seen against the normal. Corners in one place are one.
 func (h *huller) around(n r3.Vector, in []int) []int {
 	axes := axesAlong(n)
 	at := map[r2.Point]int{}

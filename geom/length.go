@@ -9,7 +9,8 @@ import (
 	"strings"
 )
 
-// Unit is a unit of length that files and answers are written in.
+// Unit is a unit of length that files and answers are written in. All reckoning is in millimetres;
+// a unit only matters where something is read or told.
 type Unit int
 
 const (
@@ -41,6 +42,7 @@ func (u Unit) Millimetres() float64 {
 
 // Length returns in millimetres a length of v units: the float64 nearest to it where v × 127
 // is exact, as it is for sixteenths and for three decimals, because the division rounds correctly.
+// 25.4 is 127/5. Multiplying by 25.4 itself, which no float64 is, would be off in the last bit.
 func (u Unit) Length(v float64) float64 {
 	if u == Inch {
 		return v * 127 / 5
@@ -62,15 +64,18 @@ func ParseUnit(text string) (Unit, error) {
 // ErrQuantity is wrapped by the errors of ParseLength and ParseMass.
 var ErrQuantity = errors.New("not a quantity")
 
+// A sign, a whole number with a fraction or one of the two or a decimal number, and a unit.
 var quantity = regexp.MustCompile(`^\s*([+-]?)\s*(?:(\d+)(?:\s+|\s*-\s*)(\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:\.\d*)?|\.\d+))\s*([a-zA-Z"″]*)\s*$`)
 
-// measure is a unit that a quantity may be written in: a power of ten of a base.
+// measure is a unit that a quantity may be written in: a power of ten of a base. The zero value is
+// the base itself: mm or kg.
 type measure struct {
 	power int
 	inch  bool // the base is the inch
 	pound bool // the base is the pound
 }
 
+// lengthUnit is the unit that a suffix stands for; bare is the one of a number without any.
 func lengthUnit(suffix string, bare Unit) (in measure, known bool) {
 	switch suffix {
 	case "":
@@ -87,6 +92,7 @@ func lengthUnit(suffix string, bare Unit) (in measure, known bool) {
 	return measure{}, false
 }
 
+// massUnit is the unit that a suffix stands for; a bare number is kilograms.
 func massUnit(suffix string) (in measure, known bool) {
 	switch suffix {
 	case "", "kg", "kgs":
@@ -129,13 +135,15 @@ func ParseMass(text string) (float64, error) {
 	return value(m, in)
 }
 
-// maxDigits keeps the numbers of a text within what float64 holds.
+// maxDigits keeps the numbers of a text within what float64 holds. It also keeps an error's text
+// short.
 const maxDigits = 40
 
 // decimalComma is a number with a comma, as much of the world writes it.
 var decimalComma = regexp.MustCompile(`^\s*[+-]?(\d+),(\d+)`)
 
-// match splits a quantity into the parts of the pattern.
+// match splits a quantity into the parts of the pattern. A comma is told apart because the mend is
+// not to be guessed: 1,500 may be one and a half or fifteen hundred.
 func match(text string) ([]string, error) {
 	if len(text) <= maxDigits {
 		if m := quantity.FindStringSubmatch(text); m != nil {
@@ -148,7 +156,7 @@ func match(text string) ([]string, error) {
 	return nil, fmt.Errorf("%w: %.40q", ErrQuantity, text)
 }
 
-// value works out the parts of a quantity.
+// value works out the parts of a quantity. Negative zero becomes zero.
 func value(m []string, in measure) (float64, error) {
 	v := digits(m[7], in.power)
 	if below := m[4] + m[6]; below != "" {
@@ -186,10 +194,12 @@ const (
 )
 
 // FormatLength writes millimetres with at most one decimal, or inches as a whole
-// number and a fraction to 1/16, rounded to the nearest.
+// number and a fraction to 1/16, rounded to the nearest. Numbers to read, not to reckon with.
 func FormatLength(mm float64, unit Unit) string { return FormatLengthRounded(mm, unit, ToNearest) }
 
-// FormatLengthRounded is FormatLength with the direction of rounding chosen.
+// FormatLengthRounded is FormatLength with the direction of rounding chosen. What is told as room
+// is rounded down and what is told as a need up, so that no one saws by a number that flatters.
+// Infinite and undefined lengths are "without limit".
 func FormatLengthRounded(mm float64, unit Unit, r Rounding) string {
 	per := 10.0
 	if unit == Inch {
@@ -211,10 +221,11 @@ func FormatLengthRounded(mm float64, unit Unit, r Rounding) string {
 	if unit == Inch {
 		return sixteenths(int64(steps)) + " in"
 	}
+	// Adding 0 makes a negative zero a zero.
 	return strconv.FormatFloat(steps/10+0, 'f', -1, 64) + " mm"
 }
 
-// sixteenths writes n/16 as a whole number and a fraction in lowest terms.
+// sixteenths writes n/16 as a whole number and a fraction in lowest terms. 7, 5/8, 7 5/8, and 0.
 func sixteenths(n int64) string {
 	sign := ""
 	if n < 0 {

@@ -29,6 +29,9 @@ func Distance(a, b Solid) float64 {
 // bodies are pulled apart by the least displacement. Those of two cylinders may be
 // 0.01 mm farther apart than the nearest, of deeply overlapping ones 0.1 mm. Where the
 // distance is infinite, or a solid is of another package, the points are the origin.
+//
+// For bodies that overlap it moves the second one out by the shortest way, measures there, and puts
+// the point back.
 func Nearest(a, b Solid) (onA, onB r3.Vector, distance float64) {
 	s := separate(a, b)
 	if math.IsInf(s.distance, 0) {
@@ -44,6 +47,7 @@ func Nearest(a, b Solid) (onA, onB r3.Vector, distance float64) {
 	return touching.onA, touching.onB.Sub(move), s.distance
 }
 
+// isHalfSpace tells whether a solid is one, which is measured along its own normal alone.
 func isHalfSpace(s Solid) bool {
 	_, ok := s.(HalfSpace)
 	return ok
@@ -51,6 +55,9 @@ func isHalfSpace(s Solid) bool {
 
 // separate returns the separation of any two solids. Its points are set when they
 // are apart, and when one of them is a half-space.
+//
+// The cases are in the order of what decides: what has no end, what has no points, flat bodies and
+// tubes, a cylinder against those, and last what only a search over directions can tell.
 func separate(a, b Solid) separation {
 	if h, ok := b.(HalfSpace); ok {
 		return separateHalfSpace(h, a).flipped()
@@ -75,10 +82,11 @@ func separate(a, b Solid) separation {
 	return separateSmooth(a, b)
 }
 
-// empty tells whether a body has no points.
+// empty tells whether a body has no points. Along any direction would do.
 func empty(s Solid) bool { return s.Extent(SideView.Axis()).IsEmpty() }
 
-// rounded gives both bodies their radius back.
+// rounded gives both bodies their radius back. The normal is the same with and without it: growing
+// by a radius moves both surfaces along it.
 func (s separation) rounded(radiusA, radiusB float64) separation {
 	s.onA = s.onA.Add(s.normal.Mul(radiusA))
 	s.onB = s.onB.Sub(s.normal.Mul(radiusB))
@@ -86,7 +94,8 @@ func (s separation) rounded(radiusA, radiusB float64) separation {
 	return s
 }
 
-// separateHalfSpace returns the separation from h to b, along h's normal.
+// separateHalfSpace returns the separation from h to b, along h's normal. It is −Inf where b has no
+// end that way.
 func separateHalfSpace(h HalfSpace, b Solid) separation {
 	s := separation{distance: GapAlong(h, b, h.Normal), normal: h.Normal}
 	if !math.IsInf(s.distance, 1) {
@@ -112,7 +121,8 @@ func moved(s Solid, v r3.Vector) Solid {
 	return s
 }
 
-// sign returns −1, 0 or 1 for use as a factor.
+// sign returns −1, 0 or 1 for use as a factor. 0 for 0, unlike math.Copysign: in the middle, not at
+// an end.
 func sign(x float64) float64 {
 	if x == 0 {
 		return 0

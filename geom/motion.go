@@ -11,6 +11,9 @@ import (
 // Motion is a movement with one degree of freedom: a turn about an axis, or a slide. A
 // position is in radians from the place as drawn, right-handed about the axis, or in
 // millimetres.
+//
+// The range is part of it, but positions outside of it mean something too; who sweeps keeps to the
+// range.
 type Motion struct {
 	Turns bool
 	About r3.Vector // a point of the axis of a turn
@@ -19,7 +22,8 @@ type Motion struct {
 }
 
 // Flat tells whether what lies in the side view stays in it: a turn about a cross axis, or a
-// slide in the side view.
+// slide in the side view. Only then are outlines of the side view carried from place to place as
+// outlines.
 func (m Motion) Flat() bool {
 	if m.Turns {
 		return m.Along.X == 0 && m.Along.Z == 0
@@ -27,7 +31,7 @@ func (m Motion) Flat() bool {
 	return m.Along.Y == 0
 }
 
-// Point returns where a point is at a position.
+// Point returns where a point is at a position. At 0 it is the point itself, to the bit.
 func (m Motion) Point(p r3.Vector, at float64) r3.Vector {
 	switch {
 	case at == 0:
@@ -45,7 +49,7 @@ func (m Motion) turned(v r3.Vector, at float64) r3.Vector {
 	return v.Mul(cos).Add(m.Along.Cross(v).Mul(sin)).Add(m.Along.Mul(m.Along.Dot(v) * (1 - cos)))
 }
 
-// direction returns a direction at a position.
+// direction returns a direction at a position. A slide does not turn anything.
 func (m Motion) direction(v r3.Vector, at float64) r3.Vector {
 	if !m.Turns || at == 0 {
 		return v
@@ -68,7 +72,8 @@ func (m Motion) Solid(s Solid, at float64) Solid {
 	return s
 }
 
-// flat returns where a point of the side view is at a position of a flat motion.
+// flat returns where a point of the side view is at a position of a flat motion. The depth is left
+// out: a flat motion does not change it.
 func (m Motion) flat(q r2.Point, at float64) r2.Point {
 	moved, _ := SideView.Flatten(m.Point(SideView.Point(q, m.About.Y), at))
 	return moved

@@ -6,7 +6,8 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// manyCorners are bodies whose extent is found by looking at many corners.
+// manyCorners are bodies whose extent is found by looking at many corners. Boxes and bars are not
+// among them, for their extent has a closed form.
 type manyCorners interface {
 	Solid
 	// lowest returns the least projection on u; or, once a corner is below a floor, that of the
@@ -14,6 +15,7 @@ type manyCorners interface {
 	lowest(u r3.Vector, floor float64) float64
 }
 
+// hasCorners tells whether a solid is one of them.
 func hasCorners(s Solid) bool {
 	_, ok := s.(manyCorners)
 	return ok
@@ -22,6 +24,9 @@ func hasCorners(s Solid) bool {
 // gapOver returns GapAlong where that is least or more, and else something that is less: the first
 // corner that lies too near tells that. Of the many directions that may separate two bodies only
 // the widest counts, and most are not even near it.
+//
+// What is less is still no more than the true gap by Tolerance, so nothing wrong is concluded from
+// it.
 func gapOver(a, b Solid, u r3.Vector, least float64) float64 {
 	if c, ok := b.(manyCorners); ok {
 		return gapToCorners(a, c, u, least)
@@ -41,6 +46,7 @@ func gapToCorners(a Solid, b manyCorners, u r3.Vector, least float64) float64 {
 	return b.lowest(u, on.Hi+least-Tolerance) - on.Hi
 }
 
+// lowest implements manyCorners.
 func (p Polyhedron) lowest(u r3.Vector, floor float64) float64 {
 	low := math.Inf(1)
 	for _, c := range p.shape.corners {
@@ -51,6 +57,7 @@ func (p Polyhedron) lowest(u r3.Vector, floor float64) float64 {
 	return low
 }
 
+// lowest implements manyCorners; +Inf for a prism without points.
 func (p Prism) lowest(u r3.Vector, floor float64) float64 {
 	low := math.Inf(1)
 	if p.Depth.IsEmpty() {

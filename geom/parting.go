@@ -11,6 +11,9 @@ import (
 // overlap, however they are displaced: the faces of the Minkowski difference, which are spanned by a
 // face of either or by an edge of both (S. Gottschalk, Separating axis theorem, TR96-024, UNC
 // Chapel Hill, 1996). The bodies are given by their faces; see FacesOf.
+//
+// Edges that do not reach as far along their common normal as the bodies do span no face of the
+// difference and are left out.
 func PartingNormals(a, b []Face) []r3.Vector {
 	var list []r3.Vector
 	add := func(n r3.Vector) {
@@ -54,13 +57,15 @@ func FacesOf(s Solid, around int) []Face {
 	return Surface(s, around)
 }
 
-// ridge is the edges of a body along one direction, each by one of its ends.
+// ridge is the edges of a body along one direction, each by one of its ends. Edges in one direction
+// give the same normals, so they are tried together.
 type ridge struct {
 	along r3.Vector
 	at    []r3.Vector
 }
 
-// carries tells whether one of the edges reaches as far along u as the body does.
+// carries tells whether one of the edges reaches as far along u as the body does. 1e-7 mm is above
+// the rounding of unit vectors over 16 m.
 func (e ridge) carries(whole r1.Interval, u r3.Vector) bool {
 	for _, p := range e.at {
 		if u.Dot(p) > whole.Hi-1e-7 {
@@ -86,6 +91,7 @@ next:
 	return list
 }
 
+// edgesIn lists the sides of all faces, those that two faces share twice.
 func edgesIn(body []Face) []ridge {
 	var list []ridge
 	for _, f := range body {
@@ -98,7 +104,8 @@ func edgesIn(body []Face) []ridge {
 	return list
 }
 
-// ExtentOf is the projection of a body, given by its faces, on u.
+// ExtentOf is the projection of a body, given by its faces, on u. As Solid.Extent, for a body that
+// is only known by its faces.
 func ExtentOf(body []Face, u r3.Vector) r1.Interval {
 	e := r1.Interval{Lo: math.Inf(1), Hi: math.Inf(-1)}
 	for _, f := range body {

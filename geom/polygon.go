@@ -11,12 +11,15 @@ import (
 // the same place, no edge touching another but at their shared corner. Make one with
 // PolygonFromCorners; the zero value is no polygon. Side i runs from corner i to
 // corner i+1, the last one back to corner 0.
+//
+// It need not be convex. Methods that need that say so; Hull and ConvexPieces give polygons that
+// are.
 type Polygon struct {
 	Corners []r2.Point
 }
 
 // Area returns the enclosed area in mm². It is negative for corners that run clockwise, as
-// those of a hole do.
+// those of a hole do. The sum of the triangles from the first corner, each with its sign.
 func (p Polygon) Area() float64 {
 	sum := 0.0
 	for i := range p.Corners {
@@ -29,7 +32,8 @@ func (p Polygon) Area() float64 {
 // Bounds returns the least axis-parallel rectangle around the polygon.
 func (p Polygon) Bounds() r2.Rect { return r2.RectFromPoints(p.Corners...) }
 
-// IsConvex tells whether no corner is reflex. Straight corners are allowed.
+// IsConvex tells whether no corner is reflex. Straight corners are allowed. Only for simple
+// polygons: a star that winds twice turns left everywhere as well.
 func (p Polygon) IsConvex() bool {
 	for i := range p.Corners {
 		if p.reflex(i) {
@@ -54,6 +58,7 @@ func (p Polygon) InteriorContains(q r2.Point) bool {
 	return !p.onEdge(q) && p.encloses(q)
 }
 
+// onEdge tells whether q is within Tolerance of a side.
 func (p Polygon) onEdge(q r2.Point) bool { return p.DistanceToEdge(q) <= Tolerance }
 
 // DistanceToEdge returns the distance of q, inside or outside, from the nearest side.
@@ -65,7 +70,9 @@ func (p Polygon) DistanceToEdge(q r2.Point) float64 {
 	return least
 }
 
-// encloses counts the edges that a ray from q to +X crosses; q is not on an edge.
+// encloses counts the edges that a ray from q to +X crosses; q is not on an edge. An odd number of
+// crossings is inside. An end of an edge counts with the lower one alone, so that a corner is not
+// counted twice.
 func (p Polygon) encloses(q r2.Point) bool {
 	inside := false
 	for i, a := range p.Corners {
@@ -83,7 +90,9 @@ func (p Polygon) encloses(q r2.Point) bool {
 
 // Offset returns a convex polygon with each side moved outwards by d (inwards when
 // d is negative) and mitred: the corners are where the moved sides meet. Straight
-// corners are dropped. It reports false when nothing with an area is left.
+// corners are dropped. It reports false when nothing with an area is left. Mitred corners reach
+// farther than d: at a sharp corner by d over the sine of half its angle. Where that matters the
+// caller cuts them off.
 func (p Polygon) Offset(d float64) (Polygon, bool) {
 	p = p.Hull()
 	moved := p.Corners
@@ -105,7 +114,7 @@ func (p Polygon) Offset(d float64) (Polygon, bool) {
 }
 
 // mitred returns the corners of a strictly convex polygon after each side has moved
-// outwards by d.
+// outwards by d. 1 + cos of the turn is never 0 in a convex polygon with an area.
 func (p Polygon) mitred(d float64) []r2.Point {
 	corners := make([]r2.Point, len(p.Corners))
 	for i, c := range p.Corners {
@@ -116,7 +125,8 @@ func (p Polygon) mitred(d float64) []r2.Point {
 	return corners
 }
 
-// clip returns the part of a convex polygon's corners with normal·q ≤ offset.
+// clip returns the part of a convex polygon's corners with normal·q ≤ offset. Corners on the line
+// are kept, once.
 func clip(corners []r2.Point, normal r2.Point, offset float64) []r2.Point {
 	var kept []r2.Point
 	for i, a := range corners {
@@ -132,6 +142,7 @@ func clip(corners []r2.Point, normal r2.Point, offset float64) []r2.Point {
 	return kept
 }
 
+// dropRepeated keeps the last of corners that follow each other in the same place.
 func dropRepeated(corners []r2.Point) []r2.Point {
 	var kept []r2.Point
 	for i, c := range corners {
@@ -142,18 +153,21 @@ func dropRepeated(corners []r2.Point) []r2.Point {
 	return kept
 }
 
+// next and previous go round.
 func (p Polygon) next(i int) int     { return (i + 1) % len(p.Corners) }
 func (p Polygon) previous(i int) int { return (i + len(p.Corners) - 1) % len(p.Corners) }
 
 // normal returns the outward unit normal of side i. Its components are exactly 0 and
-// ±1 for an axis-parallel side.
+// ±1 for an axis-parallel side. By division, not by multiplying with an inverse, which would spoil
+// the last bit.
 func (p Polygon) normal(i int) r2.Point {
 	e := p.Corners[p.next(i)].Sub(p.Corners[i])
 	n := math.Sqrt(dot(e, e))
 	return r2.Point{X: e.Y / n, Y: -e.X / n}
 }
 
-// extent returns the projections of the polygon on u.
+// extent returns the projections of the polygon on u. u need not have length 1: projections scale
+// with it.
 func (p Polygon) extent(u r2.Point) r1.Interval {
 	e := r1.Interval{Lo: math.Inf(1), Hi: math.Inf(-1)}
 	for _, c := range p.Corners {
@@ -182,7 +196,8 @@ const (
 )
 
 // turn tells how the path from a by b to c turns. It is straight when b is not
-// farther than tolerance from the line through a and c; the path may double back.
+// farther than tolerance from the line through a and c; the path may double back. A tolerance of 0
+// makes it exact but for the rounding of cross.
 func turn(a, b, c r2.Point, tolerance float64) side {
 	v, chord := cross(a, b, c), c.Sub(a)
 	limit := tolerance * math.Sqrt(dot(chord, chord))
@@ -201,6 +216,7 @@ func distanceToSegment(q, a, b r2.Point) float64 {
 	return math.Sqrt(dot(v, v))
 }
 
+// nearestOnSegment is the point of the segment a–b nearest to q; a where the two are one.
 func nearestOnSegment(q, a, b r2.Point) r2.Point {
 	e := b.Sub(a)
 	length2 := dot(e, e)

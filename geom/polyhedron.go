@@ -11,6 +11,8 @@ import (
 
 // Polyhedron is a bounded convex body with flat faces, such as what is left of another
 // after a cut. The zero value has no points.
+//
+// It is a value: cutting one gives another, and the corners of the first are not changed.
 type Polyhedron struct {
 	shape polytope
 	// Curved tells that it stands for a body with a curved surface: then the shortest
@@ -24,7 +26,7 @@ func PolyhedronFromBox(b Box) Polyhedron { return Polyhedron{shape: b.polytope()
 // PolyhedronFromPrism returns a bounded prism as a polyhedron.
 func PolyhedronFromPrism(p Prism) Polyhedron { return Polyhedron{shape: p.polytope()} }
 
-// Extent implements Solid.
+// Extent implements Solid. Empty where there are no corners.
 func (p Polyhedron) Extent(u r3.Vector) r1.Interval {
 	e := r1.Interval{Lo: math.Inf(1), Hi: math.Inf(-1)}
 	for _, c := range p.shape.corners {
@@ -58,6 +60,7 @@ func (p Polyhedron) Faces() [][]r3.Vector {
 	return list
 }
 
+// loop is where the corners of a face are.
 func (p Polyhedron) loop(f face) []r3.Vector {
 	loop := make([]r3.Vector, len(f.loop))
 	for i, k := range f.loop {
@@ -75,7 +78,8 @@ func (p Polyhedron) Planes() []HalfSpace {
 	return list
 }
 
-// Volume returns that of the body, in mm³, by the divergence theorem.
+// Volume returns that of the body, in mm³, by the divergence theorem. Triangles from one corner,
+// each a tetrahedron with the first corner of the body; so a small body far out keeps its digits.
 func (p Polyhedron) Volume() float64 {
 	sum := 0.0
 	for _, f := range p.shape.faces {
@@ -96,7 +100,7 @@ func (p Polyhedron) IsSliver() bool {
 	})
 }
 
-// Contains tells whether q is in the body or on its surface.
+// Contains tells whether q is in the body or on its surface. False for a body without points.
 func (p Polyhedron) Contains(q r3.Vector) bool {
 	return len(p.shape.faces) > 0 && !slices.ContainsFunc(p.shape.faces, func(f face) bool {
 		return q.Sub(p.shape.corners[f.loop[0]]).Dot(f.normal) > Tolerance
@@ -105,7 +109,8 @@ func (p Polyhedron) Contains(q r3.Vector) bool {
 
 // Grown returns the body with every face moved out by d, but not beyond the level box that
 // is d larger than the one around it: there sharp edges would reach further than any point
-// within d of the body.
+// within d of the body. A negative d moves faces inwards; slivers and bodies without points may be
+// left.
 func (p Polyhedron) Grown(d float64) Polyhedron {
 	if d == 0 || len(p.shape.faces) == 0 {
 		return p
@@ -121,7 +126,7 @@ func (p Polyhedron) Grown(d float64) Polyhedron {
 }
 
 // PolyhedronOf returns a bounded solid with its faces, see Surface, as a polyhedron; one without points
-// of a solid without end or of another package.
+// of a solid without end or of another package. So whatever has faces can be cut and weighed.
 func PolyhedronOf(s Solid, around int) Polyhedron {
 	if shape, ok := s.(Shape); ok {
 		return shape.polyhedron(around)
@@ -142,7 +147,7 @@ func enclosed(s Shape, around int) Polyhedron {
 
 // Without returns what is left of the body when the part in all of some half-spaces is
 // taken out, in convex pieces without slivers. Where that part is a sliver the body stays
-// whole.
+// whole. As Polygon.Without: each half-space in turn cuts off the piece beyond it.
 func (p Polyhedron) Without(region []HalfSpace) []Polyhedron {
 	if p.Clipped(region...).IsSliver() {
 		return []Polyhedron{p}
@@ -158,7 +163,8 @@ func (p Polyhedron) Without(region []HalfSpace) []Polyhedron {
 }
 
 // Clipped returns the part of the body in half-spaces. It may have no points, or be a
-// sliver. Corners within Tolerance of a plane count as on it.
+// sliver. Corners within Tolerance of a plane count as on it. Faces that are cut away leave no
+// trace; a new face lies in the plane.
 func (p Polyhedron) Clipped(by ...HalfSpace) Polyhedron {
 	for _, h := range by {
 		p.shape = p.shape.clipped(h)
@@ -215,7 +221,8 @@ type clipper struct {
 	cut    map[[2]int]int // the corner made on each edge, by its ends, the lower first
 }
 
-// loop is the part of a face that is not above the plane.
+// loop is the part of a face that is not above the plane. Corners that are made are shared with the
+// face on the other side of the edge (between).
 func (c *clipper) loop(corners []int) []int {
 	var kept []int
 	for i, a := range corners {
@@ -230,7 +237,8 @@ func (c *clipper) loop(corners []int) []int {
 	return kept
 }
 
-// between is where the plane cuts an edge: the same corner for both faces that meet in it.
+// between is where the plane cuts an edge: the same corner for both faces that meet in it. By the
+// lower index first, whichever face asks, so that rounding is the same for both.
 func (c *clipper) between(a, b int) int {
 	key := [2]int{min(a, b), max(a, b)}
 	k, ok := c.cut[key]
@@ -245,7 +253,8 @@ func (c *clipper) between(a, b int) int {
 	return k
 }
 
-// ringOf follows each corner to the one after it, from the lowest, until it comes round.
+// ringOf follows each corner to the one after it, from the lowest, until it comes round. The limit
+// on its length ends it where rounding has tied a knot.
 func ringOf(after map[int]int) []int {
 	if len(after) == 0 {
 		return nil
@@ -294,7 +303,8 @@ func (p polytope) tidy() polytope {
 	return t.markThin()
 }
 
-// directions returns those of the edges, parallel ones once.
+// directions returns those of the edges, parallel ones once. 1e-24 is the square of a sine: what is
+// as parallel as float64 can tell.
 func (p polytope) directions() []r3.Vector {
 	var list []r3.Vector
 	for _, e := range p.edges {
@@ -327,10 +337,12 @@ func (p Polyhedron) Spine() (from, to r3.Vector) {
 	return from, to
 }
 
+// support implements Shape: a corner.
 func (p Polyhedron) support(u r3.Vector) r3.Vector {
 	return slices.MaxFunc(p.shape.corners, func(a, b r3.Vector) int { return cmp.Compare(u.Dot(a), u.Dot(b)) })
 }
 
+// moved implements Shape.
 func (p Polyhedron) moved(v r3.Vector) Solid {
 	p.shape.corners = slices.Clone(p.shape.corners)
 	for i, c := range p.shape.corners {
@@ -339,6 +351,7 @@ func (p Polyhedron) moved(v r3.Vector) Solid {
 	return p
 }
 
+// turned implements Shape: loops and edges stay, corners and normals turn.
 func (p Polyhedron) turned(m Motion, at float64) Solid {
 	shape := polytope{edges: p.shape.edges}
 	for _, c := range p.shape.corners {
@@ -352,10 +365,13 @@ func (p Polyhedron) turned(m Motion, at float64) Solid {
 	return p
 }
 
+// polyhedron implements Shape.
 func (p Polyhedron) polyhedron(int) Polyhedron { return p }
 
+// core implements Shape. One that stands for something curved is taken as it is, flat.
 func (p Polyhedron) core() (core, bool) {
 	return core{solid: p, normals: p.Normals(), directions: p.shape.directions()}, true
 }
 
+// features implements Shape.
 func (p Polyhedron) features(Solid) polytope { return p.shape }

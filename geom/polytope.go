@@ -11,6 +11,9 @@ import (
 // polytope is the corners, edges and faces of a flat-faced body, or of the segment
 // in the middle of a tube. It serves the shortest distance, which is between two of
 // these features.
+//
+// Edges know their two faces and faces their corners; corners know nothing. It is never changed
+// once it is made, so that solids may share one.
 type polytope struct {
 	corners []r3.Vector
 	edges   []edge
@@ -18,7 +21,7 @@ type polytope struct {
 }
 
 // edge runs between two corners; left and right are the faces that meet in it, the
-// same for that of a segment, which has none.
+// same for that of a segment, which has none. The direction in which it runs means nothing.
 type edge struct{ from, to, left, right int }
 
 // face is a flat face: its outward normal, and its corners counter-clockwise seen
@@ -67,7 +70,8 @@ func (b Box) polytope() polytope {
 // highLow returns 1 when the lowest bit of k is set, else −1.
 func highLow(k int) float64 { return float64(k&1*2 - 1) }
 
-// polytope returns the features of a bounded prism.
+// polytope returns the features of a bounded prism. Corners of the low end come first, those of the
+// high end after them in the same order.
 func (p Prism) polytope() polytope {
 	n := len(p.Profile.Corners)
 	t := polytope{corners: make([]r3.Vector, n+n), faces: make([]face, n)}
@@ -85,7 +89,8 @@ func (p Prism) polytope() polytope {
 }
 
 // outward reverses the loops that run clockwise seen from outside. (The front view
-// is right-handed with its axis towards the viewer, the side view is not.)
+// is right-handed with its axis towards the viewer, the side view is not.) Every face but those of
+// a plate has a side that is outside.
 func (p polytope) outward() polytope {
 	for _, f := range p.faces {
 		if !p.turnsLeft(f) {
@@ -109,7 +114,8 @@ func (p polytope) markThin() polytope {
 }
 
 // turnsLeft tells whether a face's loop is counter-clockwise about its normal. A
-// loop of a flat prism's side has no area; either way round serves it.
+// loop of a flat prism's side has no area; either way round serves it. Twice the area along the
+// normal; its sign is all that matters.
 func (p polytope) turnsLeft(f face) bool {
 	sum, first := 0.0, p.corners[f.loop[0]]
 	for k := 2; k < len(f.loop); k++ {
@@ -119,7 +125,8 @@ func (p polytope) turnsLeft(f face) bool {
 }
 
 // bounded returns the prism with unbounded ends cut off beyond all that can matter
-// for its shortest distance to other, which is at a depth that other reaches.
+// for its shortest distance to other, which is at a depth that other reaches. The margin makes the
+// new ends lie beyond what other can reach, so that they are never the nearest.
 func (p Prism) bounded(other r1.Interval) Prism {
 	const margin = 1
 	lo, hi := p.Depth.Lo, p.Depth.Hi
@@ -143,7 +150,8 @@ func finite(values ...float64) float64 {
 }
 
 // core is a body without its rounding: what is left of a tube is its segment. It is
-// a flat body, perhaps without thickness.
+// a flat body, perhaps without thickness. Normals and directions are what can part it from another
+// core (see separateCores).
 type core struct {
 	solid      Solid // has no radius
 	normals    []r3.Vector
@@ -160,7 +168,8 @@ func coreOf(s Solid) (core, bool) {
 }
 
 // axesAlong returns three perpendicular unit vectors, the first one along d; the
-// vehicle's axes when d is zero.
+// vehicle's axes when d is zero. Which two are square to d does not matter, only that they are the
+// same for the same d.
 func axesAlong(d r3.Vector) [3]r3.Vector {
 	if d == (r3.Vector{}) {
 		return [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}

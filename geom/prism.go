@@ -10,7 +10,8 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// View is a plane that a profile is drawn in, seen along the axis that it leaves out.
+// View is a plane that a profile is drawn in, seen along the axis that it leaves out. There are
+// two, since all that is drawn is drawn from the side or from the front.
 type View int
 
 const (
@@ -21,7 +22,8 @@ const (
 )
 
 // Point returns the point of space at p in the view, at depth d along the axis the
-// view leaves out (y in the side view, x in the front view).
+// view leaves out (y in the side view, x in the front view). The same axes as Flatten; handedness
+// differs between the two views.
 func (v View) Point(p r2.Point, d float64) r3.Vector {
 	if v == FrontView {
 		return r3.Vector{X: d, Y: p.X, Z: p.Y}
@@ -78,6 +80,7 @@ func (p Prism) Normals() []r3.Vector {
 	return p.appendNormals(nil)
 }
 
+// appendNormals needs no memory of its own where the list has room.
 func (p Prism) appendNormals(list []r3.Vector) []r3.Vector {
 	for i := range p.Profile.Corners {
 		list = appendNew(list, p.View.Point(p.Profile.normal(i), 0))
@@ -94,7 +97,8 @@ func (p Prism) appendNormals(list []r3.Vector) []r3.Vector {
 // Round implements Solid; it is false.
 func (p Prism) Round() bool { return false }
 
-// appendNew appends v unless the list holds it already, to the last bit.
+// appendNew appends v unless the list holds it already, to the last bit. Lists are short, so
+// looking through them is quicker than a map.
 func appendNew(list []r3.Vector, v r3.Vector) []r3.Vector {
 	for _, w := range list {
 		if v == w {
@@ -104,7 +108,7 @@ func appendNew(list []r3.Vector, v r3.Vector) []r3.Vector {
 	return append(list, v)
 }
 
-// Surface implements Shape.
+// Surface implements Shape. None of one without ends or without points.
 func (p Prism) Surface(int) []Face {
 	if p.Depth.IsEmpty() || math.IsInf(p.Depth.Length(), 1) || len(p.Profile.Corners) < 3 {
 		return nil
@@ -122,7 +126,8 @@ func (p Prism) Surface(int) []Face {
 	return Swept(loop, p.View.Axis().Mul(to-from))
 }
 
-// Spine implements Shape: from one end to the other.
+// Spine implements Shape: from one end to the other. Through the mean of the profile's corners,
+// which is inside of a convex one.
 func (p Prism) Spine() (from, to r3.Vector) {
 	if math.IsInf(p.Depth.Length(), 1) {
 		return from, to
@@ -135,6 +140,7 @@ func (p Prism) Spine() (from, to r3.Vector) {
 	return p.View.Point(middle, p.Depth.Lo), p.View.Point(middle, p.Depth.Hi)
 }
 
+// support implements Shape; one without ends is cut off near the origin first.
 func (p Prism) support(u r3.Vector) r3.Vector {
 	flat, along := p.View.Flatten(u)
 	p = p.bounded(r1.Interval{})
@@ -144,6 +150,7 @@ func (p Prism) support(u r3.Vector) r3.Vector {
 	return p.View.Point(best, p.Depth.Center()+sign(along)*p.Depth.Length()/2)
 }
 
+// moved implements Shape.
 func (p Prism) moved(v r3.Vector) Solid {
 	flat, along := p.View.Flatten(v)
 	corners := make([]r2.Point, len(p.Profile.Corners))
@@ -156,6 +163,8 @@ func (p Prism) moved(v r3.Vector) Solid {
 	return p
 }
 
+// turned implements Shape: a side view stays one in a flat motion, and everything else becomes a
+// polyhedron.
 func (p Prism) turned(m Motion, at float64) Solid {
 	if p.View == SideView && m.Flat() {
 		p.Profile = m.polygon(p.Profile, at)
@@ -164,12 +173,15 @@ func (p Prism) turned(m Motion, at float64) Solid {
 	return PolyhedronFromPrism(p).turned(m, at)
 }
 
+// polyhedron implements Shape; the prism has to have ends.
 func (p Prism) polyhedron(int) Polyhedron { return PolyhedronFromPrism(p) }
 
+// core implements Shape.
 func (p Prism) core() (core, bool) {
 	return core{solid: p, normals: p.Normals(), directions: p.directions()}, true
 }
 
+// directions are those of the edges: the axis, and each side of the profile.
 func (p Prism) directions() []r3.Vector {
 	list := []r3.Vector{p.View.Axis()}
 	for i, c := range p.Profile.Corners {
@@ -179,6 +191,7 @@ func (p Prism) directions() []r3.Vector {
 	return list
 }
 
+// features implements Shape; ends that it does not have are put beyond what other reaches.
 func (p Prism) features(other Solid) polytope {
 	return p.bounded(other.Extent(p.View.Axis())).polytope()
 }

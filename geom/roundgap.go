@@ -22,6 +22,8 @@ import (
 // edge, from samples 5° apart or less, each refined. A dip narrower than that could
 // be overlooked; then the depth comes out too great, by less than 0.4 % of the
 // cylinder's radius.
+//
+// There is no simple closed form for an edge against a rim; hence the search.
 func separateCylinder(a core, b Cylinder) separation {
 	p := a.features(b)
 	c := cylinderFrame(b)
@@ -37,13 +39,15 @@ func separateCylinder(a core, b Cylinder) separation {
 	return s
 }
 
-// framed is a cylinder by its middle, axis and half length.
+// framed is a cylinder by its middle, axis and half length. What is asked again and again of a
+// cylinder is worked out once.
 type framed struct {
 	Cylinder
 	middle, axis r3.Vector
 	half         float64
 }
 
+// cylinderFrame works it out.
 func cylinderFrame(c Cylinder) framed {
 	return framed{
 		Cylinder: c,
@@ -53,7 +57,8 @@ func cylinderFrame(c Cylinder) framed {
 	}
 }
 
-// nearestTo returns the point of the cylinder that is nearest to p.
+// nearestTo returns the point of the cylinder that is nearest to p. A point inside is its own
+// nearest.
 func (c framed) nearestTo(p r3.Vector) r3.Vector {
 	v := p.Sub(c.middle)
 	s := v.Dot(c.axis)
@@ -65,7 +70,8 @@ func (c framed) nearestTo(p r3.Vector) r3.Vector {
 }
 
 // overlaps tells whether a polytope meets the cylinder: whether what is left of it
-// between the planes of the ends, seen along the axis, comes within the radius.
+// between the planes of the ends, seen along the axis, comes within the radius. Corners between the
+// ends and where edges pass through them are the corners of what is left.
 func (c framed) overlaps(p polytope) bool {
 	axes := axesAlong(c.axis)
 	var seen []r2.Point
@@ -91,7 +97,8 @@ func (c framed) overlaps(p polytope) bool {
 }
 
 // distanceToHull returns the distance of q from a convex polygon, a segment or a
-// point given by its corners; 0 inside, +Inf without corners.
+// point given by its corners; 0 inside, +Inf without corners. Corners are counter-clockwise, so
+// inside is left of every side.
 func distanceToHull(q r2.Point, hull []r2.Point) float64 {
 	least, inside := math.Inf(1), len(hull) > 2
 	for i, a := range hull {
@@ -106,7 +113,8 @@ func distanceToHull(q r2.Point, hull []r2.Point) float64 {
 }
 
 // nearest returns the separation from a core with features p that does not meet the
-// cylinder.
+// cylinder. A face is above the cylinder where the point of it that is farthest against the face's
+// normal lies over the face.
 func (c framed) nearest(a core, p polytope) separation {
 	best := separation{distance: math.Inf(1)}
 	for _, e := range p.edges {
@@ -158,7 +166,8 @@ func (c framed) nearestOnEdge(from, to r3.Vector) separation {
 
 // squared returns the direction of a separation from an edge along d. Rounding of
 // the points matters when they are near to each other, so it tries the exact
-// directions too and takes the one with the greatest gap.
+// directions too and takes the one with the greatest gap. Between an edge and a rim neither is
+// exact, and the gap along the joining line is the greatest.
 func (c framed) squared(s separation, d r3.Vector, a Solid) r3.Vector {
 	u := unit(s.onB.Sub(s.onA))
 	best := separation{distance: math.Inf(-1)}
@@ -181,7 +190,8 @@ func (c framed) exact(d r3.Vector) []r3.Vector {
 	return list
 }
 
-// deepest returns the direction of least overlap.
+// deepest returns the direction of least overlap. Each candidate is a true bound on the
+// displacement; missing one only makes it come out greater.
 func (c framed) deepest(a core, p polytope) separation {
 	best := separation{distance: math.Inf(-1)}
 	both := func(u r3.Vector) {
@@ -212,7 +222,8 @@ func (c framed) deepest(a core, p polytope) separation {
 
 // deepestAlong looks for a direction of less overlap than best among those
 // perpendicular to an edge and between the normals of its faces; among all those
-// perpendicular to it when it has no faces.
+// perpendicular to it when it has no faces. Every sample that is no less than both of its
+// neighbours begins a search.
 func (c framed) deepestAlong(a core, p polytope, e edge, best separation) separation {
 	axes := axesAlong(direction(p.corners[e.from], p.corners[e.to]))
 	turn := fan{first: axes[1], second: axes[2], angle: 2 * math.Pi}
@@ -234,7 +245,7 @@ func (c framed) deepestAlong(a core, p polytope, e edge, best separation) separa
 }
 
 // fan is the directions from first by angle towards second, which are perpendicular
-// unit vectors.
+// unit vectors. It may go all the way round.
 type fan struct {
 	first, second r3.Vector
 	angle         float64
@@ -254,6 +265,7 @@ func (f fan) stretches() (n int, width float64) {
 	return n, f.angle / float64(n)
 }
 
+// at is the direction at an angle from the first, in radians.
 func (f fan) at(angle float64) r3.Vector {
 	return unit(f.first.Mul(math.Cos(angle)).Add(f.second.Mul(math.Sin(angle))))
 }

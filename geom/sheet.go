@@ -12,8 +12,13 @@ import (
 // b's, each once. Against a half-space only the half-space's own normal counts, for
 // it is unbounded along all others. Between two bodies without flat faces there is
 // none.
+//
+// Each sheet touches the face that it is parallel to, or could be moved there without getting
+// thinner, so no other directions need be looked at.
 func SheetNormals(a, b Solid) []r3.Vector { return appendSheetNormals(nil, a, b) }
 
+// appendSheetNormals needs no memory of its own where the list has room: the judge asks it for
+// every pair.
 func appendSheetNormals(list []r3.Vector, a, b Solid) []r3.Vector {
 	_, halfA := a.(HalfSpace)
 	_, halfB := b.(HalfSpace)
@@ -66,7 +71,8 @@ func SheetGap(a, b Solid) (gap float64, normal r3.Vector) {
 	return flatSheetGap(a, b)
 }
 
-// flatSheetGap is SheetGap by the normals, for any solids.
+// flatSheetGap is SheetGap by the normals, for any solids. It is as true of round bodies, where it
+// is a bound: no more than their shortest distance.
 func flatSheetGap(a, b Solid) (gap float64, normal r3.Vector) {
 	var buffer [24]r3.Vector
 	normals := appendSheetNormals(buffer[:0], a, b)
@@ -90,7 +96,8 @@ func flatSheetGap(a, b Solid) (gap float64, normal r3.Vector) {
 	return gap, normal
 }
 
-// wider returns the wider of two sheets, the steeper one when they are as wide.
+// wider returns the wider of two sheets, the steeper one when they are as wide. Ties matter only to
+// which sheet is told of; the gap is the same.
 func wider(gap float64, normal r3.Vector, g float64, u r3.Vector) (float64, r3.Vector) {
 	if g > gap || g == gap && steeper(u, normal) {
 		return g, u

@@ -10,7 +10,8 @@ import (
 	"github.com/golang/geo/r2"
 )
 
-// PolygonRule is a rule that corners have to keep to make a polygon.
+// PolygonRule is a rule that corners have to keep to make a polygon. The order is that in which
+// they are asked, so that the first fault is the one to mend first.
 type PolygonRule int
 
 const (
@@ -54,6 +55,8 @@ func (e *PolygonError) Unwrap() error { return ErrPolygon }
 // They become counter-clockwise, the first corner staying the first. Corners and
 // sides closer than Tolerance count as touching. Its errors are *PolygonError, with
 // the indices of the corners as given.
+//
+// The work grows with the square of the corners; files allow few.
 func PolygonFromCorners(corners []r2.Point) (Polygon, error) {
 	p := Polygon{Corners: slices.Clone(corners)}
 	for _, check := range []func() *PolygonError{p.checkCount, p.checkFinite, p.checkRepeated, p.checkArea, p.checkCrossing} {
@@ -67,6 +70,7 @@ func PolygonFromCorners(corners []r2.Point) (Polygon, error) {
 	return p, nil
 }
 
+// checkCount asks for three corners.
 func (p Polygon) checkCount() *PolygonError {
 	if len(p.Corners) < 3 {
 		return &PolygonError{Rule: TooFewCorners, Corner: -1, Other: -1}
@@ -74,6 +78,7 @@ func (p Polygon) checkCount() *PolygonError {
 	return nil
 }
 
+// checkFinite finds a coordinate that is infinite or no number.
 func (p Polygon) checkFinite() *PolygonError {
 	for i, c := range p.Corners {
 		// The difference is a finite number only when both are.
@@ -84,6 +89,7 @@ func (p Polygon) checkFinite() *PolygonError {
 	return nil
 }
 
+// checkRepeated finds a corner in the place of one before it.
 func (p Polygon) checkRepeated() *PolygonError {
 	for i, c := range p.Corners {
 		for j, d := range p.Corners[:i] {
@@ -103,6 +109,7 @@ func (p Polygon) checkArea() *PolygonError {
 	return nil
 }
 
+// checkCrossing finds two sides that meet, the later of them first in the order of the corners.
 func (p Polygon) checkCrossing() *PolygonError {
 	for j := range p.Corners {
 		for i := range j {
@@ -114,7 +121,9 @@ func (p Polygon) checkCrossing() *PolygonError {
 	return nil
 }
 
-// sidesTouch tells whether two sides meet but at the corner they share.
+// sidesTouch tells whether two sides meet but at the corner they share. Of neighbours the shared
+// corner is allowed, and folding back on each other is not. Two sides that are both neighbours each
+// way are a polygon of two corners.
 func (p Polygon) sidesTouch(i, j int) bool {
 	a, b := p.Corners[i], p.Corners[p.next(i)]
 	c, d := p.Corners[j], p.Corners[p.next(j)]
@@ -158,6 +167,7 @@ func segmentsCross(a, b, c, d r2.Point, tolerance float64) bool {
 // dimensions, Information Processing Letters 9 (1979) 216–219.
 func (p Polygon) Hull() Polygon { return Polygon{Corners: hullOf(p.Corners)} }
 
+// hullOf is Hull for points in any order, which may repeat.
 func hullOf(points []r2.Point) []r2.Point {
 	sorted := slices.Clone(points)
 	slices.SortFunc(sorted, comparePoints)
@@ -172,7 +182,8 @@ func hullOf(points []r2.Point) []r2.Point {
 }
 
 // halfHull returns the chain of left turns through sorted points. It is exact: with
-// a tolerance, points nearly above each other could be dropped for a lesser one.
+// a tolerance, points nearly above each other could be dropped for a lesser one. So only what is
+// straight to the bit is dropped here; dropStraight then drops the rest.
 func halfHull(sorted []r2.Point) []r2.Point {
 	var chain []r2.Point
 	for _, c := range sorted {
@@ -199,4 +210,5 @@ func dropStraight(corners []r2.Point) []r2.Point {
 	return corners
 }
 
+// comparePoints orders by the first coordinate, then by the second.
 func comparePoints(a, b r2.Point) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) }

@@ -16,6 +16,8 @@ import (
 // several peaks: it climbs from the best of about 600 directions spread over the
 // sphere and from all candidates for exact contact. A narrower peak can be
 // overlooked, so the distance can only come out too small.
+//
+// Too small is the safe side: a layout is then called tighter than it is.
 func separateSmooth(a, b Solid) separation {
 	best := separation{distance: math.Inf(-1)}
 	for _, u := range candidates(a, b) {
@@ -33,7 +35,8 @@ func separateSmooth(a, b Solid) separation {
 	return best
 }
 
-// climbAll moves on from peak to peak as long as that gains.
+// climbAll moves on from peak to peak as long as that gains. It always ends, since the distance
+// grows with each step and rounding ends that.
 func climbAll(a, b Solid, s separation, reach float64) separation {
 	// Twenty steps of the longest reach, 22°, go round the sphere, and more.
 	for range 20 {
@@ -47,7 +50,8 @@ func climbAll(a, b Solid, s separation, reach float64) separation {
 }
 
 // peak climbs to the direction with the greatest gap within reach of s.normal, and
-// returns s when there is none better.
+// returns s when there is none better. Yaw and pitch are about two axes square to the normal;
+// within reach of it they are as good as coordinates on a plane.
 func peak(a, b Solid, s separation, reach float64) separation {
 	axes := axesAlong(s.normal)
 	towards := func(yaw, pitch float64) r3.Vector {
@@ -72,7 +76,8 @@ func peak(a, b Solid, s separation, reach float64) separation {
 }
 
 // candidates returns the directions that solids can touch along by flat faces or by
-// the sides of two bars, and directions spread over the sphere.
+// the sides of two bars, and directions spread over the sphere. A candidate need not be right: each
+// is measured, and the best is climbed from.
 func candidates(a, b Solid) []r3.Vector {
 	list := SheetNormals(a, b)
 	for _, m := range a.Normals() {
@@ -106,7 +111,7 @@ func center(s Solid) r3.Vector {
 // nearPoints returns near points of two cylinders that are apart, at most 0.01 mm
 // farther from each other than the nearest. It starts at the places that a contact of rims, ends or sides can be at
 // and improves the best of them. Of a solid that the package does not know it returns
-// the origin.
+// the origin. Points only matter for where a picture marks the tightest place.
 func nearPoints(a, b Solid, s separation) (onA, onB r3.Vector) {
 	ca, okA := a.(Cylinder)
 	cb, okB := b.(Cylinder)
@@ -132,7 +137,8 @@ func nearPoints(a, b Solid, s separation) (onA, onB r3.Vector) {
 // backAndForth drops a point from one cylinder to the other and back until it stays.
 //
 // Algorithm: W. Cheney and A. Goldstein, Proximity maps for convex sets, Proc. Amer.
-// Math. Soc. 10 (1959) 448–450.
+// Math. Soc. 10 (1959) 448–450. The distance falls with every step; two nearly parallel bars may
+// take many, hence the limit.
 func backAndForth(a, b framed, p r3.Vector) (onA, onB r3.Vector) {
 	onA = a.nearestTo(p)
 	for range 1000 {
@@ -147,7 +153,8 @@ func backAndForth(a, b framed, p r3.Vector) (onA, onB r3.Vector) {
 }
 
 // outermost returns the point of the cylinder farthest along u; when u is along the
-// axis or across it but for the error of a search, the middle of the end or side.
+// axis or across it but for the error of a search, the middle of the end or side. rough is a sine:
+// what a search over directions leaves open.
 func (c framed) outermost(u r3.Vector) r3.Vector {
 	const rough = 1e-6
 	p, height := c.middle, u.Dot(c.axis)

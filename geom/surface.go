@@ -7,7 +7,8 @@ import (
 )
 
 // Face is a flat face of a bounded body: its corners, counter-clockwise seen from outside,
-// and its outward unit normal.
+// and its outward unit normal. A list of faces is a body's surface for whoever draws, cuts or
+// prints it.
 type Face struct {
 	Corners []r3.Vector
 	Normal  r3.Vector
@@ -61,6 +62,8 @@ func Spine(s Solid) (from, to r3.Vector) {
 
 // Corners returns points whose hull a bounded solid is, but for the round ends of tubes: the
 // corners of its faces, those that faces share once for each.
+//
+// It is for hulls and bounds, where repeated points do no harm.
 func Corners(s Solid, around int) []r3.Vector {
 	var all []r3.Vector
 	for _, f := range Surface(s, around) {
@@ -70,7 +73,8 @@ func Corners(s Solid, around int) []r3.Vector {
 }
 
 // Swept returns the faces of what a flat loop of corners, counter-clockwise seen against
-// along, is swept through when it moves by along: the far end, the near one, the sides.
+// along, is swept through when it moves by along: the far end, the near one, the sides. Sides are
+// in the order of the loop's, after the two ends.
 func Swept(loop []r3.Vector, along r3.Vector) []Face {
 	n, up := len(loop), along.Normalize()
 	bottom, top := make([]r3.Vector, n), make([]r3.Vector, n)
@@ -83,7 +87,8 @@ func Swept(loop []r3.Vector, along r3.Vector) []Face {
 	return faces
 }
 
-// Ring returns corners on a circle about an axis, counter-clockwise seen against the axis.
+// Ring returns corners on a circle about an axis, counter-clockwise seen against the axis. The
+// first corner is where u points, which is the same for the same axis.
 func Ring(centre, axis r3.Vector, radius float64, corners int) []r3.Vector {
 	u := axis.Ortho()
 	v := axis.Normalize().Cross(u)
