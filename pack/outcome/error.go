@@ -27,9 +27,9 @@ func (m Means) commonError(problem pack.Problem, layout pack.Layout) (float64, p
 	if !there(limit.Off(problem, 0)) {
 		return -1, layout
 	}
-	standing := halved(func(part float64) bool { return there(limit.Off(problem, part*most)) }) * most
+	standing := halved(halvings, func(part float64) bool { return there(limit.Off(problem, part*most)) }) * most
 	e := func(part float64) float64 { return standing + part*(most-standing) }
-	part := halved(func(part float64) bool { return bears(e(part), between(layout, moved, part)) })
+	part := halved(halvings, func(part float64) bool { return bears(e(part), between(layout, moved, part)) })
 	return limit.Down(e(part)), between(layout, moved, part)
 }
 
@@ -43,20 +43,24 @@ func (m Means) asWritten(problem pack.Problem, layout pack.Layout) float64 {
 	}
 	// Every pair of boxes loses e of its gap: no more than the spare can be borne.
 	spare := pack.Check(problem, layout).Spare
-	gaps := halved(func(part float64) bool { return pack.Check(limit.Off(problem, part*spare), layout).Holds() }) * spare
+	gaps := halved(finely, func(part float64) bool { return pack.Check(limit.Off(problem, part*spare), layout).Holds() }) * spare
 	if bears(gaps) {
 		return limit.Down(gaps)
 	}
-	return limit.Down(halved(func(part float64) bool { return bears(part * gaps) }) * gaps)
+	return limit.Down(halved(halvings, func(part float64) bool { return bears(part * gaps) }) * gaps)
 }
 
-// halvings is how often a part is halved: to a thousandth.
-const halvings = 10
+// How often a part is halved: to a thousandth where each time takes a plan of ways in, and to where
+// only rounding is left where it takes a look at gaps.
+const (
+	halvings = 10
+	finely   = 36
+)
 
-// halved is the greatest part from 0 to 1 that is found to be good by halving; 0 is good.
-func halved(good func(part float64) bool) float64 {
+// halved is the greatest part from 0 to 1 that is found to be good by halving so often; 0 is good.
+func halved(times int, good func(part float64) bool) float64 {
 	low, high := 0.0, 1.0
-	for range halvings {
+	for range times {
 		if middle := (low + high) / 2; good(middle) {
 			low = middle
 		} else {
