@@ -3,6 +3,7 @@ package answer
 import (
 	"io"
 
+	"rackwright/export"
 	"rackwright/pack"
 	"rackwright/pack/balance"
 )
@@ -46,16 +47,14 @@ type jsonShare struct {
 // the others in it under "others".
 func WriteBalanceJSON(w io.Writer, problem pack.Problem, all []NamedBalance) error {
 	object := struct {
-		Format int    `json:"format"`
-		Frame  string `json:"frame"`
-		Pack   string `json:"pack"`
+		export.PackHead
 		jsonBalance
 		Others []jsonBalance `json:"others"`
-	}{1, problem.Frame.Name, problem.Pack.Name, balanceJSON(problem, all[0]), []jsonBalance{}}
+	}{export.PackHeadOf(problem), balanceJSON(problem, all[0]), []jsonBalance{}}
 	for _, b := range all[1:] {
 		object.Others = append(object.Others, balanceJSON(problem, b))
 	}
-	return writeObject(w, object)
+	return export.WriteJSON(w, object)
 }
 
 func balanceJSON(problem pack.Problem, b NamedBalance) jsonBalance {

@@ -1,10 +1,9 @@
 package answer
 
 import (
-	"encoding/json"
 	"io"
-	"math"
 
+	"rackwright/export"
 	"rackwright/export/layoutfile"
 	"rackwright/pack"
 	"rackwright/pack/balance"
@@ -12,9 +11,7 @@ import (
 )
 
 type jsonAnswer struct {
-	Format  int      `json:"format"`
-	Frame   string   `json:"frame"`
-	Pack    string   `json:"pack"`
+	export.PackHead
 	Verdict string   `json:"verdict"`
 	Proven  bool     `json:"proven"`
 	Stopped string   `json:"stopped"`
@@ -88,9 +85,9 @@ type jsonPlacement struct {
 func WriteJSON(w io.Writer, in Input) error {
 	r := in.Result
 	out := jsonAnswer{
-		Format: 1, Frame: in.Problem.Frame.Name, Pack: in.Problem.Pack.Name,
-		Verdict: r.Verdict.String(), Proven: r.Proven, Stopped: r.Stopped.String(),
-		Spare: finite(r.Spare), Bound: finite(r.Bound), BoundGoesIn: r.Entering, Reason: r.Reason, Restricted: in.Problem.Restrictions(), Layouts: []jsonLayout{}, ByLevels: rowsJSON(r.Levels),
+		PackHead: export.PackHeadOf(in.Problem),
+		Verdict:  r.Verdict.String(), Proven: r.Proven, Stopped: r.Stopped.String(),
+		Spare: export.Finite(r.Spare), Bound: export.Finite(r.Bound), BoundGoesIn: r.Entering, Reason: r.Reason, Restricted: in.Problem.Restrictions(), Layouts: []jsonLayout{}, ByLevels: rowsJSON(r.Levels),
 		Doubts: Doubts(in.Problem), InOpening: InOpening(in.Problem.Frame),
 		Written: in.Written, Unmade: in.Unmade, Stale: in.Stale,
 		Limit: limitJSON(in.Limit), Sure: sureJSON(in), Eased: easedJSON(in.Eased, in.Problem.Pack.Unit), Conceded: concededJSON(in.Conceded), Changes: changesJSON(in.Changes), Rack: rackRoomJSON(in.Rack),
@@ -106,25 +103,10 @@ func WriteJSON(w io.Writer, in Input) error {
 			out.Layouts = append(out.Layouts, l)
 		}
 	}
-	return writeObject(w, out)
+	return export.WriteJSON(w, out)
 }
 
 // writeObject writes an object over several lines, and a line end.
-func writeObject(w io.Writer, object any) error {
-	e := json.NewEncoder(w)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(object)
-}
-
-// finite is nil for what JSON has no number for: no layout, or no bound known.
-func finite(v float64) *float64 {
-	if math.IsInf(v, 0) || math.IsNaN(v) {
-		return nil
-	}
-	return &v
-}
-
 func layoutJSON(problem pack.Problem, f search.Found) jsonLayout {
 	s := pack.StandingOf(problem, f.Layout)
 	l := jsonLayout{

@@ -3,6 +3,7 @@ package answer
 import (
 	"github.com/golang/geo/r3"
 
+	"rackwright/export"
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/limit"
@@ -70,7 +71,7 @@ func limitJSON(a *limit.Analysis) *jsonLimit {
 }
 
 func chainJSON(c limit.Chain) jsonChain {
-	out := jsonChain{From: c.From.String(), Boxes: []jsonCrossed{}, Gaps: c.Gaps, Straight: c.Straight, Room: finite(c.Room), Need: finite(c.Need)}
+	out := jsonChain{From: c.From.String(), Boxes: []jsonCrossed{}, Gaps: c.Gaps, Straight: c.Straight, Room: export.Finite(c.Room), Need: export.Finite(c.Need)}
 	if c.To != (pack.Part{}) {
 		out.To = c.To.String()
 	}
@@ -210,7 +211,7 @@ func changesJSON(list []whatif.Change) []jsonChange {
 	for _, c := range list {
 		j := jsonChange{
 			What: c.What, Caution: c.Caution, Verdict: c.Result.Verdict.String(),
-			Spare: finite(c.Result.Spare), Bound: finite(c.Result.Bound), Layout: []jsonPlacement{},
+			Spare: export.Finite(c.Result.Spare), Bound: export.Finite(c.Result.Bound), Layout: []jsonPlacement{},
 		}
 		if len(c.Result.Layouts) > 0 {
 			j.Layout = placementsJSON(c.Result.Layouts[0].Layout)

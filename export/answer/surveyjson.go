@@ -4,6 +4,7 @@ import (
 	"io"
 	"math"
 
+	"rackwright/export"
 	"rackwright/frame"
 	"rackwright/frame/survey"
 )
@@ -50,8 +51,7 @@ type jsonSuspect struct {
 }
 
 type jsonSurvey struct {
-	Format     int                 `json:"format"`
-	Frame      string              `json:"frame"`
+	export.Head
 	Sigma0     *float64            `json:"sigma0"`
 	Redundancy *int                `json:"redundancy"`
 	Agrees     *bool               `json:"agrees"`
@@ -82,7 +82,7 @@ type jsonTape struct {
 func WriteSurveyJSON(w io.Writer, in Survey) error {
 	s := in.Frame.Survey
 	out := jsonSurvey{
-		Format: 1, Frame: in.Frame.Name, Marks: map[string]jsonMark{}, Measured: []jsonMeasurement{},
+		Head: export.HeadOf(in.Frame), Marks: map[string]jsonMark{}, Measured: []jsonMeasurement{},
 		Suspects: []jsonSuspect{}, Doubted: []jsonSuspect{}, Written: in.Written,
 	}
 	if out.Written == nil {
@@ -100,7 +100,7 @@ func WriteSurveyJSON(w io.Writer, in Survey) error {
 			out.Plan.Tape = append(out.Plan.Tape, jsonTape{s.Network.Marks[p.From].Name, s.Network.Marks[p.To].Name, About(s, p)})
 		}
 	}
-	return writeObject(w, out)
+	return export.WriteJSON(w, out)
 }
 
 func markJSON(s *frame.Survey, i int) jsonMark {

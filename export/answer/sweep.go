@@ -8,6 +8,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"rackwright/export"
 	"rackwright/export/plot"
 	"rackwright/geom"
 	"rackwright/pack"
@@ -94,11 +95,11 @@ func WriteSweepJSON(w io.Writer, spec sweep.Spec, points []sweep.Point) error {
 		if p.Done {
 			verdict := p.Result.Verdict.String()
 			j.Verdict, j.Proven = &verdict, p.Result.Proven
-			j.Spare, j.Bound = finite(p.Result.Spare), finite(p.Result.Bound)
+			j.Spare, j.Bound = export.Finite(p.Result.Spare), export.Finite(p.Result.Bound)
 		}
 		out.Points = append(out.Points, j)
 	}
-	return writeObject(w, out)
+	return export.WriteJSON(w, out)
 }
 
 // SweepPlot is the picture of a sweep, with what is to spare in a unit.

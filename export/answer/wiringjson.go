@@ -4,14 +4,13 @@ import (
 	"io"
 	"math"
 
+	"rackwright/export"
 	"rackwright/pack"
 	"rackwright/pack/wire"
 )
 
 type jsonWiring struct {
-	Format   int          `json:"format"`
-	Frame    string       `json:"frame"`
-	Pack     string       `json:"pack"`
+	export.PackHead
 	Order    []string     `json:"order"`
 	Jumpers  []jsonJumper `json:"jumpers"`
 	Leads    []jsonJumper `json:"leads"`
@@ -54,7 +53,7 @@ type jsonBoot struct {
 // WriteWiringJSON writes a plan of the wiring as one JSON object.
 func WriteWiringJSON(w io.Writer, problem pack.Problem, plan wire.Plan, written []string) error {
 	out := jsonWiring{
-		Format: 1, Frame: problem.Frame.Name, Pack: problem.Pack.Name, Order: []string{}, Jumpers: []jsonJumper{}, Leads: []jsonJumper{}, Charging: []jsonJumper{},
+		PackHead: export.PackHeadOf(problem), Order: []string{}, Jumpers: []jsonJumper{}, Leads: []jsonJumper{}, Charging: []jsonJumper{},
 		Total: plan.Total(), Proven: plan.Proven, Cable: plan.Cable.String(), Carries: plan.Carries, Amps: plan.Wiring.Amps,
 		Volts: plan.Volts, EndVolts: plan.EndVolts, Drop: plan.Drop, Heat: plan.Heat, Fuse: plan.Fuse, Breaks: []string{}, Boots: []jsonBoot{},
 		Steps: []string{}, Notes: append([]string{}, plan.Notes...), Assumed: append([]string{}, plan.Wiring.Assumed...), Written: written,
@@ -78,11 +77,11 @@ func WriteWiringJSON(w io.Writer, problem pack.Problem, plan wire.Plan, written 
 		out.Boots = append(out.Boots, jsonBoot{b.Post.String(), b.Polarity, b.Unused})
 	}
 	out.Steps = append(out.Steps, JoiningSteps(plan)...)
-	return writeObject(w, out)
+	return export.WriteJSON(w, out)
 }
 
 func jumperJSON(plan wire.Plan, j wire.Jumper) jsonJumper {
-	out := jsonJumper{From: j.From.String(), To: j.To.String(), Path: j.Path.Length, Cut: j.Cut, Area: math.Round(100*plan.Cable.Area) / 100, Leaves: j.Leaves, Bend: finite(j.Path.Bend)}
+	out := jsonJumper{From: j.From.String(), To: j.To.String(), Path: j.Path.Length, Cut: j.Cut, Area: math.Round(100*plan.Cable.Area) / 100, Leaves: j.Leaves, Bend: export.Finite(j.Path.Bend)}
 	for _, p := range j.Path.Line() {
 		out.Points = append(out.Points, [3]float64{p.X, p.Y, p.Z})
 	}

@@ -4,6 +4,8 @@ import (
 	"encoding/csv"
 	"io"
 	"strconv"
+
+	"rackwright/export"
 )
 
 // WriteCSV writes a table for spreadsheets, in the order of the printed one: commas between cells, a
@@ -45,7 +47,7 @@ func (c Comparison) wheels() []string {
 func (l line) cells(wheels int) []string {
 	cells := []string{
 		l.Battery.Name, strconv.Itoa(l.Count), l.Joined.String(), plain(clean(l.Volts())), l.Verdict.String(),
-		maybe(finite(l.Spare)), maybe(finite(l.Bound)), plain(clean(l.KWh())), maybe(ifKnown(l.Mass())), maybe(ifKnown(l.Price())),
+		maybe(export.Finite(l.Spare)), maybe(export.Finite(l.Bound)), plain(clean(l.KWh())), maybe(ifKnown(l.Mass())), maybe(ifKnown(l.Price())),
 	}
 	for i := range wheels {
 		if i >= len(l.wheels) {

@@ -1,9 +1,9 @@
 package compared
 
 import (
-	"encoding/json"
 	"io"
 
+	"rackwright/export"
 	"rackwright/pack/compare"
 )
 
@@ -44,8 +44,7 @@ func (c Comparison) WriteJSON(w io.Writer) error {
 		return err
 	}
 	object := struct {
-		Format    int       `json:"format"`
-		Frame     string    `json:"frame"`
+		export.Head
 		Catalogue string    `json:"catalogue"`
 		Want      string    `json:"want"`
 		Wanted    string    `json:"wanted"` // as it was understood
@@ -53,21 +52,18 @@ func (c Comparison) WriteJSON(w io.Writer) error {
 		Of        int       `json:"of"` // rows in all
 		Part      string    `json:"part"`
 		Rows      []jsonRow `json:"rows"`
-	}{1, c.Frame.Name, c.Catalogue.Name, c.Header.Want, c.Wish.Words(c.Catalogue.Currency), c.Catalogue.Currency, c.Header.Rows, c.Header.Shard().String(), []jsonRow{}}
+	}{export.HeadOf(c.Frame), c.Catalogue.Name, c.Header.Want, c.Wish.Words(c.Catalogue.Currency), c.Catalogue.Currency, c.Header.Rows, c.Header.Shard().String(), []jsonRow{}}
 	names := fileNames(c.Rows)
 	for _, l := range lines {
 		object.Rows = append(object.Rows, l.json(names[l.Entry.Row]))
 	}
-	e := json.NewEncoder(w)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(object)
+	return export.WriteJSON(w, object)
 }
 
 func (l line) json(name string) jsonRow {
 	r := jsonRow{
 		Battery: l.Battery.Name, Count: l.Count, Joined: l.Joined.String(), Volts: clean(l.Volts()), Verdict: l.Verdict.String(),
-		Spare: finite(l.Spare), Bound: finite(l.Bound), Best: l.Best, KWh: clean(l.KWh()),
+		Spare: export.Finite(l.Spare), Bound: export.Finite(l.Bound), Best: l.Best, KWh: clean(l.KWh()),
 		Mass: ifKnown(l.Mass()), Price: ifKnown(l.Price()), Reason: l.Reason, Files: filesOf(l.Outcome, name),
 	}
 	if l.by != nil {

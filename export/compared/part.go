@@ -9,6 +9,7 @@ import (
 	"math"
 	"strings"
 
+	"rackwright/export"
 	"rackwright/export/layoutfile"
 	"rackwright/pack/compare"
 )
@@ -78,7 +79,7 @@ func WriteHeader(w io.Writer, h Header) error { return writeLine(w, h) }
 func WriteRow(w io.Writer, e compare.Entry, o compare.Outcome) error {
 	r := record{
 		Row: e.Row, Battery: e.Battery.Name, Count: e.Count, Verdict: o.Verdict.String(),
-		Spare: finite(o.Spare), Bound: finite(o.Bound), Best: o.Best, Reason: o.Reason, Proof: o.Proof,
+		Spare: export.Finite(o.Spare), Bound: export.Finite(o.Bound), Best: o.Best, Reason: o.Reason, Proof: o.Proof,
 	}
 	if o.Verdict.GoesIn() {
 		var text strings.Builder
@@ -97,13 +98,6 @@ func writeLine(w io.Writer, value any) error {
 	}
 	_, err = w.Write(append(text, '\n'))
 	return err
-}
-
-func finite(v float64) *float64 {
-	if math.IsInf(v, 0) || math.IsNaN(v) {
-		return nil
-	}
-	return &v
 }
 
 // Part is what a file of rows has.
