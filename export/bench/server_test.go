@@ -11,9 +11,11 @@ import (
 	"net/http/httptest"
 	"os"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/export/bench"
@@ -85,7 +87,7 @@ func TestOnlyItsOwnPagesGetIn(t *testing.T) {
 	}
 	_, l := s.desk.Layout()
 	require.False(t, l.Placements[0].Pinned, "nothing was done")
-	for _, path := range []string{"/", "/events", "/script.js"} {
+	for _, path := range []string{"/", "/events", "/script.js", "/scene"} {
 		answer, err := http.Get(s.URL + path)
 		require.NoError(t, err)
 		answer.Body.Close()
@@ -168,6 +170,35 @@ func TestTwoPages(t *testing.T) {
 	require.Equal(t, http.StatusOK, status)
 	require.Equal(t, strings.TrimSpace(text), next(t, a, "state"))
 	require.Equal(t, strings.TrimSpace(text), next(t, b, "state"))
+}
+
+// Two pages drag different boxes at once, and a third undoes and changes the frame: no move is lost,
+// and a page is told how it ends.
+func TestTwoPagesAtOnce(t *testing.T) {
+	s := serve(t, nil)
+	page := s.events(t)
+	var busy sync.WaitGroup
+	for box := 1; box <= 2; box++ {
+		busy.Go(func() {
+			for i := range 50 {
+				status, words := s.ask(t, "/moves", fmt.Sprintf(`[{"box":"block","number":%d,"centre":[%d,5,100],"begins":%t}]`, box, 100*box+i, i == 0), nil)
+				assert.Equal(t, http.StatusOK, status, words)
+			}
+		})
+	}
+	busy.Go(func() {
+		for range 5 {
+			s.reshapeCradle(t)
+			s.ask(t, "/undo", "{}", nil)
+			s.ask(t, "/redo", "{}", nil)
+		}
+	})
+	busy.Wait()
+	require.Equal(t, 100, state(t, s.desk).Moves)
+	last := state(t, s.desk).Revision
+	for now := (bench.State{}); now.Revision < last; {
+		require.NoError(t, json.Unmarshal([]byte(next(t, page, "state")), &now))
+	}
 }
 
 // The rest is fitted round the pins, with words on the way, and can be stopped and taken back.

@@ -194,10 +194,13 @@ func (o opened) waitFor(js string) {
 func (o opened) photo(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "side.png")
 	m := image.NewRGBA(image.Rect(0, 0, 400, 300))
-	for i := range m.Pix {
-		m.Pix[i] = 200
+	for i := range 400 * 300 { // lines every 50 mm, and ground between them
+		at := color.RGBA{190, 205, 180, 255}
+		if i%400%50 == 0 || i/400%50 == 0 {
+			at = color.RGBA{90, 60, 30, 255}
+		}
+		m.Set(i%400, i/400, at)
 	}
-	m.Set(100, 100, color.Black)
 	var b bytes.Buffer
 	require.NoError(t, png.Encode(&b, m))
 	require.NoError(t, os.WriteFile(file, b.Bytes(), 0o600))

@@ -7,6 +7,9 @@ import { Space } from './space.js';
 
 const byId = (id) => document.getElementById(id);
 
+const LAG = 100; // ms
+const TYPED = ['INPUT', 'SELECT', 'TEXTAREA'];
+
 /** Starts the bench. */
 export function bench(data) { new Bench(data); }
 
@@ -70,14 +73,7 @@ class Bench {
     on('stop', () => this.line.post('stop', {}));
     on('pin', () => this.act('pin'));
     document.querySelectorAll('[data-how]').forEach((b) => b.addEventListener('click', () => this.act(b.dataset.how)));
-    addEventListener('keydown', (e) => {
-      if (!e.ctrlKey && !e.metaKey) return;
-      const what = { z: e.shiftKey ? 'redo' : 'undo', y: 'redo', s: 'save' }[e.key.toLowerCase()];
-      if (!what) return;
-      e.preventDefault();
-      if (what === 'save') this.save();
-      else this.line.post(what, {});
-    });
+    addEventListener('keydown', (e) => (e.ctrlKey || e.metaKey ? this.command(e) : this.letter(e)));
     addEventListener('beforeunload', (e) => { if (this.state.unsaved) e.preventDefault(); });
   }
 
@@ -86,15 +82,26 @@ class Bench {
     if (this.state.question) byId(this.state.question.theirs ? 'theirs' : 'beside').focus();
   }
 
-  /** What a key does at a box; axes are those of the drawing that it was pressed in. */
+  /** Ctrl Z, Ctrl Shift Z or Ctrl Y, Ctrl S. */
+  command(e) {
+    const what = { z: e.shiftKey ? 'redo' : 'undo', y: 'redo', s: 'save' }[e.key.toLowerCase()];
+    if (!what || (what !== 'save' && TYPED.includes(e.target.tagName))) return;
+    e.preventDefault();
+    if (what === 'save') this.save();
+    else this.line.post(what, {});
+  }
+
+  /** R, S, T and P are for the chosen box, wherever the focus is but where words are typed. */
+  letter(e) {
+    const how = { r: 'turn', s: 'stand', t: 'tilt', p: 'pin' }[e.key.toLowerCase()];
+    if (!how || e.altKey || this.chosen < 0 || TYPED.includes(e.target.tagName)) return;
+    e.preventDefault();
+    this.act(how);
+  }
+
+  /** What an arrow key does at a box; axes are those of the drawing that it was pressed in. */
   key(e, i, [u, v]) {
     if (e.ctrlKey || e.metaKey) return;
-    const how = { r: 'turn', s: 'stand', t: 'tilt', p: 'pin' }[e.key.toLowerCase()];
-    if (how) {
-      e.preventDefault();
-      this.act(how);
-      return;
-    }
     const step = { ArrowLeft: [u, -1], ArrowRight: [u, 1], ArrowUp: [v, 1], ArrowDown: [v, -1] }[e.key];
     if (!step || this.state.boxes[i].pinned) return;
     e.preventDefault();
@@ -159,7 +166,17 @@ class Bench {
     this.drawn = true;
     this.marked = this.chosen;
     this.flats.forEach((f) => f.show(this.state, this.chosen));
-    this.space?.show(this.state.layout);
+    this.inSpaceSoon();
+  }
+
+  /**
+   * The picture in space follows the hand that is in it; a hand in the drawings does not wait for
+   * it, for where there is no graphics card it takes longer than they do.
+   */
+  inSpaceSoon() {
+    if (!this.space) return;
+    if (this.space.held || !this.space.viewer.layout) this.space.show(this.state.layout);
+    else this.soon ??= setTimeout(() => { this.soon = null; this.space.show(this.state.layout); }, LAG);
   }
 
   /** What is told beside the drawings. */

@@ -128,7 +128,9 @@ export class Flat {
 
   box(b, i, about, chosen) {
     const kind = this.scene.kinds[b.kind] ?? NONE, half = kind.size.map((c) => c / 2);
-    const item = this.items[i] ?? this.newItem(i, kind);
+    const item = this.items[i] ?? this.newItem(i, kind), key = JSON.stringify([b, about, chosen, this.scale]);
+    if (item.key === key) return; // most boxes stay while one is dragged
+    item.key = key;
     item.shape.setAttribute('points', this.outline(corners(b, half.map((c) => -c), half)));
     item.shape.setAttribute('aria-label', `${b.name}${about.pinned ? ', pinned' : ''}${about.bad ? ', too near' : ''}`);
     item.shape.setAttribute('class', ['box', about.bad && 'bad', about.pinned && 'pinned', chosen && 'chosen'].filter(Boolean).join(' '));

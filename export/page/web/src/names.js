@@ -4,10 +4,15 @@ const SIZE = 12, LEAST = 8.5; // pixels
 
 const pen = document.createElement('canvas').getContext('2d');
 
+const widths = new Map();
+
 /** How wide words are on the screen, in pixels. */
-export function widthOf(text, size = SIZE) {
-  pen.font = `600 ${size}px system-ui, sans-serif`;
-  return pen.measureText(text).width;
+export function widthOf(text) {
+  if (!widths.has(text)) {
+    pen.font = `600 ${SIZE}px system-ui, sans-serif`;
+    widths.set(text, pen.measureText(text).width);
+  }
+  return widths.get(text);
 }
 
 /** Width and height of a polygon of the drawing, in its own millimetres. */
