@@ -47,6 +47,9 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Condition: func(name string) (bool, error) {
+			if name == "long" {
+				return long(), nil
+			}
 			if name == "hangup" { // where whoever started the tests has it ignored, so do we
 				return !signal.Ignored(syscall.SIGHUP), nil
 			}
