@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/export/layoutfile"
@@ -45,6 +46,26 @@ func TestTheCageHasWhatBoxesAreSetOn(t *testing.T) {
 	requireWay(t, piece, p, l.Placements[0], order.Steps[0], scale)
 }
 
+// The ledge of a tilted box is tilted with it: plastic just below its underside, none just above.
+func TestLedgesAreTiltedWithTheirBoxes(t *testing.T) {
+	p, l, _ := withLug(t, r3.Vector{X: 120, Y: 100, Z: -140})
+	p.Pack.Kinds[0].Tilts = []s1.Angle{12 * s1.Degree}
+	l.Placements[0].Tilt = 12 * s1.Degree
+	const scale = 0.25
+	cage, err := CageOf(p, &l, entry.Order{}, Print{Scale: scale})
+	require.NoError(t, err)
+	require.Empty(t, cage.Unset)
+	piece := cage.Pieces[0]
+	requireSound(t, piece.Mesh, piece.Mesh.Volume(), 1)
+	axes := l.Placements[0].Axes()
+	for _, along := range []float64{-80, 5, 80} {
+		for deep, want := range map[float64]bool{-51.5: true, -48: false} {
+			q := axes[0].Mul(along).Add(axes[2].Mul(deep)).Add(r3.Vector{Y: 11})
+			require.Equal(t, want, contains(piece.Mesh, piece.Pose.Apply(q.Mul(scale))), "%g %g", along, deep)
+		}
+	}
+}
+
 // A side of the opening makes room for a rail that is printed apart. Derived.
 func TestSidesMakeRoomForWhatIsApart(t *testing.T) {
 	p, l, order := withLug(t, r3.Vector{X: 120, Y: 100, Z: -140})
@@ -77,8 +98,7 @@ func TestTheCageIsCutUpForTheBed(t *testing.T) {
 	require.NoError(t, err)
 	for _, as := range []Print{
 		{Scale: 0.25, Bed: r3.Vector{X: 100, Y: 90, Z: 120}, Play: 0.2},
-		{Scale: 0.25, Bed: r3.Vector{X: 100, Y: 90, Z: 120}, Play: 0.2, Shell: 1.2},
-		{Scale: 0.3, Bed: r3.Vector{X: 110, Y: 110, Z: 50}, Play: 0.1},
+		{Scale: 0.3, Bed: r3.Vector{X: 150, Y: 110, Z: 60}, Play: 0.1, Shell: 1.2},
 	} {
 		cage, err := CageOf(p, &l.Layout, l.Order, as)
 		require.NoError(t, err)

@@ -181,13 +181,14 @@ func without(bodies []geom.Polyhedron, room geom.Polyhedron) []geom.Polyhedron {
 
 // connected are groups of bodies that hang together.
 func connected(bodies []held) [][]held {
-	group := make([]int, len(bodies))
-	for i := range group {
+	group, boxes := make([]int, len(bodies)), make([]levelBox, len(bodies))
+	for i, h := range bodies {
 		group[i] = i
+		boxes[i].low, boxes[i].high = geom.Bounds(h.solid)
 	}
 	for i := range bodies {
 		for j := range i {
-			if group[i] != group[j] && geom.Distance(bodies[i].solid, bodies[j].solid) <= near {
+			if group[i] != group[j] && boxes[i].meets(boxes[j]) && geom.Distance(bodies[i].solid, bodies[j].solid) <= near {
 				from, to := group[i], group[j]
 				for k := range group {
 					if group[k] == from {

@@ -65,8 +65,9 @@ const near = 1e-6
 // others are put into them, so that every edge is shared. It is an error when the result
 // is not closed, as where bodies only just touch.
 func union(bodies []convex) (Mesh, error) {
-	planes := make([][]plane, len(bodies))
+	planes, boxes := make([][]plane, len(bodies)), make([]levelBox, len(bodies))
 	for i, b := range bodies {
+		boxes[i] = boxAround(b.faces...)
 		for _, f := range b.faces {
 			planes[i] = append(planes[i], planeOf(f))
 		}
@@ -74,9 +75,9 @@ func union(bodies []convex) (Mesh, error) {
 	var pieces [][]r3.Vector
 	for i, b := range bodies {
 		for k, f := range b.faces {
-			left := [][]r3.Vector{f}
+			left, around := [][]r3.Vector{f}, boxAround(f)
 			for j := range bodies {
-				if j != i {
+				if j != i && around.meets(boxes[j]) {
 					left = allOutside(left, planes[i][k], planes[j], j < i)
 				}
 			}
@@ -85,6 +86,24 @@ func union(bodies []convex) (Mesh, error) {
 	}
 	m := shared(pieces)
 	return m, m.closed()
+}
+
+// levelBox is a box along the axes, by its low and its high corner.
+type levelBox struct{ low, high r3.Vector }
+
+func boxAround(faces ...[]r3.Vector) levelBox {
+	b := levelBox{faces[0][0], faces[0][0]}
+	for _, f := range faces {
+		for _, v := range f {
+			b.low, b.high = lower(b.low, v), higher(b.high, v)
+		}
+	}
+	return b
+}
+
+// meets tells whether two boxes are less than near apart.
+func (b levelBox) meets(o levelBox) bool {
+	return min(b.high.X-o.low.X, o.high.X-b.low.X, b.high.Y-o.low.Y, o.high.Y-b.low.Y, b.high.Z-o.low.Z, o.high.Z-b.low.Z) > -near
 }
 
 // allOutside is what pieces of a face in a plane have outside of a body. Where a face of
