@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -213,7 +214,8 @@ func (o opened) shot(name string) {
 	if dir == "" {
 		return
 	}
-	picture, err := o.Screenshot(true, nil)
+	whole := !strings.HasPrefix(name, "phone") // a phone shows what fits its window
+	picture, err := o.Screenshot(whole, nil)
 	require.NoError(o.t, err)
 	require.NoError(o.t, os.WriteFile(filepath.Join(dir, name+".png"), picture, 0o600))
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/go-rod/rod/lib/proto"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/export/bench"
@@ -193,12 +194,15 @@ func TestTwoPagesAreAsked(t *testing.T) {
 	for _, o := range []opened{a, b} {
 		o.waitFor(`() => document.querySelector('#saying').textContent.includes('read again')`)
 	}
+	a.shot("read-again")
 	s.turn(t)
 	s.files.elsewhere(layoutPart, moveFirst)
 	s.bench.FilesChanged(context.Background())
 	for _, o := range []opened{a, b} {
 		o.waitFor(`() => !document.querySelector('#question').hidden && document.querySelector('#beside').textContent.includes('my-layout.yaml')`)
 	}
+	b.accessible()
+	require.NoError(t, proto.EmulationSetEmulatedMedia{Features: []*proto.EmulationMediaFeature{{Name: "prefers-color-scheme", Value: "dark"}}}.Call(b.Page))
 	b.shot("asked")
 	b.accessible()
 	b.click("#theirs")

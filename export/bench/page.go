@@ -47,10 +47,13 @@ func (s *Server) data() (pageData, error) {
 		return pageData{}, err
 	}
 	shapes, err := framefile.Shapes(w.Frame)
+	if err != nil {
+		shapes = []framefile.Shape{} // the file is changed with an editor, then
+	}
 	return pageData{
 		Scene: scene, Shapes: shapes, State: state,
 		Unit: w.Problem.Pack.Unit.String(), Pack: w.Problem.Pack.Name, Frame: w.Problem.Frame.Name,
-	}, err
+	}, nil
 }
 
 // scene answers with what the page is drawn from, for one that is open while the frame changes.

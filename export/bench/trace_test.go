@@ -215,6 +215,7 @@ func (o opened) photo(t *testing.T) {
 		o.waitFor(`() => document.querySelectorAll('.photo .mark').length === ` + string(rune('1'+i)))
 	}
 	o.moveMark()
+	o.larger()
 	for i, v := range []string{"100", "225", "300", "225", "300", "75", "100", "75"} {
 		all, err := o.Elements("#trace details:nth-of-type(2) input[type=number]")
 		require.NoError(t, err)
@@ -259,6 +260,19 @@ func (o opened) moveMark() {
 		require.NoError(o.t, o.Keyboard.Type(key))
 	}
 	require.Equal(o.t, 4, o.count(".photo .mark"), "no mark was set by the drag")
+}
+
+// larger makes the photo larger, with what is in its middle in the middle, sets a mark there and takes
+// it away, and makes it as it was.
+func (o opened) larger() {
+	o.clickWords("Larger")
+	o.clickWords("Set a mark in the middle")
+	o.waitFor(`() => { const m = document.querySelectorAll('.photo .mark')[4]; return m && Math.abs(parseFloat(m.style.left) - 50) < 2 && Math.abs(parseFloat(m.style.top) - 50) < 2; }`)
+	require.Greater(o.t, o.count(".photo-window[tabindex]"), 0)
+	_, err := o.Eval(`() => document.querySelector('#photo li:last-child button').click()`)
+	require.NoError(o.t, err)
+	o.clickWords("Smaller")
+	require.Equal(o.t, 4, o.count(".photo .mark"))
 }
 
 func (o opened) count(selector string) int {

@@ -129,6 +129,9 @@ func (d *document) scalar(n ast.Node, with string) (change, error) {
 // nowhere.
 func (d *document) offset(p *token.Position) int {
 	at := 0
+	if bytes.HasPrefix(d.text, byteOrderMark) {
+		at = len(byteOrderMark)
+	}
 	for range p.Line - 1 {
 		end := bytes.IndexByte(d.text[at:], '\n')
 		if end < 0 {

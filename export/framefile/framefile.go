@@ -103,13 +103,17 @@ type document struct {
 	root *ast.MappingNode
 }
 
+// byteOrderMark is what some editors begin a text with; the parser does not know it.
+var byteOrderMark = []byte("\xef\xbb\xbf")
+
 func open(text []byte) (*document, error) {
 	f, err := frame.Read(bytes.NewReader(text), "the frame file")
 	if err != nil {
 		return nil, err
 	}
 	// The parser counts a line that ends as in Windows twice; a line and a column are the same.
-	file, err := parser.ParseBytes(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")), 0)
+	plain := bytes.ReplaceAll(bytes.TrimPrefix(text, byteOrderMark), []byte("\r\n"), []byte("\n"))
+	file, err := parser.ParseBytes(plain, 0)
 	if err != nil || len(file.Docs) == 0 {
 		return nil, fmt.Errorf("%w: it is no YAML", ErrInPlace)
 	}

@@ -204,10 +204,17 @@ func TestEditSizes(t *testing.T) {
 
 // Lines that end in two ways, as after an editor of each kind, keep their ends.
 func TestEditMixedLineEnds(t *testing.T) {
-	text := strings.Replace(strings.Replace(byHand, "\n", "\r\n", 3), "up\n", "up\r\n", 1)
+	text := "\ufeff" + strings.Replace(strings.Replace(byHand, "\n", "\r\n", 3), "up\n", "up\r\n", 1) // and with a byte order mark
 	tank := shape(t, text, "tank")
 	tank.Points[3][1] = 615
 	require.Equal(t, strings.Replace(text, "[80, 620]", "[80, 615]", 1), edited(t, text, tank))
+}
+
+func TestEditAfterAByteOrderMark(t *testing.T) {
+	text := "\ufeff{format: 1, frame: ä, opening: {outline: [[0, 0], [420, 0], [400, 300]], across: 90}}"
+	s := shape(t, text, "the opening")
+	s.Points[1][0], s.Sizes[0].MM = 415, 95
+	require.Equal(t, strings.NewReplacer("420", "415", "90}", "95}").Replace(text), edited(t, text, s))
 }
 
 // What stands on marks has no points to move, but its widths can be typed.

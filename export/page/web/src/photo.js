@@ -14,10 +14,11 @@ export class Photo {
     const file = make('input', { type: 'file', accept: 'image/*', 'aria-label': 'Photo of the right side' });
     file.addEventListener('change', () => this.take(file.files[0]));
     this.sheet = make('div', { class: 'photo' });
+    this.window = make('div', { class: 'photo-window', role: 'group', tabindex: 0, 'aria-label': 'The photo: scroll it where it is larger than here' }, this.sheet);
     this.places = make('ol', { class: 'lengths', 'aria-label': 'Marks on the photo, x and z in mm' });
-    this.tools = make('div', { class: 'tools' }, button('Set a mark in the middle', () => this.mark([0.5, 0.5])), button('Straighten', () => this.straighten()));
-    this.tools.hidden = true;
-    node.append(file, this.sheet, this.places, this.tools);
+    this.tools = make('div', { class: 'tools' }, button('Larger', () => this.zoom(2)), button('Smaller', () => this.zoom(0.5)), button('Set a mark in the middle', () => this.mark(this.middle())), button('Straighten', () => this.straighten()));
+    this.tools.hidden = this.window.hidden = true;
+    node.append(file, this.window, this.places, this.tools);
     new ResizeObserver(() => this.behind()).observe(flat.svg);
   }
 
@@ -28,12 +29,30 @@ export class Photo {
     this.image.addEventListener('error', () => this.on.say('This browser cannot show that photo: save it as JPEG or PNG.'));
     this.marks = [];
     this.sheet.replaceChildren(this.image);
-    this.tools.hidden = false;
+    this.tools.hidden = this.window.hidden = false;
+    this.zoom(0);
     this.matrix = null;
     this.behind();
     this.showMarks();
   }
 
+  /** Larger by a factor, up to the photo's own pixels twice over; what is in the middle stays there. 0: whole. */
+  zoom(by) {
+    const { window: w } = this, most = Math.max(1, 2 * this.image.naturalWidth / w.clientWidth);
+    const middle = [(w.scrollLeft + w.clientWidth / 2) / w.scrollWidth, (w.scrollTop + w.clientHeight / 2) / w.scrollHeight];
+    this.scale = Math.min(Math.max((this.scale ?? 1) * by, 1), most);
+    this.sheet.style.width = `${100 * this.scale}%`;
+    w.scrollTo(middle[0] * w.scrollWidth - w.clientWidth / 2, middle[1] * w.scrollHeight - w.clientHeight / 2);
+  }
+
+  /** The middle of what is seen of the photo, as a part of it. */
+  middle() {
+    const w = this.window.getBoundingClientRect(), r = this.image.getBoundingClientRect();
+    const seen = (low, high, from, size) => ((Math.max(low, from) + Math.min(high, from + size)) / 2 - from) / size;
+    return [seen(w.left, w.right, r.left, r.width), seen(w.top, w.bottom, r.top, r.height)];
+  }
+
+  /** Sets a mark at a part of the photo's width and height. */
   mark(part) {
     this.marks.push({ part, at: [NaN, NaN] });
     this.showMarks();

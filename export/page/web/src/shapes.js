@@ -18,7 +18,8 @@ export class Shapes {
     this.anew = button('Trace anew', () => this.traceAnew());
     this.use = button('Use these corners', () => this.send());
     this.leave = button('Leave it as it was', () => this.choose(this.kept()));
-    node.append(this.pick, this.list, this.sizes, make('div', { class: 'tools' }, this.anew, this.use, this.leave));
+    this.taped = make('p', { class: 'hint' }, 'It stands on marks: its points move with what you tape, in the frame file.');
+    node.append(this.pick, this.taped, this.list, this.sizes, make('div', { class: 'tools' }, this.anew, this.use, this.leave));
     this.details = node.closest('details');
     this.details.addEventListener('toggle', () => this.draw());
     const { svg } = flats[0];
@@ -86,6 +87,7 @@ export class Shapes {
       number(`${name} of ${what} ${i + 1} in mm`, tenth(100 * p[k]) / 100, set((v) => { p[k] = v; })))))));
     this.sizes.replaceChildren(...(shape?.sizes ?? []).map((s) => make('li', {}, make('label', {}, s.name,
       number(`${s.name} in mm`, tenth(100 * s.mm) / 100, set((v) => { s.mm = v; }))))));
+    this.taped.hidden = this.adding || !shape || shape.points.length > 0;
     this.anew.hidden = this.adding || shape?.form !== 'outline' || !shape.points.length;
     this.use.hidden = this.leave.hidden = !this.adding;
     if (focused >= 0) fields()[focused]?.focus({ preventScroll: true });
