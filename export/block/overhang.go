@@ -10,18 +10,19 @@ import (
 // 45° (common practice of printing with a melted strand).
 const steepest = math.Pi / 4
 
-// leastRoof is how far in millimetres a roof reaches at least to need support: marks in upright
-// faces have smaller ones, that a strand bridges.
+// leastRoof is how far in millimetres a roof reaches, and how high it is, at least to need support:
+// marks in upright faces have smaller ones, and in the face on the bed lower ones, that a strand
+// bridges.
 const leastRoof = 1.2
 
 // Overhang is the area in mm² of all faces that hang over by more than 45° from upright as the
-// piece lies, and not on the bed: of those, joined along edges, that reach far enough to need
+// piece lies, and not near the bed: of those, joined along edges, that reach far enough to need
 // support.
 func (p Piece) Overhang() float64 {
 	var roofs [][3]r3.Vector
 	for _, t := range p.Mesh.Triangles {
 		n := t[1].Sub(t[0]).Cross(t[2].Sub(t[0]))
-		if n.Norm() > 0 && n.Z < -n.Norm()*(math.Sin(steepest)+1e-6) && max(t[0].Z, t[1].Z, t[2].Z) > leastRoof/4 {
+		if n.Norm() > 0 && n.Z < -n.Norm()*(math.Sin(steepest)+1e-6) && max(t[0].Z, t[1].Z, t[2].Z) > leastRoof {
 			roofs = append(roofs, t)
 		}
 	}

@@ -201,6 +201,13 @@ func TestOverhang(t *testing.T) {
 	}
 }
 
+// Words cut into the faces of a block need no supports, wherever they are.
+func TestWordsNeedNoSupports(t *testing.T) {
+	pieces, err := Pieces(pack.Kind{Name: "charger", Size: r3.Vector{X: 168, Y: 84, Z: 62}}, Print{Scale: 0.25})
+	require.NoError(t, err)
+	require.Zero(t, pieces[0].Overhang())
+}
+
 // A plus has an arm up and one across, a minus only one across, beside their posts.
 func TestSignsAreCutBesidePosts(t *testing.T) {
 	k := pack.Kind{Name: "battery", Size: r3.Vector{X: 150, Y: 110, Z: 100}, Posts: []pack.Post{
