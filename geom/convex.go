@@ -65,6 +65,7 @@ func (p Polygon) pockets() []Polygon {
 				break
 			}
 		}
+		// Two corners of the hull that follow each other in the polygon.
 		if len(corners) < 3 {
 			continue
 		}
@@ -138,6 +139,7 @@ func (p Polygon) seesAcross(i, j int, tolerance float64) bool {
 	if !p.inCone(i, p.Corners[j], tolerance) || !p.inCone(j, p.Corners[i], tolerance) {
 		return false
 	}
+	// The diagonal itself.
 	a, b := p.Corners[i], p.Corners[j]
 	for k, c := range p.Corners {
 		if k == i || k == j {
@@ -218,6 +220,7 @@ func (c *cutter) takeBack(whole []int, pieces [][]int) [][]int {
 		cuts = append(cuts, d)
 	}
 	for len(cuts) > 0 {
+		// Mirror images are tried together.
 		group := c.least(cuts)
 		cuts = slices.DeleteFunc(cuts, func(d diagonal) bool { return slices.Contains(group, d) })
 		needless := slices.DeleteFunc(group, func(d diagonal) bool {
@@ -301,6 +304,7 @@ func across(loop []int, d [2]int) (i, j int, ok bool) {
 // diagonal whose corner another cut has mended.
 func (c *cutter) choose(loop []int, list [][2]int) []diagonal {
 	var useful []diagonal
+	// Both ends have to be in the loop, and not neighbours.
 	for _, d := range list {
 		if i, j, ok := across(loop, d); ok {
 			if cut := c.measure(loop, i, j); cut.useful {
@@ -366,6 +370,7 @@ func (c *cutter) measure(loop []int, i, j int) diagonal {
 	piece := c.piece(loop)
 	d.useful = piece.reflex(i) || piece.reflex(j)
 	e := d.high.Sub(d.low)
+	// Its sign tells left from right, so keys only use its size.
 	off := (d.low.X+d.high.X)/2 - c.middle
 	d.keys = [6]float64{
 		piece.stays(i, j) + piece.stays(j, i),

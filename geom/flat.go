@@ -40,6 +40,7 @@ func separateCores(a, b core) separation {
 	for _, u := range b.normals {
 		s.consider(a.solid, b.solid, u.Mul(-1))
 	}
+	// By faces alone: the sheet gap.
 	sheet := s.distance
 	for _, d := range a.directions {
 		for _, e := range b.directions {
@@ -49,9 +50,11 @@ func separateCores(a, b core) separation {
 			}
 		}
 	}
+	// Written so that a distance that is no number counts as overlapping.
 	if !(s.distance > 0) {
 		return s
 	}
+	// From here on they are apart.
 	p := newPairing(a.features(b.solid), b.features(a.solid), s)
 	p.cornersToFaces()
 	p.edgesToEdges()
@@ -235,7 +238,7 @@ func (p *pairing) edgesToEdges() {
 func separateSegments(a0, a1, b0, b1 r3.Vector) separation {
 	d, e := a1.Sub(a0), b1.Sub(b0)
 	// By the cross product: of nearly parallel segments d²e² − (d·e)² would keep no
-	// digit.
+	// digit. Square to both; zero where they are parallel, and then any place is as near.
 	n := d.Cross(e)
 	s := 0.0
 	if n2 := n.Norm2(); n2 > 1e-24*d.Norm2()*e.Norm2() {

@@ -82,6 +82,7 @@ func newHuller(points []r3.Vector) *huller {
 	b := farthest(func(p r3.Vector) float64 { return p.Sub(points[a]).Norm2() })
 	ab := unit(points[b].Sub(points[a]))
 	c := farthest(func(p r3.Vector) float64 { return p.Sub(points[a]).Cross(ab).Norm2() })
+	// Through the three; the fourth decides which side is outside.
 	base := h.facet(a, b, c)
 	d := farthest(func(p r3.Vector) float64 { return math.Abs(base.normal.Dot(p) - base.offset) })
 	switch high := h.above(&base, d); {
@@ -116,6 +117,7 @@ func (h *huller) add(i int) {
 			h.seen = append(h.seen, [2]int{a, t.at[(k+1)%3]})
 		}
 	}
+	// The edge of what the point sees.
 	rim := h.rim()
 	if len(rim) == 0 {
 		return
@@ -159,6 +161,7 @@ func (h *huller) polytope() polytope {
 			continue
 		}
 		t := &h.facets[i]
+		// Corners of all triangles in its plane.
 		var in []int
 		for j := range h.facets[i:] {
 			if o := &h.facets[i+j]; !taken[i+j] && h.coplanar(t, o) {

@@ -171,6 +171,7 @@ func value(m []string, in measure) (float64, error) {
 	case in.pound:
 		v *= KilogramsPerPound
 	}
+	// The sign applies to the whole: -7 5/8 is minus seven and five eighths.
 	if m[1] == "-" {
 		v = 0 - v
 	}
@@ -205,6 +206,7 @@ func FormatLengthRounded(mm float64, unit Unit, r Rounding) string {
 	if unit == Inch {
 		per = 16 / MillimetresPerInch
 	}
+	// Tenths of a millimetre, or sixteenths of an inch.
 	steps := mm * per
 	if math.IsInf(steps, 0) || math.IsNaN(steps) {
 		return "without limit"

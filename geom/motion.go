@@ -45,6 +45,7 @@ func (m Motion) Point(p r3.Vector, at float64) r3.Vector {
 // turned returns a vector turned about the axis (O. Rodrigues, Journal de mathématiques
 // pures et appliquées 5 (1840) 380–440).
 func (m Motion) turned(v r3.Vector, at float64) r3.Vector {
+	// The part along the axis stays; the rest turns.
 	sin, cos := math.Sincos(at)
 	return v.Mul(cos).Add(m.Along.Cross(v).Mul(sin)).Add(m.Along.Mul(m.Along.Dot(v) * (1 - cos)))
 }

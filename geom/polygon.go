@@ -97,8 +97,10 @@ func (p Polygon) Offset(d float64) (Polygon, bool) {
 	p = p.Hull()
 	moved := p.Corners
 	switch {
+	// Sides move out and corners are where they meet.
 	case d > 0:
 		moved = p.mitred(d)
+	// Sides move in, and each cuts away what is beyond it.
 	case d < 0:
 		for i, c := range p.Corners {
 			n := p.normal(i)

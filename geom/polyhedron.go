@@ -187,13 +187,16 @@ func (p polytope) clipped(h HalfSpace) polytope {
 		c.height[i] = d
 		least, most = math.Min(least, d), math.Max(most, d)
 	}
+	// All of it is in the half-space.
 	if most <= 0 {
 		return p
 	}
+	// Nothing of it is, but perhaps a face.
 	if least >= 0 {
 		return polytope{}
 	}
 	c.corners = slices.Clone(p.corners)
+	// Edges in the plane, backwards: they bound the new face.
 	after := map[int]int{}
 	var faces []face
 	for _, f := range p.faces {

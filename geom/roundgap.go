@@ -73,6 +73,7 @@ func (c framed) nearestTo(p r3.Vector) r3.Vector {
 // between the planes of the ends, seen along the axis, comes within the radius. Corners between the
 // ends and where edges pass through them are the corners of what is left.
 func (c framed) overlaps(p polytope) bool {
+	// Seen along the axis the cylinder is a circle.
 	axes := axesAlong(c.axis)
 	var seen []r2.Point
 	see := func(q r3.Vector) {
@@ -123,6 +124,7 @@ func (c framed) nearest(a core, p polytope) separation {
 			best.normal = c.squared(s, unit(p.corners[e.to].Sub(p.corners[e.from])), a.solid)
 		}
 	}
+	// Inside a face only the point farthest against its normal can be nearest.
 	for _, f := range p.faces {
 		q := support(c.Cylinder, f.normal.Mul(-1))
 		if foot, d, ok := p.drop(q, f); ok && d < best.distance {
@@ -206,6 +208,7 @@ func (c framed) deepest(a core, p polytope) separation {
 			both(u)
 		}
 	}
+	// A corner against the side is nearest along the radius to it.
 	for _, q := range p.corners {
 		v := q.Sub(c.middle)
 		if radial := unit(v.Sub(c.axis.Mul(v.Dot(c.axis)))); radial != (r3.Vector{}) {

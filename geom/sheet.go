@@ -83,6 +83,7 @@ func flatSheetGap(a, b Solid) (gap float64, normal r3.Vector) {
 		}
 		return gap, normal
 	}
+	// Normals of boxes come in pairs, of which the projections serve for both.
 	for i := 0; i < len(normals); i++ {
 		u := normals[i]
 		onA, onB := a.Extent(u), b.Extent(u)

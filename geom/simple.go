@@ -175,6 +175,7 @@ func hullOf(points []r2.Point) []r2.Point {
 	if len(sorted) < 3 {
 		return sorted
 	}
+	// From left to right below, then back above.
 	lower := halfHull(sorted)
 	slices.Reverse(sorted)
 	upper := halfHull(sorted)

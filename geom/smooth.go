@@ -70,6 +70,7 @@ func peak(a, b Solid, s separation, reach float64) separation {
 	pitchAt := func(yaw float64) float64 {
 		return climb(func(pitch float64) float64 { return value(yaw, pitch) }, -reach, reach)
 	}
+	// For each yaw the best pitch: nested searches.
 	yaw := climb(func(yaw float64) float64 { return value(yaw, pitchAt(yaw)) }, -reach, reach)
 	s.consider(a, b, towards(yaw, pitchAt(yaw)))
 	return s

@@ -79,6 +79,7 @@ func Swept(loop []r3.Vector, along r3.Vector) []Face {
 	n, up := len(loop), along.Normalize()
 	bottom, top := make([]r3.Vector, n), make([]r3.Vector, n)
 	faces := []Face{{top, up}, {bottom, up.Mul(-1)}}
+	// The near end runs the other way round, seen from outside.
 	for i, a := range loop {
 		b := loop[(i+1)%n]
 		bottom[n-1-i], top[i] = a, a.Add(along)

@@ -35,8 +35,10 @@ func stepScale(step float64) scale {
 		steps := func(l float64) float64 { return math.Floor(l/step*(1+1e-12) + 1e-12) }
 		all := steps(whole)
 		switch {
+		// The whole is less than one step: nothing can be said.
 		case all == 0:
 			return 0
+		// What is left beside it counts whole steps; it takes all the others.
 		case x > whole/2*(1+1e-12):
 			return 1 - steps(whole-x)/all
 		case x < whole/2*(1-1e-12):
@@ -152,6 +154,7 @@ func scalesAllow(m *model.Model, spare float64, left *model.Effort) bool {
 func scaledAt(m *model.Model, spare float64) (scaled, bool) {
 	g := m.Problem.Pack.Gaps
 	s := scaled{shares: sharesOf(m.Kinds)}
+	// Beside along and across, above upwards.
 	grow := [3]float64{g.Beside + spare, g.Beside + spare, g.Above + spare}
 	for axis, in := range m.Room {
 		s.whole[axis] = in.Length() - 2*(g.Wall+spare) + grow[axis]
@@ -159,6 +162,7 @@ func scaledAt(m *model.Model, spare float64) (scaled, bool) {
 	for k, ps := range m.Poses {
 		shape := -1
 		for _, p := range ps {
+			// Shapes are numbered in order, so the first pose of each comes first.
 			if p.Shape <= shape {
 				continue
 			}
@@ -227,6 +231,7 @@ func (s *scaled) mixture(halt func(model.Effort) bool) bool {
 		if halt(s.shares.size()) {
 			return true
 		}
+		// The inequality that the present mixture breaks most.
 		row, _, excess := s.shares.worst(x)
 		if excess <= 1e-9 {
 			return true

@@ -46,9 +46,11 @@ func roomFor(m *model.Model, spare float64) bool {
 	switch least := min(g.Beside, g.Above) + spare; {
 	case allParallel(m):
 		grow = least / 2
+	// Boxes may then overlap one another in a layout at this spare.
 	case least < 0:
 		return true
 	}
+	// In mm³.
 	need := 0.0
 	for _, k := range m.Kinds {
 		s := model.CaseSize(k, m.Problem.Worst)

@@ -47,6 +47,7 @@ type stage struct {
 func (v *Improver) Dress(least float64, work *model.Effort) ([]model.Spot, bool) {
 	v.chooseSides()
 	v.keepFirm()
+	// Rows that are there already rest on no stage.
 	d := &dresser{m: v.m, least: least, first: len(v.order), out: map[way]depths.Set{}}
 	root, ok := d.solved(v.program(), stage{spots: v.Spots, dressed: make([]int, len(v.Spots))})
 	*work += v.Work
@@ -81,11 +82,14 @@ func (d *dresser) from(s stage) (ruled depths.Set) {
 	// To find something better, what limits this has to give way; so the multipliers of the layout
 	// found tell what to go back to.
 	case len(next) == 0:
+		// From here on only more counts.
 		d.found, d.least = s.spots, s.program.Value()
 		return d.blamed(s)
 	}
 	slices.SortStableFunc(next, func(a, b branch) int { return cmp.Compare(b.program.Value(), a.program.Value()) })
+	// The most promising way first.
 	for _, b := range next {
+		// Given up: it rests on everything, so nothing is concluded.
 		if s.depth+1 == depths.Max-1 || d.work > mostDressingWork || d.m.Ended() {
 			return depths.Set{}.Inverted()
 		}
@@ -121,6 +125,7 @@ func (d *dresser) mostUrgent(s stage) (next []branch, ruled depths.Set, ok bool)
 		if fewest == nil || len(ways) < len(fewest) {
 			fewest, ruled = ways, by
 		}
+		// No need can have fewer ways that matter.
 		if len(fewest) <= 1 {
 			break
 		}
@@ -165,6 +170,7 @@ func (d *dresser) take(s stage, w way) (stage, bool) {
 	to := stage{depth: s.depth + 1, spots: slices.Clone(s.spots), depths: slices.Clone(s.depths), dressed: s.dressed}
 	if w.dress {
 		to.spots[w.of.I].Pose = w.pose
+		// Stages share what they do not change.
 		to.dressed = slices.Clone(s.dressed)
 		to.dressed[w.of.I] = to.depth
 	}

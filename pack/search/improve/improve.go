@@ -62,6 +62,7 @@ func New(m *model.Model, spots []model.Spot) *Improver {
 func (v *Improver) Run(promising float64) ([]model.Spot, float64) {
 	v.Climb()
 	spots, spare := v.Spots, v.Spare
+	// A flip or a loosening, then a climb.
 	for range 4 {
 		if v.Spare < promising || v.halt(perPair*v.m.Pairs()) || !v.flip() && !v.loosen() {
 			break
@@ -170,6 +171,7 @@ func (v *Improver) add(s model.Side) {
 func (v *Improver) program() *lp.Solver {
 	n := len(v.Spots)
 	objective := make([]float64, 3*n+1)
+	// The spare is what is to be great.
 	objective[3*n] = 1
 	solver := lp.Lend(objective, v.m.Lows(n), v.m.Highs(n), v.halt)
 	v.push(solver, 0)
@@ -282,6 +284,7 @@ func (v *Improver) flipOne(solved *lp.Solver, row int, of model.Relation) bool {
 	without, known := lp.LendCopy(solved), len(v.order)
 	defer lp.Return(without)
 	without.Drop(row)
+	// It stops as soon as it is known not to gain.
 	status := without.Solve(v.Spare + LeastGain)
 	v.Work += model.Effort(without.Work)
 	if status != lp.Optimal {
@@ -298,6 +301,7 @@ func (v *Improver) flipOne(solved *lp.Solver, row int, of model.Relation) bool {
 		v.sides[of] = model.Side{Of: of, Plane: f}
 		solver := lp.LendCopy(without)
 		solver.Push(v.sides[of].Row(len(v.Spots)))
+		// With the rows that earlier tries have added to the order.
 		v.push(solver, known)
 		next, ok := v.finish(solver, v.Spare+LeastGain)
 		lp.Return(solver)

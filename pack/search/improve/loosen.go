@@ -44,12 +44,14 @@ func (r *remedy) use() use { return use{r.of, r.turn} }
 // may wander, at no loss, through many programs, and are put back if that leads nowhere.
 func (v *Improver) loosen() bool {
 	spots, spare, tight := v.Spots, v.Spare, v.Tight
+	// For one loosening.
 	used := map[use]bool{}
 	v.chooseSides()
 	solver := v.program()
 	next, ok := v.finish(solver, v.Spare-model.Rounding)
 	for ok {
 		v.Spots = next
+		// The last chain is broken.
 		if left := v.m.SharpLeft(next); left > spare+LeastGain {
 			v.Spare = left
 			lp.Return(solver)
@@ -108,6 +110,7 @@ func (v *Improver) apply(r remedy, solver *lp.Solver) {
 				v.drop(row, solver)
 			}
 		}
+		// As at the beginning of a program.
 		v.addBroken(v.Spots, v.Spare, programMargin)
 	} else {
 		v.drop(slices.Index(v.order, r.of), solver)

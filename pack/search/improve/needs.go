@@ -98,12 +98,14 @@ func (d *dresser) broken(s stage) (list []need) {
 		}
 		for j := range i {
 			pair, p := d.m.PairingIn(j, s.spots[j], i, at), at.At.Sub(s.spots[j].At)
+			// Nothing of the pair is broken then.
 			if pair.Apart.Left(p) >= spare {
 				continue
 			}
 			for k := range pair.Clauses {
 				note(model.Relation{Sort: model.OfBoxes, I: i, J: j, Which: k}, spare-pair.Clauses[k].Left(p))
 			}
+			// One need for both sorts: either will do.
 			left, _ := pair.ToolsLeft(p)
 			note(model.Relation{Sort: model.OfTool, I: i, J: j}, -left)
 		}
@@ -163,6 +165,7 @@ func (d *dresser) waysTo(s stage, n need) (list []way) {
 		add(clause.Nearest(s.spots[n.of.I].At, nearestWays, nil), n.of)
 	case model.OfBoxes:
 		add(clause.Planes, n.of)
+	// Over the posts of the one box or of the other.
 	case model.OfTool:
 		for whose := range 2 {
 			of := n.of

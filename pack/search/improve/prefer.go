@@ -120,6 +120,7 @@ func alignments(m *model.Model, spots []model.Spot) []wish {
 	for axis, u := range model.AxesOfVehicle {
 		for i, s := range spots {
 			for j, t := range spots[:i] {
+				// Half of the case along the axis.
 				hi, hj := m.PoseOf(i, s).Reach(0, u), m.PoseOf(j, t).Reach(0, u)
 				shifts := []float64{hi - hj, hj - hi} // of the centres, with low faces, high faces level
 				for _, shift := range slices.Compact(shifts) {

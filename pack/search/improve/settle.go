@@ -45,6 +45,7 @@ func Settle(m *model.Model, prefer []Preference, spots []model.Spot, spare float
 // held all the same: later ones may not make it worse.
 func (v *Improver) settleFor(w wish) {
 	v.chooseSides()
+	// Measured again, exact distances and all.
 	if next, ok := v.grant(w); ok && v.m.SharpLeft(next) >= v.Spare-model.Rounding {
 		v.Spots = next
 	}
@@ -55,6 +56,7 @@ func (v *Improver) settleFor(w wish) {
 // nearest first; what does not go is left and costs nothing.
 func (v *Improver) alignFaces() {
 	for _, w := range alignments(v.m, v.Spots) {
+		// In one plane already where it is less.
 		if w.at(v.Spots) > Tie/2 {
 			v.chooseSides()
 			next, ok := v.grant(w)

@@ -91,6 +91,7 @@ func (v *prover) bar(n *node, depth, level int) (used depths.Set, whole bool) {
 	}
 	// The planner may find a way in for the very places of the node.
 	spots := n.spots()
+	// Exact distances: the node's own value may be more than the layout has.
 	if v.adopt(spots, v.m.SharpLeft(spots)) {
 		if used, shut := v.refute(n, v.cutoff); shut {
 			return used, true
@@ -111,6 +112,7 @@ func (v *prover) bar(n *node, depth, level int) (used depths.Set, whole bool) {
 	if v.halvings == 0 || ranges[i][axis].Length() < leastRange {
 		return v.giveUp(n), true
 	}
+	// Counted for the whole search, so that it ends.
 	v.halvings--
 	whole = true
 	up := geom.WithComponent(r3.Vector{}, axis, 1)

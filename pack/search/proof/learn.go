@@ -105,6 +105,7 @@ func (m *memory) refuted(d decision, depth int) (used depths.Set, by *nogood) {
 next:
 	for _, g := range m.with[n] {
 		used := depths.Of(depth)
+		// All others have to be on the path by now.
 		for _, o := range g.facts {
 			if o == n {
 				continue
@@ -141,6 +142,7 @@ func (m *memory) learn(used depths.Set, path []decision, last *decision) *nogood
 	if last != nil && used.Has(len(path)) {
 		facts = append(facts, factOf(*last))
 	}
+	// Decisions of before the task began, which are not on its path.
 	if len(facts) != size {
 		return nil // it rests on more than is on the path
 	}

@@ -114,6 +114,7 @@ func (r *relaxation) relaxedSolids(x *relaxed) []model.Clause {
 		var c model.Clause
 		usable := true
 		for _, p := range x.poses {
+			// The same solid for the same number, in all poses.
 			own := r.inner[x.kind][p][k]
 			c.Part = own.Part
 			usable = usable && own.Part == 0

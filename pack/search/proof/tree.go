@@ -125,6 +125,7 @@ func (t *Tree) Round(cutoff float64, work model.Effort) (all []found) {
 		t.provers[k].halvings = halvings
 		t.provers[k].explore(now[k])
 	})
+	// Before the results are gathered, while all provers rest.
 	t.share()
 	for _, v := range t.provers[:len(now)] {
 		if v.best.Spots != nil {
@@ -141,6 +142,7 @@ func (t *Tree) Round(cutoff float64, work model.Effort) (all []found) {
 		t.halvings -= halvings - v.halvings
 		t.Barred = max(t.Barred, v.barred)
 	}
+	// Stable, so that tasks with the same bound keep their order.
 	if !t.asks.DepthFirst {
 		slices.SortStableFunc(rest, func(a, b task) int { return cmp.Compare(b.bound, a.bound) })
 	}

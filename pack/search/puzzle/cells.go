@@ -85,6 +85,7 @@ func (f *filler) prepare() bool {
 	for n := range f.volume() {
 		f.spots = append(f.spots, f.spotsAt(n))
 	}
+	// There is no box to be put there.
 	for n := f.volume(); n < mostCells; n++ {
 		f.full.set(n)
 	}
@@ -170,6 +171,7 @@ func (f *filler) fill() bool {
 		return true
 	}
 	n := f.full.firstFree()
+	// Full, with boxes left.
 	if n >= f.volume() {
 		return false
 	}
@@ -211,6 +213,7 @@ func (f *filler) leaveEmpty(n int) bool {
 		l.empty++
 		ok = ok && l.empty <= l.most
 	}
+	// The cell counts as taken from here on.
 	one := cells{}
 	one.set(n)
 	f.full.toggle(&one)

@@ -45,6 +45,7 @@ type columns struct {
 // Turns grow tenfold, so the variant that is quickest gets a fixed part of all steps.
 func solveFlat(p Problem, axis int, left clock) (Verdict, []Place) {
 	for turn := stepsOfFirstTurn; left.steps > 0; turn *= growthOfTurns {
+		// Two axes, two orders.
 		for variant := range 4 {
 			c := p.newColumns(axis, variant)
 			c.clock = clock{min(turn, left.steps), left.ended}
@@ -84,6 +85,8 @@ func (p Problem) newColumns(axis, variant int) *columns {
 	c.reach = make([]bool, c.Size[c.second]+1)
 	c.most = make([]int, c.Size[c.second]+1)
 	k := p.Kinds[c.order[0]]
+	// Of several alike the mirror image is another numbering; of several shapes another shape may
+	// come first.
 	c.halved = k.Count == 1 && len(k.Shapes) == 1
 	return c
 }
@@ -138,6 +141,7 @@ func (c *columns) put(n int) bool {
 		s := c.Kinds[k].Shapes[shape]
 		for ; from+s[c.first] <= c.lastColumn(n, s); from++ {
 			r := rectangle{place: Place{Kind: k, Shape: shape}, from: from, to: from + s[c.first], tall: s[c.second]}
+			// Where it begins one further may do.
 			if c.tooFull(r) {
 				continue
 			}
@@ -267,6 +271,7 @@ func (c *columns) lay(done, low, number int) bool {
 		if c.lay(done+1, at, i) {
 			return true
 		}
+		// Taken back, with the columns as they were.
 		r.laid = false
 		copy(c.skyline[r.from:r.to], before)
 		for x := r.from; x < r.to; x++ {

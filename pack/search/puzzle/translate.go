@@ -61,6 +61,7 @@ func Of(m *model.Model) (Puzzle, bool) {
 		return Puzzle{}, false
 	}
 	t := Puzzle{low: r3.Vector{X: room[0].Lo, Y: room[1].Lo, Z: room[2].Lo}}
+	// One gap more, as the last box has no neighbour.
 	size := r3.Vector{X: room[0].Length(), Y: room[1].Length(), Z: room[2].Length()}.Add(gaps)
 	lengths := []r3.Vector{size}
 	for k := range m.Kinds {
@@ -74,6 +75,7 @@ func Of(m *model.Model) (Puzzle, bool) {
 	}
 	t.unit = float64(unit) / ticksPerMM
 	t.problem.Size = t.inUnits(size)
+	// Whole numbers that small measures make endless.
 	if slices.Max(t.problem.Size[:]) > mostAlong {
 		return Puzzle{}, false
 	}
@@ -167,6 +169,7 @@ func commonMeasure(lengths []r3.Vector) (unit int, ok bool) {
 			if !(math.Abs(n-whole) <= geom.Tolerance*ticksPerMM && whole >= 0 && whole <= 1<<40) {
 				return 0, false
 			}
+			// Euclid's, with what has been found so far.
 			for a := int(whole); a != 0; {
 				unit, a = a, unit%a
 			}

@@ -48,6 +48,7 @@ func (a *annealer) all() {
 	for i := range a.s.boxes {
 		a.at[i] = a.g.place(&a.s, i)
 	}
+	// Each pair once, entered both ways round.
 	a.sum = 0
 	for i := range a.s.boxes {
 		a.alone[i] = a.aloneCost(i)
@@ -63,6 +64,7 @@ func (a *annealer) all() {
 // run cools for so many moves and tells whether nothing is lacking. Heat falls geometrically. With
 // nothing lacking it ends before its time.
 func (a *annealer) run(moves int, hot, cold float64, ended func() bool) bool {
+	// The heat after the last move is cold.
 	cooling := math.Pow(cold/hot, 1/float64(moves))
 	t := hot
 	for n := range moves {
@@ -72,6 +74,7 @@ func (a *annealer) run(moves int, hot, cold float64, ended func() bool) bool {
 				return true
 			}
 		}
+		// Asking takes longer than a move.
 		if n%256 == 0 && ended() {
 			return false
 		}
@@ -89,6 +92,7 @@ func (a *annealer) move(t float64) {
 	if len(a.s.boxes) == 0 {
 		return
 	}
+	// In mm: heat is a square.
 	span := 3 * math.Sqrt(t)
 	switch k := a.rng.IntN(100); {
 	case k < 12:
@@ -99,6 +103,7 @@ func (a *annealer) move(t float64) {
 		return
 	}
 	i := a.rng.IntN(len(a.s.boxes))
+	// A change may touch the box and its own height, and nothing else.
 	before := a.s.boxes[i]
 	height := a.heightOf(i)
 	if !a.change(i, span) {
@@ -135,6 +140,7 @@ func (a *annealer) setHeight(i int, h float64) {
 func (a *annealer) change(i int, span float64) bool {
 	b := &a.s.boxes[i]
 	switch k := a.rng.IntN(100); {
+	// Where it is pinned it stays; on which tray is open.
 	case a.g.pinned[i]:
 		return a.otherLevel(i)
 	case k < 45:
@@ -165,6 +171,7 @@ func (a *annealer) turn(i int) bool {
 	b := &a.s.boxes[i]
 	all := a.g.ways[a.g.m.Boxes[i].Kind]
 	w := a.rng.IntN(len(all))
+	// A way of another plane would need another level.
 	if w == b.way || all[w].plane != a.s.planes[b.level] {
 		return false
 	}
@@ -191,6 +198,7 @@ func (a *annealer) otherLevel(i int) bool {
 		}
 		b.way = w
 	}
+	// Nothing carries it any more.
 	b.level, b.on = l, -1
 	return true
 }
@@ -199,6 +207,7 @@ func (a *annealer) otherLevel(i int) bool {
 // over a random part of the other's top where it was not over it before.
 func (a *annealer) onOther(i int) bool {
 	j := a.rng.IntN(len(a.s.boxes))
+	// Weight and rings are settled here, so that no cost is needed for them.
 	if !a.g.mayCarry(&a.s, i, j) {
 		return false
 	}
@@ -244,9 +253,11 @@ func (a *annealer) beside(i int) bool {
 func (a *annealer) swap(t float64) {
 	i, j := a.rng.IntN(len(a.s.boxes)), a.rng.IntN(len(a.s.boxes))
 	b, c := a.s.boxes[i], a.s.boxes[j]
+	// Carried boxes have levels of their own, which are not exchanged.
 	if i == j || b.on >= 0 || c.on >= 0 || a.g.pinned[i] || a.g.pinned[j] || a.s.planes[b.level] != a.s.planes[c.level] {
 		return
 	}
+	// Nothing would change.
 	if a.g.m.Boxes[i].Kind == a.g.m.Boxes[j].Kind && b.way == c.way {
 		return
 	}
@@ -264,6 +275,7 @@ func (a *annealer) moveLevel(l int, span, t float64) {
 			boxes = append(boxes, i)
 		}
 	}
+	// The own level of a box that nothing carries.
 	if len(boxes) == 0 && l >= a.s.levels {
 		return
 	}
@@ -294,10 +306,12 @@ func (a *annealer) judge(boxes []int, t float64, undo func()) {
 			}
 		}
 	}
+	// Only now: until here costs are those before the change.
 	olds := make([]r3.Vector, len(boxes))
 	for k, i := range boxes {
 		olds[k], a.at[i] = a.at[i], a.g.place(&a.s, i)
 	}
+	// Of changes that cost more, one by t is taken in 1/e of all cases.
 	limit := before - t*math.Log(1-a.rng.Float64())
 	type cost struct {
 		i, j int

@@ -21,6 +21,7 @@ func (g *staging) withLevel(s stance, rng *rand.Rand) stance {
 	for i := range out.boxes {
 		b := &out.boxes[i]
 		switch {
+		// Own levels come after those of the trays, which are one more now.
 		case b.on >= 0:
 			b.level++
 		case rng.IntN(3) == 0 && out.planes[b.level] == plane:
@@ -41,6 +42,7 @@ func (g *staging) tidied(s stance) stance {
 			order = append(order, l)
 		}
 	}
+	// From the lowest up, as they are told and built.
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(s.heights[a], s.heights[b]) })
 	out := stance{boxes: slices.Clone(s.boxes)}
 	now := make(map[int]int, s.levels)
@@ -60,6 +62,7 @@ func (g *staging) tidied(s stance) stance {
 		out.planes = append(out.planes, s.planes[s.levels:]...)
 	}
 	for i := range out.boxes {
+		// Own levels move with the number of trays.
 		if b := &out.boxes[i]; b.on >= 0 {
 			b.level += out.levels - s.levels
 		} else {
@@ -105,6 +108,7 @@ func (g *staging) merged(s stance, levels int, rng *rand.Rand) stance {
 		order[i] = i
 	}
 	height := func(i int) float64 { return s.heights[s.boxes[i].level] }
+	// Planes are not mixed: boxes on one tray lean alike.
 	slices.SortStableFunc(order, func(i, j int) int {
 		return cmp.Or(cmp.Compare(s.planes[s.boxes[i].level], s.planes[s.boxes[j].level]), cmp.Compare(height(i), height(j)))
 	})
@@ -139,6 +143,7 @@ func (g *staging) cuts(order []int, height func(int) float64, levels int, rng *r
 	for k := 1; k < n; k++ {
 		steps = append(steps, k)
 	}
+	// In mm: mostly little against the height of a box, now and then much.
 	noise := 10 * rng.ExpFloat64()
 	weight := make(map[int]float64)
 	for _, k := range steps {
@@ -191,6 +196,7 @@ func match(m *model.Model, a, b []model.Spot, mirror bool) bool {
 			if used[j] || m.Boxes[i].Kind != m.Boxes[j].Kind || !p.SameCase(m.PoseOf(j, t)) {
 				continue
 			}
+			// The nearest that is left.
 			if d := at.Sub(t.At).Norm(); d < near {
 				found, near = j, d
 			}

@@ -35,6 +35,8 @@ func (s *Search) Choices(prefer []func(pack.Layout) float64) []Choice {
 		return nil
 	}
 	var list []Choice
+	// The first is what the builder is shown as the easiest; the others only where they are other
+	// layouts.
 	easiest := s.easiest(s.shelves[n-1], prefer)
 	list = s.add(list, easiest, outcome.EasiestToBuild)
 	if low, ok := s.lowest(); ok {
@@ -74,6 +76,7 @@ func (s *Search) easiestLevels() int {
 	b := s.g.m.Problem.Frame.Opening.Outline.Bounds()
 	for n < len(s.shelves) {
 		more := s.shelves[n].low
+		// A fifth of the height is worth a tray, less is not.
 		if len(more) == 0 || more[0].gathered.middle > s.shelves[n-1].low[0].gathered.middle-b.Y.Length()/5 {
 			break
 		}
@@ -98,6 +101,7 @@ func (s *Search) mostSpare() int {
 // most to spare take turns, twins once.
 func (s *Search) easiest(h shelf, prefer []func(pack.Layout) float64) stood {
 	var list []stood
+	// Taking turns, so that both lists are heard.
 	for k := range keptOfASort {
 		for _, from := range [][]stood{h.low, keeping(h)} {
 			if k < len(from) && len(list) < finalists && !slices.ContainsFunc(list, func(o stood) bool { return s.g.alike(o.spots, from[k].spots) }) {
@@ -106,6 +110,7 @@ func (s *Search) easiest(h shelf, prefer []func(pack.Layout) float64) stood {
 		}
 	}
 	keys := make([][]float64, len(list))
+	// Each is gathered by itself; nothing is shared.
 	s.atOnce(len(list), func(k int) {
 		s.gather(&list[k])
 		keys[k] = s.ease(list[k], prefer)
@@ -257,6 +262,7 @@ func (s *Search) Table() []outcome.LevelRow {
 		if r.Keeps {
 			r.Middle = h.low[0].gathered.middle
 		}
+		// No gain over the row before it.
 		if n := len(rows); n > 0 && r.Spare < rows[n-1].Spare+0.05 && r.Middle > rows[n-1].Middle-1 {
 			continue
 		}

@@ -48,6 +48,7 @@ func (g *staging) newStance(levels int, plane int, rng *rand.Rand) (stance, bool
 		all := g.ways[g.m.Boxes[i].Kind]
 		b := &s.boxes[i]
 		b.on, b.level = -1, rng.IntN(levels)
+		// The first way of the plane from a random place on.
 		from := rng.IntN(len(all))
 		found := false
 		for k := range all {

@@ -50,6 +50,7 @@ func (s *Search) reserved(f *stood) (v *levelled, floor float64) {
 		f.keeps = f.spare >= keep-slackFree
 		return v, min(max(keep, leastSure), f.spare)
 	}
+	// At its worst everything is larger, so the places have to be found anew.
 	v = s.worst.newLevelled(f.s, nil)
 	v.climb()
 	if f.keeps = v.spare >= leastSure && s.entersAtWorst(s.worst.spots(&v.s)); f.keeps {
@@ -107,6 +108,7 @@ func (v *levelled) add(w *wish, i int, scale, x, y, z float64) {
 	w.coef[2*i] += scale * (x*p.along.X + z*p.along.Z)
 	w.coef[2*i+1] += scale * y
 	w.coef[v.heightColumn(s.level)] += scale * (x*p.up.X + z*p.up.Z)
+	// What does not depend on the columns goes into what is taken off.
 	w.mid -= scale * v.g.way(i, s).low * (x*p.up.X + z*p.up.Z)
 }
 
@@ -199,6 +201,7 @@ func (v *levelled) wishProgram(w wish) *lp.Solver {
 	for k, c := range w.coef {
 		objective[k] = -c
 	}
+	// The spare is what it is held at.
 	lo[n-1], hi[n-1] = v.floor, v.floor
 	lo[n] = 0
 	if w.even {
@@ -254,6 +257,7 @@ func (v *levelled) rowWish() wish {
 			du, dv := b.u-c.u, b.v-c.v
 			gu, gv := math.Abs(du)-p.half.X-q.half.X, math.Abs(dv)-p.half.Y-q.half.Y
 			switch {
+			// Beside each other along the plane, overlapping across.
 			case gu >= 0 && gu < closingReach && gv < 0:
 				w.coef[2*i] += math.Copysign(1, du)
 				w.coef[2*j] -= math.Copysign(1, du)
@@ -296,6 +300,8 @@ func (v *levelled) alignments() []wish {
 			}
 			p, q := v.g.way(i, b), v.g.way(j, c)
 			for axis, half := range [2][2]float64{{p.half.X, q.half.X}, {p.half.Y, q.half.Y}} {
+				// Of the middles, with low faces and with high faces in one plane; the same for
+				// boxes alike.
 				shifts := []float64{half[0] - half[1], half[1] - half[0]}
 				for _, shift := range slices.Compact(shifts) {
 					w := v.newWish()
@@ -335,6 +341,7 @@ func (v *levelled) round(g *staging) {
 		for l := range next.heights {
 			next.heights[l] = to(next.heights[l])
 		}
+		// The finest steps are taken whatever they cost: they cost nothing that counts.
 		if v.measured(&next) >= v.floor-slackFree && (perMM > 20 || g.m.SharpLeft(g.spots(&next)) >= min(had, v.floor)) {
 			v.s = next
 			return

@@ -47,6 +47,7 @@ func (a *annealer) aloneCost(i int) float64 {
 	for k := range solids {
 		square(lacking(&solids[k], at, a.enough, &held[k]))
 	}
+	// Only what stands on a tray has one under it.
 	if b.on < 0 {
 		for k := range w.under {
 			square(lacking(&w.under[k], at, 0, &held[len(solids)+k]))
@@ -81,8 +82,10 @@ func (a *annealer) pairCost(i, j int) float64 {
 	a.work.Relations(1)
 	sum := 0.0
 	var none uint8
+	// Most pairs are far apart.
 	if pair := a.g.m.PairingOf(p, q); pair.Apart.Left(d) < a.enough {
 		for k := range pair.Clauses {
+			// No plane is remembered for pairs: there are too many of them.
 			none = 255
 			if l := lacking(&pair.Clauses[k], d, a.enough, &none); l > 0 {
 				sum += l * l

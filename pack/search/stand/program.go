@@ -109,6 +109,7 @@ func (v *levelled) each(s *stance, limit float64, do func(b bind, c *model.Claus
 	for i := range at {
 		at[i] = g.place(s, i)
 	}
+	// With freeOnly all that ask for no spare are given, whatever they leave.
 	nearby := math.Inf(1)
 	if !freeOnly {
 		nearby = max(limit, 0) + slackFree
@@ -164,7 +165,8 @@ func (v *levelled) eachPair(s *stance, i, j int, p, q r3.Vector, freeOnly bool, 
 	b, c := s.boxes[i], s.boxes[j]
 	d := p.Sub(q)
 	if b.on < 0 {
-		// The clause is on the place of j less that of i: it is turned round.
+		// The clause is on the place of j less that of i: it is turned round. It is made for each
+		// call, since the one that is kept is shared.
 		flipped := turnedRound(g.slabOver(g.way(i, b), g.pose(j, c)))
 		give(bind{i, j, needTrays, 0}, &flipped, d)
 	}
@@ -185,6 +187,7 @@ func (v *levelled) eachPair(s *stance, i, j int, p, q r3.Vector, freeOnly bool, 
 	if len(pair.Tools[0]) == 0 || len(pair.Tools[1]) == 0 {
 		return
 	}
+	// The sort of tools that has more room is the one that is held to it.
 	which := 0
 	if leastOf(pair.Tools[1], d) > leastOf(pair.Tools[0], d) {
 		which = 1
@@ -283,6 +286,7 @@ func (v *levelled) row(b bound) lp.Row {
 			if c == 0 {
 				return
 			}
+			// Two boxes on one level share the column of its height.
 			if k := slices.Index(r.Index, column); k >= 0 {
 				r.Coef[k] -= scale * c
 				return
@@ -410,6 +414,7 @@ func (v *levelled) flip() bool {
 	if _, ok := v.finish(p, math.Inf(-1)); !ok {
 		return false
 	}
+	// Rows without a multiplier limit nothing.
 	dual := make([]float64, len(v.order))
 	p.Dual(dual)
 	for row, y := range dual {
@@ -430,6 +435,7 @@ func (v *levelled) flipOne(solved *lp.Solver, row int) bool {
 	}
 	without, known := lp.LendCopy(solved), len(v.order)
 	defer lp.Return(without)
+	// Without the row the program says what any other plane could gain at most.
 	without.Drop(row)
 	status := without.Solve(v.spare + leastGain)
 	v.work += model.Effort(without.Work)

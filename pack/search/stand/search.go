@@ -94,6 +94,7 @@ func New(m, worst *model.Model, settings Settings) *Search {
 	if worst != nil {
 		s.worst = g.atWorst(worst)
 	}
+	// One for each number of levels, from one on.
 	s.shelves = make([]shelf, s.most)
 	return s
 }
@@ -145,6 +146,7 @@ func (s *Search) levelsOf(n int) int {
 // start makes a stance, cools it and raises its spare. Its source of chance is made of the seed and
 // its number alone.
 func (s *Search) start(n int) (out start) {
+	// So a start is the same whoever makes it, and when.
 	rng := rand.New(rand.NewPCG(s.settings.Seed, uint64(n)))
 	levels := s.levelsOf(n)
 	from, hot := s.from(levels, n/s.most, rng)
@@ -153,6 +155,7 @@ func (s *Search) start(n int) (out start) {
 	}
 	a := newAnnealer(s.g, *from, s.aim(levels, rng), rng)
 	a.run(s.moves(n), hot, coldestHeat, s.settings.Stop)
+	// What cooling leaves nearly right the program puts right, or it is nothing.
 	v := s.g.newLevelled(a.s, nil)
 	v.run(promisingPart * s.spare(levels))
 	out.work = a.work + v.work
@@ -220,6 +223,7 @@ func (s *Search) planeFor(round int, rng *rand.Rand) int {
 // where nothing is known yet.
 func (s *Search) known(levels int, rng *rand.Rand) *stance {
 	here := s.shelves[levels-1]
+	// Those with the most to spare twice as often.
 	lists := [][]stood{here.best, here.best, here.low}
 	if levels > 1 {
 		lists = append(lists, s.shelves[levels-2].best)
@@ -260,6 +264,7 @@ func (s *Search) offer(f stood) bool {
 	}) || !s.enters(f.spots) {
 		return false
 	}
+	// Better is more to spare, or lower with the reserve kept.
 	before := s.spare(f.s.levels)
 	was := math.Inf(1)
 	if len(shelf.low) > 0 {
@@ -298,6 +303,7 @@ func (h *shelf) take(f stood, g *staging) {
 // taken puts a layout into a list in its order, in the stead of what is like it and worse. One of
 // the twins stays, the better by the order of the list.
 func taken(list []stood, f stood, g *staging, before func(a, b stood) bool) []stood {
+	// A twin that is at least as good stays, and what is new is let go.
 	for _, o := range list {
 		if !before(f, o) && g.alike(o.spots, f.spots) {
 			return list

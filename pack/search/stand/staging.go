@@ -96,12 +96,14 @@ func (g *staging) stands() bool {
 func (g *staging) wayOf(kind pack.Kind, n int, p *model.Pose, barriers []model.Barrier) (footing, bool) {
 	down, up := downOf(p)
 	for _, post := range kind.Posts {
+		// A post cannot bear the box.
 		if p.Outward(post.Face).Dot(up) < -0.5 {
 			return footing{}, false
 		}
 	}
 	w := footing{id: g.wayIDs, pose: n, plane: g.planeOf(up), low: p.Reach(0, up.Mul(-1))}
 	pl := g.planes[w.plane]
+	// The third is the height above the underside: boxes are symmetric about their middles.
 	w.half = r3.Vector{X: p.Reach(0, pl.along), Y: p.Reach(0, sideways), Z: w.low}
 	w.slab = g.slabOf(p, down, up)
 	for _, b := range barriers {
@@ -160,6 +162,7 @@ func (g *staging) slabOver(w *footing, q *model.Pose) *model.Clause {
 	if c := at.Load(); c != nil {
 		return c
 	}
+	// The gap of the tray is in its thickness; nothing more is asked.
 	c := model.Between(w.slab, 0, q, 0, model.Constant(0))
 	at.Store(&c)
 	return &c

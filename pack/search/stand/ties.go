@@ -20,6 +20,7 @@ func (g *staging) ties(i int, b place, j int, c place) []model.Clause {
 	w, o := g.way(i, b), g.way(j, c)
 	p := g.planes[w.plane]
 	single := func(n r3.Vector, d float64) model.Clause { return model.Clause{Planes: []model.Plane{{N: n, D: d}}} }
+	// How far the middle may be off that of the carrier.
 	alongRoom, acrossRoom := o.half.X-2*pack.CarryMargin*w.half.X, o.half.Y-2*pack.CarryMargin*w.half.Y
 	list := []model.Clause{
 		single(p.up.Mul(-1), -(w.low + o.half.Z + pack.CarryReach - 1e-6)),
@@ -55,6 +56,7 @@ func (g *staging) mayCarry(s *stance, i, j int) bool {
 		return false
 	}
 	total := mass + g.load(s, i, i)
+	// From the carrier down to the tray.
 	for k := j; k >= 0; k = s.boxes[k].on {
 		if k == i || g.load(s, k, i)+total > g.m.Kinds[g.m.Boxes[k].Kind].Carries {
 			return false

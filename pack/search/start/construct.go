@@ -45,6 +45,7 @@ func newRecipe(m *model.Model, n int, rng *rand.Rand) recipe {
 		}
 		r.favour = append(r.favour, shape)
 	}
+	// Those that everyone gets: towards each of four corners, flat or steep.
 	if n < 8 {
 		r.towards.X *= []float64{1e-3, 1}[n/4]
 		return r
@@ -117,6 +118,7 @@ func build(m *model.Model, r recipe, rng *rand.Rand, work *model.Effort) []model
 // startWithGrid places the kind of the most boxes in a grid, and leaves the others. Where no grid
 // is found the recipe goes on without.
 func (b *builder) startWithGrid() {
+	// The first of the kinds with as many.
 	kind := 0
 	for k := range b.m.Kinds {
 		if b.m.Kinds[k].Count > b.m.Kinds[kind].Count {
@@ -152,6 +154,7 @@ func (b *builder) choose(i int) model.Spot {
 	for _, pose := range b.m.Useful[b.m.Boxes[i].Kind] {
 		best, least = b.lower(i, pose, best, least)
 	}
+	// Nothing is free: it goes where it overlaps least.
 	if math.IsInf(least, 1) {
 		return b.leastOverlap(i)
 	}
@@ -179,6 +182,7 @@ func (b *builder) base(i, pose int) float64 {
 // the third reached by sliding until it touches. Spots are ranked before they are held against
 // anything: what cannot be better than the best is not looked at.
 func (b *builder) lower(i, pose int, best model.Spot, least float64) (model.Spot, float64) {
+	// The two axes across the slide.
 	a, c := (b.slide+1)%3, (b.slide+2)%3
 	base := b.base(i, pose) + b.leastSlide(i, pose)
 	across := b.coordinates(i, pose, c)
@@ -189,6 +193,7 @@ func (b *builder) lower(i, pose int, best model.Spot, least float64) (model.Spot
 			if base+b.towards.Dot(at) >= least || b.m.Ended() {
 				break
 			}
+			// Where sliding along the third axis ends.
 			for _, w := range b.stops(i, model.Spot{Pose: pose, At: at}, b.slide) {
 				s := model.Spot{Pose: pose, At: geom.WithComponent(at, b.slide, w)}
 				if rank := b.base(i, pose) + b.towards.Dot(s.At); rank < least {
@@ -221,6 +226,7 @@ func (b *builder) leastSlide(i, pose int) float64 {
 // that identical boxes make rows, and rows blocks. Only cases are looked at for the step; posts
 // come in with free.
 func (b *builder) nextInRow(i int) (model.Spot, bool) {
+	// The first box begins the first row.
 	if !b.rows || len(b.placed) == 0 {
 		return model.Spot{}, false
 	}
@@ -229,6 +235,7 @@ func (b *builder) nextInRow(i int) (model.Spot, bool) {
 		return model.Spot{}, false
 	}
 	from := b.spots[last]
+	// The clause of the cases; its planes say how far to step and which way.
 	for _, c := range b.m.PairClauses(last, from, i, from)[:1] {
 		for _, f := range b.rowOrder(c.Planes) {
 			s := model.Spot{Pose: from.Pose, At: from.At.Add(f.N.Mul(f.D + b.target))}
@@ -294,6 +301,8 @@ func (b *builder) coordinates(i, pose, axis int) []float64 {
 // corners lists coordinates at which a slanted wall may be met: the outline's corners
 // moved by half the box. Across there are none: an outline is drawn in the side view.
 func (b *builder) corners(pose, kind, axis int) []float64 {
+	// Stations of other widths are half-spaces, whose planes are among the square ones or are
+	// slanted.
 	if axis == 1 {
 		return nil
 	}
@@ -321,6 +330,7 @@ func (b *builder) stops(i int, s model.Spot, axis int) []float64 {
 	if room.IsEmpty() || math.IsInf(room.Length(), 1) {
 		return nil
 	}
+	// What of the axis is taken.
 	var shut []r1.Interval
 	block := func(clauses []model.Clause, at r3.Vector, shift float64) {
 		for _, c := range clauses {

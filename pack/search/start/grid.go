@@ -40,6 +40,7 @@ type grid struct {
 // looked at: separation then pushes what is found out of them.
 func gridLayout(m *model.Model, kind int, rng *rand.Rand) (spots []model.Spot, ok bool) {
 	n := m.Kinds[kind].Count
+	// Which factors are tried first is left to chance, since patience may end the search.
 	counts := factors(n)
 	rng.Shuffle(len(counts), func(i, j int) { counts[i], counts[j] = counts[j], counts[i] })
 	for _, count := range counts {

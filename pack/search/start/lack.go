@@ -25,6 +25,7 @@ func newHold(first, second int) hold {
 func (s *separator) cost(i int, at model.Spot, limit float64) float64 {
 	kind := s.m.Boxes[i].Kind
 	s.work.Relations(len(s.m.Walls[kind][at.Pose]) + len(s.m.Solids[kind][at.Pose]) + len(s.spots))
+	// Of the relations with the frame.
 	weight := s.weight[i][i]
 	sum := weight * s.wallLack(kind, at)
 	order := s.order[i]
@@ -45,6 +46,7 @@ func (s *separator) cost(i int, at model.Spot, limit float64) float64 {
 		return sum
 	}
 	sum += weight * s.guarded(kind, at.Pose).lack(at.At, s.enough, (limit-sum)/weight)
+	// Tools come last: they are the least urgent.
 	if s.m.Reach != nil && sum <= limit {
 		sum += weight * s.tools(kind, at.Pose).lack(at.At, 0, (limit-sum)/weight)
 	}
@@ -79,6 +81,7 @@ func (s *separator) frameLack(kind int, at model.Spot) float64 {
 // pairLack is what boxes i and j lack; it stops early above limit. Where Apart leaves enough, so do
 // all clauses and tools, which is the case of most pairs.
 func (s *separator) pairLack(i int, at model.Spot, j int, limit float64) float64 {
+	// What is remembered is by the box that moves and the one that stays.
 	pair, held, o := s.m.PairingIn(j, s.spots[j], i, at), &s.beside[i][j], model.OffsetOf(at.At.Sub(s.spots[j].At))
 	if pair.Apart.Lack(&o, &held.apart, max(0, s.enough)) == 0 {
 		return 0

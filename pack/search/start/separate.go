@@ -48,6 +48,7 @@ func newSeparator(m *model.Model, spots []model.Spot, target float64, rng *rand.
 		for j := range s.weight[i] {
 			s.weight[i][j] = s.leastWeight(i, j)
 		}
+		// For both orders of a pair, as either may be the one that moves.
 		s.beside = append(s.beside, make([]hold, len(spots)))
 		s.order = append(s.order, others(i, len(spots)))
 		for j := range s.beside[i] {
@@ -95,6 +96,7 @@ func (s *separator) tools(kind, pose int) *guards {
 // of some places.
 func (s *separator) disturb(tight []int) {
 	i := s.rng.IntN(len(s.spots))
+	// Two times in three.
 	if len(tight) > 0 && s.rng.IntN(3) > 0 {
 		i = tight[s.rng.IntN(len(tight))]
 	}
@@ -121,6 +123,7 @@ func (s *separator) elsewhere(i int) model.Spot {
 // says enough of where that would end.
 func (s *separator) nearDrawn(i int, best model.Spot, cost float64) model.Spot {
 	for _, d := range s.drawn(i) {
+		// Only where it ends counts.
 		if at, c := s.descend(i, d.Spot, d.cost); c < cost {
 			best, cost = at, c
 		}
@@ -174,6 +177,7 @@ func (s *separator) run(rounds int, work *model.Effort) bool {
 			return false
 		}
 		broken := false
+		// In an order of its own each time, so that no box always has the last word.
 		for _, i := range s.rng.Perm(len(s.spots)) {
 			now := s.cost(i, s.spots[i], math.Inf(1))
 			if now <= 0 {
@@ -192,6 +196,7 @@ func (s *separator) run(rounds int, work *model.Effort) bool {
 		if !broken {
 			return true
 		}
+		// Lack without weights: weights change, and would make sweeps incomparable.
 		if lack := s.raiseWeights(); lack < least {
 			least, since = lack, 0
 			copy(best, s.spots)
@@ -218,6 +223,7 @@ func (s *separator) lateMoves() int {
 // better returns the best spot found for box i; it may be the one it has. Three things are tried:
 // going on from here, from here with the posts turned, and from places drawn.
 func (s *separator) better(i int, now float64) model.Spot {
+	// From where it is.
 	best, cost := s.descend(i, s.spots[i], now)
 	if turned, c := s.turn(i, now); c < now {
 		if at, c := s.descend(i, turned, c); c < cost {
@@ -241,6 +247,7 @@ func (s *separator) turn(i int, now float64) (model.Spot, float64) {
 	best, cost := s.spots[i], now
 	for _, pose := range s.m.Useful[s.m.Boxes[i].Kind] {
 		to := model.Spot{Pose: pose, At: s.spots[i].At}
+		// A turn that moves the case is another place, and for others to find.
 		if pose == s.spots[i].Pose || !s.m.PoseOf(i, to).SameCase(s.m.PoseOf(i, s.spots[i])) {
 			continue
 		}
@@ -260,6 +267,7 @@ func (s *separator) descend(i int, at model.Spot, cost float64) (model.Spot, flo
 			break
 		}
 		next, c := at, cost
+		// Each is tried by itself; moves do not add up.
 		for _, move := range s.moves(i, at) {
 			to := model.Spot{Pose: at.Pose, At: at.At.Add(move)}
 			if v := s.cost(i, to, c); v < c {
@@ -310,6 +318,7 @@ func (s *separator) moves(i int, at model.Spot) []r3.Vector {
 			}
 		}
 	}
+	// First the frame, then its tools, then box by box.
 	guarded(s.guarded(kind, at.Pose), at.At, s.target)
 	if s.m.Reach != nil {
 		guarded(s.tools(kind, at.Pose), at.At, 0)

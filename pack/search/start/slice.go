@@ -40,6 +40,7 @@ func Sliced(m *model.Model, best, bound float64, rng *rand.Rand, work *model.Eff
 // less than a millimetre. Targets fall by a fifth from six tenths of the bound. It is for the time
 // before anything is known to fit.
 func mostSliced(m *model.Model, bound float64, rng *rand.Rand, work *model.Effort) (*slicing, float64) {
+	// Downwards, and the first that succeeds is taken.
 	for target := 0.6 * min(bound, m.Size); target >= 1 && !m.Ended(); target *= 0.8 {
 		s := newSlicing(m, target, rng)
 		if s.anneal(annealing(m), work) == 0 {
@@ -99,6 +100,7 @@ func newSlicing(m *model.Model, spare float64, rng *rand.Rand) *slicing {
 	for k := range m.Kinds {
 		s.sizes = append(s.sizes, slicedShapes(m, k, grow))
 	}
+	// Box, box, cut, box, cut, …: a list of this form always has its meaning.
 	for n, i := range rng.Perm(len(m.Boxes)) {
 		s.cuts = append(s.cuts, i)
 		if n > 0 {
@@ -173,6 +175,7 @@ func (s *slicing) anneal(steps int, work *model.Effort) float64 {
 	for heat := heatAtFirst * long; now > 0 && steps > 0; steps-- {
 		*work += effortPerCut * model.Effort(len(s.cuts))
 		c := s.change()
+		// Worse layouts are taken with a chance that falls with the heat.
 		if lack := s.lack(); lack <= now || s.rng.Float64() < math.Exp((now-lack)/heat) {
 			now = lack
 		} else {
@@ -279,6 +282,7 @@ func (s *slicing) spots() []model.Spot {
 		}
 		axis := axisOfCut(c)
 		both, behind := geom.Component(sizes[end], axis), geom.Component(sizes[end-1], axis)
+		// Room that is left goes half to each side.
 		cut := both - behind + (geom.Component(room, axis)-both)/2
 		rest := geom.WithComponent(room, axis, geom.Component(room, axis)-cut)
 		middle := put(end-1, geom.WithComponent(low, axis, geom.Component(low, axis)+cut), rest)
