@@ -73,6 +73,23 @@ func (p *Pack) Wired() (Wiring, []WiringFault) {
 	return w, append(faults, w.carried(batteries[0].EndVolts()*float64(w.Series))...)
 }
 
+// InSeries is how many batteries are in series, and whether the pack file says how all of them are
+// joined.
+func (p *Pack) InSeries() (series int, given bool) {
+	w, count := p.Wiring, 0
+	if w.Series == 0 && w.Parallel == 0 && w.Strings == 0 {
+		return 0, false
+	}
+	for _, k := range p.Batteries() {
+		count += k.Count
+	}
+	if count == 0 {
+		return 0, false
+	}
+	w.assume(p.Batteries()[0], count)
+	return w.Series, w.Series*w.Parallel*w.Strings == count
+}
+
 // EndVolts is the voltage of one at the end of charging, or the nominal one where that is not given.
 func (k Kind) EndVolts() float64 { return max(k.Volts, k.ChargeVolts) }
 

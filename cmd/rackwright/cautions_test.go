@@ -5,9 +5,12 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	answers "rackwright/export/answer"
 )
 
 // Each caution is in the answer of the whole program when it applies, and not otherwise.
@@ -37,6 +40,22 @@ func TestCautionsOfTheAnswer(t *testing.T) {
 		require.NotContains(t, answer(c.no), c.caution, c.no)
 	}
 	require.Contains(t, answer(""), "Local vehicle rules decide")
+
+	// Eight of 12 V (14.4 at the end of charging) in groups of two are 57.6 V, in one string 115.2.
+	eight := ", count: 8, volts: 12, amp_hours: 20, charge_volts: 14.4, posts: [" +
+		"{name: plus, face: top, at: [20, 20], diameter: 8, polarity: '+'}, {name: minus, face: top, at: [80, 20], diameter: 8, polarity: '-'}]}]"
+	for wiring, want := range map[string]string{
+		", wiring: {series: 4, parallel: 2}": "", ", wiring: {strings: 2}": "",
+		", wiring: {series: 8}": "With 8 in series, as the pack file joins them, this is up to 115.2 V",
+		"":                      "All in series this is up to 115.2 V",
+	} {
+		require.NoError(t, os.WriteFile(packPath, []byte("{format: 1, pack: p, boxes: [{name: block, size: [100, 90, 80]"+eight+wiring+"}"), 0o600))
+		p, err := problem(framePath, packPath)
+		require.NoError(t, err)
+		all := strings.Join(answers.Cautions(p.Pack), "\n")
+		require.Equal(t, want != "", strings.Contains(all, "a touch can kill"), wiring)
+		require.Contains(t, all, want, wiring)
+	}
 
 	// Standing otherwise than upright has to be asked for: nothing but stand: allows it.
 	layout := filepath.Join(dir, "layout.yaml")

@@ -33,8 +33,8 @@ func Cautions(p *pack.Pack) []string {
 	if anyKind(p, func(k pack.Kind) bool { return len(k.Posts) > 0 || k.Volts > 0 }) {
 		all = append(all, "Live posts: boots on every post, tools with one insulated end, no rings or watches. A spanner across two posts welds and burns.")
 	}
-	if v := packVolts(p); v > hazardousVolts {
-		all = append(all, fmt.Sprintf("All in series this is up to %.4g V at the end of charging: over %d V DC a touch can kill. Leave work on it to qualified people.", v, hazardousVolts))
+	if v, how := packVolts(p); v > hazardousVolts {
+		all = append(all, fmt.Sprintf("%s this is up to %.4g V at the end of charging: over %d V DC a touch can kill. Leave work on it to qualified people.", how, v, hazardousVolts))
 	}
 	if anyKind(p, func(k pack.Kind) bool { return k.Volts > 0 }) {
 		all = append(all, "Lead batteries give off hydrogen when they charge, sealed ones when overcharged: vent the space, no sparks. Flooded ones stay upright.")
@@ -55,7 +55,7 @@ func BoxCautions(p *pack.Pack, k pack.Kind) []string {
 	if len(k.Posts) > 0 || k.Volts > 0 {
 		all = append(all, "Live posts: boots on every one, insulated tools, no rings.")
 	}
-	if k.Volts > 0 && packVolts(p) > hazardousVolts {
+	if v, _ := packVolts(p); k.Volts > 0 && v > hazardousVolts {
 		all = append(all, fmt.Sprintf("Over %d V DC in series: leave work on it to qualified people.", hazardousVolts))
 	}
 	if k.Volts > 0 {
@@ -84,18 +84,30 @@ func anyKind(p *pack.Pack, is func(pack.Kind) bool) bool {
 // charging: 15 V for one called 12 V. Common practice of lead batteries; others have less.
 const chargeFactor = 1.25
 
-// packVolts is the voltage of all batteries in series at the end of charging, reckoned
-// from the nominal one where a kind does not give it: a pack called 60 V passes 60 V.
-func packVolts(p *pack.Pack) float64 {
-	sum := 0.0
+// packVolts is the voltage at the end of charging, and how batteries are joined for it: as the pack
+// file says, or all in series where it says nothing, or nothing that uses all batteries.
+func packVolts(p *pack.Pack) (volts float64, how string) {
+	sum, most := 0.0, 0.0
 	for _, k := range p.Kinds {
-		volts := max(k.ChargeVolts, k.Volts)
-		if k.ChargeVolts == 0 {
-			volts = chargeFactor * k.Volts
-		}
-		sum += float64(k.Count) * volts
+		sum += float64(k.Count) * endVolts(k)
 	}
-	return sum
+	series, given := p.InSeries()
+	if !given {
+		return sum, "All in series"
+	}
+	for _, k := range p.Batteries() {
+		most = max(most, endVolts(k))
+	}
+	return float64(series) * most, fmt.Sprintf("With %d in series, as the pack file joins them,", series)
+}
+
+// endVolts is the voltage of one box at the end of charging, reckoned from the nominal one where a
+// kind does not give it: a pack called 60 V passes 60 V.
+func endVolts(k pack.Kind) float64 {
+	if k.ChargeVolts == 0 {
+		return chargeFactor * k.Volts
+	}
+	return max(k.ChargeVolts, k.Volts)
 }
 
 // TurnedOver lists the boxes with volts that a layout puts upside down.

@@ -258,6 +258,6 @@ func (c Comparison) cautionTexts(lines []line) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.Pack.Kinds[0].Count = top.Joined.Series // which is what the volts come from
+	p.Pack.Wiring.Series, p.Pack.Wiring.Parallel, p.Pack.Wiring.Strings = top.Joined.Series, top.Joined.Parallel, 1
 	return answer.Cautions(p.Pack), nil
 }

@@ -18,7 +18,7 @@ func Cheap(m *model.Model) (bound float64, reason string) {
 	for k := range m.Kinds {
 		if b := m.AloneBound(k); b < bound {
 			bound = b
-			reason = fmt.Sprintf("%s does not go into the opening even alone: it is %s short in its best stand", m.Kinds[k].Name, geom.FormatLength(-b, m.Problem.Pack.Unit))
+			reason = fmt.Sprintf("%s does not go into the opening even alone: it is %s short in its best stand", m.Kinds[k].Name, short(-b, m.Problem.Pack.Unit))
 		}
 	}
 	if b := volumeBound(m); b < bound {
@@ -33,4 +33,13 @@ func Cheap(m *model.Model) (bound float64, reason string) {
 		reason = ""
 	}
 	return bound, reason
+}
+
+// short is what is lacking in words, never less than it is.
+func short(mm float64, unit geom.Unit) string {
+	const step = 0.1 // mm: what lengths are told in
+	if mm < step {
+		return "less than " + geom.FormatLengthRounded(step, unit, geom.ToMore)
+	}
+	return geom.FormatLengthRounded(mm, unit, geom.ToMore)
 }
