@@ -40,7 +40,7 @@ func (s *Solver) Probe(r Row, y []float64) float64 {
 	defer s.pop()
 	p := len(s.basis) - 1
 	s.Work += s.d
-	if s.beta[p] >= -feasible {
+	if s.beta[p] >= -s.passes {
 		s.Dual(y)
 		return s.value
 	}

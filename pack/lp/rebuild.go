@@ -26,10 +26,7 @@ func (s *Solver) drifted() bool {
 // rebuild makes the dictionary anew and pivots the present nonbasic slacks in again.
 func (s *Solver) rebuild() {
 	keep := slices.Clone(s.col)
-	s.reset()
-	for r := range s.rows {
-		s.enter(r)
-	}
+	s.restart()
 	for _, e := range keep {
 		if e >= s.d {
 			s.bring(e, keep)
@@ -37,6 +34,14 @@ func (s *Solver) rebuild() {
 	}
 	for j := range s.col {
 		s.rightSide(j)
+	}
+}
+
+// restart makes the dictionary anew with all slacks basic.
+func (s *Solver) restart() {
+	s.reset()
+	for r := range s.rows {
+		s.enter(r)
 	}
 }
 

@@ -26,6 +26,7 @@ const (
 
 const (
 	feasible = 1e-9  // by how much a bound may be passed
+	loose    = 3e-8  // the same, solved loosely
 	pivotMin = 1e-9  // entries below are taken for 0
 	drift    = 1e-7  // of a slack from its row, beyond which the dictionary is rebuilt
 	bland    = 60    // steps without progress before Bland's rule
@@ -58,6 +59,8 @@ type Solver struct {
 	value   float64
 	ray     int // dictionary row that proves infeasibility, or -1
 	rayHigh bool
+	halted  bool    // Halt ended the last run
+	passes  float64 // by how much a bound may be passed; feasible unless solved loosely
 }
 
 // New returns a solver without rows.
@@ -69,7 +72,7 @@ func New(objective, lo, hi []float64) *Solver {
 
 // Begin makes s a solver without rows, as New does.
 func (s *Solver) Begin(objective, lo, hi []float64) {
-	s.d, s.ray = len(objective), -1
+	s.d, s.ray, s.passes = len(objective), -1, feasible
 	s.objective, s.lo, s.hi = slices.Clone(objective), slices.Clone(lo), slices.Clone(hi)
 	s.rows = s.rows[:0]
 	s.reset()
@@ -162,23 +165,34 @@ func (s *Solver) bounds(e int) (lo, hi float64) {
 	return s.lo[e], s.hi[e]
 }
 
-// Solve runs the dual simplex method.
+// Solve runs the dual simplex method. Where rounding has spoilt the dictionary it is made anew, first
+// from the slacks that are nonbasic now, then from nothing.
 func (s *Solver) Solve(cutoff float64) Status {
-	for range 3 {
+	for _, mend := range []func(){s.rebuild, s.restart, func() {}} {
 		status := s.run(cutoff)
-		if status == Stalled || !s.drifted() {
+		if s.halted || status != Stalled && !s.drifted() {
 			return status
 		}
-		s.rebuild()
+		mend()
 	}
 	return Stalled
 }
 
+// SolveLoosely solves a program anew of which a Solve ended with what SafeBound cannot prove. Rounding
+// has spoilt its multipliers then, or it only just cannot hold: from then on, in copies too, bounds may
+// be passed by a little more, which is little beside what counts, so that it holds.
+func (s *Solver) SolveLoosely(cutoff float64) Status {
+	s.passes = loose
+	s.restart()
+	return s.Solve(cutoff)
+}
+
 func (s *Solver) run(cutoff float64) Status {
-	s.ray = -1
+	s.ray, s.halted = -1, false
 	still := 0
 	for step := range limit {
 		if step%asks == asks-1 && s.Halt != nil && s.Halt(asks*len(s.t)) {
+			s.halted = true
 			return Stalled
 		}
 		if s.value <= cutoff {
@@ -206,7 +220,7 @@ func (s *Solver) run(cutoff float64) Status {
 
 // leaving picks a basic entity outside its bounds; up tells that it is too low.
 func (s *Solver) leaving(first bool) (row int, up bool) {
-	row, worst := -1, feasible
+	row, worst := -1, s.passes
 	for p, e := range s.basis {
 		lack, low := -s.beta[p], true
 		if e < s.d {
@@ -341,7 +355,7 @@ const more = 8
 // CopyFrom makes s a copy of o.
 func (s *Solver) CopyFrom(o *Solver) {
 	s.Work += len(o.t) / 4 // a copy is so much cheaper than a step
-	s.d, s.value, s.ray, s.rayHigh = o.d, o.value, o.ray, o.rayHigh
+	s.d, s.value, s.ray, s.rayHigh, s.passes = o.d, o.value, o.ray, o.rayHigh, o.passes
 	s.objective, s.lo, s.hi = o.objective, o.lo, o.hi
 	s.rows = append(s.rows[:0], o.rows...)
 	s.col = append(s.col[:0], o.col...)

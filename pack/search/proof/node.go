@@ -265,20 +265,23 @@ func (n *node) masks(of model.Relation) (t depths.Set) {
 // exceed the cutoff; used is then what the refutation rests on.
 //
 // Open is not an answer but the lack of one: numerical trouble leaves a node open, with the value
-// that it had.
+// that it had. The solver's word is not believed: the multipliers have to prove it. Where they do not,
+// rounding has spoilt them, or the rows only just cannot hold together, and the places are not those
+// of a solution: then the program is solved once more, loosely.
 func (v *prover) solve(n *node, cutoff float64) (open bool, used depths.Set) {
-	status := n.lp.Solve(cutoff)
-	v.work += model.Effort(n.lp.Work)
-	n.lp.Work = 0
-	switch status {
-	case lp.Optimal:
-		n.value = n.lp.Value()
-		if n.value > cutoff {
-			break
+	for _, solve := range []func(float64) lp.Status{n.lp.Solve, n.lp.SolveLoosely} {
+		status := solve(cutoff)
+		v.work += model.Effort(n.lp.Work)
+		n.lp.Work = 0
+		if status == lp.Optimal {
+			n.value = n.lp.Value()
+			if n.value > cutoff {
+				break
+			}
 		}
-		// The solver's word is not believed: the multipliers have to prove it.
-		fallthrough
-	case lp.Cutoff, lp.Infeasible:
+		if status == lp.Stalled {
+			continue
+		}
 		if used, shut := v.refute(n, cutoff); shut {
 			return false, used
 		}
