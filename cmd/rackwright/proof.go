@@ -29,6 +29,10 @@ func (f *fitFlags) writeProof(ctx context.Context, s streams, p pack.Problem, r 
 		fmt.Fprintf(s.err, "rackwright fit: %s was not written, since it is not proven that nothing fits\n", harmless(f.proof))
 		return nil, nil
 	}
+	if r.Stranded() {
+		fmt.Fprintf(s.err, "rackwright fit: %s was not written: what is proven is that boxes which have room cannot be put in and connected, and written proofs know of room alone, not of ways in and tools\n", harmless(f.proof))
+		return nil, nil
+	}
 	limited, cancel := context.WithTimeout(ctx, f.time)
 	defer cancel()
 	proof, err := search.Certify(limited, p, r.Bound)
