@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
 
 	"rackwright/frame"
@@ -127,8 +128,16 @@ func distance(a, b solid, least float64) float64 {
 	return geom.Distance(a.Solid, b.Solid)
 }
 
+// beyond tells whether two solids are farther apart than a distance along some axis.
 func beyond(a, b solid, d float64) bool {
-	return a.low.X > b.high.X+d || b.low.X > a.high.X+d || a.low.Y > b.high.Y+d || b.low.Y > a.high.Y+d || a.low.Z > b.high.Z+d || b.low.Z > a.high.Z+d
+	near := func(axis r3.Vector) bool {
+		return along(a, axis).Expanded(d).Intersects(along(b, axis))
+	}
+	return !(near(r3.Vector{X: 1}) && near(r3.Vector{Y: 1}) && near(r3.Vector{Z: 1}))
+}
+
+func along(s solid, axis r3.Vector) r1.Interval {
+	return r1.Interval{Lo: s.low.Dot(axis), Hi: s.high.Dot(axis)}
 }
 
 func (j *scene) part(name string) *part {

@@ -277,7 +277,7 @@ func TestSpoiledRacks(t *testing.T) {
 	}
 }
 
-var update = flag.Bool("update", false, "write testdata/spoiled.txt anew: read what changed")
+var update = flag.Bool("update", false, "write what the judge says anew: read what changed")
 
 // What the judge says of each spoiled rack, all of it, is what somebody has read and found right.
 func TestSpoiledRacksLineByLine(t *testing.T) {
@@ -289,20 +289,52 @@ func TestSpoiledRacksLineByLine(t *testing.T) {
 		require.NoError(t, err, s.name)
 		fmt.Fprintf(&got, "%s\n", s.name)
 		for _, v := range report.Violations {
-			fmt.Fprintf(&got, "\t%v: %s", v.Rule, strings.Join(v.Parts, " / "))
-			if v.Unit != "" {
-				fmt.Fprintf(&got, ": %.2f %s", v.By, v.Unit)
-			}
-			got.WriteByte('\n')
+			fmt.Fprintf(&got, "\t%v: %s: %.2f %s\n", v.Rule, strings.Join(v.Parts, " / "), v.By, v.Unit)
 		}
 	}
-	const path = "testdata/spoiled.txt"
+	same(t, "testdata/spoiled.txt", got.String())
+}
+
+// same holds what was got against a file, or writes it.
+func same(t *testing.T, path, got string) {
+	t.Helper()
 	if *update {
-		require.NoError(t, os.WriteFile(path, []byte(got.String()), 0o644))
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
 	}
 	want, err := os.ReadFile(path)
 	require.NoError(t, err)
-	require.Equal(t, string(want), got.String())
+	require.Equal(t, string(want), got)
+}
+
+// The order in which a sound rack is built, with its moves, and when each post is connected: as
+// somebody has read it and found that it can be done.
+func TestOrderLineByLine(t *testing.T) {
+	var got strings.Builder
+	for _, file := range []string{"trail-rack.yaml", "trail-welded.yaml"} {
+		p, l, r := trailWith(t, "testdata/"+file)
+		report, err := judge.Judge(p, l, r, judge.Settings{NoLoads: true})
+		require.NoError(t, err)
+		require.True(t, report.Sound())
+		fmt.Fprintln(&got, file)
+		for n, s := range report.Order {
+			for _, x := range report.Reach {
+				if x.Before == n {
+					fmt.Fprintf(&got, "\tconnect %v\n", x.Post)
+				}
+			}
+			fmt.Fprintf(&got, "\t%s%s", s.Name, map[bool]string{true: " (box)"}[s.Box])
+			for _, m := range s.Legs {
+				fmt.Fprintf(&got, " [%.1f %.1f %.1f]", m.X, m.Y, m.Z)
+			}
+			fmt.Fprintln(&got)
+		}
+		for _, x := range report.Reach {
+			if x.Before == len(report.Order) {
+				fmt.Fprintf(&got, "\tlast %v %s\n", x.Post, strings.Join(x.Things, ", "))
+			}
+		}
+	}
+	same(t, "testdata/order.txt", got.String())
 }
 
 func texts(r judge.Report) []string {
