@@ -64,7 +64,7 @@ func rackedOf(l Layout) *racked {
 	}
 	a := *l.Rack
 	r := &racked{
-		Below: rackplan.Below(a.Report.Loads), Parts: rackplan.List(a), Cuts: rackplan.CutLines(a),
+		Below: rackplan.Below(a), Parts: rackplan.List(a), Cuts: rackplan.CutLines(a),
 		Tightening: rackplan.Tightening(a), Cautions: rackplan.Cautions(a), Summary: rackplan.Headline(a),
 	}
 	for _, v := range a.Report.Violations {

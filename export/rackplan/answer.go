@@ -60,7 +60,7 @@ func Write(w io.Writer, a Answer) error {
 		_, err := io.WriteString(w, b.String())
 		return err
 	}
-	for _, line := range Below(a.Report.Loads) {
+	for _, line := range Below(a) {
 		fmt.Fprintln(&b, line)
 	}
 	a.headline(&b)
@@ -256,7 +256,7 @@ func (x Removal) json() removedJSON {
 func WriteJSON(w io.Writer, a Answer) error {
 	out := answerJSON{
 		Format: 1, Violations: []violationJSON{}, Why: a.Why, Holds: map[string]float64{}, Weakest: map[string]string{}, Moves: map[string]float64{},
-		Below: append([]string{}, Below(a.Report.Loads)...), Cuts: []cutJSON{}, Order: []string{}, Cautions: []string{},
+		Below: append([]string{}, Below(a)...), Cuts: []cutJSON{}, Order: []string{}, Cautions: []string{},
 	}
 	if a.Rack != nil {
 		out.Parts, out.Mass, out.Cautions = a.Rack.Parts(), round(a.Rack.Mass(), 1000), Cautions(a)

@@ -14,6 +14,8 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r3"
+	"github.com/hpinc/go3mf"
+	"github.com/hschendel/stl"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/export/drawing"
@@ -150,6 +152,71 @@ func TestPrintedRackAgainstAdmesh(t *testing.T) {
 		require.NoError(t, err)
 		size := high.Sub(low)
 		require.InDelta(t, scale*[]float64{size.X, size.Y, size.Z}[i], to-from, 0.05, axis)
+	}
+}
+
+// The parts to print, read back from the 3MF file: a bar by its letter, as often as the rack has it,
+// of the bar's volume at the scale (its legs share their corner); and the boxes.
+func TestPrintedPartsReadBack(t *testing.T) {
+	for _, file := range []string{"trail-rack.yaml", "trail-welded.yaml"} {
+		a := exampleWith(t, file)
+		const scale = 0.25
+		files, err := solids(a, scale)
+		require.NoError(t, err)
+		var b bytes.Buffer
+		require.NoError(t, files[1].Write(&b))
+		require.Equal(t, "rack-1-to-4.3mf", files[1].Name)
+		var model go3mf.Model
+		require.NoError(t, go3mf.NewDecoder(bytes.NewReader(b.Bytes()), int64(b.Len())).Decode(&model))
+		require.NoError(t, model.Validate())
+		items := map[uint32]int{}
+		for _, item := range model.Build.Items {
+			items[item.ObjectID]++
+		}
+		objects := map[string]*go3mf.Object{}
+		for _, o := range model.Resources.Objects {
+			objects[o.Name] = o
+		}
+		for _, p := range Parts(a.Rack) {
+			o := objects[p.Letter]
+			require.NotNil(t, o, p.Letter)
+			require.Equal(t, len(p.Names), items[o.ID], p.Letter)
+		require.InEpsilon(t, p.Bar.Length()*p.Bar.Section.Area()*scale*scale*scale, volume(o.Mesh), 1e-3, p.Letter)
+		}
+		require.Greater(t, len(objects), len(Parts(a.Rack)), "boxes too")
+	}
+}
+
+// volume of a closed mesh.
+func volume(m *go3mf.Mesh) float64 {
+	at := func(i uint32) r3.Vector {
+		v := m.Vertices.Vertex[i]
+		return r3.Vector{X: float64(v.X()), Y: float64(v.Y()), Z: float64(v.Z())}
+	}
+	sum := 0.0
+	for _, f := range m.Triangles.Triangle {
+		sum += at(f.V1).Dot(at(f.V2).Cross(at(f.V3))) / 6
+	}
+	return sum
+}
+
+// The rack as one solid, read back from the STL file by a library, is as large as it is, at the
+// scale.
+func TestPrintedRackReadBack(t *testing.T) {
+	a := example(t)
+	const scale = 0.25
+	files, err := solids(a, scale)
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, files[0].Write(&b))
+	solid, err := stl.ReadAll(bytes.NewReader(b.Bytes()))
+	require.NoError(t, err)
+	require.NotEmpty(t, solid.Triangles)
+	low, high := bounds(a)
+	size := high.Sub(low).Mul(scale)
+	measured := solid.Measure()
+	for i, want := range []float64{size.X, size.Y, size.Z} {
+		require.InDelta(t, want, float64(measured.Len[i]), 0.05)
 	}
 }
 

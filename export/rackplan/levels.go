@@ -2,6 +2,7 @@ package rackplan
 
 import (
 	"fmt"
+	"strings"
 
 	"rackwright/pack/rack/loads"
 )
@@ -32,15 +33,29 @@ func Levels() []Level {
 	}
 }
 
-// Below says in plain words in which directions a rack holds less than the levels that racks
-// aim at, the first two.
-func Below(r loads.Report) []string {
+// aimed is how many of the levels racks aim at.
+const aimed = 2
+
+// Below says in plain words in which directions a rack holds less than published levels: of those
+// that racks aim at one by one, with what would do, of others in one line each.
+func Below(a Answer) []string {
 	var list []string
-	for _, d := range r.Directions {
-		for _, l := range Levels()[:2] {
+	for _, d := range a.Report.Loads.Directions {
+		for _, l := range Levels()[:aimed] {
 			if ask := l.G[d.Name]; d.Holds < ask {
-				list = append(list, fmt.Sprintf("Holds only %s times the boxes' weight %s (%s gives first); %s asks %g (%s).", g(d.Holds), direction(d.Name), d.Weakest, l.Rule, ask, l.About))
+				list = append(list, fmt.Sprintf("Holds only %s times the boxes' weight %s (%s gives first; %s); %s asks %g (%s).", g(d.Holds), direction(d.Name), d.Weakest, loads.WouldDo(a.Rack, d.Weakest, ask/d.Holds), l.Rule, ask, l.About))
 			}
+		}
+	}
+	for _, l := range Levels()[aimed:] {
+		var short []string
+		for _, d := range a.Report.Loads.Directions {
+			if ask := l.G[d.Name]; d.Holds < ask {
+				short = append(short, fmt.Sprintf("%s %s of %g", direction(d.Name), g(d.Holds), ask))
+			}
+		}
+		if len(short) > 0 {
+			list = append(list, fmt.Sprintf("Less than %s (%s), in times the boxes' weight: %s. Racks are not designed to that unless --hold asks.", l.Rule, l.About, strings.Join(short, ", ")))
 		}
 	}
 	return list

@@ -94,7 +94,7 @@ func TrayAlone(a Answer, number int, options view.Options) (*view.Scene, error) 
 func WritePlan(w io.Writer, a Answer) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Rack for %s in %s\n\n", a.Problem.Pack.Name, a.Problem.Frame.Name)
-	for _, line := range Below(a.Report.Loads) {
+	for _, line := range Below(a) {
 		fmt.Fprintln(&b, line)
 	}
 	for _, line := range Cautions(a) {

@@ -30,7 +30,7 @@ func (b Bar) Legs() []geom.Box {
 func (b Bar) slab(along, thick r3.Vector) geom.Box {
 	middle := b.From.Add(b.To).Mul(0.5).Add(along.Mul(b.Section.Width / 2)).Add(thick.Mul(b.Section.Thick / 2))
 	return geom.Box{
-		Centre: middle, Axes: [3]r3.Vector{b.Along(), along, thick},
+		Centre: middle, Axes: [3]r3.Vector{along.Cross(thick), along, thick}, // right-handed, whichever way the bar runs
 		Half: r3.Vector{X: b.Length() / 2, Y: b.Section.Width / 2, Z: b.Section.Thick / 2},
 	}
 }

@@ -282,40 +282,69 @@ var update = flag.Bool("update", false, "write what the judge says anew: read wh
 // What the judge says of each spoiled rack, all of it, is what somebody has read and found right.
 func TestSpoiledRacksLineByLine(t *testing.T) {
 	p, l, _ := trail(t)
-	var got strings.Builder
+	said := newRecord(t, "testdata/spoiled.txt")
 	for _, s := range catalogue() {
 		r := s.spoiled(t)
 		report, err := judge.Judge(p, l, r, judge.Settings{NoLoads: true})
 		require.NoError(t, err, s.name)
-		fmt.Fprintf(&got, "%s\n", s.name)
+		var got strings.Builder
 		for _, v := range report.Violations {
 			fmt.Fprintf(&got, "\t%v: %s: %.2f %s\n", v.Rule, strings.Join(v.Parts, " / "), v.By, v.Unit)
 		}
+		said.add(s.name, got.String())
 	}
-	same(t, "testdata/spoiled.txt", got.String())
+	said.done()
 }
 
-// same holds what was got against a file, or writes it.
-func same(t *testing.T, path, got string) {
+// record is a file of titles with lines under them, that what is got is held against at once.
+type record struct {
+	t    *testing.T
+	path string
+	want map[string]string
+	got  strings.Builder
+}
+
+func newRecord(t *testing.T, path string) *record {
 	t.Helper()
-	if *update {
-		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
-	}
-	want, err := os.ReadFile(path)
+	r := &record{t: t, path: path, want: map[string]string{}}
+	text, err := os.ReadFile(path)
 	require.NoError(t, err)
-	require.Equal(t, string(want), got)
+	title := ""
+	for line := range strings.Lines(string(text)) {
+		if !strings.HasPrefix(line, "\t") {
+			title = strings.TrimSuffix(line, "\n")
+			continue
+		}
+		r.want[title] += line
+	}
+	return r
+}
+
+func (r *record) add(title, lines string) {
+	r.t.Helper()
+	fmt.Fprintf(&r.got, "%s\n%s", title, lines)
+	if !*update {
+		require.Equal(r.t, r.want[title], lines, title)
+	}
+}
+
+// done writes the file anew where that is asked for.
+func (r *record) done() {
+	if *update {
+		require.NoError(r.t, os.WriteFile(r.path, []byte(r.got.String()), 0o644))
+	}
 }
 
 // The order in which a sound rack is built, with its moves, and when each post is connected: as
 // somebody has read it and found that it can be done.
 func TestOrderLineByLine(t *testing.T) {
-	var got strings.Builder
+	said := newRecord(t, "testdata/order.txt")
 	for _, file := range []string{"trail-rack.yaml", "trail-welded.yaml"} {
 		p, l, r := trailWith(t, "testdata/"+file)
 		report, err := judge.Judge(p, l, r, judge.Settings{NoLoads: true})
 		require.NoError(t, err)
 		require.True(t, report.Sound())
-		fmt.Fprintln(&got, file)
+		var got strings.Builder
 		for n, s := range report.Order {
 			for _, x := range report.Reach {
 				if x.Before == n {
@@ -333,8 +362,9 @@ func TestOrderLineByLine(t *testing.T) {
 				fmt.Fprintf(&got, "\tlast %v %s\n", x.Post, strings.Join(x.Things, ", "))
 			}
 		}
+		said.add(file, got.String())
 	}
-	same(t, "testdata/order.txt", got.String())
+	said.done()
 }
 
 func texts(r judge.Report) []string {

@@ -14,6 +14,7 @@
 //	loads.go    the question and the answer
 //	model.go    a rack as a frame of beams
 //	weld.go     welds as joints, and what their fillets carry
+//	larger.go   what would do instead of a part that gives too early
 //	strength.go how much of its strength each part uses
 package loads
 
@@ -76,8 +77,18 @@ func Of(p pack.Problem, l pack.Layout, r *rack.Rack, aim float64) (Report, error
 		report.Directions = append(report.Directions, d)
 		report.Balance = math.Max(report.Balance, balance)
 	}
+	if report.Balance > balanced {
+		return Report{}, fmt.Errorf("%w: %.1g of the load is missing", ErrBalance, report.Balance)
+	}
 	return report, nil
 }
+
+// balanced is how much of the load a solution may lack in forces or moments.
+const balanced = 1e-6
+
+// ErrBalance is returned for solutions in which what mounts carry is not what the boxes weigh:
+// they are no answer.
+var ErrBalance = errors.New("the calculation is not in balance")
 
 // tries is how often the load is scaled until the part that gives first just does.
 const tries = 4
