@@ -128,16 +128,13 @@ func distance(a, b solid, least float64) float64 {
 	return geom.Distance(a.Solid, b.Solid)
 }
 
-// beyond tells whether two solids are farther apart than a distance along some axis.
+// beyond tells whether two solids are farther apart than a distance along some axis. Sides of the
+// opening go on for ever.
 func beyond(a, b solid, d float64) bool {
-	near := func(axis r3.Vector) bool {
-		return along(a, axis).Expanded(d).Intersects(along(b, axis))
+	near := func(alow, ahigh, blow, bhigh float64) bool {
+		return r1.Interval{Lo: alow, Hi: ahigh}.Expanded(d).Intersects(r1.Interval{Lo: blow, Hi: bhigh})
 	}
-	return !(near(r3.Vector{X: 1}) && near(r3.Vector{Y: 1}) && near(r3.Vector{Z: 1}))
-}
-
-func along(s solid, axis r3.Vector) r1.Interval {
-	return r1.Interval{Lo: s.low.Dot(axis), Hi: s.high.Dot(axis)}
+	return !(near(a.low.X, a.high.X, b.low.X, b.high.X) && near(a.low.Y, a.high.Y, b.low.Y, b.high.Y) && near(a.low.Z, a.high.Z, b.low.Z, b.high.Z))
 }
 
 func (j *scene) part(name string) *part {
