@@ -181,7 +181,7 @@ func TestPrintedPartsReadBack(t *testing.T) {
 			o := objects[p.Letter]
 			require.NotNil(t, o, p.Letter)
 			require.Equal(t, len(p.Names), items[o.ID], p.Letter)
-		require.InEpsilon(t, p.Bar.Length()*p.Bar.Section.Area()*scale*scale*scale, volume(o.Mesh), 1e-3, p.Letter)
+			require.InEpsilon(t, p.Bar.Length()*p.Bar.Section.Area()*scale*scale*scale, volume(o.Mesh), 1e-3, p.Letter)
 		}
 		require.Greater(t, len(objects), len(Parts(a.Rack)), "boxes too")
 	}
