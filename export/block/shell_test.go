@@ -2,6 +2,7 @@ package block
 
 import (
 	"math"
+	"os"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -18,7 +19,10 @@ func TestShellsInPiecesHoldTheirPegs(t *testing.T) {
 	cube := pack.Kind{Name: "cube", Size: r3.Vector{X: 200, Y: 200, Z: 200}}
 	flat := pack.Kind{Name: "flat", Size: r3.Vector{X: 400, Y: 300, Z: 60}}
 	for _, k := range []pack.Kind{posted(), cube, flat} {
-		for _, bed := range []float64{90, 160} {
+		for n, bed := range []float64{160, 90} {
+			if n > 0 && os.Getenv("RACKWRIGHT_LONG") == "" {
+				break
+			}
 			p := Print{Bed: r3.Vector{X: bed, Y: bed, Z: bed}, Shell: 2, Play: 0.2}
 			pieces, err := Pieces(k, p)
 			require.NoError(t, err)

@@ -3,6 +3,7 @@ package proof_test
 import (
 	"context"
 	"math/rand/v2"
+	"os"
 	"testing"
 
 	"github.com/golang/geo/r3"
@@ -22,8 +23,11 @@ func TestBodiesRuleNoLayoutOut(t *testing.T) {
 	point := func(y float64) r3.Vector {
 		return r3.Vector{X: float64(rng.IntN(400)), Y: y, Z: float64(rng.IntN(300))}
 	}
-	bodies, allowed := 0, 0
-	for range 25 {
+	bodies, allowed, problems := 0, 0, 9
+	if os.Getenv("RACKWRIGHT_LONG") != "" {
+		problems = 25
+	}
+	for range problems {
 		f := kit.Chest(400, 250, 300)
 		f.Rails = []frame.Rail{{Name: "tube", Path: []r3.Vector{point(-20), point(270)}, Diameter: 20}}
 		f.KeepOuts = []frame.KeepOut{{Name: "drum", Round: &frame.Round{From: point(0), To: point(120), Diameter: 60}}}
@@ -49,5 +53,5 @@ func TestBodiesRuleNoLayoutOut(t *testing.T) {
 			}
 		}
 	}
-	require.Greater(t, min(bodies, allowed), 10)
+	require.Greater(t, min(bodies, allowed), 5)
 }
