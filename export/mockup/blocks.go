@@ -209,7 +209,7 @@ func parts(list []pack.Part) string {
 	return strings.Join(words, ", ")
 }
 
-// leastSupport is the area in mm² of overhangs that is worth a word.
+// leastSupport is the area in mm² of overhangs that is worth saying.
 const leastSupport = 10
 
 // supports says which pieces a printer needs supports under.
