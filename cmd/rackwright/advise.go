@@ -30,9 +30,18 @@ func (f *fitFlags) advise(ctx context.Context, s streams, in *answer.Input, tool
 	if err := f.follow(ctx, in, settings); err != nil || !f.try {
 		return err
 	}
-	done, err := whatif.Try(ctx, whatif.Changes(in.Problem), settings)
-	in.Changes = append([]whatif.Change{}, done...)
-	return err
+	type tried struct {
+		changes []whatif.Change
+		err     error
+	}
+	done, ok := within(ctx, overdueAdvice, func() (t tried) {
+		t.changes, t.err = whatif.Try(ctx, whatif.Changes(in.Problem), settings)
+		return t
+	})
+	if ok {
+		in.Changes = append([]whatif.Change{}, done.changes...)
+	}
+	return done.err
 }
 
 // follow looks at what limits the first layout, at the worst case of what fits, and for concessions

@@ -59,7 +59,7 @@ func largeFiles() map[string][2]string {
 
 // Whatever the files say, each command ends with what it has when its time is up, and files are made
 // in as much again. What it takes is told in processor time, for the machine may be busy: a hundred
-// times what it is given. RACKWRIGHT_LARGE=1 takes report, check and rack as well as fit.
+// times what it is given. RACKWRIGHT_LONG=1 takes report, check and rack as well as fit.
 func TestLargeFilesEndWithTheirTime(t *testing.T) {
 	for name, files := range largeFiles() {
 		t.Run(name, func(t *testing.T) {
@@ -81,7 +81,7 @@ func TestLargeFilesEndWithTheirTime(t *testing.T) {
 				return out.String()
 			}
 			require.Contains(t, ends("fit", "--time", "100ms", "--json", "--out", "fitted"), `"stopped": "time"`)
-			if os.Getenv("RACKWRIGHT_LARGE") == "" {
+			if !long() {
 				return
 			}
 			ends("report", "--time", "100ms", "--out", "reported")

@@ -35,11 +35,21 @@ func (f *fitFlags) writeProof(ctx context.Context, s streams, p pack.Problem, r 
 	}
 	limited, cancel := context.WithTimeout(ctx, f.time)
 	defer cancel()
-	proof, err := search.Certify(limited, p, r.Bound)
-	if err != nil {
-		return nil, fmt.Errorf("%s was not written: %w", f.proof, err)
+	type certified struct {
+		proof certificate.Proof
+		err   error
 	}
-	file := export.File{Name: filepath.Base(f.proof), Write: func(w io.Writer) error { return certificate.Write(w, proof) }}
+	made, ok := within(limited, overdueAdvice, func() (c certified) {
+		c.proof, c.err = search.Certify(limited, p, r.Bound)
+		return c
+	})
+	if !ok {
+		made.err = limited.Err()
+	}
+	if made.err != nil {
+		return nil, fmt.Errorf("%s was not written: %w", f.proof, made.err)
+	}
+	file := export.File{Name: filepath.Base(f.proof), Write: func(w io.Writer) error { return certificate.Write(w, made.proof) }}
 	if err := writeAll(filepath.Dir(f.proof), []export.File{file}, f.force); err != nil {
 		return nil, err
 	}

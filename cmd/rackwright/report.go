@@ -129,6 +129,12 @@ func (f *reportFlags) report(ctx context.Context, s streams, args []string) (int
 		return exitUsage, err
 	}
 	files, err := madeBefore(ctx, append([]export.File{pageFile(in)}, sheets...)...)
+	if errors.Is(err, errStopped) { // what is known is told without the page
+		for _, line := range in.Verdict(p.Pack.Unit) {
+			fmt.Fprintln(s.out, line)
+		}
+		return exitUnknown, errors.New("stopped before the page was made; nothing was written")
+	}
 	if err != nil {
 		return exitUsage, err
 	}
