@@ -244,13 +244,10 @@ func TestByFinger(t *testing.T) {
 	_, l := trail(t)
 	o.until("dragged up", func(now pack.Layout) bool { return now.Placements[4].Centre.Z > l.Placements[4].Centre.Z+5 })
 	o.shot("phone-dragged")
-	for selector, done := range map[string]func(p pack.Placement) bool{
-		"[data-how=turn]": func(p pack.Placement) bool { return p.Front != l.Placements[4].Front },
-		"#pin":            func(p pack.Placement) bool { return p.Pinned },
-	} {
-		o.tapOn(selector)
-		o.until(selector, func(now pack.Layout) bool { return done(now.Placements[4]) })
-	}
+	o.tapOn("[data-how=turn]")
+	o.until("turned", func(now pack.Layout) bool { return now.Placements[4].Front != l.Placements[4].Front })
+	o.tapOn("#pin")
+	o.until("pinned", func(now pack.Layout) bool { return now.Placements[4].Pinned })
 	o.tapOn("#fit")
 	o.waitFor(`() => !document.querySelector('#stop').hidden`)
 	o.tapOn("#stop")
@@ -267,6 +264,14 @@ func TestByFinger(t *testing.T) {
 	o.soon("a corner moved by a finger", func() bool { return s.shapeOf(t, "the opening").Points[0][0] > 5 })
 	o.shot("phone-corners")
 	o.accessible()
+	o.tapOn("#shapes .tools button:nth-of-type(1)") // trace anew
+	o.drawing(0)
+	for _, at := range [][2]float64{{12, 8}, {290, 5}, {440, 320}, {70, 350}} {
+		x, y := o.pixel(at)
+		require.NoError(t, o.Touch.Tap(x, y))
+	}
+	o.tapOn("#shapes .tools button:nth-of-type(2)") // use these corners
+	o.soon("traced by taps", func() bool { return near(s.shapeOf(t, "the opening").Points[0], 12, 8) })
 	o.tapOn("#save")
 	o.soon("saved", func() bool { return !state(t, s.desk).Unsaved })
 }

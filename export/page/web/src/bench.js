@@ -91,10 +91,10 @@ class Bench {
     else this.line.post(what, {});
   }
 
-  /** R, S, T and P are for the chosen box, wherever the focus is but where words are typed. */
+  /** R, S, T and P are for the chosen box, where the focus is in a drawing or in the picture in space. */
   letter(e) {
     const how = { r: 'turn', s: 'stand', t: 'tilt', p: 'pin' }[e.key.toLowerCase()];
-    if (!how || e.altKey || this.chosen < 0 || TYPED.includes(e.target.tagName)) return;
+    if (!how || e.altKey || this.chosen < 0 || !e.target.closest('#views, #space')) return;
     e.preventDefault();
     this.act(how);
   }

@@ -34,7 +34,16 @@ export class Shapes {
     this.pick.replaceChildren(...shapes.map((s, i) => make('option', { value: i }, s.name)));
     const now = this.kept() ?? shapes[0];
     if (now) this.pick.value = shapes.indexOf(now);
-    if (!this.adding) this.choose(now);
+    this.missed = this.busy();
+    if (!this.missed) this.choose(now);
+  }
+
+  /** Whether the shape is worked on, so that what the frame has now would take the hand's work away. */
+  busy() { return Boolean(this.adding || this.held || this.soon || this.sending); }
+
+  /** Takes up what came while the shape was worked on. */
+  rest() {
+    if (this.missed && !this.busy()) this.choose(this.kept());
   }
 
   /** The chosen shape as the frame has it. */
@@ -42,7 +51,7 @@ export class Shapes {
 
   choose(shape) {
     this.shape = shape ? structuredClone({ ...shape, points: shape.points ?? [], sizes: shape.sizes ?? [] }) : null;
-    this.adding = false;
+    this.adding = this.missed = false;
     this.typed();
     this.draw();
   }
@@ -68,29 +77,59 @@ export class Shapes {
   /** Puts the shape on the bench. What cannot be goes back to what it was; a tracing stays, to be mended. */
   async send() {
     clearTimeout(this.soon);
+    this.soon = null;
     const { shape } = this, traced = this.adding;
+    this.sending = (this.sending ?? 0) + 1;
     const done = await this.on.change(shape);
-    if (shape !== this.shape) return;
-    if (done) this.adding = false;
-    else if (!traced) this.choose(this.kept());
-    this.typed();
+    this.sending--;
+    if (shape === this.shape) {
+      if (done) this.adding = false;
+      else if (!traced) this.choose(this.kept());
+      this.typed();
+    }
+    this.rest();
   }
 
-  /** The fields of all lengths; the one that is typed in keeps the focus. */
+  /** The fields of all lengths. They stay as long as they are of the same lengths, for one may be typed in. */
   typed() {
-    const { shape } = this, fields = () => [...this.list.querySelectorAll('input'), ...this.sizes.querySelectorAll('input')];
-    const focused = fields().indexOf(document.activeElement);
-    const set = (put) => (v) => { if (Number.isFinite(v)) { put(v); this.draw(); if (!this.adding) this.send(); } };
-    const axes = shape?.form === 'outline' ? ['x', 'z'] : ['x', 'y', 'z'];
-    const what = CORNERS[shape?.form];
-    this.list.replaceChildren(...(shape?.points ?? []).map((p, i) => make('li', {}, ...axes.map((name, k) => make('label', {}, name,
-      number(`${name} of ${what} ${i + 1} in mm`, tenth(100 * p[k]) / 100, set((v) => { p[k] = v; })))))));
-    this.sizes.replaceChildren(...(shape?.sizes ?? []).map((s) => make('li', {}, make('label', {}, s.name,
-      number(`${s.name} in mm`, tenth(100 * s.mm) / 100, set((v) => { s.mm = v; }))))));
+    const { shape } = this, fields = this.fields(), labels = fields.map((f) => f.label).join();
+    if (labels !== this.labels) {
+      this.labels = labels;
+      fields.forEach((f) => { f.input = number(f.label, '', (v) => this.type(f, v)); });
+      this.inputs = fields.map((f) => f.input);
+      const items = (shape?.points ?? []).map((_, i) => make('li', {}, ...fields.filter((f) => f.point === i).map((f) => make('label', {}, f.name, f.input))));
+      this.list.replaceChildren(...items);
+      this.sizes.replaceChildren(...fields.filter((f) => f.point === undefined).map((f) => make('li', {}, make('label', {}, f.name, f.input))));
+    }
+    this.inputs.forEach((input, i) => {
+      const now = String(tenth(100 * fields[i].get()) / 100);
+      if (input !== document.activeElement || input.value === input.dataset.was) input.value = now;
+      input.dataset.was = now;
+    });
     this.taped.hidden = this.adding || !shape || shape.points.length > 0;
     this.anew.hidden = this.adding || shape?.form !== 'outline' || !shape.points.length;
     this.use.hidden = this.leave.hidden = !this.adding;
-    if (focused >= 0) fields()[focused]?.focus({ preventScroll: true });
+  }
+
+  /** What can be typed: a name, what it is read aloud as, and how it is got and set in the shape of the moment. */
+  fields() {
+    const { shape } = this, axes = shape?.form === 'outline' ? ['x', 'z'] : ['x', 'y', 'z'];
+    return [
+      ...(shape?.points ?? []).flatMap((_, point) => axes.map((name, k) => ({
+        name, point, label: `${name} of ${CORNERS[shape.form]} ${point + 1} in mm`,
+        get: () => this.shape.points[point][k], set: (v) => { this.shape.points[point][k] = v; },
+      }))),
+      ...(shape?.sizes ?? []).map(({ name }, i) => ({
+        name, label: `${name} in mm`, get: () => this.shape.sizes[i].mm, set: (v) => { this.shape.sizes[i].mm = v; },
+      })),
+    ];
+  }
+
+  type(field, v) {
+    if (!Number.isFinite(v)) return;
+    field.set(v);
+    this.draw();
+    if (!this.adding) this.send();
   }
 
   /** Draws the shape and its handles in every drawing that shows its points. */
@@ -148,7 +187,9 @@ export class Shapes {
   drop() {
     this.held = null;
     this.typed();
+    this.draw();
     if (this.moved && !this.adding) this.send();
+    else this.rest();
     this.moved = false;
   }
 
