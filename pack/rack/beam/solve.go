@@ -50,7 +50,10 @@ type system struct {
 }
 
 // Prepared is a model that is assembled, to be solved under several loads.
-type Prepared struct{ system }
+type Prepared struct {
+	system
+	rounds int
+}
 
 // Prepare assembles a model.
 func (m *Model) Prepare() *Prepared {
@@ -80,7 +83,7 @@ func (m *Model) Prepare() *Prepared {
 			s.add(s.fixed, r.row, r.stiffness)
 		}
 	}
-	return &Prepared{s}
+	return &Prepared{s, rounds}
 }
 
 // Solve is Prepare and the solution under one set of loads.
@@ -203,7 +206,7 @@ func (p *Prepared) SolveFrom(l Loads, other *Solution) (*Solution, error) {
 	for i := range pushing {
 		pushing[i] = other == nil || other.pushing[i]
 	}
-	for round := range rounds {
+	for round := range p.rounds {
 		u, err := p.linear(f, pushing)
 		if err != nil {
 			return nil, err

@@ -6,6 +6,7 @@
 //	tied.go     1 frame untouched: ties end at mounts, with their bolt
 //	carried.go  2 carried: every box stands with its middle inside what carries it
 //	held.go     3 held: no box can move more than foam gives
+//	hangs.go    3 that what hangs on the rack is bolted to it
 //	posts.go    4 posts: metal stays away from live posts, nothing over them
 //	room.go     5 room: nothing meets what it is not joined to; joints
 //	welds.go    welded bars: fillets of rule 7, and that they come as one
@@ -83,6 +84,7 @@ func Judge(p pack.Problem, l pack.Layout, r *rack.Rack, s Settings) (Report, err
 	j.tied()
 	j.carried()
 	j.held()
+	j.hangs()
 	j.room()
 	j.joints()
 	j.welds()

@@ -181,6 +181,9 @@ func (j *scene) leaves(t item, left []item, gone map[string]bool) ([]r3.Vector, 
 		}
 	}
 	for i, o := range j.obstacles {
+		if t.fastener != nil && joins(t.fastener, o.Name) {
+			continue // it goes into what hangs on the rack
+		}
 		if !o.Removable && !o.LiftsOff && !(o.Kind == frame.Side && o.Open) && o.Kind != frame.Width && !j.at(t) {
 			around = append(around, j.around[i])
 		}

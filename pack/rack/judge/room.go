@@ -42,7 +42,7 @@ func (j *scene) clearOfFrame(p *part) {
 			if d >= -overlap {
 				continue
 			}
-			if (o.Kind == frame.Side || o.Kind == frame.Width) && j.atMount(p) {
+			if (o.Kind == frame.Side || o.Kind == frame.Width) && j.atMount(p) || joins(p, o.Name) {
 				continue
 			}
 			j.say(Room, -d, "mm", []string{p.name, o.Name}, "there is no room for %s: it is %.1f mm into %s; set gaps.wall or gaps.tray larger and fit again, or move it", p.name, -d, o.Name)
@@ -178,6 +178,9 @@ func (j *scene) joint(f *rack.Fastener) {
 		b, ok := j.rack.Bar(name)
 		if !ok {
 			_, intoMount = j.mounts[name]
+			if _, hangs := j.hanging(f); hangs {
+				intoMount = true // its nut is behind what hangs
+			}
 			continue
 		}
 		through := f.Through(b)

@@ -18,6 +18,9 @@ func (j *scene) tied() {
 				continue
 			}
 			m, ok := j.mounts[name]
+			if k, hangs := j.hanging(f); hangs && k.Name == name {
+				continue
+			}
 			if !ok {
 				j.say(FrameUntouched, 0, "", []string{f.Name}, "%s goes into %q, which is neither a bar of the rack nor a mount of the frame: nothing is drilled or welded there; give it a mount, or name the bar", f.Name, name)
 				continue

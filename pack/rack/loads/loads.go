@@ -140,7 +140,7 @@ func (m *model) under(p *beam.Prepared, way r3.Vector, g float64, like *beam.Sol
 	var l beam.Loads
 	var sum, moment r3.Vector
 	turning := 0.0 // what all forces would turn if none turned against another
-	for _, b := range m.boxes {
+	for _, b := range slices.Concat(m.boxes, m.hung) {
 		f := pull.Mul(b.mass * Gravity)
 		l.Forces = append(l.Forces, beam.Force{Node: b.node, At: b.centre, Force: f})
 		sum, moment = sum.Add(f), moment.Add(b.centre.Cross(f))

@@ -25,13 +25,15 @@ const merge = 3
 
 // model is a rack as a frame.
 type model struct {
-	frame  beam.Model
-	rack   *rack.Rack
-	bars   map[string]*line
-	boxes  []body
-	joints []joint
-	seams  []seamed
-	mass   float64
+	frame   beam.Model
+	rack    *rack.Rack
+	bars    map[string]*line
+	boxes   []body
+	hung    []body // what hangs on the rack
+	hangers map[string]bool
+	joints  []joint
+	seams   []seamed
+	mass    float64
 }
 
 // line is a bar or rod as a row of members between its stations.
@@ -62,7 +64,7 @@ type joint struct {
 }
 
 func newModel(p pack.Problem, l pack.Layout, r *rack.Rack) (*model, error) {
-	m := &model{rack: r, bars: map[string]*line{}}
+	m := &model{rack: r, bars: map[string]*line{}, hangers: hangers(p.Frame)}
 	m.stations()
 	m.addLines()
 	for _, at := range l.Placements {
@@ -79,6 +81,7 @@ func newModel(p pack.Problem, l pack.Layout, r *rack.Rack) (*model, error) {
 			return nil, err
 		}
 	}
+	m.addHangs(p.Frame)
 	m.addWelds()
 	for _, pad := range r.Pads {
 		m.touch(pad)
@@ -199,7 +202,7 @@ func (m *model) join(f *rack.Fastener) error {
 	for _, name := range f.Joins {
 		b, ok := m.rack.Bar(name)
 		if !ok {
-			mount = true
+			mount = mount || !m.hangers[name]
 			continue
 		}
 		holes := f.Through(b)
@@ -227,7 +230,7 @@ func (m *model) join(f *rack.Fastener) error {
 }
 
 func mountIn(m *model, f *rack.Fastener) bool {
-	return slices.ContainsFunc(f.Joins, func(n string) bool { _, ok := m.rack.Bar(n); return !ok })
+	return slices.ContainsFunc(f.Joins, func(n string) bool { _, ok := m.rack.Bar(n); return !ok && !m.hangers[n] })
 }
 
 // clamped tells whether a rod has nuts on both sides of a bar.
