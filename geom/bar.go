@@ -26,6 +26,14 @@ func BarOf(s Solid) (Bar, bool) {
 	return Bar{}, false
 }
 
+// Solid returns the bar as a solid: a Cylinder where the ends are flat, else a Tube.
+func (b Bar) Solid() Solid {
+	if b.FlatEnds {
+		return Cylinder{From: b.From, To: b.To, Radius: b.Radius}
+	}
+	return Tube{From: b.From, To: b.To, Radius: b.Radius}
+}
+
 // Mirrored returns the bar seen in a mirror at y = middle. Left and right change places; what lies
 // on the plane of the mirror stays.
 func (b Bar) Mirrored(middle float64) Bar {

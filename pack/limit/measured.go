@@ -249,7 +249,7 @@ func (s *scene) railMoved(i int, is func(row) bool, name string, to r3.Vector) M
 
 // isImage tells whether a tube is of the mirror image of a rail, and not of itself.
 func (s *scene) isImage(rail frame.Rail, solid geom.Solid) bool {
-	tube, ok := solid.(geom.Tube)
+	tube, ok := geom.BarOf(solid)
 	if !ok || !rail.Mirror {
 		return false
 	}

@@ -38,15 +38,12 @@ func (m *Mover) leastBarrier(owner int, moving geom.Box, standing geom.Solid) *b
 
 // thicker is a body inside of all that is within some air of a round solid.
 func thicker(s geom.Solid, air float64) geom.Solid {
-	switch t := s.(type) {
-	case geom.Tube:
-		t.Radius += air
-		return t
-	case geom.Cylinder:
-		t.Radius += air
-		return t
+	bar, ok := geom.BarOf(s)
+	if !ok {
+		return s
 	}
-	return s
+	bar.Radius += air
+	return bar.Solid()
 }
 
 // innerSides is how many flat sides the body inside a round one has.

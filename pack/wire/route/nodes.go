@@ -79,20 +79,18 @@ func (s *Scene) limits() [3]r1.Interval {
 // flat is a body with flat faces of an obstacle, around it where it is round, and cut off
 // where it is endless; false for half-spaces, round which no way bends.
 func flat(solid geom.Solid, limits [3]r1.Interval) (geom.Polyhedron, bool) {
-	switch b := solid.(type) {
-	case geom.Box:
-		return geom.PolyhedronFromBox(b), true
-	case geom.Polyhedron:
-		return b, true
-	case geom.Cylinder:
-		return geom.PolyhedronAround(b, around), true
-	case geom.Tube:
-		along := b.To.Sub(b.From).Normalize().Mul(b.Radius)
-		return geom.PolyhedronAround(geom.Cylinder{From: b.From.Sub(along), To: b.To.Add(along), Radius: b.Radius}, around), true
-	case geom.Prism:
-		return prism(b, limits)
+	if bar, ok := geom.BarOf(solid); ok {
+		if !bar.FlatEnds {
+			along := bar.To.Sub(bar.From).Normalize().Mul(bar.Radius)
+			bar.From, bar.To = bar.From.Sub(along), bar.To.Add(along)
+		}
+		return geom.PolyhedronAround(geom.Cylinder{From: bar.From, To: bar.To, Radius: bar.Radius}, around), true
 	}
-	return geom.Polyhedron{}, false
+	if p, ok := solid.(geom.Prism); ok { // which may have no ends
+		return prism(p, limits)
+	}
+	p := geom.PolyhedronOf(solid, around)
+	return p, len(p.Corners()) > 0
 }
 
 // prism is a prism as a polyhedron, cut off at limits.
