@@ -70,8 +70,7 @@ func words(t *testing.T, file string) (list []wordBox, page r2.Rect) {
 // high (see TestFewSheetsAndLettersThatCanBeRead), as pdftotext measures them.
 func TestNoWordsOverlapOrLeaveTheirPage(t *testing.T) {
 	trail, one := example(t, "trail", "../page/testdata/trail-layout.yaml")
-	courier, two := example(t, "courier", "../../testdata/courier/layout.yaml")
-	for _, dir := range []string{written(t, trail, &one), written(t, courier, &two), written(t, small(t), nil)} {
+	for _, dir := range []string{written(t, trail, &one), written(t, small(t), nil)} {
 		files, err := filepath.Glob(filepath.Join(dir, "*.pdf"))
 		require.NoError(t, err)
 		files = slices.DeleteFunc(files, func(f string) bool { return strings.HasSuffix(f, "-a4.pdf") })

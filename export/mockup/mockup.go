@@ -117,29 +117,34 @@ func (r *Result) flat(s Settings, name string, d drawing.Drawing, words []string
 	}
 }
 
-// notesWide are how wide words on paper may be in millimetres, the handiest first.
+// notesWide are how wide words on paper may be in millimetres, the handiest first; others are
+// tried where a page saved is worth it, and packing does not take long.
 var notesWide = []float64{120, 75, 170}
 
-// paper adds drawings on pages of the paper asked for, with words beside them where these take
-// the fewest pages, or says that they take too many.
+// fewPages is the most pages that other widths are tried for.
+const fewPages = 4
+
+// paper adds drawings on pages of the paper asked for, with words beside them, or says that they
+// take too many.
 func (r *Result) paper(s Settings, name string, set drawing.Set, words []string) {
 	if !s.has(PDF) || s.Paper == nil {
 		return
 	}
 	paper := *s.Paper
-	bare, err := set.Sheets(paper)
-	if err != nil {
-		r.note("%s is not tiled: %v.", name, err)
-		return
-	}
-	best, least := set, 0
+	var best drawing.Set
+	least := 0
 	for _, wide := range notesWide {
 		noted := set
 		noted.Pieces = append(slices.Clone(set.Pieces), drawing.Notes(wide, words...))
-		if n, err := noted.Sheets(paper); err == nil && (least == 0 || n < least) {
+		n, err := noted.Sheets(paper)
+		if err != nil {
+			r.note("%s is not tiled: %v.", name, err)
+			return
+		}
+		if least == 0 || n < least {
 			best, least = noted, n
 		}
-		if least == bare {
+		if least == 1 || least > fewPages {
 			break
 		}
 	}
