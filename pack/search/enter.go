@@ -197,8 +197,15 @@ func isEnd(err error) bool {
 
 // entry plans how the boxes of an arrangement go in, which is part of every answer. A search that
 // is out of time still gives its layout, with the plan unknown.
-func (r *run) entry(l pack.Layout) (entry.Answer, error) {
-	a, err := entry.Plan(r.late, r.m.Problem, l, r.settings.Tool)
+//
+// What is known to go in has looks of its own, though the search has ended: else it would be told as if it
+// were not known, where others have used up what there was.
+func (r *run) entry(l pack.Layout, goesIn bool) (entry.Answer, error) {
+	late := r.late
+	if goesIn {
+		late = entry.Late(r.ctx, lateEntries)
+	}
+	a, err := entry.Plan(late, r.m.Problem, l, r.settings.Tool)
 	if isEnd(err) {
 		return entry.Answer{Unknown: true}, nil
 	}

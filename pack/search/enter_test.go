@@ -138,4 +138,11 @@ func TestEntryEndsWithTheSearch(t *testing.T) {
 	require.True(t, res.Layouts[0].Entry.Unknown)
 	r.late = entry.Late(ctx, lateEntries)
 	require.True(t, r.isAnswer(&c, new(model.Effort)))
+
+	// What is known to go in is told so, though nothing is left to look with.
+	r.pool.add(c)
+	r.late = entry.Late(ctx, 0)
+	res, err = r.result()
+	require.NoError(t, err)
+	require.Equal(t, pack.Fits, res.Verdict)
 }

@@ -94,6 +94,9 @@ func TestRectangles(t *testing.T) {
 		{"E20F15", "1x12 13x5 2x11 5x10 13x4 6x2 3x9 17x2 8x2 3x2 1x3 1x3 1x5 1x4 3x3"},
 		{"E02F17", "3x7 13x4 2x14 1x6 6x7 15x2 15x2 5x2 5x8 7x3 1x20 2x3 4x14 1x9 2x5 1x3 3x3"},
 		{"E08F15", "1x17 9x5 4x13 4x4 7x5 1x12 8x8 7x8 1x9 1x9 2x15 1x3 2x3 5x2 2x2"},
+		// More kinds than the published ones here: a square cut up at random, and with its first piece larger.
+		{"cutF20", "6x4 14x3 1x13 1x8 4x4 2x8 6x5 6x3 8x4 6x4 6x2 6x1 5x6 1x6 6x6 6x1 2x5 7x5 4x1 4x8"},
+		{"cutN20", "6x5 14x3 1x13 1x8 4x4 2x8 6x5 6x3 8x4 6x4 6x2 6x1 5x6 1x6 6x6 6x1 2x5 7x5 4x1 4x8"},
 		{"E13N10", "1x3 2x12 17x3 11x3 5x12 10x3 4x12 8x8 1x2 3x11"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -170,7 +170,7 @@ func (r *run) judge(c candidate) (Found, error) {
 		return f, nil
 	}
 	var err error
-	f.Entry, err = r.entry(l)
+	f.Entry, err = r.entry(l, c.entry == yes)
 	return f, err
 }
 

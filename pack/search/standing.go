@@ -123,7 +123,7 @@ func (r *run) found(l pack.Layout) (f Found, stands bool, err error) {
 	if !f.Report.Holds() || !pack.StandingOf(r.m.Problem, l).Stands() {
 		return f, false, nil
 	}
-	f.Entry, err = r.entry(l)
+	f.Entry, err = r.entry(l, false)
 	return f, err == nil, err
 }
 
