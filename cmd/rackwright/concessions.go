@@ -47,7 +47,7 @@ func easingFiles(in answer.Input) []export.File {
 // concessionFiles are the files of every concession with which it fits: its layout, the
 // layout as a model and as drawings in the frame as changed, and for each keep-out that is
 // notched a template and a solid of what is cut away.
-func concessionFiles(in answer.Input) ([]export.File, error) {
+func concessionFiles(in answer.Input, others []view.Direction) ([]export.File, error) {
 	var files []export.File
 	for i, c := range concessions(in) {
 		name := fmt.Sprintf("concession-%d", i+1)
@@ -60,7 +60,7 @@ func concessionFiles(in answer.Input) ([]export.File, error) {
 		if err != nil {
 			return nil, err
 		}
-		drawings, err := view.Files(problem, judged)
+		drawings, err := view.Files(problem, judged, view.Options{Others: others, Notches: view.NotchesOf(c)})
 		if err != nil {
 			return nil, err
 		}

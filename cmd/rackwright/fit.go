@@ -16,6 +16,7 @@ import (
 	"rackwright/export"
 	"rackwright/export/answer"
 	"rackwright/export/layoutfile"
+	"rackwright/export/view"
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
@@ -41,6 +42,8 @@ type fitFlags struct {
 	pin     string
 	forRack bool
 	limit   time.Time // of the last search
+	views   []string
+	others  []view.Direction // of views
 	dateFlag
 	entryFlags
 }
@@ -63,6 +66,7 @@ func fitCommand() command {
 			set.StringVar(&f.keep, "keep", "", "`length` to spare that a layout to be built keeps everywhere, such as 5 mm; by default what makes it sure")
 			set.StringVar(&f.pin, "pin", "", "`layout` file whose boxes with pinned: true stay where they are")
 			set.BoolVar(&f.forRack, "rack", false, "keep the room that a rack takes: beside and under boxes, at walls, and at mounts; looks for a rack too, and may take eight times --time")
+			f.addViews(set)
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.StringSliceVar(&f.prefer, "prefer", preferenceWords(search.Preferences()), "`order` of what decides between layouts with the same to spare, first to last; balance and wiring too are had by naming them")
@@ -72,6 +76,11 @@ func fitCommand() command {
 			return f.run
 		},
 	}
+}
+
+// addViews adds the flag for views beside those that are always drawn.
+func (f *fitFlags) addViews(set *pflag.FlagSet) {
+	set.StringSliceVar(&f.views, "views", nil, "draw more `views`: left, rear, underneath, beside those from the right, the front and the top")
 }
 
 // maxLayouts is how many layouts one run may offer.
@@ -87,6 +96,9 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	tool, err := f.settings()
 	if err != nil {
 		return exitUsage, err
+	}
+	if f.others, err = view.ReadOthers(f.views); err != nil {
+		return exitUsage, fmt.Errorf("--views: %w", err)
 	}
 	prefer, err := preferences(f.prefer)
 	if err != nil {
@@ -220,7 +232,7 @@ func (f *fitFlags) print(w io.Writer, in answer.Input) error {
 func (f *fitFlags) write(ctx context.Context, in *answer.Input) error {
 	now, stop := context.WithCancel(ctx)
 	stop() // nothing is left of the limit
-	outputs, all, err := making(outlasting(now, overdueFiles-overduePage), fitFiles(*in)...)
+	outputs, all, err := making(outlasting(now, overdueFiles-overduePage), fitFiles(*in, f.others)...)
 	if err != nil {
 		return err
 	}
@@ -232,7 +244,7 @@ func (f *fitFlags) write(ctx context.Context, in *answer.Input) error {
 	defer end()
 	pages, paged, err := making(outlasting(now, overduePage), func() ([]export.File, error) {
 		report := resultPage(limited, *in)
-		report.Date, report.Written = f.shown(), paths
+		report.Date, report.Written, report.Views = f.shown(), paths, f.others
 		return []export.File{pageFile(report)}, nil
 	})
 	if err != nil {
@@ -252,7 +264,7 @@ func (f *fitFlags) write(ctx context.Context, in *answer.Input) error {
 }
 
 // fitFiles make the files beside the page, what is wanted first at first.
-func fitFiles(in answer.Input) []maker {
+func fitFiles(in answer.Input, others []view.Direction) []maker {
 	layouts := func() ([]export.File, error) {
 		var files []export.File
 		for i, l := range in.Result.Layouts {
@@ -263,7 +275,7 @@ func fitFiles(in answer.Input) []maker {
 		return files, nil
 	}
 	easings := func() ([]export.File, error) { return easingFiles(in), nil }
-	return append([]maker{layouts, easings, func() ([]export.File, error) { return concessionFiles(in) }}, mockups(in)...)
+	return append([]maker{layouts, easings, func() ([]export.File, error) { return concessionFiles(in, others) }}, mockups(in, others)...)
 }
 
 func statusOf(r search.Result) int {

@@ -16,6 +16,7 @@ import (
 	"rackwright/export/answer"
 	"rackwright/export/inspection"
 	"rackwright/export/page"
+	"rackwright/export/view"
 	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/entry"
@@ -40,6 +41,7 @@ func reportCommand() command {
 			set.StringVar(&f.stock, "stock", "", "`file` of the stock that the rack's metal is bought from, instead of the lengths in the rack file")
 			set.StringVar(&f.rack, "rack", "", "`file` of the rack of the one layout that is given, as rack writes it; cables go round it")
 			set.BoolVar(&f.inspection, "inspection", false, "add one sheet for the inspection to the page, and write it as PDF for A4 and letter: what is known of the layout that the page opens on, blanks for the rest")
+			f.addViews(set)
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
@@ -97,6 +99,9 @@ func (f *reportFlags) report(ctx context.Context, s streams, args []string) (int
 	if err != nil {
 		return exitUsage, err
 	}
+	if f.others, err = view.ReadOthers(f.views); err != nil {
+		return exitUsage, fmt.Errorf("--views: %w", err)
+	}
 	if f.rack != "" && len(args) != 3 {
 		return exitUsage, errors.New("--rack is the rack of one layout: give one layout file, after the frame and the pack")
 	}
@@ -123,7 +128,7 @@ func (f *reportFlags) report(ctx context.Context, s streams, args []string) (int
 	if err != nil {
 		return exitUsage, mountPlaces(args[0], err)
 	}
-	in.Problem, in.Date, in.Cuts = p, f.shown(), cuts
+	in.Problem, in.Date, in.Cuts, in.Views = p, f.shown(), cuts, f.others
 	sheets, err := f.inspected(ctx, &in)
 	if err != nil {
 		return exitUsage, err

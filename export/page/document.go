@@ -195,12 +195,12 @@ func (s *sheet) draw(in Input, l Layout) error {
 		slices.Reverse(units) // the one that is read aloud first
 	}
 	scene, err := view.NewScene(l.Framed(in.Problem), l.Judged, view.Options{
-		Units: units, Prefix: fmt.Sprintf("l%d-", s.Number), Inline: true,
+		Units: units, Prefix: fmt.Sprintf("l%d-", s.Number), Inline: true, Others: in.Views, Notches: l.notches(),
 	})
 	if err != nil {
 		return err
 	}
-	for _, d := range view.Directions {
+	for _, d := range append(view.Directions[:], in.Views...) {
 		var b bytes.Buffer
 		if err := scene.WriteView(&b, d); err != nil {
 			return err

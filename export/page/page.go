@@ -39,6 +39,8 @@ type Input struct {
 	// Cuts are the heights of level cuts in millimetres above the floor of the opening;
 	// none means through the middle of the boxes.
 	Cuts []float64
+	// Views are drawn beside those that always are.
+	Views []view.Direction
 	// Inspection is what the sheet for the inspection is made from; nil for none.
 	Inspection *inspection.Input
 }
@@ -65,6 +67,14 @@ func (l Layout) Framed(p pack.Problem) pack.Problem {
 		p.Frame = l.Concession.Frame
 	}
 	return p
+}
+
+// notches are what the layout takes out of keep-outs.
+func (l Layout) notches() []view.Notch {
+	if l.Concession == nil {
+		return nil
+	}
+	return view.NotchesOf(*l.Concession)
 }
 
 // rack is what holds the boxes, nil where none is given.

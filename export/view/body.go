@@ -32,6 +32,7 @@ type body struct {
 	name     string
 	part     pack.Part // of a box
 	kind     int       // of a box, in the pack file
+	box      geom.Box
 	polarity string
 	faces    []geom.Face
 	smooth   bool // edges between sides are not drawn, for they are round
@@ -121,7 +122,7 @@ func boxBodies(p pack.Problem, l pack.Layout) ([]body, error) {
 			return nil, err
 		}
 		part := at.Part()
-		b := body{role: boxBody, name: part.String(), part: part, kind: p.Pack.Index(at.Box), faces: solids.Case.Surface(roundCorners)}
+		b := body{role: boxBody, name: part.String(), part: part, kind: p.Pack.Index(at.Box), box: solids.Case, faces: solids.Case.Surface(roundCorners)}
 		b.solids = []convex{solidOf(b.faces)}
 		all = append(all, b)
 		kind, _ := p.Kind(at.Box)

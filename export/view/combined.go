@@ -14,8 +14,9 @@ import (
 func (s *Scene) WriteSheet(w io.Writer) error {
 	var views [3]*drawing
 	for _, d := range Directions {
-		views[d] = s.view(d)
+		views[d] = s.ready().view(d)
 		views[d].prefix = s.options.Prefix
+		views[d].shared = true
 		views[d].draw()
 	}
 	right, front, top := views[FromRight], views[FromFront], views[FromTop]
@@ -23,8 +24,8 @@ func (s *Scene) WriteSheet(w io.Writer) error {
 	middle := max(left-right.at.X+right.size.X, left-top.at.X+top.size.X) + 16
 	below := max(right.size.Y, front.size.Y) + 10
 	page := &picture{size: r2.Point{
-		X: max(middle+front.size.X, middle+340),
-		Y: below + max(top.size.Y, 126+barHeight+49*float64(len(s.measures))) + 8,
+		X: max(middle+front.size.X, middle+420),
+		Y: below + max(top.size.Y, 160+s.barHeight()+(3*lineHeight+4)*float64(len(s.measures))) + 8,
 	}}
 	page.put(right.picture, r2.Point{X: left - right.at.X})
 	page.put(front.picture, r2.Point{X: middle})
@@ -48,59 +49,81 @@ func (s *Scene) description(u geom.Unit) string {
 
 // key says what the sheet shows and how to read it.
 func (s *Scene) key(p *picture, at r2.Point) {
-	p.text("rw-b", at, brief(s.problem.Pack.Name, 48))
-	p.text("", at.Add(r2.Point{Y: 16}), "in "+brief(s.problem.Frame.Name, 48))
-	y := at.Y + 34
+	p.text("rw-b", at, brief(s.problem.Pack.Name, 40))
+	p.text("", at.Add(r2.Point{Y: lineHeight}), "in "+brief(s.problem.Frame.Name, 40))
+	y := at.Y + 2*lineHeight + 4
 	for i, m := range s.measures {
 		if i == 0 {
 			p.text("rw-gapt", r2.Point{X: at.X, Y: y}, map[bool]string{true: "Too little room", false: "Tightest"}[m.Relation.Left < 0])
-			y += 16
+			y += lineHeight
 		}
 		s.each(m.Words, func(class, line string) { p.text("rw-gapt"+class, r2.Point{X: at.X, Y: y}, line) })
-		p.text("rw-gapt", r2.Point{X: at.X, Y: y + 15}, brief(m.Relation.A.String()+" –", 56))
-		p.text("rw-gapt", r2.Point{X: at.X, Y: y + 30}, brief(m.Relation.B.String(), 56))
-		y += 49
+		p.text("rw-gapt", r2.Point{X: at.X, Y: y + lineHeight}, brief(m.Relation.A.String()+" –", 44))
+		p.text("rw-gapt", r2.Point{X: at.X, Y: y + 2*lineHeight}, brief(m.Relation.B.String(), 44))
+		y += 3*lineHeight + 4
 	}
 	samples := []struct{ class, words string }{
 		{"rw-side", "side of the opening"},
 		{"rw-open", "open while boxes go in"},
 		{"rw-hid", "behind a box; so is a name in brackets"},
 		{"rw-over", "rail or keep-out before the boxes"},
+		{"rw-dim", "gap between two boxes, with its length"},
+		{"rw-notch", "to be cut out"},
 	}
-	for _, line := range samples {
-		p.line(line.class, r2.Point{X: at.X, Y: y - 4}, r2.Point{X: at.X + 36, Y: y - 4})
+	for _, line := range samples[:len(samples)-map[bool]int{true: 1, false: 0}[len(s.options.Notches) == 0]] {
+		p.line(line.class, r2.Point{X: at.X, Y: y - 5}, r2.Point{X: at.X + 36, Y: y - 5})
 		p.text("", r2.Point{X: at.X + 46, Y: y}, line.words)
-		y += 17
+		y += lineHeight + 2
 	}
 	s.scaleBar(p, r2.Point{X: at.X, Y: y - 8})
 }
 
-// unitLines say what lengths are in, and how they are rounded.
-func unitLines(u geom.Unit) []string {
+// unitLines say what lengths are in, and how they are rounded; within a page, the page does.
+func (s *Scene) unitLines(u geom.Unit) []string {
+	if s.options.Inline {
+		return nil
+	}
 	if u == geom.Inch {
-		return []string{"Lengths in inches,", "to the nearest 1/16;", "clearances rounded", "down, gaps up."}
+		return []string{"Lengths in inches, to the nearest 1/16;", "clearances rounded down, gaps up."}
 	}
 	return []string{"Lengths in mm."}
 }
 
-// The scale bar, with what lengths are in below it, takes so many pixels.
-const (
-	barWidth  = 150.0
-	barHeight = 28 + 4*lineHeight
-	barLength = 95.0 // of the bar alone, at most
-)
+// barLength is how many pixels the scale bar is long at most.
+const barLength = 95.0
+
+// barHeight is how many pixels the scale bar takes with what lengths are in below it.
+func (s *Scene) barHeight() float64 {
+	lines := 0
+	for _, u := range s.options.Units {
+		lines = max(lines, len(s.unitLines(u)))
+	}
+	return 26 + lineHeight*float64(lines)
+}
+
+// foot is the scale bar below a view.
+func (d *drawing) foot() {
+	at := r2.Point{X: 4, Y: d.size.Y}
+	d.size.Y += d.scene.barHeight()
+	for _, u := range d.scene.options.Units {
+		for _, line := range d.scene.unitLines(u) {
+			d.size.X = max(d.size.X, 8+textWidth(line))
+		}
+	}
+	d.scene.scaleBar(d.picture, at)
+}
 
 // scaleBar draws a bar of a round length, and says below what lengths are in.
 func (s *Scene) scaleBar(p *picture, at r2.Point) {
-	y := at.Y + 14
+	y := at.Y + 8
 	for _, u := range s.options.Units {
 		class, length := s.class(u), s.barOf(u)
 		end := at.X + length*u.Millimetres()*s.scale
 		p.line("rw-line"+class, r2.Point{X: at.X, Y: y - 4}, r2.Point{X: at.X, Y: y + 4}, r2.Point{X: at.X, Y: y},
 			r2.Point{X: end, Y: y}, r2.Point{X: end, Y: y - 4}, r2.Point{X: end, Y: y + 4})
-		p.text(class, r2.Point{X: end + 8, Y: y + 4}, geom.FormatLength(length*u.Millimetres(), u))
-		for i, line := range unitLines(u) {
-			p.text(class, r2.Point{X: at.X, Y: y + 22 + lineHeight*float64(i)}, line)
+		p.text(class, r2.Point{X: end + 8, Y: y + 6}, geom.FormatLength(length*u.Millimetres(), u))
+		for i, line := range s.unitLines(u) {
+			p.text(class, r2.Point{X: at.X, Y: y + 26 + lineHeight*float64(i)}, line)
 		}
 	}
 }

@@ -1,42 +1,43 @@
 package view
 
 import (
-	"cmp"
 	"fmt"
 	"io"
-	"math"
-	"slices"
 	"strings"
 
 	"github.com/golang/geo/r2"
 
+	"rackwright/export/label"
 	"rackwright/geom"
 )
 
 // drawing is one view of a scene.
 type drawing struct {
-	scene  *Scene
-	dir    Direction
-	window r2.Rect
-	prefix string    // of names within the file
-	posts  []r2.Rect // where words stand only if there is no other room
-	at     r2.Point  // of the window's upper left corner in the picture
-	taken  []r2.Rect
+	scene   *Scene
+	dir     Direction
+	window  r2.Rect
+	prefix  string    // of names within the file
+	at      r2.Point  // of the window's upper left corner in the picture
+	taken   []r2.Rect // where no words may stand
+	ink     []inked
+	told    []gap // that are told in the view
+	owners  map[string]int
+	order   []layer                  // what is seen where, nearest first
+	drawnOf map[string][][2]r2.Point // of bodies by their keys, what is drawn of them
+	said    []saying
+	placed  []label.Place
+	shared  bool // a sheet with other views, which has one scale bar
 	*picture
 }
 
 func (s *Scene) view(d Direction) *drawing {
-	return &drawing{scene: s, dir: d, window: s.window(d), prefix: s.options.Prefix + d.String() + "-", picture: &picture{}}
+	return &drawing{scene: s, dir: d, window: s.window(d), prefix: s.options.Prefix + d.String() + "-", picture: &picture{}, drawnOf: map[string][][2]r2.Point{}}
 }
 
 // WriteView writes one view as SVG.
 func (s *Scene) WriteView(w io.Writer, dir Direction) error {
-	d := s.view(dir)
+	d := s.ready().view(dir)
 	d.draw()
-	// In the corner between the rulers nothing else stands.
-	corner := r2.Point{X: 4, Y: d.px(d.window.Lo()).Y + bend}
-	d.size.Y = max(d.size.Y, corner.Y+barHeight)
-	d.scene.scaleBar(d.picture, corner)
 	return s.writeSVG(w, d.picture, d.prefix, d.title, s.description)
 }
 
@@ -74,10 +75,16 @@ func (d *drawing) draw() {
 	d.frame()
 	d.edges()
 	fmt.Fprintln(d, "</g>")
+	rulers.draw(d)
+	if !d.shared {
+		d.foot()
+	}
+	d.notches()
+	d.gaps()
 	d.measures()
 	d.polarities()
-	d.names()
-	rulers.draw(d)
+	d.letters()
+	d.words()
 }
 
 // px is a point of the view in the picture.
@@ -97,25 +104,10 @@ func (d *drawing) pxRect(r r2.Rect) r2.Rect {
 	return r2.RectFromPoints(d.px(r.Lo()), d.px(r.Hi()))
 }
 
-// fills paints the faces that look to the eye: what is of the frame first, even where it
-// is before the boxes, for these are what is looked for; then the farthest body first.
+// fills paints the faces that look to the eye.
 func (d *drawing) fills() {
-	type deep struct {
-		body
-		far float64
-	}
-	var all []deep
-	for _, b := range d.scene.bodies {
-		all = append(all, deep{b, b.farEnd(d.dir)})
-	}
-	slices.SortStableFunc(all, func(a, b deep) int {
-		if a.ofFrame() != b.ofFrame() {
-			return map[bool]int{true: -1, false: 1}[a.ofFrame()]
-		}
-		return cmp.Compare(a.far, b.far)
-	})
-	for _, b := range all {
-		fmt.Fprintf(d, "<path fill=%q d=%q/>\n", d.fillOf(b.body), d.silhouette(b.body))
+	for _, b := range d.painted() {
+		fmt.Fprintf(d, "<path fill=%q d=%q/>\n", d.fillOf(b), d.silhouette(b))
 	}
 }
 
@@ -194,6 +186,19 @@ func (d *drawing) edgesOf(b body, before, boxes *screen) {
 		}
 	}
 	d.stroke(lines)
+	for _, paths := range lines.paths {
+		d.drew(b, paths)
+	}
+}
+
+// drew notes what is drawn of a body, so that words do not lie on it and leaders end at it.
+func (d *drawing) drew(b body, paths [][]r2.Point) {
+	for _, path := range paths {
+		for i := 1; i < len(path); i++ {
+			d.ink = append(d.ink, inked{path[i-1], path[i], light})
+			d.drawnOf[b.key()] = append(d.drawnOf[b.key()], [2]r2.Point{path[i-1], path[i]})
+		}
+	}
 }
 
 // frameSegment draws a part of an edge of the frame: behind boxes dashed, before them
@@ -218,27 +223,19 @@ func (d *drawing) segment(lines *strokes, class string, s stretch) {
 	}
 }
 
-// frame draws the opening: its sides, those that are open when boxes go in dash-dotted.
+// frame draws the opening: its sides, in the side view those that are open when boxes go in
+// dash-dotted.
 func (d *drawing) frame() {
 	o := d.scene.problem.Frame.Opening
-	switch d.dir {
-	case FromRight:
-		corners := d.pxAll(o.Outline.Corners)
+	for _, rim := range d.scene.rim(d.dir) {
+		corners := d.pxAll(rim)
 		for i, a := range corners {
 			class := "rw-side"
-			if o.SideOpen(i) {
+			if d.dir.facing() == FromRight && o.SideOpen(i) {
 				class = "rw-open"
 			}
 			d.line(class, a, corners[(i+1)%len(corners)])
-		}
-	case FromFront:
-		corners := d.pxAll(d.scene.section())
-		d.line("rw-side", append(corners, corners[0])...)
-	case FromTop:
-		for _, r := range d.scene.plan() {
-			v := r.Vertices()
-			corners := d.pxAll(v[:])
-			d.line("rw-side", append(corners, corners[0])...)
+			d.ink = append(d.ink, inked{a, corners[(i+1)%len(corners)], heavy})
 		}
 	}
 }
@@ -261,17 +258,34 @@ func (d *drawing) polarities() {
 		if b.polarity == "+" {
 			d.line("rw-line", r2.Point{X: c.X, Y: c.Y - r*0.7}, r2.Point{X: c.X, Y: c.Y + r*0.7})
 		}
-		d.posts = append(d.posts, r2.RectFromCenterSize(c, r2.Point{X: 2 * r, Y: 2 * r}))
+		d.taken = append(d.taken, r2.RectFromCenterSize(c, r2.Point{X: 2 * r, Y: 2 * r}))
 	}
 }
 
-// measures draws relations in place, with a ring around each.
+// measures draws relations in place, with a ring around each; their words come with all others.
 func (d *drawing) measures() {
 	for _, m := range d.scene.measures {
 		d.ringOf(m)
 	}
-	for i, m := range d.scene.measures {
-		d.measure(m, i == 0)
+}
+
+// gaps draws those that are told in the view.
+func (d *drawing) gaps() {
+	if d.scene.cut != nil {
+		return
+	}
+	d.told = d.scene.gapsIn(d.dir)
+	for _, g := range d.told {
+		a, b := d.px(d.dir.flat(g.from)), d.px(d.dir.flat(g.to))
+		d.taken = append(d.taken, r2.RectFromPoints(a, b).ExpandedByMargin(3))
+		d.drawGap(g)
+	}
+}
+
+// letters writes those of a rack's bars.
+func (d *drawing) letters() {
+	for _, b := range d.scene.ofRole(func(b body) bool { return b.role == rackBody }) {
+		d.letter(b)
 	}
 }
 
@@ -281,7 +295,7 @@ func (d *drawing) ring(m Measure) (middle r2.Point, radius float64) {
 	return a.Add(b).Mul(0.5), max(9, a.Sub(b).Norm()/2+5)
 }
 
-// ringOf draws a relation without its words: all are drawn before words find their room.
+// ringOf draws a relation without its words.
 func (d *drawing) ringOf(m Measure) {
 	middle, ring := d.ring(m)
 	d.corners(middle, ring)
@@ -308,45 +322,7 @@ func (d *drawing) corners(middle r2.Point, half float64) {
 	}
 }
 
-// measure writes the words of a relation, with a line to its ring: on one line or, where
-// there is no room for that or it is wider than the view, on two. Where there is none either,
-// those that are not told always are left to the other views.
-func (d *drawing) measure(m Measure, always bool) {
-	middle, ring := d.ring(m)
-	within := d.pxRect(d.window)
-	var lines func(geom.Unit) []string
-	var area r2.Rect
-	ok := false
-	for rows := 1; rows <= 2 && !ok; rows++ {
-		lines = func(u geom.Unit) []string { return strings.SplitN(m.Words(u), ", ", rows) }
-		var size r2.Point
-		for _, u := range d.scene.options.Units {
-			own := textSize(lines(u)...)
-			size = r2.Point{X: max(size.X, own.X), Y: max(size.Y, own.Y)}
-		}
-		area, ok = d.place(size, within, func(c r2.Point) float64 { return c.Sub(middle).Norm() }, nil)
-		ok = ok && (rows == 2 || within.X.ContainsInterval(area.X))
-	}
-	if !ok && !always {
-		return
-	}
-	d.taken = append(d.taken, area)
-	d.line("rw-gap", area.ClampPoint(middle), middle.Add(area.ClampPoint(middle).Sub(middle).Normalize().Mul(ring)))
-	d.scene.eachLine(lines, func(class string, below float64, line string) {
-		d.text("rw-m rw-gapt rw-halo"+class, r2.Point{X: area.Center().X, Y: area.Center().Y + 4 + below}, line)
-	})
-}
-
 // bare is a length without its unit.
 func bare(length string) string {
 	return strings.TrimSuffix(strings.TrimSuffix(length, " mm"), " in")
-}
-
-// textSize is the room that lines take, bold or not.
-func textSize(lines ...string) r2.Point {
-	wide := 0.0
-	for _, l := range lines {
-		wide = math.Max(wide, boldWidth(l))
-	}
-	return r2.Point{X: wide + 4, Y: lineHeight * float64(len(lines))}
 }

@@ -3,13 +3,11 @@ package view
 import (
 	"math"
 	"math/rand/v2"
-	"strings"
 	"testing"
 
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 
 	"rackwright/geom"
 	"rackwright/pack"
@@ -116,60 +114,6 @@ func TestFacesEncloseTheVolume(t *testing.T) {
 	require.InDelta(t, n/2*25*math.Sin(2*math.Pi/n)*10, volume(geom.Surface(geom.Cylinder{From: r3.Vector{X: 1}, To: r3.Vector{X: 1, Y: 6, Z: 8}, Radius: 5}, roundCorners)), 1e-9)
 }
 
-// Labels keep their order and their distance, and move as little as they can: the sum of
-// squares grows wherever it is changed within what is allowed.
-func TestSpread(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		at := rapid.SliceOfN(rapid.Float64Range(0, 300), 1, 30).Draw(t, "at")
-		sizes := rapid.SliceOfN(rapid.Float64Range(10, 50), len(at), len(at)).Draw(t, "sizes")
-		apart := func(i int) float64 { return (sizes[i-1] + sizes[i]) / 2 }
-		for i := 1; i < len(at); i++ {
-			at[i] = math.Max(at[i], at[i-1])
-		}
-		placed := spread(at, sizes)
-		cost := func(p []float64) float64 {
-			sum := 0.0
-			for i := range p {
-				sum += (p[i] - at[i]) * (p[i] - at[i])
-			}
-			return sum
-		}
-		for i := 1; i < len(placed); i++ {
-			require.GreaterOrEqual(t, placed[i]-placed[i-1], apart(i)-1e-9)
-		}
-		// Moving all from one on by a little either breaks the distance or costs more.
-		for i := range placed {
-			for _, by := range []float64{-0.01, 0.01} {
-				moved := append([]float64{}, placed...)
-				for j := i; j < len(moved); j++ {
-					moved[j] += by
-				}
-				if i == 0 || moved[i]-moved[i-1] >= apart(i) {
-					require.GreaterOrEqual(t, cost(moved), cost(placed)-1e-9)
-				}
-			}
-		}
-	})
-}
-
-// A label names all its boxes, on as many lines as it takes, none longer than it has to be.
-func TestLabelsOfManyBoxes(t *testing.T) {
-	var boxes []pack.Part
-	for n := range 40 {
-		boxes = append(boxes, pack.Part{Box: "cell", Number: n + 1})
-	}
-	m := mark{value: func(geom.Unit) string { return "115" }, boxes: append(boxes, pack.Part{Box: "charger", Number: 1})}
-	lines := m.lines(geom.Millimetre)
-	require.Greater(t, len(lines), 3)
-	for _, line := range lines {
-		require.LessOrEqual(t, len([]rune(line)), longestLine+1) // and a comma
-	}
-	text := strings.Join(lines, " ")
-	require.True(t, strings.HasPrefix(text, "115 · cell 1, 2, 3, "), text)
-	require.True(t, strings.HasSuffix(text, " 39, 40, charger 1"), text)
-	require.Equal(t, 40, strings.Count(text, ","))
-}
-
 // A screen finds every solid that hides a part of a segment.
 func TestScreenFindsAllThatHides(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 9))
@@ -181,7 +125,7 @@ func TestScreenFindsAllThatHides(t *testing.T) {
 	at := func() r3.Vector {
 		return r3.Vector{X: 240*rng.Float64() - 20, Y: 240*rng.Float64() - 20, Z: 240*rng.Float64() - 20}
 	}
-	for _, d := range Directions {
+	for _, d := range allViews {
 		s := newScreen(d, bodies)
 		near := 0
 		for range 200 {

@@ -81,18 +81,18 @@ func flatStretches(e edge, before *screen, d Direction) (seen, hidden [][2]r2.Po
 
 // rim is the opening in a view.
 func (s *Scene) rim(d Direction) [][]r2.Point {
-	switch d {
+	switch d.facing() {
 	case FromFront:
-		return [][]r2.Point{s.section()}
+		return [][]r2.Point{d.turnedAll(s.section())}
 	case FromTop:
 		var all [][]r2.Point
 		for _, r := range s.plan() {
 			v := r.Vertices()
-			all = append(all, v[:])
+			all = append(all, d.turnedAll(v[:]))
 		}
 		return all
 	}
-	return [][]r2.Point{s.problem.Frame.Opening.Outline.Corners}
+	return [][]r2.Point{d.turnedAll(s.problem.Frame.Opening.Outline.Corners)}
 }
 
 // BoxAt names the box that is seen at a point of a view, empty where there is none.

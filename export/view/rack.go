@@ -70,7 +70,7 @@ func (d *drawing) letter(b body) {
 		return
 	}
 	eye := d.dir.eye()
-	size := textSize(b.name)
+	size := r2.Point{X: boldWidth(b.name) + 4, Y: lineHeight}
 	for _, f := range b.faces {
 		if f.Normal.Dot(eye) < 0.5 {
 			continue
@@ -81,7 +81,7 @@ func (d *drawing) letter(b body) {
 				area := r2.RectFromCenterSize(d.px(d.dir.flat(at)), size)
 				if d.visible(at.Add(eye.Mul(0.1)), eye) && overlaps(d.taken, area) == 0 {
 					d.taken = append(d.taken, area)
-					d.text("rw-m rw-b rw-halo", area.Center().Add(r2.Point{Y: 4}), b.name)
+					d.text("rw-m rw-b rw-halo", area.Center().Add(r2.Point{Y: 6}), b.name)
 					return
 				}
 			}

@@ -20,26 +20,66 @@ type Scene struct {
 	bodies   []body
 	measures []Measure
 	cut      *float64 // the height of a cross-section, nil when everything is drawn
-	scale    float64  // pixels per millimetre, the same in all views
+	gaps     []gap
+	scale    float64 // pixels per millimetre, the same in all views; 0 until something is drawn
 }
 
 // size is how many pixels the longest side of the largest view takes at most.
 const size = 480.0
 
 // sheetWidth in pixels of 1/96 inch fits between margins of 12 mm on A4 (210 mm, ISO 216)
-// and on letter (8.5 inches, ANSI Y14.1): drawings no wider are printed at full size, and
-// their letters of 12 pixels are 9 points high.
+// and on letter (8.5 inches, ANSI Y14.1): drawings no wider are printed at full size.
 const sheetWidth = 700.0
 
-// largest is the scale at which every view is as large as a sheet allows.
-func (s *Scene) largest() float64 {
-	longest, scale := 0.0, math.Inf(1)
-	for _, dir := range Directions {
+// Of the height of a sheet of letter paper between such margins (963 pixels) the view from the right
+// leaves half to a picture, and those from the front and from the top share one, below a heading.
+const (
+	mostRight = 500.0
+	mostBoth  = 880.0
+)
+
+// fit finds the scale: the largest at which everything fits its sheets, with all words that have to
+// stand beside it; where none does, that at which the least reaches beyond. Smaller is not always
+// better, for what is too small to bear its name needs room beside.
+func (s *Scene) fit(views ...Direction) {
+	const step, tries = 0.94, 16
+	longest := 0.0
+	for _, dir := range views {
 		w := s.window(dir).Size()
 		longest = max(longest, w.X, w.Y)
-		scale = min(scale, (sheetWidth-s.view(dir).rulers().left.room(s)-rightRim)/w.X)
 	}
-	return min(scale, size/longest)
+	best, least := s.scale, math.Inf(1)
+	scale := min(s.scale, size/longest)
+	for range tries {
+		s.scale = scale
+		if beyond := s.beyond(views); beyond < least {
+			best, least = scale, beyond
+		}
+		if least == 0 {
+			break
+		}
+		scale *= step
+	}
+	s.scale = best
+}
+
+// widthCounts is how much more it counts that a picture is too wide than too high: that would be cut off.
+const widthCounts = 100
+
+// beyond is how many pixels the views are longer than their sheets.
+func (s *Scene) beyond(views []Direction) float64 {
+	sum, heights := 0.0, 0.0
+	for _, dir := range views {
+		d := s.view(dir)
+		d.draw()
+		sum += widthCounts * max(0, d.size.X-sheetWidth)
+		if dir == FromRight {
+			sum += max(0, d.size.Y-mostRight)
+			continue
+		}
+		heights += d.size.Y
+	}
+	return sum + max(0, heights-mostBoth)
 }
 
 // Options are how a scene is drawn. The zero value is valid.
@@ -58,7 +98,14 @@ type Options struct {
 	Rack     *rack.Rack
 	RackName string // what is shown of it: "rack", or a tray
 	Letters  map[string]string
+	// Notches are cut out of keep-outs, and drawn.
+	Notches []Notch
+	// Others are views that are drawn beside those that always are.
+	Others []Direction
 }
+
+// Directions are the views that are drawn, in their order.
+func (o Options) Directions() []Direction { return append(Directions[:], o.Others...) }
 
 // NewScene prepares a layout. The error is that of Problem.Bodies.
 func NewScene(problem pack.Problem, judged export.Judged, options Options) (*Scene, error) {
@@ -76,8 +123,8 @@ func NewScene(problem pack.Problem, judged export.Judged, options Options) (*Sce
 	s.bodies = append(s.bodies, rackBodies(options.Rack, options.Letters)...)
 	if options.Rack == nil {
 		s.measures = Measures(problem, judged)
+		s.gaps = gapsOf(problem, judged, s.measures)
 	}
-	s.scale = s.largest()
 	return s, nil
 }
 
@@ -105,13 +152,14 @@ func (s *Scene) window(d Direction) r2.Rect {
 // opening is the extent of the opening in a view.
 func (s *Scene) opening(d Direction) r2.Rect {
 	b, across := s.problem.Frame.Opening.Outline.Bounds(), s.problem.Frame.Opening.Widest()
-	switch d {
+	r := b
+	switch d.facing() {
 	case FromFront:
-		return r2.Rect{X: across, Y: b.Y}
+		r = r2.Rect{X: across, Y: b.Y}
 	case FromTop:
-		return r2.Rect{X: b.X, Y: across}
+		r = r2.Rect{X: b.X, Y: across}
 	}
-	return b
+	return r2.RectFromPoints(d.turned(r.Lo()), d.turned(r.Hi()))
 }
 
 // section is the front view of the opening over its whole height.
@@ -148,24 +196,21 @@ func (s *Scene) class(u geom.Unit) string {
 // each gives the words in every unit, with the class that tells them apart; once where
 // they are the same in all.
 func (s *Scene) each(w words, write func(class, line string)) {
-	s.eachLine(func(u geom.Unit) []string { return []string{w(u)} }, func(class string, _ float64, line string) { write(class, line) })
+	units := s.options.Units
+	if !slices.ContainsFunc(units, func(u geom.Unit) bool { return w(u) != w(units[0]) }) {
+		write("", w(units[0]))
+		return
+	}
+	for _, u := range units {
+		write(s.class(u), w(u))
+	}
 }
 
-// eachLine is each for several lines, with how far below the middle of them all each
-// stands, in pixels.
-func (s *Scene) eachLine(lines func(geom.Unit) []string, write func(class string, below float64, line string)) {
-	first := lines(s.options.Units[0])
-	same := !slices.ContainsFunc(s.options.Units, func(u geom.Unit) bool { return !slices.Equal(lines(u), first) })
-	for _, u := range s.options.Units {
-		class, all := s.class(u), lines(u)
-		if same {
-			class = ""
-		}
-		for i, line := range all {
-			write(class, lineHeight*(float64(i)-float64(len(all)-1)/2), line)
-		}
-		if same {
-			return
-		}
+// ready is the scene with its scale found.
+func (s *Scene) ready() *Scene {
+	if s.scale == 0 {
+		s.scale = math.Inf(1)
+		s.fit(Directions[:]...)
 	}
+	return s
 }

@@ -16,7 +16,8 @@ import (
 // WriteSection writes what a level cut at height z meets, seen from the top, as SVG. z is
 // in the frame's own coordinates. prefix tells it from the other sections of the layout.
 func (s *Scene) WriteSection(w io.Writer, z float64, prefix string) error {
-	c := s.at(z)
+	c := s.ready().at(z)
+	c.fit(FromTop)
 	c.options.Prefix += prefix
 	return c.WriteView(w, FromTop)
 }

@@ -5,26 +5,11 @@ import (
 	"io"
 	"math"
 	"strings"
-	"unicode/utf8"
 
 	"rackwright/export"
 
 	"github.com/golang/geo/r2"
 )
-
-// Text is 12 pixels high; a letter of a sans-serif face is taken to be so wide.
-const (
-	textHeight  = 12.0
-	letterWidth = 0.58 * textHeight
-	lineHeight  = 15.0
-)
-
-func textWidth(text string) float64 {
-	return letterWidth * float64(utf8.RuneCountInString(text))
-}
-
-// boldWidth is that of bold letters, which are wider.
-func boldWidth(text string) float64 { return 1.12 * textWidth(text) }
 
 // picture is drawn in pixels, y running down.
 type picture struct {
@@ -35,7 +20,7 @@ type picture struct {
 // Style is the style sheet of all drawings, in CSS: black lines of three weights, light
 // fills, and the lines of the patterns of boxes.
 const Style = `.rw-paper{fill:#fff}
-.rw-t{font:12px sans-serif;fill:#111}
+.rw-t{font:16px sans-serif;fill:#111}
 .rw-b{font-weight:bold}
 .rw-i{font-style:italic}
 .rw-m{text-anchor:middle}
@@ -45,8 +30,11 @@ const Style = `.rw-paper{fill:#fff}
 .rw-hid{fill:none;stroke:#111;stroke-width:0.9;stroke-dasharray:5 4}
 .rw-over{fill:none;stroke:#111;stroke-width:1.5;stroke-dasharray:0.1 4;stroke-linecap:round}
 .rw-thin{fill:none;stroke:#555;stroke-width:0.6}
-.rw-side{fill:none;stroke:#111;stroke-width:3}
+.rw-side{fill:none;stroke:#111;stroke-width:3;stroke-linecap:round}
 .rw-open{fill:none;stroke:#111;stroke-width:1.6;stroke-dasharray:12 4 2 4}
+.rw-lead{fill:none;stroke:#111;stroke-width:0.8}
+.rw-dim{fill:none;stroke:#111;stroke-width:1.6}
+.rw-notch{fill:none;stroke:#111;stroke-width:2.2;stroke-dasharray:7 3}
 .rw-gap{fill:none;stroke:#a3123f;stroke-width:2.4}
 .rw-gapt{fill:#a3123f;font-weight:bold}
 .rw-p1,.rw-p2,.rw-p3,.rw-p4,.rw-p5{fill:none;stroke:#7d8794;stroke-width:0.7;stroke-linecap:round}
