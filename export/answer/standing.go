@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"rackwright/export/layoutfile"
+	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/outcome"
 )
@@ -131,6 +132,12 @@ func (p printer) packing(s pack.Standing) []Part {
 		return nil
 	}
 	return []Part{{Title: fmt.Sprintf("Packing, at the narrowest place (up to %s foam, beyond that wood or plastic: common practice)", p.length(pack.FoamMost)), Lines: lines}}
+}
+
+// Packing is what goes between the boxes of a layout, and between them and what is around, in lengths
+// of a unit: no part where nothing does.
+func Packing(problem pack.Problem, l pack.Layout, u geom.Unit) []Part {
+	return printer{unit: u}.packing(pack.StandingOf(problem, l))
 }
 
 // thinnest is the least gap in mm that anything goes into.

@@ -8,7 +8,7 @@ import (
 )
 
 // apart is how much room is left between labels of the column.
-const apart = 4.0
+const apart = 2.0
 
 // stack puts labels one below the other into the column.
 func (m *Map) stack(labels []Label, aside []int, x, top float64, places []Place) {

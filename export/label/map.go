@@ -2,6 +2,7 @@ package label
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
@@ -21,6 +22,8 @@ type Map struct {
 	ink        []int
 	taken      []int
 	written    []r2.Rect
+	// Summed ink, and cells in which something is seen, once they were asked for.
+	inkSums, overSums *sums
 }
 
 // NewMap is the map of an area, in which owner says what is seen at a point.
@@ -51,17 +54,18 @@ func (m *Map) at(q r2.Point) (int, bool) {
 
 // Ink draws a line, which words had better not lie on, the less the heavier it is.
 func (m *Map) Ink(a, b r2.Point, weight int) {
-	m.along(a, b, func(i int) bool { m.ink[i] += weight; return true })
+	m.inkSums = nil
+	m.along(a, b, func(i int) { m.ink[i] += weight })
 }
 
-// along goes through the cells of a segment, until visit ends it.
-func (m *Map) along(a, b r2.Point, visit func(i int) bool) {
+// along goes through the cells of a segment.
+func (m *Map) along(a, b r2.Point, visit func(i int)) {
 	steps := int(b.Sub(a).Norm()/Cell*1.5) + 1
 	last := -1
 	for k := range steps + 1 {
 		i, ok := m.at(a.Add(b.Sub(a).Mul(float64(k) / float64(steps))))
-		if ok && i != last && !visit(i) {
-			return
+		if ok && i != last {
+			visit(i)
 		}
 		last = i
 	}
@@ -144,7 +148,32 @@ func (m *Map) sums(value func(i int) int) sums {
 	return s
 }
 
+// drawn sums the lines, of which all are drawn before words are placed.
+func (m *Map) drawn() sums {
+	if m.inkSums == nil {
+		s := m.sums(func(i int) int { return m.ink[i] })
+		m.inkSums = &s
+	}
+	return *m.inkSums
+}
+
+// covered sums the cells in which something is seen.
+func (m *Map) covered() sums {
+	if m.overSums == nil {
+		s := m.sums(func(i int) int { return min(1, m.owner[i]) })
+		m.overSums = &s
+	}
+	return *m.overSums
+}
+
 // in is how much there is in a block of cells.
 func (s sums) in(x, y, wide, high int) int {
 	return s.all[(y+high)*s.cols+x+wide] - s.all[y*s.cols+x+wide] - s.all[(y+high)*s.cols+x] + s.all[y*s.cols+x]
+}
+
+// Clone is a map of the same picture in which something else may be written.
+func (m *Map) Clone() *Map {
+	c := *m
+	c.taken, c.written = slices.Clone(m.taken), slices.Clone(m.written)
+	return &c
 }

@@ -104,7 +104,7 @@ func (m *Map) on(l Label) (Place, bool) {
 		}
 		return m.taken[i]
 	})
-	ink := m.sums(func(i int) int { return m.ink[i] })
+	ink := m.drawn()
 	middle := m.centre(l.Owner)
 	best, least := Place{}, math.Inf(1)
 	for w, size := range l.Sizes {
@@ -152,11 +152,14 @@ func (m *Map) near(l Label) (Place, bool) {
 		}
 		return m.taken[i]
 	})
-	ink := m.sums(func(i int) int { return m.ink[i] })
-	over := m.sums(func(i int) int { return min(1, m.owner[i]) })
+	ink, over := m.drawn(), m.covered()
 	w := len(l.Sizes) - 1
+	bounds := r2.RectFromPoints(l.Anchors...).ExpandedByMargin(reach)
 	best, least := Place{}, math.Inf(1)
 	m.each(l.Sizes[w], barred, func(area r2.Rect, x, y, wide, high int) {
+		if !bounds.Intersects(area) {
+			return
+		}
 		drawn := ink.in(x, y, wide, high)
 		if !l.Over && drawn > 0 {
 			return

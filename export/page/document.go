@@ -54,6 +54,7 @@ type sheet struct {
 	Posts       []postRow
 	Order       []both
 	OrderOff    string
+	Packing     []advice // what goes between the boxes
 	Undo        []undoRow
 	UndoKnown   bool
 	Turned      string
@@ -179,6 +180,7 @@ func sheetOf(in Input, l Layout, number int) (sheet, error) {
 	s.Gaps, s.More = gapRows(l.Report)
 	s.Boxes = boxRows(p, l.Layout)
 	s.Posts = postRows(p, l)
+	s.Packing = adviceOf(answer.Packing(p, l.Layout, geom.Millimetre), answer.Packing(p, l.Layout, geom.Inch))
 	s.Order, s.OrderOff = orderLines(l.Entry)
 	for _, u := range l.Undo {
 		if words := u.Words(); words != "" {

@@ -2,16 +2,14 @@ package page
 
 import (
 	"fmt"
-	"io"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 
-	"github.com/go-rod/rod/lib/proto"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/geom"
@@ -21,24 +19,14 @@ import (
 // papers are the sizes of ISO 216 and ANSI Y14.1 in inches.
 var papers = map[string][2]float64{"A4": {8.27, 11.69}, "letter": {8.5, 11}}
 
-// print prints the page to a file.
-func (o *opened) print(size [2]float64) string {
-	o.t.Helper()
-	pdf, err := o.PDF(&proto.PagePrintToPDF{PaperWidth: &size[0], PaperHeight: &size[1], PreferCSSPageSize: true})
-	require.NoError(o.t, err)
-	data, err := io.ReadAll(pdf)
-	require.NoError(o.t, err)
-	path := filepath.Join(o.t.TempDir(), "page.pdf")
-	require.NoError(o.t, os.WriteFile(path, data, 0o600))
-	return path
-}
-
 // A printed page has all the tables and drawings, each layout on sheets of its own that
 // all bear its name, in letters that can be read.
 func TestPrints(t *testing.T) {
 	in := example(t)
 	o := open(t, in, 900)
 	o.settle()
+	_, err := o.Eval(`() => { document.documentElement.dataset.print = 'all'; addEventListener('afterprint', () => { document.documentElement.dataset.print = 'all'; }); }`)
+	require.NoError(t, err)
 	for paper, size := range papers {
 		path := o.print(size)
 		sheets := pdfSheets(t, path)
@@ -129,3 +117,63 @@ func pdfSheets(t *testing.T, path string) []string {
 
 // squeeze leaves out white space, for lines break anywhere.
 func squeeze(text string) string { return strings.Join(strings.Fields(text), "") }
+
+// One layout is printed on up to three sheets, none of them half empty but the last: its picture,
+// drawings, places, order and packing; nothing of the other layout, and no picture is missing.
+func TestOneLayoutOnThreeSheets(t *testing.T) {
+	for name, layout := range map[string]string{
+		"courier": "../../testdata/courier/layout.yaml", "trail": "testdata/trail-layout.yaml",
+		"cargo": "testdata/cargo-layout.yaml", "lane": "../view/testdata/lane-layout.yaml",
+	} {
+		problem, one := layoutOfExample(t, name, layout)
+		in := inputOf(t, problem, one, one)
+		o := open(t, in, 900)
+		o.settle()
+		for paper, size := range papers {
+			path := o.print(size)
+			if dir := os.Getenv("RACKWRIGHT_SHOTS"); dir != "" {
+				data, err := os.ReadFile(path)
+				require.NoError(t, err)
+				require.NoError(t, os.WriteFile(fmt.Sprintf("%s/%s-%s.pdf", dir, name, paper), data, 0o644))
+			}
+			sheets := pdfSheets(t, path)
+			assert.LessOrEqual(t, len(sheets), 3, "%s on %s", name, paper)
+			text := strings.Join(sheets, "")
+			for _, words := range []string{"From the right (", "From the front (", "From the top (", "Where the boxes go", "Packing, at", "Live posts", in.Layouts[0].title(problem.Pack.Unit)} {
+				require.Contains(t, text, squeeze(words), "%s on %s", name, paper)
+			}
+			if len(in.Layouts[0].Entry.Order.Steps) > 0 {
+				require.Contains(t, text, squeeze("How it goes in"))
+			}
+			require.NotContains(t, text, squeeze("Layout 2"))
+			require.NotContains(t, text, squeeze("Clearances, worst first"))
+			images, err := exec.Command("pdfimages", "-list", path).Output()
+			require.NoError(t, err)
+			require.GreaterOrEqual(t, strings.Count(string(images), "image"), 1, "the picture is printed")
+			requireNothingCutOff(t, path, size)
+			requireLetters(t, path)
+			for i, low := range lowest(t, path)[:len(sheets)-1] {
+				assert.Greater(t, low, 0.6*size[1]*72, "%s on %s: sheet %d is half empty", name, paper, i+1)
+			}
+		}
+		o.quiet()
+	}
+}
+
+// lowest is how far down the words of each sheet reach, in points.
+func lowest(t *testing.T, path string) []float64 {
+	t.Helper()
+	out, err := exec.Command("pdftotext", "-bbox", path, "-").Output()
+	require.NoError(t, err)
+	var all []float64
+	for _, sheet := range strings.Split(string(out), "<page ")[1:] {
+		low := 0.0
+		for _, m := range regexp.MustCompile(`yMax="([\d.]+)">`).FindAllStringSubmatch(sheet, -1) {
+			y, err := strconv.ParseFloat(m[1], 64)
+			require.NoError(t, err)
+			low = max(low, y)
+		}
+		all = append(all, low)
+	}
+	return all
+}

@@ -109,6 +109,7 @@ type sceneBox struct {
 	Kind   int           `json:"kind"`
 	Centre point         `json:"centre"`
 	Axes   [3][3]float64 `json:"axes"`
+	Near   [][3]string   `json:"near,omitempty"` // its neighbours: name, clearance in mm and in inches
 }
 
 type sceneMeasure struct {
@@ -216,6 +217,7 @@ func layoutOf(problem pack.Problem, l Layout) sceneLayout {
 		for i, a := range at.Axes() {
 			box.Axes[i] = [3]float64{a.X, a.Y, a.Z}
 		}
+		box.Near = neighbours(l.Report, part)
 		s.Boxes = append(s.Boxes, box)
 	}
 	s.Measures = measuresOf(view.Measures(problem, l.Judged))

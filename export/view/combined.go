@@ -75,7 +75,7 @@ func (s *Scene) key(p *picture, at r2.Point) {
 		p.text("", r2.Point{X: at.X + 46, Y: y}, line.words)
 		y += lineHeight + 2
 	}
-	s.scaleBar(p, r2.Point{X: at.X, Y: y - 8})
+	s.scaleBar(p, r2.Point{X: at.X, Y: y - 8}, barLength, false)
 }
 
 // unitLines say what lengths are in, and how they are rounded; within a page, the page does.
@@ -101,8 +101,15 @@ func (s *Scene) barHeight() float64 {
 	return 26 + lineHeight*float64(lines)
 }
 
-// foot is the scale bar below a view.
+// foot is the scale bar: below the view or, within a page, in the corner between the rulers, where
+// nothing else stands.
 func (d *drawing) foot() {
+	if d.scene.options.Inline {
+		corner := r2.Point{X: 4, Y: d.px(d.window.Lo()).Y + bend}
+		d.size.Y = max(d.size.Y, corner.Y+2*lineHeight+8)
+		d.scene.scaleBar(d.picture, corner, d.at.X-bend-12, true)
+		return
+	}
 	at := r2.Point{X: 4, Y: d.size.Y}
 	d.size.Y += d.scene.barHeight()
 	for _, u := range d.scene.options.Units {
@@ -110,32 +117,37 @@ func (d *drawing) foot() {
 			d.size.X = max(d.size.X, 8+textWidth(line))
 		}
 	}
-	d.scene.scaleBar(d.picture, at)
+	d.scene.scaleBar(d.picture, at, barLength, false)
 }
 
-// scaleBar draws a bar of a round length, and says below what lengths are in.
-func (s *Scene) scaleBar(p *picture, at r2.Point) {
+// scaleBar draws a bar of a round length, so many pixels at most, with that beside or below it, and says
+// below what lengths are in.
+func (s *Scene) scaleBar(p *picture, at r2.Point, most float64, below bool) {
 	y := at.Y + 8
 	for _, u := range s.options.Units {
-		class, length := s.class(u), s.barOf(u)
+		class, length := s.class(u), s.barOf(u, most)
 		end := at.X + length*u.Millimetres()*s.scale
 		p.line("rw-line"+class, r2.Point{X: at.X, Y: y - 4}, r2.Point{X: at.X, Y: y + 4}, r2.Point{X: at.X, Y: y},
 			r2.Point{X: end, Y: y}, r2.Point{X: end, Y: y - 4}, r2.Point{X: end, Y: y + 4})
-		p.text(class, r2.Point{X: end + 8, Y: y + 6}, geom.FormatLength(length*u.Millimetres(), u))
+		beside := r2.Point{X: end + 8, Y: y + 6}
+		if below {
+			beside = r2.Point{X: at.X, Y: y + 6 + lineHeight}
+		}
+		p.text(class, beside, geom.FormatLength(length*u.Millimetres(), u))
 		for i, line := range s.unitLines(u) {
 			p.text(class, r2.Point{X: at.X, Y: y + 26 + lineHeight*float64(i)}, line)
 		}
 	}
 }
 
-// barOf is the greatest round number of a unit that a scale bar has room for.
-func (s *Scene) barOf(u geom.Unit) float64 {
+// barOf is the greatest round number of a unit that a scale bar of so many pixels has room for.
+func (s *Scene) barOf(u geom.Unit, most float64) float64 {
 	rounds := []float64{5000, 2000, 1000, 500, 200, 100, 50, 20, 10, 5, 2}
 	if u == geom.Inch {
 		rounds = []float64{200, 100, 50, 20, 10, 8, 6, 4, 3, 2, 1, 0.5, 0.25}
 	}
 	for _, length := range rounds {
-		if length*u.Millimetres()*s.scale <= barLength {
+		if length*u.Millimetres()*s.scale <= min(most, barLength) {
 			return length
 		}
 	}

@@ -7,7 +7,6 @@ import (
 
 	"github.com/golang/geo/r2"
 
-	"rackwright/export/label"
 	"rackwright/geom"
 )
 
@@ -24,9 +23,9 @@ type drawing struct {
 	owners  map[string]int
 	order   []layer                  // what is seen where, nearest first
 	drawnOf map[string][][2]r2.Point // of bodies by their keys, what is drawn of them
-	said    []saying
-	placed  []label.Place
-	shared  bool // a sheet with other views, which has one scale bar
+	unit    geom.Unit                // of the words that are being placed
+	worded  []worded                 // in each unit
+	shared  bool                     // a sheet with other views, which has one scale bar
 	*picture
 }
 
@@ -53,13 +52,16 @@ func (d *drawing) title(u geom.Unit) string {
 	return "Cut level at " + geom.FormatLength(*d.scene.cut-floor, u) + " above the floor, from the top"
 }
 
+// topRoom in pixels is above a view, for its title.
+const topRoom = 34.0
+
 // rightRim in pixels is left at the right of a view.
 const rightRim = 14.0
 
 // draw makes the picture: what is far first, then edges, then words.
 func (d *drawing) draw() {
 	rulers := d.rulers()
-	d.at = r2.Point{X: rulers.left.room(d.scene), Y: 34}
+	d.at = r2.Point{X: rulers.left.room(d.scene), Y: topRoom}
 	w := d.window.Size().Mul(d.scene.scale)
 	top := rulers.left.heights(d)[0]
 	d.at.Y += max(0, d.at.Y-(top.label-top.size/2+lineHeight/2)) // labels that reach above the window

@@ -21,6 +21,7 @@ type Scene struct {
 	measures []Measure
 	cut      *float64 // the height of a cross-section, nil when everything is drawn
 	gaps     []gap
+	wide     bool    // whether words beside a view stand on few long lines
 	scale    float64 // pixels per millimetre, the same in all views; 0 until something is drawn
 }
 
@@ -35,24 +36,34 @@ const sheetWidth = 700.0
 // leaves half to a picture, and those from the front and from the top share one, below a heading.
 const (
 	mostRight = 500.0
-	mostBoth  = 880.0
+	mostBoth  = 850.0
 )
 
 // fit finds the scale: the largest at which everything fits its sheets, with all words that have to
-// stand beside it; where none does, that at which the least reaches beyond. Smaller is not always
-// better, for what is too small to bear its name needs room beside.
+// stand beside it, in a narrow column or in a wide one; where none does, that at which the least reaches
+// beyond.
 func (s *Scene) fit(views ...Direction) {
-	const step, tries = 0.94, 16
-	longest := 0.0
-	for _, dir := range views {
-		w := s.window(dir).Size()
-		longest = max(longest, w.X, w.Y)
+	units := s.options.Units
+	s.options.Units = units[:1] // in which the boxes are measured
+	start := min(s.scale, s.most(views))
+	var scales, beyond [2]float64
+	for i := range scales {
+		s.wide = i > 0
+		scales[i], beyond[i] = s.largest(views, start)
 	}
-	best, least := s.scale, math.Inf(1)
-	scale := min(s.scale, size/longest)
+	s.wide = beyond[1] < beyond[0] || beyond[1] == beyond[0] && scales[1] > scales[0]
+	s.scale, s.options.Units = scales[map[bool]int{true: 1}[s.wide]], units
+}
+
+// largest is the largest scale, from one on, at which the views fit their sheets, or that at which they
+// reach least beyond, and how far. Smaller is not always better, for what is too small to bear its name
+// needs room beside.
+func (s *Scene) largest(views []Direction, scale float64) (best, least float64) {
+	const step, tries = 0.95, 16
+	best, least = scale, math.Inf(1)
 	for range tries {
 		s.scale = scale
-		if beyond := s.beyond(views); beyond < least {
+		if beyond := s.beyond(views, least); beyond < least {
 			best, least = scale, beyond
 		}
 		if least == 0 {
@@ -60,14 +71,41 @@ func (s *Scene) fit(views ...Direction) {
 		}
 		scale *= step
 	}
-	s.scale = best
+	return best, least
 }
+
+// most is the scale beyond which the windows and rulers alone do not fit their sheets.
+func (s *Scene) most(views []Direction) float64 {
+	most, windows, rulers := math.Inf(1), 0.0, 0.0
+	for _, dir := range views {
+		w, r := s.window(dir).Size(), s.view(dir).rulers()
+		below := r.bottom.room(s) + topRoom
+		most = min(most, size/max(w.X, w.Y), (sheetWidth-r.left.room(s)-rightRim)/w.X)
+		if dir == FromRight {
+			most = min(most, (mostRight-below)/w.Y)
+			continue
+		}
+		windows, rulers = windows+w.Y, rulers+below
+	}
+	if windows > 0 {
+		most = min(most, (mostBoth-rulers)/windows)
+	}
+	return max(most, leastScale)
+}
+
+// leastScale, in pixels a millimetre, is that of a window of ten metres.
+const leastScale = size / 10_000
 
 // widthCounts is how much more it counts that a picture is too wide than too high: that would be cut off.
 const widthCounts = 100
 
-// beyond is how many pixels the views are longer than their sheets.
-func (s *Scene) beyond(views []Direction) float64 {
+// bothCount is how much more it counts that two views do not fit one sheet than that one leaves less
+// room to the picture above it.
+const bothCount = 10
+
+// beyond is how many pixels the views are longer than their sheets; no more is found out once it is
+// enough.
+func (s *Scene) beyond(views []Direction, enough float64) float64 {
 	sum, heights := 0.0, 0.0
 	for _, dir := range views {
 		d := s.view(dir)
@@ -77,9 +115,11 @@ func (s *Scene) beyond(views []Direction) float64 {
 			sum += max(0, d.size.Y-mostRight)
 			continue
 		}
-		heights += d.size.Y
+		if heights += d.size.Y; sum+bothCount*(heights-mostBoth) >= enough {
+			return enough
+		}
 	}
-	return sum + max(0, heights-mostBoth)
+	return sum + bothCount*max(0, heights-mostBoth)
 }
 
 // Options are how a scene is drawn. The zero value is valid.

@@ -25,7 +25,7 @@ func (s *Scene) WriteSection(w io.Writer, z float64, prefix string) error {
 // Heights are where a level cut shows the most: through the middle of every box, each
 // height once that is not near another one.
 func (s *Scene) Heights() []float64 {
-	const same = 20.0 // mm
+	const same = 40.0 // mm
 	var all []float64
 	for _, b := range s.ofRole(isBox) {
 		r := b.bounds(FromRight)

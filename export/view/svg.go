@@ -14,7 +14,8 @@ import (
 // picture is drawn in pixels, y running down.
 type picture struct {
 	strings.Builder
-	size r2.Point
+	size  r2.Point
+	highs []float64 // how much of its height each unit takes
 }
 
 // Style is the style sheet of all drawings, in CSS: black lines of three weights, light
@@ -90,13 +91,24 @@ func (s *Scene) writeSVG(w io.Writer, p *picture, prefix string, title, descript
 	if s.options.Inline {
 		style = ""
 	}
-	_, err := fmt.Fprintf(w, `<svg xmlns="http://www.w3.org/2000/svg" width="%s" height="%s" viewBox="0 0 %s %s" role="img" aria-labelledby="%stitle %sdesc">
+	_, err := fmt.Fprintf(w, `<svg xmlns="http://www.w3.org/2000/svg" width="%s" height="%s" viewBox="0 0 %s %s"%s role="img" aria-labelledby="%stitle %sdesc">
 %s
 %s
 %s%s<rect class="rw-paper" width="%s" height="%s"/>
 %s</svg>
-`, num(p.size.X), num(p.size.Y), num(p.size.X), num(p.size.Y), prefix, prefix, s.alternative("title", prefix+"title", title), s.alternative("desc", prefix+"desc", description), style, s.defs(prefix), num(p.size.X), num(p.size.Y), p.String())
+`, num(p.size.X), num(p.size.Y), num(p.size.X), num(p.size.Y), s.heights(p), prefix, prefix, s.alternative("title", prefix+"title", title), s.alternative("desc", prefix+"desc", description), style, s.defs(prefix), num(p.size.X), num(p.size.Y), p.String())
 	return err
+}
+
+// heights tell a script how high a picture is in each unit, where there is more than one.
+func (s *Scene) heights(p *picture) string {
+	var data strings.Builder
+	if len(p.highs) > 1 {
+		for i, u := range s.options.Units {
+			fmt.Fprintf(&data, ` data-high-%v="%s"`, u, num(p.highs[i]))
+		}
+	}
+	return data.String()
 }
 
 // strokes are lines of one body, by class, in the order in which they were drawn.
@@ -138,13 +150,50 @@ func (p *picture) line(class string, points ...r2.Point) {
 	fmt.Fprintf(p, "<path class=%q d=%q/>\n", class, pathOf(points))
 }
 
+// manyPoints is from how many points on a path is written in steps, which are shorter.
+const manyPoints = 8
+
 func pathOf(points []r2.Point) string {
+	if len(points) >= manyPoints {
+		return stepsOf(points)
+	}
 	var b strings.Builder
 	for i, q := range points {
 		b.WriteString(map[bool]string{true: "M", false: " "}[i == 0]) // what follows a move is a line
 		b.WriteString(num(q.X) + " " + num(q.Y))
 	}
 	return b.String()
+}
+
+// stepsOf is a path in steps from point to point, with nothing that can be left out: no points on the
+// way of a straight line, no zero before a decimal point, and no space before a minus.
+func stepsOf(points []r2.Point) string {
+	path := fmt.Sprintf("M%s %sl", num(points[0].X), num(points[0].Y))
+	last := tenths(points[0])
+	var steps []byte
+	for i, q := range points[1:] {
+		now := tenths(q)
+		step := now.Sub(last)
+		if i+2 < len(points) {
+			if next := tenths(points[i+2]).Sub(now); step.Cross(next) == 0 && step.Dot(next) >= 0 {
+				continue
+			}
+		}
+		steps, last = withStep(withStep(steps, step.X), step.Y), now
+	}
+	return path + string(steps)
+}
+
+// withStep adds a step in tenths.
+func withStep(steps []byte, tenths float64) []byte {
+	text := num(tenths / 10)
+	if math.Abs(tenths) < 10 && tenths != 0 {
+		text = strings.Replace(text, "0.", ".", 1)
+	}
+	if len(steps) > 0 && text[0] != '-' {
+		steps = append(steps, ' ')
+	}
+	return append(steps, text...)
 }
 
 func (p *picture) text(class string, at r2.Point, line string) {
@@ -167,6 +216,11 @@ func brief(text string, n int) string {
 		return string(r[:n-1]) + "…"
 	}
 	return text
+}
+
+// tenths is a point in tenths of a pixel.
+func tenths(q r2.Point) r2.Point {
+	return r2.Point{X: math.Round(q.X * 10), Y: math.Round(q.Y * 10)}
 }
 
 // num rounds to a tenth of a pixel.

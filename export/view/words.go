@@ -21,27 +21,27 @@ type row struct{ class, text string }
 // saying is something to be told in a drawing, in one of several wordings.
 type saying struct {
 	label.Label
-	wordings []func(geom.Unit) []row
+	wordings [][]row
 	leader   string // the class of its leader
 	dot      bool   // at the end of the leader
 }
 
 // say makes a saying; the last wording is that which stands away from what it is of.
 func (d *drawing) say(owner int, anchors []r2.Point, wordings ...func(geom.Unit) []row) saying {
-	s := saying{Label: label.Label{Owner: owner, Anchors: anchors}, wordings: wordings, leader: "rw-lead"}
+	s := saying{Label: label.Label{Owner: owner, Anchors: anchors}, leader: "rw-lead"}
 	for _, w := range wordings {
-		size := r2.Point{}
-		for _, u := range d.scene.options.Units {
-			rows := w(u)
-			size.Y = max(size.Y, lineHeight*float64(len(rows)))
-			for _, r := range rows {
-				size.X = max(size.X, r.width()+4)
-			}
+		rows := w(d.unit)
+		size := r2.Point{Y: lineHeight * float64(len(rows))}
+		for _, r := range rows {
+			size.X = max(size.X, r.width()+4)
 		}
-		s.Sizes = append(s.Sizes, size)
+		s.Sizes, s.wordings = append(s.Sizes, size), append(s.wordings, rows)
 	}
 	return s
 }
+
+// rows are the words as they stand at a place.
+func (s saying) rows(p label.Place) []row { return s.wordings[p.Wording] }
 
 func (r row) width() float64 {
 	if strings.Contains(r.class, "rw-b") || strings.Contains(r.class, "rw-gapt") {
@@ -70,9 +70,16 @@ func broken(text string, most int) []string {
 	return lines
 }
 
+// mostAside is how many pixels wide words on one line beside a view are in a wide column, which is
+// less high than a narrow one.
+const mostAside = 215.0
+
+// onOneLine tells whether words of a width stand on one line beside the view.
+func (d *drawing) onOneLine(width float64) bool { return d.scene.wide && width <= mostAside }
+
 // nameWordings are a name on one line, on fewer and fewer letters in more of them, and last as it
 // stands away, each with what follows below it in one of several forms.
-func nameWordings(name, class string, below ...func(geom.Unit) []row) []func(geom.Unit) []row {
+func (d *drawing) nameWordings(name, class string, below ...func(geom.Unit) []row) []func(geom.Unit) []row {
 	var all []func(geom.Unit) []row
 	add := func(most int, forms ...func(geom.Unit) []row) int {
 		lines := broken(name, most)
@@ -94,6 +101,15 @@ func nameWordings(name, class string, below ...func(geom.Unit) []row) []func(geo
 		}
 	}
 	add(max(longestRow, len([]rune(name))/2), below[0])
+	if rows := all[len(all)-1](d.unit); len(rows) == 2 && len(below[0](d.unit)) == 1 {
+		joined := []row{{"", rows[0].text + " · " + rows[1].text}}
+		if strings.HasPrefix(name, "(") {
+			joined[0].class = class
+		}
+		if d.onOneLine(joined[0].width()) {
+			all = append(all, func(geom.Unit) []row { return joined })
+		}
+	}
 	return all
 }
 
@@ -106,36 +122,71 @@ type inked struct {
 const light, heavy = 1, 5
 
 // words writes all there is to be told within the view: relations, gaps, notches, and what
-// everything is called.
+// everything is called. Each unit has places of its own, for its figures are longer or shorter; what is
+// the same in all is written once.
 func (d *drawing) words() {
 	d.owners = d.ownerOf()
-	m := label.NewMap(d.pxRect(d.window), d.seenAt)
+	whole := label.NewMap(d.pxRect(d.window), d.seenAt)
 	for _, l := range d.ink {
-		m.Ink(l.a, l.b, l.weight)
+		whole.Ink(l.a, l.b, l.weight)
 	}
 	for _, area := range d.taken {
-		m.Block(area)
+		whole.Block(area)
 	}
-	all := slices.Concat(d.measureSayings(), d.gapSayings(), d.notchSayings(), d.boxSayings(m), d.obstacleSayings(m))
-	labels := make([]label.Label, len(all))
-	for i, s := range all {
-		labels[i] = s.Label
-	}
-	places, column := m.Placed(labels, d.columnX(), d.at.Y-lineHeight/2)
-	for i, p := range places {
-		d.lead(all[i], p)
-	}
-	for i, p := range places {
-		if p.Out {
-			continue
+	for _, u := range d.scene.options.Units {
+		d.unit = u
+		m := whole.Clone()
+		w := worded{said: slices.Concat(d.measureSayings(), d.gapSayings(), d.notchSayings(), d.boxSayings(m), d.obstacleSayings(m))}
+		labels := make([]label.Label, len(w.said))
+		for i, s := range w.said {
+			labels[i] = s.Label
 		}
-		d.write(all[i].wordings[p.Wording], p)
-		d.size.Y = max(d.size.Y, p.Area.Y.Hi+4)
+		var column float64
+		w.places, column = m.Placed(labels, d.columnX(), d.at.Y-lineHeight/2)
+		high := d.size.Y
+		for _, p := range w.places {
+			if !p.Out {
+				high = max(high, p.Area.Y.Hi+4)
+			}
+		}
+		d.highs = append(d.highs, high)
+		if column > 0 {
+			d.size.X = max(d.size.X, d.columnX()+column+4)
+		}
+		d.worded = append(d.worded, w)
 	}
-	if column > 0 {
-		d.size.X = max(d.size.X, d.columnX()+column+4)
+	d.size.Y = max(d.size.Y, slices.Max(d.highs))
+	for _, put := range []func(saying, label.Place, string){d.lead, d.write} { // all leaders below all words
+		for n, w := range d.worded {
+			for i, p := range w.places {
+				switch {
+				case p.Out, n > 0 && d.sameInAll(i):
+				case d.sameInAll(i):
+					put(w.said[i], p, "")
+				default:
+					put(w.said[i], p, d.scene.class(d.scene.options.Units[n]))
+				}
+			}
+		}
 	}
-	d.placed, d.said = places, all
+}
+
+// worded is all that is told in one unit, and where.
+type worded struct {
+	said   []saying
+	places []label.Place
+}
+
+// sameInAll tells whether a saying has the same words at the same place in all units.
+func (d *drawing) sameInAll(i int) bool {
+	first := d.worded[0]
+	for _, w := range d.worded[1:] {
+		a, b := first.places[i], w.places[i]
+		if a.Out != b.Out || !a.Area.ApproxEqual(b.Area) || !slices.Equal(a.Leader, b.Leader) || !slices.Equal(first.said[i].rows(a), w.said[i].rows(b)) {
+			return false
+		}
+	}
+	return true
 }
 
 // columnX is where the column of words beside the view begins: beyond what stands below it.
@@ -145,36 +196,29 @@ func (d *drawing) columnX() float64 {
 }
 
 // lead draws the leader of a saying.
-func (d *drawing) lead(s saying, p label.Place) {
+func (d *drawing) lead(s saying, p label.Place, class string) {
 	if len(p.Leader) == 0 {
 		return
 	}
-	d.line(s.leader, p.Leader...)
+	d.line(s.leader+class, p.Leader...)
 	if end := p.Leader[len(p.Leader)-1]; s.dot {
-		fmt.Fprintf(d, "<circle cx=\"%s\" cy=\"%s\" r=\"2.4\"/>\n", num(end.X), num(end.Y))
+		if class != "" {
+			class = fmt.Sprintf(" class=%q", strings.TrimSpace(class))
+		}
+		fmt.Fprintf(d, "<circle%s cx=\"%s\" cy=\"%s\" r=\"2.4\"/>\n", class, num(end.X), num(end.Y))
 	}
 }
 
-// write writes words into their place: in all units, at once where they are the same.
-func (d *drawing) write(w func(geom.Unit) []row, p label.Place) {
-	units := d.scene.options.Units
-	same := !slices.ContainsFunc(units, func(u geom.Unit) bool { return !slices.Equal(w(u), w(units[0])) })
-	for _, u := range units {
-		class, rows := d.scene.class(u), w(u)
-		if same {
-			class = ""
-		}
-		x, anchor := p.Area.Center().X, "rw-m "
-		if p.Aside {
-			x, anchor = p.Area.X.Lo+2, ""
-		}
-		top := p.Area.Center().Y - lineHeight*float64(len(rows))/2
-		for i, r := range rows {
-			d.text(anchor+"rw-halo "+r.class+class, r2.Point{X: x, Y: top + lineHeight*float64(i) + baseline}, r.text)
-		}
-		if same {
-			return
-		}
+// write writes words into their place.
+func (d *drawing) write(s saying, p label.Place, class string) {
+	rows := s.rows(p)
+	x, anchor := p.Area.Center().X, "rw-m "
+	if p.Aside {
+		x, anchor = p.Area.X.Lo+2, ""
+	}
+	top := p.Area.Center().Y - lineHeight*float64(len(rows))/2
+	for i, r := range rows {
+		d.text(strings.TrimSpace(anchor+"rw-halo "+r.class)+class, r2.Point{X: x, Y: top + lineHeight*float64(i) + baseline}, r.text)
 	}
 }
 
@@ -213,7 +257,7 @@ func (d *drawing) boxSayings(m *label.Map) []saying {
 			}
 			return rows
 		}
-		s := d.say(owner, anchors, nameWordings(name, class, below, twice)...)
+		s := d.say(owner, anchors, d.nameWordings(name, class, below, twice)...)
 		s.dot = owner != label.Nothing
 		s.Over = !s.dot // in brackets, what is before it may lie under its name
 		all = append(all, s)
@@ -298,7 +342,7 @@ func (d *drawing) obstacleSayings(m *label.Map) []saying {
 			}
 			name, class = "("+name+")", "rw-i"
 		}
-		s := d.say(owner, anchors, nameWordings(name, class, func(geom.Unit) []row { return nil })...)
+		s := d.say(owner, anchors, d.nameWordings(name, class, func(geom.Unit) []row { return nil })...)
 		s.dot = owner != label.Nothing
 		all = append(all, s)
 	}
@@ -316,8 +360,12 @@ func (d *drawing) measureSayings() []saying {
 			anchors = append(anchors, middle.Add(r2.Point{X: cos, Y: sin}.Mul(ring)))
 		}
 		s := d.say(label.Nothing, anchors, func(u geom.Unit) []row {
+			whole := row{"rw-gapt", one.Words(u)}
+			if d.onOneLine(whole.width()) {
+				return []row{whole}
+			}
 			var rows []row
-			for _, line := range strings.SplitAfterN(one.Words(u), ", ", 2) {
+			for _, line := range strings.SplitAfterN(whole.text, ", ", 2) {
 				rows = append(rows, row{"rw-gapt", strings.TrimSpace(line)})
 			}
 			return rows

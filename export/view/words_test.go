@@ -114,17 +114,19 @@ func TestEveryNameHasItsRoom(t *testing.T) {
 func requireRoom(t *testing.T, what string, d *drawing) {
 	t.Helper()
 	page := r2.RectFromPoints(r2.Point{}, d.size)
-	areas := slices.Clone(d.taken)
-	for i, p := range d.placed {
-		if p.Out {
-			continue
+	for _, w := range d.worded {
+		areas := slices.Clone(d.taken)
+		for i, p := range w.places {
+			if p.Out {
+				continue
+			}
+			require.True(t, page.Contains(p.Area), "%s: %v leaves the picture", what, w.said[i].rows(p))
+			for _, a := range areas {
+				const touch = 0.5
+				require.False(t, a.ExpandedByMargin(-touch).Intersects(p.Area.ExpandedByMargin(-touch)), "%s: %v on something", what, w.said[i].rows(p))
+			}
+			areas = append(areas, p.Area)
 		}
-		require.True(t, page.Contains(p.Area), "%s: %v leaves the picture", what, d.said[i].wordings[p.Wording](geom.Millimetre))
-		for _, a := range areas {
-			const touch = 0.5
-			require.False(t, a.ExpandedByMargin(-touch).Intersects(p.Area.ExpandedByMargin(-touch)), "%s: %v on something", what, d.said[i].wordings[p.Wording](geom.Millimetre))
-		}
-		areas = append(areas, p.Area)
 	}
 }
 
@@ -138,28 +140,29 @@ func requireNamed(t *testing.T, what string, d *drawing) {
 		if b.role != boxBody && !seen {
 			continue
 		}
-		name := b.name
-		found := false
-		for k, s := range d.said {
-			p := d.placed[k]
-			words := ""
-			for _, r := range s.wordings[p.Wording](geom.Millimetre) {
-				words += r.text + " "
+		for _, w := range d.worded {
+			found := false
+			for k, s := range w.said {
+				p := w.places[k]
+				words := ""
+				for _, r := range s.rows(p) {
+					words += r.text + " "
+				}
+				if !strings.Contains(words, b.name) {
+					continue
+				}
+				found = true
+				if !seen || strings.Contains(words, ",") {
+					continue
+				}
+				at := p.Area.Center()
+				if len(p.Leader) > 0 {
+					at = p.Leader[len(p.Leader)-1]
+				}
+				require.Equal(t, number, d.seenAt(at), "%s: %s is not told at its place", what, b.name)
 			}
-			if !strings.Contains(words, name) {
-				continue
-			}
-			found = true
-			if !seen || strings.Contains(words, ",") {
-				continue
-			}
-			at := p.Area.Center()
-			if len(p.Leader) > 0 {
-				at = p.Leader[len(p.Leader)-1]
-			}
-			require.Equal(t, number, d.seenAt(at), "%s: %s is not told at its place", what, name)
+			require.True(t, found, "%s: %s is not told", what, b.name)
 		}
-		require.True(t, found, "%s: %s is not told", what, name)
 	}
 }
 

@@ -4,8 +4,8 @@ import * as THREE from 'three';
 
 const KINDS = ['#dfe9f3', '#e8c98a', '#9cc4a8', '#d9a7bd', '#8f9fc9', '#f3f0e6'];
 
-export function newLook() {
-  const dark = matchMedia('(prefers-color-scheme: dark)').matches;
+export function newLook(light = false) {
+  const dark = !light && matchMedia('(prefers-color-scheme: dark)').matches;
   // A little behind its edges, so that these are drawn whole.
   const solid = (color) => new THREE.MeshLambertMaterial({ color, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
   const line = (color) => new THREE.LineBasicMaterial({ color });

@@ -1,6 +1,8 @@
 // The picture with its buttons. Every control is a plain form element, so that mouse,
 // touch and keyboard all work.
-import { Viewer } from './viewer.js';
+import { facts } from './facts.js';
+import { distance, Picking } from './pick.js';
+import { DIRECTIONS, Viewer } from './viewer.js';
 
 let count = 0;
 
@@ -44,6 +46,10 @@ export class Panel {
     this.viewer = new Viewer(this.canvas, plates, data, moved);
     this.play = new Play(this);
     this.joining = new Joining(this);
+    this.told = new Told(this);
+    this.measured = new Measured(this);
+    this.picking = new Picking(this.viewer, { box: (i) => this.told.choose(i), points: (list) => this.measured.tell(list) });
+    this.viewer.onshow = () => this.picking.draw();
     const [apart] = slider('Pull apart', 1, 0.01, 0, (v) => this.viewer.set({ apart: v * 1.2 }), { name: 'apart' });
     const [cut, cutInput] = slider('Where', 1, 0.005, 1, (v) => this.viewer.set({ cut: v }), { name: 'cut', disabled: true });
     const axis = element('select', { name: 'axis', onchange: () => {
@@ -60,9 +66,9 @@ export class Panel {
     this.title = element('p', { class: 'stage-title' });
     this.node = element('div', { class: 'viewer' },
       this.title, this.box,
-      element('p', { class: 'hint' }, 'Drag to turn. With the picture in focus: arrow keys turn, + and − or the wheel zoom. Nearer, words on the faces tell them apart. In red: the clearance, and the gap that it needs.' + veiled),
+      element('p', { class: 'hint' }, 'Drag to turn, click a box to be told of it. With the picture in focus: arrow keys turn, + and − or the wheel zoom. From the sides there is no perspective: what is equally long looks equally long. Nearer, words on the faces tell them apart. In red: the clearance, and the gap that it needs.' + veiled),
       element('div', { class: 'controls' },
-        group('Look from', ...['slanted', 'right', 'front', 'top'].map((d) => button(d, () => this.viewer.look(d), { 'data-look': d }))),
+        group('Look from', ...Object.keys(DIRECTIONS).map((d) => button(d, () => this.viewer.look(d), { 'data-look': d }))),
         group('Turn and zoom',
           ...[['left', '◀', -0.26, 0], ['right', '▶', 0.26, 0], ['up', '▲', 0, 0.26], ['down', '▼', 0, -0.26]]
             .map(([word, sign, r, u]) => button(sign, () => this.viewer.turn(r, u), { 'aria-label': `turn ${word}`, 'data-turn': word })),
@@ -70,8 +76,10 @@ export class Panel {
           button('−', () => this.viewer.turn(0, 0, 1 / 1.2), { 'aria-label': 'farther', 'data-turn': 'farther' })),
         this.play.node,
         this.joining.node,
+        this.told.node,
+        this.measured.node,
         group('Cut', labelled('Which way', axis), cut),
-        group('Show', apart, tick('tightest place', 'tightest', true), tick('required gaps', 'gaps', false), this.rack),
+        group('Show', apart, tick('tightest place', 'tightest', true), tick('required gaps', 'gaps', false), tick('names of rails and keep-outs', 'names', true), this.rack),
         element('details', { class: 'names' }, element('summary', {}, 'Hide by name'), this.list)));
   }
 
@@ -84,6 +92,8 @@ export class Panel {
     this.rack.hidden = !layout.rack;
     this.play.load(layout);
     this.joining.load(layout);
+    this.told.load(layout);
+    this.picking.clear();
     this.list.replaceChildren(...this.viewer.names().map((name) => {
       const input = element('input', { type: 'checkbox', checked: !this.viewer.hidden.has(name), onchange: () => this.viewer.hide(name, !input.checked) });
       return element('label', { class: 'tick' }, input, name);
@@ -97,6 +107,7 @@ class Play {
     this.panel = panel;
     [this.label, this.input] = slider('Moves done', 0, 1, 0, (v) => this.to(v), { name: 'order' });
     this.words = element('p', { class: 'now', role: 'status' });
+    this.room = element('div', { class: 'room' }, this.words); // of the longest words, so that nothing jumps
     this.button = button('Play', () => this.toggle(), { 'data-play': 'play' });
     this.node = group('Put the boxes in',
       button('Empty', () => this.to(0), { 'data-play': 'empty' }),
@@ -104,7 +115,7 @@ class Play {
       this.button,
       button('Next', () => this.go(1), { 'data-play': 'on' }),
       button('All in', () => this.to(this.last), { 'data-play': 'all' }),
-      this.label, this.words);
+      this.label, this.room);
   }
 
   load(layout) {
@@ -114,6 +125,8 @@ class Play {
     this.input.max = this.last;
     this.node.hidden = this.last === 0;
     this.node.querySelector('legend').textContent = layout.rack ? 'Build it' : 'Put the boxes in';
+    const unit = document.documentElement.dataset.unit;
+    this.room.dataset.longest = layout.legs.map((leg) => leg.words[unit]).concat(layout.done).reduce((a, b) => (b.length > a.length ? b : a), '');
     this.to(this.last);
   }
 
@@ -188,6 +201,55 @@ class Play {
     clearTimeout(this.timer);
     this.playing = false;
     this.button.textContent = 'Play';
+  }
+}
+
+/** Tells of one box: chosen by a click in the picture, or by name. */
+class Told {
+  constructor(panel) {
+    this.panel = panel;
+    this.select = element('select', { name: 'box', onchange: () => this.choose(Number(this.select.value)) });
+    this.list = element('div', { 'aria-live': 'polite' });
+    this.node = group('A box', labelled('Which', this.select), this.list);
+  }
+
+  load(layout) {
+    this.layout = layout;
+    this.select.replaceChildren(...['click one, or choose', ...layout.boxes.map((b) => b.name)].map((name, i) => element('option', { value: i - 1 }, name)));
+    this.choose(this.chosen < layout.boxes.length ? this.chosen : -1);
+  }
+
+  choose(number) {
+    this.chosen = number ?? -1;
+    this.select.value = this.chosen;
+    this.panel.viewer.choose(this.chosen);
+    const article = document.querySelectorAll('article.layout')[this.layout.number];
+    this.list.replaceChildren(...(this.chosen < 0 ? [] : [facts(article, this.layout, this.chosen)]));
+  }
+}
+
+/** Tells how far two points are apart that are clicked in the picture. */
+class Measured {
+  constructor(panel) {
+    this.panel = panel;
+    this.button = button('Click two points', () => this.toggle(), { 'aria-pressed': 'false', 'data-measure': 'on' });
+    this.words = element('p', { class: 'now', role: 'status' });
+    this.node = group('Distance', this.button, button('Clear', () => panel.picking.clear(), { 'data-measure': 'clear' }), this.words);
+  }
+
+  toggle() {
+    const { picking } = this.panel;
+    picking.measuring = !picking.measuring;
+    this.button.setAttribute('aria-pressed', String(picking.measuring));
+    this.tell(picking.points);
+  }
+
+  tell(points) {
+    if (points.length === 2) {
+      const told = distance(...points)[document.documentElement.dataset.unit];
+      this.words.textContent = `${told.whole}: ${told.parts}`;
+    } else if (points.length) this.words.textContent = 'Now the other point. Near a corner of a box it is that corner.';
+    else this.words.textContent = this.panel.picking?.measuring ? 'Click the first point in the picture.' : '';
   }
 }
 

@@ -81,7 +81,7 @@ export class Plates {
       if (long) found[i] = { text: words, plate: long };
       else this.taken.push(plate);
     });
-    found.filter(({ plate }) => plate).forEach(({ text, plate }) => this.draw(plate, text, 'plate-name'));
+    found.forEach(({ text, plate }, i) => { if (plate) this.draw(plate, text, all[i].thing ? 'plate-thing' : 'plate-name'); });
   }
 
   /** Takes the first of some places where there is room. */

@@ -1,4 +1,5 @@
 // The report works without this script: it then shows everything but the 3D view.
+import { pictures } from './onpaper.js';
 import { element, Panel } from './panel.js';
 
 Panel.prototype.remove = function remove() {
@@ -8,6 +9,12 @@ Panel.prototype.remove = function remove() {
   this.viewer.renderer.forceContextLoss();
   this.node.remove();
 };
+
+/** Gives cells the words of their heads, which stand beside them where there is no room for columns. */
+function headed(table) {
+  const heads = [...(table.tHead?.rows[0].cells ?? [])].map((th) => th.textContent.trim());
+  [...table.tBodies[0].rows].forEach((row) => [...row.cells].forEach((cell, i) => { if (i) cell.dataset.head = heads[i]; }));
+}
 
 /** Starts the page of a report. */
 export function report(data) {
@@ -35,7 +42,17 @@ export function report(data) {
   function setUnit(unit) {
     root.dataset.unit = unit;
     document.querySelectorAll('svg [data-mm]').forEach((e) => { e.textContent = e.dataset[unit]; }); // what is read aloud
+    fitHeights();
     panels.forEach((p) => p.show(p.layout));
+  }
+
+  /** Drawings are as high as their words in the unit take. */
+  function fitHeights() {
+    document.querySelectorAll('svg[data-high-mm]').forEach((svg) => {
+      const high = svg.getAttribute(`data-high-${root.dataset.unit}`);
+      svg.setAttribute('height', high);
+      svg.setAttribute('viewBox', `0 0 ${svg.getAttribute('width')} ${high}`);
+    });
   }
 
   function start() {
@@ -55,10 +72,17 @@ export function report(data) {
       if (index >= 0) newPanel(index).viewer.follow(panels[0].viewer);
       stages.classList.toggle('two', index >= 0);
     });
-    document.getElementById('print').addEventListener('click', () => print());
+    const printing = (what) => { root.dataset.print = what; print(); };
+    document.getElementById('print').addEventListener('click', () => printing('one'));
+    document.getElementById('print-all').addEventListener('click', () => printing('all'));
+    addEventListener('beforeprint', () => { if (panels.length) pictures(panels[0], layouts, data, root.dataset.print === 'all'); });
+    addEventListener('afterprint', () => { root.dataset.print = 'one'; });
+    document.querySelectorAll('table').forEach(headed);
   }
 
   start();
+  fitHeights();
+  root.dataset.print = 'one';
   root.classList.add('js');
   if (layouts.length) {
     choose(opens);

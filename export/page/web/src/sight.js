@@ -8,7 +8,11 @@ export class Sight {
   constructor(camera, width, height, cuts) {
     Object.assign(this, { camera, width, height, cuts });
     this.eye = camera.position;
+    this.back = camera.isOrthographicCamera ? new THREE.Vector3(0, 0, 1).transformDirection(camera.matrixWorld) : null;
   }
+
+  /** Where a point is seen from: from far behind it where all lines of sight are parallel. */
+  from(point) { return this.back ? point.clone().addScaledVector(this.back, 1e5) : this.eye; }
 
   /** Where a point is in the picture, null where it is behind the eye. */
   pixel(point) {
@@ -33,7 +37,7 @@ export class Sight {
   /** Whether the way from the eye to a point goes through a box. */
   meets(b, point) {
     const back = b.object.matrixWorld.clone().invert();
-    const from = this.eye.clone().applyMatrix4(back), to = point.clone().applyMatrix4(back);
+    const from = this.from(point).clone().applyMatrix4(back), to = point.clone().applyMatrix4(back);
     let first = 0, last = 1 - 1e-6;
     for (let i = 0; i < 3; i++) {
       const half = b.size[i] / 2, start = from.getComponent(i), step = to.getComponent(i) - start || 1e-12;
@@ -42,8 +46,8 @@ export class Sight {
       last = Math.min(last, Math.max(a, c));
     }
     if (first >= last) return false;
-    const hit = this.eye.clone().lerp(point, first);
-    return this.kept(hit) || this.kept(this.eye.clone().lerp(point, last));
+    const eye = this.from(point), hit = eye.clone().lerp(point, first);
+    return this.kept(hit) || this.kept(eye.clone().lerp(point, last));
   }
 
   /** The faces of a box that look to the eye: their words that can be read, and their middles. */
@@ -54,7 +58,7 @@ export class Sight {
     b.words.words.forEach((word, n) => {
       const middle = word.middle.clone().applyMatrix4(matrixWorld);
       const along = word.along.clone().applyMatrix3(turn), up = word.up.clone().applyMatrix3(turn);
-      const towards = along.clone().cross(up).normalize().dot(this.eye.clone().sub(middle).normalize());
+      const towards = along.clone().cross(up).normalize().dot(this.from(middle).clone().sub(middle).normalize());
       if (towards <= 0) return;
       const large = this.letters(middle, along, up) >= READABLE;
       if (large) readable.push(n);

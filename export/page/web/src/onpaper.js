@@ -1,0 +1,29 @@
+// The picture on paper: as it is looked at, in light colours, with its words large enough.
+const WIDTH = 525, HIGH = 190, SHARP = 3; // pixels, printed a third larger: letters of 12 become 16
+
+/** Puts the cautions on the first sheet, below its drawing. */
+function warn(article) {
+  article.querySelector('.paper-cautions')?.remove();
+  const copy = document.querySelector('.cautions ul').cloneNode(true);
+  copy.className = 'paper-cautions';
+  article.querySelector('.drawings .drawing')?.after(copy);
+}
+
+/** Makes the pictures of all layouts that are going to be printed. */
+export function pictures(panel, layouts, data, all) {
+  const { viewer } = panel, shown = panel.layout;
+  viewer.light = true;
+  layouts.forEach((article, i) => {
+    const place = article.querySelector('.paper-picture');
+    if (!all && data.layouts[i] !== shown) {
+      place.replaceChildren();
+      return;
+    }
+    warn(article);
+    viewer.show(data.layouts[i]);
+    place.replaceChildren(...viewer.snapshot(WIDTH, HIGH, SHARP));
+  });
+  viewer.light = false;
+  viewer.show(shown);
+  viewer.fit();
+}
