@@ -43,6 +43,7 @@ type Verdict struct {
 type Settings struct {
 	Joints rack.Joints
 	Stock  rack.Stock // zero: rack.DefaultStock
+	Tries  int        // how many racks are judged at most; 0: 160
 }
 
 // Result is the best rack found, and what the judge says of it; Why says what could not be
@@ -67,30 +68,63 @@ func New(ctx context.Context, p pack.Problem, l pack.Layout, s Settings, judge J
 		return Result{}, err
 	}
 	var best Result
-	weak := map[string]bool{} // sizes of rod that a sound rack has shown to be too weak
-	for _, c := range d.choices() {
-		if ctx.Err() != nil {
-			break
-		}
-		if weak[c.rod.Size] {
+	for _, rod := range d.settings.Stock.Rods {
+		t, err := rack.ThreadOf(rod)
+		if err != nil || t.D > thickestRod {
 			continue
+		}
+		best.consider(d.with(ctx, t, judge))
+		if best.Rack != nil && !(best.onlyWeak() && best.weakIn("rod ")) {
+			break // thicker rods take more room
+		}
+	}
+	best.Tried = d.tries
+	best.Why = d.reasons(best)
+	return best, nil
+}
+
+// thickestRod is the diameter of the thickest rod in mm that boxes are held down with.
+const thickestRod = 8
+
+// with looks for the best rack with one size of rod, and ends at the first sound one.
+func (d *designer) with(ctx context.Context, rod rack.Thread, judge Judge) Result {
+	var best Result
+	for _, c := range d.choices(rod) {
+		if ctx.Err() != nil || d.tries >= cmp.Or(d.settings.Tries, mostTries) {
+			break
 		}
 		for _, r := range d.try(ctx, c, judge) {
 			best.consider(r)
-			weak[c.rod.Size] = weak[c.rod.Size] || slices.ContainsFunc(r.Verdict.Weak, func(part string) bool { return strings.Contains(part, "rod") })
+			if r.onlyWeak() {
+				best.consider(d.strengthen(ctx, c, r, judge))
+			}
 		}
-		if best.Rack != nil && best.Verdict.Violations == 0 {
+		if best.Rack != nil && (best.Verdict.Violations == 0 || best.onlyWeak()) {
 			break
 		}
 	}
-	best.Why = d.reasons(best)
-	return best, nil
+	return best
+}
+
+// weakIn tells whether a part of such a name gives too early.
+func (r Result) weakIn(name string) bool {
+	return slices.ContainsFunc(r.Verdict.Weak, func(part string) bool { return strings.Contains(part, name) })
+}
+
+// mostTries is how many racks are judged for one layout at most.
+const mostTries = 160
+
+// onlyWeak tells whether a rack breaks no rule but that it holds less than is aimed at.
+func (r Result) onlyWeak() bool {
+	return r.Rack != nil && r.Verdict.Violations > 0 && len(r.Verdict.Weak) >= r.Verdict.Violations
 }
 
 // consider keeps the better of two racks: fewer violations, then less off, then fewer parts,
 // then less mass.
 func (b *Result) consider(r Result) {
-	b.Tried++
+	if r.Rack == nil {
+		return
+	}
 	if b.Rack == nil || cmp.Or(
 		cmp.Compare(r.Verdict.Violations, b.Verdict.Violations), cmp.Compare(r.Verdict.Off, b.Verdict.Off),
 		cmp.Compare(r.Rack.Parts(), b.Rack.Parts()), cmp.Compare(r.Rack.Mass(), b.Rack.Mass()),
@@ -107,6 +141,8 @@ type designer struct {
 	levels   []level
 	mounts   []frame.Mount
 	why      map[string]int
+	tries    int    // racks judged
+	doing    string // the section that is not in the stock with which the best rack would hold
 }
 
 func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
@@ -131,7 +167,7 @@ func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
 			return nil, err
 		}
 		low, high := geom.Bounds(bodies.Case)
-		d.room.boxes = append(d.room.boxes, placed{part: at.Part(), low: low, high: high, posts: bodies.Posts, body: bodies.Case})
+		d.room.boxes = append(d.room.boxes, newPlaced(at.Part(), low, high, bodies))
 	}
 	d.levels = levels(d.room.boxes)
 	if n := len(d.levels); n > MostLevels || n > 1 && !pack.StandingOf(p, l).Stands() {
@@ -142,34 +178,37 @@ func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
 	return d, err
 }
 
+func newPlaced(part pack.Part, low, high r3.Vector, bodies pack.Bodies) placed {
+	b := placed{part: part, name: part.String(), low: low, high: high, posts: bodies.Posts, body: bodies.Case}
+	for _, post := range bodies.Posts {
+		low, high := geom.Bounds(post)
+		b.blocks = append(b.blocks, [2]r3.Vector{low, high})
+	}
+	return b
+}
+
 // choice is one set of sizes for all trays.
 type choice struct {
 	measures
 }
 
-// choices are tried in this order: the plainest and lightest first.
-func (d *designer) choices() []choice {
+// choices with a size of rod are tried in this order: the plainest and lightest first.
+func (d *designer) choices(rod rack.Thread) []choice {
 	var list []choice
 	stock := d.settings.Stock
 	for _, run := range []axes{{r3.Vector{X: 1}, r3.Vector{Y: 1}}, {r3.Vector{Y: 1}, r3.Vector{X: 1}}} {
-		for _, rod := range stock.Rods {
-			t, err := rack.ThreadOf(rod)
-			if err != nil || t.D > 8 {
+		for _, angle := range stock.Angles {
+			if gauge(angle, rod)+rod.Edge() > angle.Width+0.01 || gauge(angle, rod) < angle.Thick+rod.Corners()/2 {
 				continue
 			}
-			for _, angle := range stock.Angles {
-				if gauge(angle, t)+t.Edge() > angle.Width+0.01 || gauge(angle, t) < angle.Thick+t.Corners()/2 {
+			for _, riser := range d.risers() {
+				if gauge(riser, rod)+rod.Edge() > riser.Width+0.01 {
 					continue
 				}
-				for _, riser := range d.risers() {
-					if gauge(riser, t)+t.Edge() > riser.Width+0.01 {
-						continue
-					}
-					for _, pad := range []float64{7, 2} {
-						list = append(list, choice{measures: measures{
-							axes: run, angle: angle, upright: d.upright(), riser: riser, flat: stock.Flats[0], rod: t, foam: 3, pad: pad,
-						}})
-					}
+				for _, pad := range []float64{7, 2} {
+					list = append(list, choice{measures: measures{
+						axes: run, angle: angle, upright: d.upright(), riser: riser, flat: stock.Flats[0], over: stock.Flats[0], floor: d.floorSection(), rod: rod, foam: 3, pad: pad,
+					}})
 				}
 			}
 		}
@@ -185,16 +224,20 @@ func (d *designer) risers() []rack.Section {
 	if len(d.levels) == 1 {
 		return list
 	}
-	width := func(a, b rack.Section) int { return cmp.Compare(a.Width, b.Width) }
-	if narrow := slices.MinFunc(angles, width); narrow != angles[0] {
+	if narrow := slices.MinFunc(angles, widest); narrow != angles[0] {
 		list = append(list, narrow)
 	}
-	return append(list, slices.MaxFunc(flats, width))
+	return append(list, slices.MaxFunc(flats, widest))
+}
+
+// floorSection is that of floor bars: the widest flat.
+func (d *designer) floorSection() rack.Section {
+	return slices.MaxFunc(d.settings.Stock.Flats, widest)
 }
 
 // upright is the section of uprights: the widest angle, for the bolts of mounts.
 func (d *designer) upright() rack.Section {
-	return slices.MaxFunc(d.settings.Stock.Angles, func(a, b rack.Section) int { return cmp.Compare(a.Width, b.Width) })
+	return slices.MaxFunc(d.settings.Stock.Angles, widest)
 }
 
 // try makes the racks of one choice, for each way of tying every level.
@@ -215,6 +258,10 @@ func (d *designer) try(ctx context.Context, c choice, judge Judge) []Result {
 		if ctx.Err() != nil {
 			break
 		}
+		d.tries++
+		if p.short > hardly { // judged only where nothing is in the way of any part
+			return append(list, Result{Rack: p.rack, Verdict: Verdict{Violations: 1, Off: p.short, Words: lacks(p.why)}})
+		}
 		for _, t := range p.trays {
 			own := *t
 			own.whole = p.rack
@@ -227,6 +274,24 @@ func (d *designer) try(ctx context.Context, c choice, judge Judge) []Result {
 	}
 	return reckoned(list, judge)
 }
+
+// lacks says what has no room, the worst first; of each thing in the way once.
+func lacks(why []conflict) []string {
+	why = slices.Clone(why)
+	slices.SortStableFunc(why, func(a, b conflict) int { return cmp.Compare(b.short, a.short) })
+	var list []string
+	seen := map[string]bool{}
+	for _, c := range why {
+		if !seen[c.with] {
+			seen[c.with] = true
+			list = append(list, fmt.Sprintf("%s has no room beside %s: %.1f mm too little", c.part, c.with, c.short))
+		}
+	}
+	return list
+}
+
+// hardly is how many mm in all parts may lack of the air around them.
+const hardly = 1
 
 // reckoned asks what the best of some racks holds, where nothing else is wrong with it, and
 // leaves the others that are sound out: they are of the same bars.
@@ -251,6 +316,7 @@ type partialRack struct {
 	rack  *rack.Rack
 	trays []*tray
 	short float64
+	why   []conflict // what has no room, and beside what
 }
 
 // kept is how many ways of tying are followed from each level to the next.
@@ -268,7 +334,7 @@ func (d *designer) fewest(list []partialRack) []partialRack {
 func (d *designer) addLevel(c choice, p partialRack, i int) []partialRack {
 	probe := d.newTray(c, p, i)
 	probe.begin([2]float64{math.NaN(), math.NaN()})
-	planes := probe.planes(d.mounts, p.trays)
+	planes := append(probe.floorPlanes(d.mounts), probe.planes(d.mounts, p.trays)...)
 	if len(planes) == 0 {
 		if slices.ContainsFunc(d.mounts, func(m frame.Mount) bool { return math.Abs(m.Faces.Z) < 0.7 }) {
 			return nil // a tray that runs the other way can be tied to it
@@ -283,8 +349,12 @@ func (d *designer) addLevel(c choice, p partialRack, i int) []partialRack {
 			d.note("%s", t.why)
 			continue
 		}
-		short := p.short + t.clashes(len(p.rack.Bars), len(p.rack.Fasteners), d.note)
-		list = append(list, partialRack{rack: t.whole, trays: append(slices.Clone(p.trays), t), short: short})
+		why := t.clashes(len(p.rack.Bars), len(p.rack.Fasteners))
+		next := partialRack{rack: t.whole, trays: append(slices.Clone(p.trays), t), short: p.short, why: append(slices.Clone(p.why), why...)}
+		for _, c := range why {
+			next.short += c.short
+		}
+		list = append(list, next)
 	}
 	return list
 }
@@ -312,7 +382,11 @@ func (d *designer) facing() string {
 func (d *designer) newTray(c choice, p partialRack, i int) *tray {
 	r := *p.rack
 	r.Bars, r.Fasteners, r.Pads = slices.Clone(r.Bars), slices.Clone(r.Fasteners), slices.Clone(r.Pads)
-	return &tray{measures: c.measures, room: d.room, level: d.levels[i], whole: &r, cross: map[string]bool{}}
+	t := &tray{measures: c.measures, room: d.room, level: d.levels[i], whole: &r, cross: map[string]bool{}}
+	if i+1 < len(d.levels) {
+		t.next = d.levels[i+1].boxes
+	}
+	return t
 }
 
 func (d *designer) note(format string, args ...any) { d.why[fmt.Sprintf(format, args...)]++ }
@@ -351,6 +425,7 @@ func (t *tray) make(ties []plane) bool {
 			}
 		}
 	}
+	t.meetNext(&heels)
 	t.begin(heels)
 	for k, p := range ties {
 		if serving[k] < 0 {
@@ -368,13 +443,33 @@ func (t *tray) make(ties []plane) bool {
 	return t.hoops()
 }
 
-// clashes is by how many mm in all the tray's parts meet what is around them.
-func (t *tray) clashes(bars, fasteners int, note func(string, ...any)) float64 {
-	sum := 0.0
+// nearEnds is how far in mm the ends of one tray and of the next may be apart where the lower one is
+// made longer, so that one upright goes straight past both.
+const nearEnds = 50
+
+// meetNext puts ends that are not given where those of the next level are, when these are a little
+// farther out.
+func (t *tray) meetNext(heels *[2]float64) {
+	if len(t.next) == 0 {
+		return
+	}
+	mine, theirs := around(t.level.boxes, t.axes.u), around(t.next, t.axes.u)
+	least := t.pad + t.angle.Thick
+	if d := mine.Lo - theirs.Lo; math.IsNaN(heels[0]) && d > 0 && d < nearEnds {
+		heels[0] = theirs.Lo - least
+	}
+	if d := theirs.Hi - mine.Hi; math.IsNaN(heels[1]) && d > 0 && d < nearEnds {
+		heels[1] = theirs.Hi + least
+	}
+}
+
+// clashes are the parts of the tray that meet what is around them.
+func (t *tray) clashes(bars, fasteners int) []conflict {
+	var list []conflict
 	add := func(name string, c conflict) {
 		if c.short > 0.01 {
-			sum += c.short
-			note("%s has no room beside %s: %.1f mm too little", name, c.with, c.short)
+			c.part = name
+			list = append(list, c)
 		}
 	}
 	for _, b := range t.whole.Bars[bars:] {
@@ -383,14 +478,15 @@ func (t *tray) clashes(bars, fasteners int, note func(string, ...any)) float64 {
 		}
 	}
 	for _, f := range t.whole.Fasteners[fasteners:] {
+		own := t.own(f)
 		for _, s := range f.Solids() {
-			add(f.Name, t.room.meets(s, true))
+			add(f.Name, t.room.meetsIn(s, true, !own))
 		}
-		if !f.Rod && t.own(f) {
+		if !f.Rod && own {
 			add("the way in of "+f.Name, t.room.blocked(f.WayIn()))
 		}
 	}
-	return sum
+	return list
 }
 
 // own tells whether a bolt joins nothing but bars of the rack: its head needs the way in.
@@ -406,6 +502,9 @@ func (d *designer) reasons(best Result) []string {
 		return nil
 	}
 	if best.Rack != nil && len(best.Verdict.Words) > 0 {
+		if words := best.Verdict.Words; d.doing != "" {
+			return append(slices.Clone(words), d.doing+" would do there: add it to the sections of your stock file, see rackwright help rack")
+		}
 		return best.Verdict.Words
 	}
 	var list []string

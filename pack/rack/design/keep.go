@@ -5,10 +5,12 @@ import (
 	"math"
 	"slices"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
 
 	"rackwright/frame"
+	"rackwright/geom"
 	"rackwright/pack"
 	"rackwright/pack/rack"
 )
@@ -19,46 +21,135 @@ type Kept struct {
 	Beside  float64 // mm at either side, for rods and side members
 	Ends    float64 // mm at walls, for end bars and their pads
 	Under   float64 // mm under boxes, for a tray
+	Above   float64 // mm over boxes to the sides of the opening, for hold-downs
 	Over    float64 // mm from boxes of one level to those of the next: hold-downs, then a tray
 }
 
-// Keep sets room aside for a rack in a problem: narrower across by the rods and side members
-// of the lightest tray, farther from walls by end bars and pads, higher by a tray, and off the
-// mounts by the upright that is bolted to each. It is what most racks take, not what each
-// needs; boxes stand level where they may: that none of its layouts fits proves nothing of the problem without the rack.
-// Frame and pack are copied where they change; their hashes stay.
+// Keep sets room aside for a rack in a problem, as Keeps does in the way that is tried first.
 func Keep(p pack.Problem, s Settings) (Kept, error) {
+	list, err := Keeps(p, s)
+	if err != nil {
+		return Kept{}, err
+	}
+	return list[0], nil
+}
+
+// Keeps sets room aside for a rack in a problem: narrower by the rods and side members of the lightest
+// tray, shorter by end bars and pads, lower by hold-downs, higher by a tray, and off the mounts by the
+// upright that is bolted to each; then the same without room for uprights, and with trays that run
+// across. It is what most racks take, not what each needs; boxes stand level where they may: that none
+// of its layouts fits proves nothing of the problem without the rack.
+// Frame and pack are copied where they change; their hashes stay.
+func Keeps(p pack.Problem, s Settings) ([]Kept, error) {
 	if len(s.Stock.Angles) == 0 {
 		s.Stock = rack.DefaultStock()
 	}
 	d := &designer{problem: p, settings: s, room: &room{}, why: map[string]int{}}
 	m, err := d.lightest()
 	if err != nil {
-		return Kept{}, err
+		return nil, err
 	}
+	var list []Kept
+	var first error
+	for _, v := range []variant{{uprights: true}, {}, {across: true}} {
+		if v.uprights && len(d.uprightRooms()) == 0 {
+			continue
+		}
+		k, err := d.keep(m, v)
+		if err == nil {
+			list = append(list, k)
+		} else if first == nil {
+			first = err
+		}
+	}
+	if len(list) == 0 {
+		return nil, first
+	}
+	return list, nil
+}
+
+// variant is a way of keeping room.
+type variant struct {
+	uprights bool // room for an upright at each mount
+	across   bool // side members and rods are at the ends, end bars at the sides
+}
+
+// keep sets room aside in one way.
+func (d *designer) keep(m measures, v variant) (Kept, error) {
 	below := m.rod.WasherThk + m.rod.Locking + 2*m.rod.Pitch
 	joint := bought(2*m.angle.Thick + below)
+	if slices.ContainsFunc(d.problem.Frame.Mounts, func(f frame.Mount) bool { return f.Faces.Z > 0.7 }) {
+		joint = m.angle.Thick + bought(m.angle.Thick+m.floor.Thick+below)
+	}
 	k := Kept{
 		Beside: math.Ceil(m.sides()), Ends: leastEnd + m.angle.Thick,
 		Under: math.Ceil(m.foam+math.Max(joint, 2*m.angle.Thick+below)) + air,
 	}
-	k.Over = k.Under + math.Ceil(m.foam+m.flat.Thick+below)
+	k.Above = math.Ceil(m.foam + m.over.Thick + below)
+	k.Over = k.Under + k.Above
+	side, end := k.Beside, k.Ends
+	if v.across {
+		side, end = end, side
+	}
+	p := d.problem
 	f, packed := *p.Frame, *p.Pack
-	packed.Gaps.Wall = math.Max(packed.Gaps.Wall, k.Ends)
 	packed.Gaps.Tray = math.Max(packed.Gaps.Tray, k.Under)
 	packed.Gaps.Above = math.Max(packed.Gaps.Above, k.Over)
+	packed.Gaps.Rail = math.Max(packed.Gaps.Rail, k.Ends)
+	packed.Gaps.KeepOut = math.Max(packed.Gaps.KeepOut, k.Ends)
 	packed.Kinds = level0(packed.Kinds)
 	f.Opening.Stations = slices.Clone(f.Opening.Stations)
 	for i, at := range f.Opening.Stations {
-		if at.Across.Length() <= 2*k.Beside {
-			return Kept{}, fmt.Errorf("the opening is %.0f mm across: rods and side members of a rack take %.0f mm at either side", at.Across.Length(), k.Beside)
+		if at.Across.Length() <= 2*side {
+			return Kept{}, fmt.Errorf("the opening is %.0f mm across: rods and side members of a rack take %.0f mm at either side", at.Across.Length(), side)
 		}
-		f.Opening.Stations[i].Across = at.Across.Expanded(math.Min(0, packed.Gaps.Wall-k.Beside))
+		f.Opening.Stations[i].Across = at.Across.Expanded(math.Min(0, packed.Gaps.Wall-side))
 	}
-	f.KeepOuts = append(slices.Clone(f.KeepOuts), d.uprightRooms()...)
+	f.Opening.Outline = inset(f.Opening.Outline, func(out r2.Point) float64 {
+		switch {
+		case out.Y > 0.7:
+			return math.Max(0, k.Above-packed.Gaps.Wall)
+		case out.Y < -0.7:
+			return 0 // trays are kept room for
+		}
+		return math.Max(0, end-packed.Gaps.Wall)
+	})
+	if v.uprights {
+		f.KeepOuts = append(slices.Clone(f.KeepOuts), d.uprightRooms()...)
+	}
+	var err error
 	k.Problem, err = pack.NewProblem(&f, &packed)
 	k.Problem.Pins = p.Pins
 	return k, err
+}
+
+// inset moves each side of an outline inwards by what is told for its outward direction. Where that
+// leaves nothing like it, the outline comes back as it was.
+func inset(outline geom.Polygon, by func(out r2.Point) float64) geom.Polygon {
+	n := len(outline.Corners)
+	at := func(i int) r2.Point { return outline.Corners[(i+n)%n] }
+	shifted := func(i int) (r2.Point, r2.Point) { // the side from corner i on, moved: a point and its direction
+		d := at(i + 1).Sub(at(i)).Normalize()
+		out := r2.Point{X: d.Y, Y: -d.X}
+		return at(i).Sub(out.Mul(by(out))), d
+	}
+	var moved geom.Polygon
+	for i := range n {
+		p, d := shifted(i - 1)
+		q, e := shifted(i)
+		cross := d.Cross(e)
+		if math.Abs(cross) < 1e-6 {
+			moved.Corners = append(moved.Corners, q)
+			continue
+		}
+		moved.Corners = append(moved.Corners, p.Add(d.Mul(q.Sub(p).Cross(e)/cross)))
+	}
+	for i := range n {
+		if moved.Corners[(i+1)%n].Sub(moved.Corners[i]).Dot(at(i+1).Sub(at(i))) <= 0 {
+			return outline
+		}
+	}
+	return moved
 }
 
 // level0 are kinds that stand without tilt where they may.
@@ -100,7 +191,12 @@ const leastEnd = 4
 // lightest are the measures of the first choice: the rods and bars that take least room.
 func (d *designer) lightest() (measures, error) {
 	d.levels = []level{{}}
-	list := d.choices()
+	var list []choice
+	for _, rod := range d.settings.Stock.Rods {
+		if t, err := rack.ThreadOf(rod); err == nil && t.D <= thickestRod {
+			list = append(list, d.choices(t)...)
+		}
+	}
 	if len(list) == 0 {
 		return measures{}, fmt.Errorf("no rod and angle of the stock go together: list M6 rod and angle of 25x25x3")
 	}

@@ -106,32 +106,39 @@ func (t *tray) things() []thing {
 	return list
 }
 
-// padFace puts pads on a face: under and over a box against every bar there, on its sides
-// against what is nearest.
+// padFace puts pads on a face: under and over a box against every bar there, on its sides against what
+// is nearest, and against the upright legs of side members too, which are stiffer than rods.
 func (t *tray) padFace(b placed, f face, things []thing) {
-	type candidate struct {
-		pad   rack.Pad
-		thick float64
-	}
-	var best *candidate
+	var best *rack.Pad
 	for _, o := range things {
-		if o.name == b.part.String() || o.box && f.axis == 2 {
+		if o.name == b.name || o.box && f.axis == 2 {
 			continue
 		}
 		p, ok := t.padBetween(b, f, o)
 		if !ok {
 			continue
 		}
-		if f.axis == 2 {
+		switch {
+		case f.axis == 2:
 			t.whole.Pads = append(t.whole.Pads, p)
-			continue
-		}
-		if c := (candidate{p, p.Thickness()}); best == nil || c.thick < best.thick-1e-9 {
-			best = &c
+		case best == nil:
+			best = &p
+		case p.Thickness() < best.Thickness()-1e-9:
+			t.padSide(*best)
+			best = &p
+		default:
+			t.padSide(p)
 		}
 	}
 	if best != nil {
-		t.whole.Pads = append(t.whole.Pads, best.pad)
+		t.whole.Pads = append(t.whole.Pads, *best)
+	}
+}
+
+// padSide puts a pad that is not the nearest against a side member.
+func (t *tray) padSide(p rack.Pad) {
+	if p.To == t.sideName(0) || p.To == t.sideName(1) {
+		t.whole.Pads = append(t.whole.Pads, p)
 	}
 }
 

@@ -16,8 +16,10 @@ import (
 // placed is a box in its place, axis-parallel.
 type placed struct {
 	part      pack.Part
+	name      string
 	low, high r3.Vector
 	posts     []geom.Box
+	blocks    [][2]r3.Vector // of the posts
 	body      geom.Box
 }
 
@@ -97,6 +99,7 @@ const air = 1
 
 // conflict is what a solid would meet, and by how much in mm it has too little room.
 type conflict struct {
+	part  string // of the rack; empty where it is known
 	with  string
 	short float64
 }
@@ -110,24 +113,35 @@ func (c conflict) worse(o conflict) conflict {
 
 // meets returns the worst conflict of a metal solid; short is 0 or less where it has room.
 // holding tells that boxes can hardly move towards it.
-func (r *room) meets(s geom.Solid, holding bool) conflict {
+func (r *room) meets(s geom.Solid, holding bool) conflict { return r.meetsIn(s, holding, false) }
+
+// meetsIn is meets for a mount's own bolt too, which goes into the sides of the opening.
+func (r *room) meetsIn(s geom.Solid, holding, mount bool) conflict {
 	worst := conflict{short: math.Inf(-1)}
 	low, high := geom.Bounds(s)
-	for _, b := range r.boxes {
-		if far(b, low, high, 60) {
+	need := r.gaps.Post
+	if holding {
+		need = r.gaps.Bar
+	}
+	for i := range r.boxes {
+		b := &r.boxes[i]
+		if apartBy([2]r3.Vector{b.low, b.high}, low, high, 60) {
 			continue
 		}
-		worst = worst.worse(conflict{b.part.String(), -geom.Distance(b.body, s)})
-		need := r.gaps.Post
-		if holding {
-			need = r.gaps.Bar
+		if short := -between(b.low, b.high, low, high); short > worst.short {
+			worst = conflict{with: b.name, short: short}
 		}
-		for _, p := range b.posts {
-			worst = worst.worse(conflict{"a post of " + b.part.String(), need - geom.Distance(p, s)})
+		for _, p := range b.blocks {
+			if short := need - between(p[0], p[1], low, high); short > worst.short {
+				worst = conflict{with: "a post of " + b.name, short: short}
+			}
 		}
 	}
 	for i, o := range r.obstacles {
 		if apartBy(r.blocks[i], low, high, 2*air) {
+			continue
+		}
+		if mount && (o.Kind == frame.Width || o.Kind == frame.Side) {
 			continue
 		}
 		need := air
@@ -135,7 +149,7 @@ func (r *room) meets(s geom.Solid, holding bool) conflict {
 			need = 0
 		}
 		gap, _ := geom.SheetGap(s, o.Solid)
-		worst = worst.worse(conflict{o.Name, float64(need) - gap})
+		worst = worst.worse(conflict{with: o.Name, short: float64(need) - gap})
 	}
 	return worst
 }
@@ -149,16 +163,26 @@ func (r *room) blocked(s geom.Solid) conflict {
 			continue
 		}
 		gap, _ := geom.SheetGap(s, o.Solid)
-		worst = worst.worse(conflict{o.Name, -gap})
+		worst = worst.worse(conflict{with: o.Name, short: -gap})
 	}
 	return worst
 }
 
-// far tells whether a box is more than d from a block along some axis.
-func far(b placed, low, high r3.Vector, d float64) bool {
-	return apartBy([2]r3.Vector{b.low, b.high}, low, high, d)
+// between is the distance of two blocks along the vehicle's axes; below nought by how much they are in
+// one another.
+func between(low, high, otherLow, otherHigh r3.Vector) float64 {
+	gaps := r3.Vector{
+		X: math.Max(otherLow.X-high.X, low.X-otherHigh.X),
+		Y: math.Max(otherLow.Y-high.Y, low.Y-otherHigh.Y),
+		Z: math.Max(otherLow.Z-high.Z, low.Z-otherHigh.Z),
+	}
+	if deepest := max(gaps.X, gaps.Y, gaps.Z); deepest <= 0 {
+		return deepest
+	}
+	return r3.Vector{X: max(0, gaps.X), Y: max(0, gaps.Y), Z: max(0, gaps.Z)}.Norm()
 }
 
+// apartBy tells whether two blocks are more than d apart along some axis.
 func apartBy(b [2]r3.Vector, low, high r3.Vector, d float64) bool {
 	return b[0].X > high.X+d || b[1].X < low.X-d || b[0].Y > high.Y+d || b[1].Y < low.Y-d || b[0].Z > high.Z+d || b[1].Z < low.Z-d
 }

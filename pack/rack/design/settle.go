@@ -33,24 +33,28 @@ func (t Tried) off() float64 {
 // strides are by how many mm levels are moved, the widest first.
 var strides = []float64{24, 12, 6, 3}
 
-// Settle looks for a rack for a layout by a function such as New, and moves whole levels lengthwise for as
+// mostMoves is how many moved layouts are looked at.
+const mostMoves = 30
+
+// Settle looks for a rack for a layout by a function such as New, and moves whole levels for as
 // long as that brings one nearer and the layout still holds. It ends with ctx, or at the first sound rack.
 func Settle(ctx context.Context, p pack.Problem, l pack.Layout, holds func(pack.Layout) bool, design func(pack.Layout) (Result, error)) Tried {
 	try := func(l pack.Layout) Tried {
 		result, err := design(l)
 		return Tried{l, result, err}
 	}
-	best := try(l)
+	best, moves := try(l), 0
 	for _, stride := range strides {
 		for changed := true; changed && !best.Sound() && !math.IsInf(best.off(), 1); {
 			changed = false
 			for _, moved := range shifted(p, best.Layout, stride) {
-				if ctx.Err() != nil {
+				if ctx.Err() != nil || moves == mostMoves {
 					return best
 				}
 				if !holds(moved) {
 					continue
 				}
+				moves++
 				if t := try(moved); t.off() < best.off()-0.01 {
 					best, changed = t, true
 					break
@@ -61,19 +65,33 @@ func Settle(ctx context.Context, p pack.Problem, l pack.Layout, holds func(pack.
 	return best
 }
 
-// shifted are the layouts with one level of a layout moved.
+// shifted are the layouts with one level of a layout moved lengthwise, and those with it and all above
+// raised, or it and all below lowered.
 func shifted(p pack.Problem, l pack.Layout, by float64) []pack.Layout {
 	var list []pack.Layout
-	for _, level := range pack.StandingOf(p, l).Levels {
-		for _, to := range []r3.Vector{{X: by}, {X: -by}} {
-			moved := pack.Layout{Placements: slices.Clone(l.Placements)}
-			for i := range moved.Placements {
-				if at := &moved.Placements[i]; slices.Contains(level.Boxes, at.Part()) {
-					at.Centre = at.Centre.Add(to)
-				}
+	move := func(boxes []pack.Part, to r3.Vector) {
+		moved := pack.Layout{Placements: slices.Clone(l.Placements)}
+		for i := range moved.Placements {
+			if at := &moved.Placements[i]; slices.Contains(boxes, at.Part()) {
+				at.Centre = at.Centre.Add(to)
 			}
-			list = append(list, moved)
 		}
+		list = append(list, moved)
+	}
+	levels := pack.StandingOf(p, l).Levels
+	for i, level := range levels {
+		move(level.Boxes, r3.Vector{X: by})
+		move(level.Boxes, r3.Vector{X: -by})
+		move(boxesOf(levels[i:]), r3.Vector{Z: by})
+		move(boxesOf(levels[:i+1]), r3.Vector{Z: -by})
+	}
+	return list
+}
+
+func boxesOf(levels []pack.Level) []pack.Part {
+	var list []pack.Part
+	for _, l := range levels {
+		list = append(list, l.Boxes...)
 	}
 	return list
 }

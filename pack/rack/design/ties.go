@@ -26,9 +26,10 @@ type foot struct {
 // plane is a way of tying: a cross bar whose outer face is at heel along u, looking along
 // out, with the uprights that lie against it.
 type plane struct {
-	heel float64
-	out  float64 // +1 or −1 along u
-	feet []foot
+	heel  float64
+	out   float64 // +1 or −1 along u
+	floor bool    // mounts under the tray: heel is where they are, and out is nought
+	feet  []foot
 }
 
 // planes lists the ways of tying a tray: for each pair of mounts on either side of their
@@ -131,7 +132,7 @@ func (t *tray) endBar(i int) rack.Bar {
 // join puts mounts whose cross bar is the same into one plane.
 func join(list []plane, p plane) []plane {
 	for i := range list {
-		if list[i].out == p.out && math.Abs(list[i].heel-p.heel) < 0.5 {
+		if list[i].floor == p.floor && list[i].out == p.out && math.Abs(list[i].heel-p.heel) < 0.5 {
 			list[i].feet = append(list[i].feet, p.feet...)
 			return list
 		}
@@ -144,11 +145,11 @@ func (t *tray) serves(p plane, end int) bool {
 	out := []float64{-1, 1}[end]
 	edge := []float64{around(t.level.boxes, t.axes.u).Lo, around(t.level.boxes, t.axes.u).Hi}[end]
 	padding := out*(p.heel-edge) - t.angle.Thick
-	return p.out == out && padding >= math.Max(t.pad, pairBolt(t.upright, t.angle).Head+1) && padding <= mostPad
+	return !p.floor && p.out == out && padding >= math.Max(t.pad, pairBolt(t.upright, t.angle).Head+1) && padding <= mostPad
 }
 
 // mostPad is how thick in mm a pad of foam on a block between a box and an end bar may be.
-const mostPad = 40
+const mostPad = 60
 
 // above tells whether all feet are not below the tray's bars: then its cross bar stands up.
 func (p plane) above(t *tray) bool {
@@ -162,6 +163,10 @@ func (p plane) above(t *tray) bool {
 
 // tie makes the uprights of a plane, and its cross bar unless an end bar serves.
 func (t *tray) tie(n int, p plane, end int) bool {
+	if p.floor {
+		t.floorTie(n, p)
+		return true
+	}
 	up := end >= 0 || p.above(t)
 	bar, ok := rack.Bar{}, false
 	if end >= 0 {
@@ -221,6 +226,10 @@ func (p plane) reach(leg float64) r1.Interval {
 
 // extend makes the side members reach the cross bars of planes.
 func (t *tray) extend(p plane) {
+	if p.floor {
+		t.reach = t.reach.Union(r1.IntervalFromPoint(p.heel).Expanded(t.floor.Width / 2))
+		return
+	}
 	t.reach = t.reach.Union(r1.IntervalFromPoint(p.heel).AddPoint(p.heel - p.out*t.angle.Width))
 }
 

@@ -17,7 +17,9 @@ type measures struct {
 	angle   rack.Section // side members, end bars, mount bars
 	upright rack.Section // between mounts and trays
 	riser   rack.Section // between trays
-	flat    rack.Section // bars under and over boxes
+	flat    rack.Section // bars under boxes
+	over    rack.Section // hold-downs
+	floor   rack.Section // bars under side members, on mounts that face up
 	rod     rack.Thread
 	foam    float64 // under and over boxes
 	pad     float64 // least thickness at ends
@@ -45,6 +47,7 @@ type tray struct {
 	measures
 	room           *room
 	level          level
+	next           []placed // boxes of the level above
 	whole          *rack.Rack
 	alongU, alongV r1.Interval   // of the boxes
 	under          float64       // underside of the cross bars: where side members begin
@@ -174,15 +177,18 @@ func (t *tray) boltOf(size rack.Thread, name string, seat, along r3.Vector, grip
 
 // sideMembers puts an angle along each side, its upright leg outside, under the cross bars.
 func (t *tray) sideMembers() {
-	g := gauge(t.angle, t.rod)
-	lines := t.rodLines()
 	for i, out := range []float64{-1, 1} {
-		heel := lines[i] + out*math.Max(g, t.angle.Thick+math.Ceil(t.rod.Edge()))
+		heel := t.sideHeel(i)
 		t.addBar(rack.Bar{
 			Name: t.sideName(i), Section: t.angle, A: t.axes.v.Mul(-out), B: r3.Vector{Z: 1},
 			From: t.at(t.reach.Lo, heel, t.under-t.angle.Thick), To: t.at(t.reach.Hi, heel, t.under-t.angle.Thick),
 		})
 	}
+}
+
+// sideHeel is where along v the outer face of a side member is.
+func (t *tray) sideHeel(i int) float64 {
+	return t.rodLines()[i] + []float64{-1, 1}[i]*math.Max(gauge(t.angle, t.rod), t.angle.Thick+math.Ceil(t.rod.Edge()))
 }
 
 // outer is the extent of the tray along v.
@@ -266,13 +272,13 @@ func (t *tray) taken(u float64, bar r1.Interval) bool {
 // crowded is what is on or under the side members already where a joint would go: a bar, or
 // the nut of a rod, needs its width above, a nut its spanner below.
 func (t *tray) crowded(u float64, bar r1.Interval) conflict {
-	worst := conflict{"another joint", math.Inf(-1)}
+	worst := conflict{with: "another joint", short: math.Inf(-1)}
 	for _, o := range t.above {
-		worst = worst.worse(conflict{"another joint", o.Intersection(bar.Expanded(air)).Length()})
+		worst = worst.worse(conflict{with: "another joint", short: o.Intersection(bar.Expanded(air)).Length()})
 	}
 	nut := r1.IntervalFromPoint(u).Expanded(t.rod.Spanner())
 	for _, o := range t.below {
-		worst = worst.worse(conflict{"a joint below", o.Intersection(nut.Expanded(air)).Length()})
+		worst = worst.worse(conflict{with: "a joint below", short: o.Intersection(nut.Expanded(air)).Length()})
 	}
 	return worst
 }
@@ -365,7 +371,7 @@ func (t *tray) hoopAt(u float64, left map[string]placed) hoop {
 	h := hoop{at: u, height: math.Inf(-1)}
 	for _, b := range t.level.boxes {
 		s := t.spanU(b)
-		if s.Expanded(t.flat.Width / 2).Contains(u) {
+		if bar := t.hoopBar(u); s.Intersects(bar) {
 			h.height = math.Max(h.height, b.high.Z+t.foam)
 		}
 		if _, open := left[b.part.String()]; open && math.Abs(u-s.Center()) <= reach*s.Length() {
@@ -391,25 +397,32 @@ func (t *tray) hoopMeets(h hoop) conflict {
 	return worst
 }
 
+// hoopBar is what a hold-down takes along u whose rods are at a place: the upright leg of an angle
+// is behind them.
+func (t *tray) hoopBar(u float64) r1.Interval {
+	from := u - gauge(t.over, t.rod)
+	return r1.Interval{Lo: from, Hi: from + t.over.Width}
+}
+
 func (t *tray) hoopParts(n int, h hoop) (rack.Bar, []rack.Fastener) {
 	w := t.width()
-	half := t.flat.Width / 2
+	u := t.hoopBar(h.at).Lo
 	bar := rack.Bar{
-		Name: t.name("hold-down %d", n), Section: t.flat, A: t.axes.u, B: r3.Vector{Z: 1}, Late: true,
-		From: t.at(h.at-half, w.Lo, h.height), To: t.at(h.at-half, w.Hi, h.height),
+		Name: t.name("hold-down %d", n), Section: t.over, A: t.axes.u, B: r3.Vector{Z: 1}, Late: true,
+		From: t.at(u, w.Lo, h.height), To: t.at(u, w.Hi, h.height),
 	}
 	var rods []rack.Fastener
 	for i, v := range t.rodLines() {
 		below := t.rod.WasherThk + t.rod.Locking + 2*t.rod.Pitch
 		start := t.under - t.angle.Thick - below
-		end := h.height + t.flat.Thick + t.rod.WasherThk + t.rod.Locking + 2*t.rod.Pitch
+		end := h.height + t.over.Thick + t.rod.WasherThk + t.rod.Locking + 2*t.rod.Pitch
 		rods = append(rods, rack.Fastener{
 			Name: t.name("rod %d %s", n, sideWord(t.axes, i)), Size: t.rod.Size, Class: "4.6", Rod: true, Late: true,
 			From: t.at(h.at, v, start), To: t.at(h.at, v, end),
 			Nuts: []rack.Nut{
 				{At: below, Locking: true},
 				{At: t.under - start, Beyond: true},
-				{At: h.height + t.flat.Thick - start, Beyond: true, Locking: true},
+				{At: h.height + t.over.Thick - start, Beyond: true, Locking: true},
 			},
 			Joins: []string{t.sideName(i), bar.Name},
 		})

@@ -73,7 +73,20 @@ func (j *scene) through(f *rack.Fastener, m frame.Mount) {
 	}
 }
 
-// against asks for a bar that lies flat against the mount's face.
+// tubed is how long in mm a tube around a bolt is that stands on its mount's face; nought where it
+// has none there.
+func tubed(f *rack.Fastener, m frame.Mount) float64 {
+	if f.Sleeve == nil {
+		return 0
+	}
+	face := m.At.Sub(f.From).Dot(f.Along())
+	if math.Min(math.Abs(f.Sleeve.From-face), math.Abs(f.Sleeve.To-face)) > touch {
+		return 0
+	}
+	return f.Sleeve.To - f.Sleeve.From
+}
+
+// against asks for a bar that lies flat against the mount's face, or against the tube on it.
 func (j *scene) against(f *rack.Fastener, m frame.Mount) {
 	nearest := math.Inf(1)
 	for _, name := range f.Joins {
@@ -83,7 +96,7 @@ func (j *scene) against(f *rack.Fastener, m frame.Mount) {
 		}
 		for _, leg := range b.Legs() {
 			e := leg.Extent(m.Faces)
-			nearest = math.Min(nearest, math.Abs(e.Lo-m.At.Dot(m.Faces)))
+			nearest = math.Min(nearest, math.Abs(e.Lo-m.At.Dot(m.Faces)-tubed(f, m)))
 		}
 	}
 	if nearest > touch {

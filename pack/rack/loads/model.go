@@ -219,7 +219,16 @@ func (m *model) join(f *rack.Fastener) error {
 	switch {
 	case f.Rod && !mount:
 	case mount && len(places) > 0:
-		m.add(f, places[0].node, beam.Ground, places[0].at, true, places[0].half)
+		if _, last := m.rack.Bar(f.Joins[len(f.Joins)-1]); last { // a stud: the mount comes first
+			slices.Reverse(places)
+		}
+		end := places[len(places)-1]
+		at, lever := end.at, end.half
+		if f.Sleeve != nil { // it stands on the mount's face, and is prised off there
+			at, lever = farther(*f, at), f.Sleeve.Outer/2
+		}
+		m.add(f, end.node, beam.Ground, at, true, lever)
+		fallthrough
 	default:
 		for i := 1; i < len(places); i++ {
 			at := places[i-1].at.Add(places[i].at).Mul(0.5)
@@ -227,6 +236,15 @@ func (m *model) join(f *rack.Fastener) error {
 		}
 	}
 	return nil
+}
+
+// farther is the end of a bolt's sleeve that is farther from a place: on the mount's face.
+func farther(f rack.Fastener, from r3.Vector) r3.Vector {
+	a, b := f.At(f.Sleeve.From), f.At(f.Sleeve.To)
+	if a.Sub(from).Norm() > b.Sub(from).Norm() {
+		return a
+	}
+	return b
 }
 
 func mountIn(m *model, f *rack.Fastener) bool {

@@ -1,0 +1,68 @@
+package design
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"slices"
+
+	"rackwright/pack"
+	"rackwright/pack/rack/shelf"
+)
+
+// mostShelved layouts get a rack designed for, of each way of keeping room.
+const mostShelved = 8
+
+// mostSettled layouts without a rack have their levels moved, the ones nearest to a rack.
+const mostSettled = 2
+
+// Asks are what Seek asks of a layout: whether it is an answer, and what rack is to be had for it;
+// quickly, with few tries.
+type Asks struct {
+	Holds  func(pack.Layout) bool
+	Design func(l pack.Layout, quickly bool) (Result, error)
+}
+
+func (a Asks) try(l pack.Layout) Tried {
+	r, err := a.Design(l, false)
+	return Tried{l, r, err}
+}
+
+// ErrNoRows is that no layout in rows on levels leaves room for a rack.
+var ErrNoRows = errors.New("no rows of boxes on levels leave the room that a rack takes")
+
+// Seek looks for a layout with a rack that breaks no rule, among layouts in rows on levels with the
+// room kept that a rack takes, and moves levels of those that come near. Where there is none it
+// returns the one nearest to it; where no rows go in its error is ErrNoRows. It counts its tries, and
+// ends with ctx.
+func Seek(ctx context.Context, p pack.Problem, kept []Kept, a Asks) Tried {
+	var near []Tried
+	for _, k := range kept {
+		tried := 0
+		for _, l := range shelf.Layouts(k.Problem, shelf.Room{Over: k.Over}, 3*mostShelved) {
+			if ctx.Err() != nil || tried == mostShelved {
+				break
+			}
+			if !a.Holds(l) {
+				continue
+			}
+			tried++
+			t := a.try(l)
+			if t.Sound() {
+				return t
+			}
+			near = append(near, t)
+		}
+	}
+	if len(near) == 0 {
+		return Tried{Err: ErrNoRows}
+	}
+	slices.SortStableFunc(near, func(x, y Tried) int { return cmp.Compare(x.off(), y.off()) })
+	for _, n := range near[:min(mostSettled, len(near))] {
+		quickly := func(l pack.Layout) (Result, error) { return a.Design(l, true) }
+		if t := Settle(ctx, p, n.Layout, a.Holds, quickly); t.Sound() {
+			return t
+		}
+	}
+	return near[0]
+}

@@ -1,0 +1,225 @@
+package shelf
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/pack"
+)
+
+// block is a box on a level, from the level's own corner.
+type block struct {
+	kind      int
+	at        r3.Vector // its low corner
+	pose      pose
+	placement pack.Placement
+}
+
+// level is rows of boxes.
+type level struct {
+	blocks []block
+	size   r3.Vector
+}
+
+// mostRows beside each other that are tried.
+const mostRows = 3
+
+// lay puts levels one above another, and returns what fits.
+func (s *shelves) lay(poses []pose, counts [][]int) []scored {
+	low, high := s.bounds()
+	stacks := [][]level{nil}
+	for _, c := range counts {
+		var next [][]level
+		for _, l := range s.rows(poses, c) {
+			if l.size.X > high.X-low.X || l.size.Y > high.Y-low.Y {
+				continue
+			}
+			for _, st := range stacks {
+				next = append(next, append(slices.Clone(st), l))
+			}
+		}
+		stacks = next
+	}
+	var list []scored
+	for _, st := range stacks {
+		for _, l := range s.stack(st, low, high) {
+			list = append(list, scored{l, len(st), rankOf(poses), middle(l)})
+		}
+	}
+	return list
+}
+
+// middle is the mean height of boxes.
+func middle(l pack.Layout) float64 {
+	sum := 0.0
+	for _, p := range l.Placements {
+		sum += p.Centre.Z
+	}
+	return sum / float64(len(l.Placements))
+}
+
+// rows are the boxes of a level in one row, or in some beside each other, each filled with what is
+// longest first.
+func (s *shelves) rows(poses []pose, counts []int) []level {
+	var boxes []block
+	for k, n := range counts {
+		for range n {
+			boxes = append(boxes, block{kind: k, pose: poses[k]})
+		}
+	}
+	slices.SortStableFunc(boxes, func(a, b block) int { return cmp.Compare(b.pose.size.X, a.pose.size.X) })
+	var list []level
+	for n := 1; n <= min(mostRows, len(boxes)); n++ {
+		list = append(list, s.inRows(boxes, n))
+	}
+	return list
+}
+
+// spare is what boxes of a level keep from each other beyond their gap, mm.
+const spare = 1
+
+func (s *shelves) inRows(boxes []block, n int) level {
+	gap := s.problem.Pack.Gaps.Beside + spare
+	rows, length := make([][]block, n), make([]float64, n)
+	for _, b := range boxes {
+		r := 0
+		for i := range length {
+			if length[i] < length[r] {
+				r = i
+			}
+		}
+		b.at.X = length[r]
+		rows[r] = append(rows[r], b)
+		length[r] += b.pose.size.X + gap
+	}
+	l := level{size: r3.Vector{X: slices.Max(length) - gap}}
+	for i, row := range rows {
+		wide := 0.0
+		for _, b := range row {
+			wide = math.Max(wide, b.pose.size.Y)
+			l.size.Z = math.Max(l.size.Z, b.pose.size.Z)
+		}
+		for _, b := range row {
+			b.at.X += (l.size.X + gap - length[i]) / 2
+			b.at.Y = l.size.Y + (wide-b.pose.size.Y)/2
+			l.blocks = append(l.blocks, b)
+		}
+		l.size.Y += wide + gap
+	}
+	l.size.Y -= gap
+	return l
+}
+
+// Steps in mm in which heights and places lengthwise are tried.
+const (
+	stepZ = 4
+	stepX = 6
+)
+
+// stack finds places for each level from below upwards.
+func (s *shelves) stack(levels []level, low, high r3.Vector) []pack.Layout {
+	var list []pack.Layout
+	for _, corners := range s.corners(levels, nil, low.Z, low, high) {
+		l := s.layout(levels, corners)
+		if s.judge.Check(l).Holds() && pack.StandingOf(s.problem, l).Stands() {
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
+// layout is the boxes of levels at their corners.
+func (s *shelves) layout(levels []level, corners []r3.Vector) pack.Layout {
+	var out pack.Layout
+	numbers := make([]int, len(s.kinds))
+	for i, l := range levels {
+		for _, b := range l.blocks {
+			numbers[b.kind]++
+			out.Placements = append(out.Placements, pack.Placement{
+				Box: s.kinds[b.kind].Name, Number: numbers[b.kind], Orientation: b.pose.Orientation,
+				Centre: corners[i].Add(b.at).Add(b.pose.size.Mul(0.5)),
+			})
+		}
+	}
+	slices.SortStableFunc(out.Placements, func(a, b pack.Placement) int {
+		return cmp.Or(cmp.Compare(s.order(a.Box), s.order(b.Box)), cmp.Compare(a.Number, b.Number))
+	})
+	return out
+}
+
+// corners are low corners for the levels from the one at len(below) on.
+func (s *shelves) corners(levels []level, below []r3.Vector, floor float64, low, high r3.Vector) [][]r3.Vector {
+	if len(below) == len(levels) {
+		return [][]r3.Vector{below}
+	}
+	l := levels[len(below)]
+	var list [][]r3.Vector
+	for _, at := range s.places(l, levels, below, floor, low, high) {
+		list = append(list, s.corners(levels, append(slices.Clone(below), at), at.Z+l.size.Z+s.room.Over, low, high)...)
+	}
+	return list
+}
+
+func (s *shelves) order(box string) int {
+	return slices.IndexFunc(s.kinds, func(k pack.Kind) bool { return k.Name == box })
+}
+
+// places are low corners of a level at the least height at which it has room: in the middle of where it
+// has room lengthwise, and with an end over one of the level below, so that uprights are straight.
+func (s *shelves) places(l level, levels []level, below []r3.Vector, floor float64, low, high r3.Vector) []r3.Vector {
+	at := r3.Vector{Y: math.Round((low.Y + high.Y - l.size.Y) / 2)}
+	for at.Z = floor; at.Z+l.size.Z <= high.Z; at.Z += stepZ {
+		var fits []float64
+		for at.X = math.Ceil(low.X); at.X+l.size.X <= high.X; at.X += stepX {
+			if s.fits(l, at) {
+				fits = append(fits, at.X)
+			}
+		}
+		if len(fits) == 0 {
+			continue
+		}
+		var list []r3.Vector
+		for _, x := range append(s.over(l, levels, below), fits[len(fits)/2]) {
+			if at.X = x; s.fits(l, at) {
+				list = append(list, at)
+			}
+		}
+		return list
+	}
+	return nil
+}
+
+// over are the places lengthwise with an end over one of the level below.
+func (s *shelves) over(l level, levels []level, below []r3.Vector) []float64 {
+	if len(below) == 0 {
+		return nil
+	}
+	i := len(below) - 1
+	return []float64{below[i].X, below[i].X + levels[i].size.X - l.size.X}
+}
+
+// fits tells whether a level has room at a corner, with that of its tray below.
+func (s *shelves) fits(l level, at r3.Vector) bool {
+	under := r3.Vector{Z: s.problem.Pack.Gaps.Tray}
+	if !s.clear(at.Sub(under), at.Add(l.size)) {
+		return s.eachClear(l, at)
+	}
+	return true
+}
+
+// eachClear asks of each box of a level, where the block around it has no room.
+func (s *shelves) eachClear(l level, at r3.Vector) bool {
+	if len(l.blocks) == 1 {
+		return false
+	}
+	under := r3.Vector{Z: s.problem.Pack.Gaps.Tray}
+	for _, b := range l.blocks {
+		if low := at.Add(b.at); !s.clear(low.Sub(under), low.Add(b.pose.size)) {
+			return false
+		}
+	}
+	return true
+}
