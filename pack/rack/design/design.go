@@ -205,13 +205,31 @@ func (d *designer) choices(rod rack.Thread) []choice {
 				if gauge(riser, rod)+rod.Edge() > riser.Width+0.01 {
 					continue
 				}
-				for _, pad := range []float64{7, 2} {
+				for _, pad := range d.pads() {
 					list = append(list, choice{measures: measures{
 						axes: run, angle: angle, upright: d.upright(), riser: riser, flat: stock.Flats[0], over: stock.Flats[0], floor: d.floorSection(), rod: rod, foam: 3, pad: pad,
 					}})
 				}
 			}
 		}
+	}
+	return list
+}
+
+// pads are the least thicknesses of pads at ends that are tried: with one that brings end bars beyond
+// posts on the ends of boxes.
+func (d *designer) pads() []float64 {
+	list := []float64{7, 2}
+	most := 0.0
+	for _, l := range d.levels {
+		for _, b := range l.boxes {
+			for _, p := range b.blocks {
+				most = max(most, b.low.X-p[0].X, p[1].X-b.high.X)
+			}
+		}
+	}
+	if most > 0 {
+		list = append(list, math.Ceil(most+d.room.gaps.Bar)+1)
 	}
 	return list
 }

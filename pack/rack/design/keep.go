@@ -114,8 +114,9 @@ func (d *designer) keep(m measures, v variant) (Kept, error) {
 		}
 		return math.Max(0, end-packed.Gaps.Wall)
 	})
+	f.KeepOuts = append(slices.Clone(f.KeepOuts), d.faces()...)
 	if v.uprights {
-		f.KeepOuts = append(slices.Clone(f.KeepOuts), d.uprightRooms()...)
+		f.KeepOuts = append(f.KeepOuts, d.uprightRooms()...)
 	}
 	var err error
 	k.Problem, err = pack.NewProblem(&f, &packed)
@@ -207,6 +208,23 @@ func (d *designer) lightest() (measures, error) {
 		}
 	}
 	return best, nil
+}
+
+// faces are small keep-outs at the mounts: none is inside a box.
+func (d *designer) faces() []frame.KeepOut {
+	gap := 0.0
+	half := r3.Vector{X: 1, Y: 1, Z: 1}
+	var list []frame.KeepOut
+	for _, m := range d.problem.Frame.Mounts {
+		for _, side := range m.Sides() {
+			at := side.At.Add(side.Faces)
+			list = append(list, frame.KeepOut{
+				Name: "face of " + side.Name, Gap: &gap, Metal: true,
+				Box: &frame.Corners{Low: at.Sub(half), High: at.Add(half)},
+			})
+		}
+	}
+	return list
 }
 
 // uprightRooms are keep-outs where an upright is bolted to each mount that faces across.

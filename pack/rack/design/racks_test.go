@@ -153,7 +153,7 @@ var soldVolume = []float64{1.41, 2.33, 1.71, 4.26} // litres
 // boxes are a third to nearly half of the opening's volume, and a charger now and then.
 func (g drawing) boxes(volume float64) string {
 	k := g.IntN(len(sold))
-	share := 0.2 + 0.2*g.Float64()
+	share := 0.15 + 0.2*g.Float64()
 	n := min(10, max(1, int(share*volume*1000/soldVolume[k])))
 	text := fmt.Sprintf("format: 1\npack: random boxes\ngaps: {beside: 3, above: 6, rail: 5, keepout: 5, post: 20, boot: 3}\nboxes:\n  - name: block\n    count: %d\n    accuracy: 0.5\n    stand: [upright, on-side, on-end]\n    %s\n", n, sold[k])
 	if g.IntN(2) == 0 {

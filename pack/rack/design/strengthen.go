@@ -22,27 +22,49 @@ func (d *designer) strengthen(ctx context.Context, c choice, weak Result, judge 
 		if ctx.Err() != nil || !weak.onlyWeak() {
 			break
 		}
-		next, section, ok := d.stronger(c, weak.Verdict.Weak[0], d.settings.Stock)
-		if !ok {
-			next, section, ok = d.stronger(c, weak.Verdict.Weak[0], shop())
-			bought = section
-		}
+		next, r, section, ok := d.firstStronger(ctx, c, weak.Verdict.Weak[0], judge)
 		if !ok {
 			break
 		}
-		list := d.try(ctx, next, judge)
-		if len(list) == 0 || !list[0].onlyWeak() && list[0].Verdict.Violations > 0 {
-			break
-		}
-		c, weak = next, list[0]
-		if bought == "" {
+		c, weak = next, r
+		if bought = cmp.Or(bought, section); bought == "" {
 			best.consider(weak)
 		} else if weak.Verdict.Violations == 0 {
 			d.doing = bought
-			break
 		}
 	}
 	return best
+}
+
+// firstStronger is the first way of making a weak part stronger that breaks no other rule: a section
+// of the stock, two hold-downs instead of one, then a section that shops have, which is named.
+func (d *designer) firstStronger(ctx context.Context, c choice, part string, judge Judge) (choice, Result, string, bool) {
+	try := func(next choice, ok bool) (Result, bool) {
+		if !ok {
+			return Result{}, false
+		}
+		list := d.try(ctx, next, judge)
+		return first(list), len(list) > 0 && (list[0].Verdict.Violations == 0 || list[0].onlyWeak())
+	}
+	next, _, ok := d.stronger(c, part, d.settings.Stock)
+	if r, ok := try(next, ok); ok {
+		return next, r, "", true
+	}
+	next = c
+	next.twice = true
+	if r, ok := try(next, !c.twice && (strings.Contains(part, "rod ") || strings.Contains(part, "hold-down"))); ok {
+		return next, r, "", true
+	}
+	next, section, ok := d.stronger(c, part, shop())
+	r, ok := try(next, ok)
+	return next, r, section, ok
+}
+
+func first(list []Result) Result {
+	if len(list) == 0 {
+		return Result{}
+	}
+	return list[0]
 }
 
 // shop is what a rack may be made of that holds more than one of the default stock: sizes of EN

@@ -23,6 +23,7 @@ type measures struct {
 	rod     rack.Thread
 	foam    float64 // under and over boxes
 	pad     float64 // least thickness at ends
+	twice   bool    // two hold-downs where one would do
 }
 
 // gauge is how far from the heel a hole in a leg is: so that nut and spanner clear the other
@@ -303,11 +304,19 @@ type hoop struct {
 // hoops chooses where bars go over the boxes: the fewest, each over the middle half of the
 // boxes that it holds, clear of posts.
 func (t *tray) hoops() bool {
+	n := 0
+	if !t.hoopsOver(&n) {
+		return false
+	}
+	return !t.twice || t.hoopsOver(&n)
+}
+
+// hoopsOver puts hold-downs over all boxes of the level, and counts them.
+func (t *tray) hoopsOver(count *int) bool {
 	left := map[string]placed{}
 	for _, b := range t.level.boxes {
 		left[b.part.String()] = b
 	}
-	n := 0
 	for len(left) > 0 {
 		var best *hoop
 		var why conflict
@@ -324,8 +333,8 @@ func (t *tray) hoops() bool {
 				return t.noHoop(b, why)
 			}
 		}
-		n++
-		t.makeHoop(n, *best)
+		*count++
+		t.makeHoop(*count, *best)
 		for _, b := range best.boxes {
 			delete(left, b.part.String())
 		}

@@ -1,6 +1,8 @@
 package design_test
 
 import (
+	"syscall"
+
 	"errors"
 	"rackwright/pack/search"
 
@@ -68,17 +70,21 @@ func TestZR(t *testing.T) {
 		d := draw(seed)
 		p := d.problem(t)
 		now := time.Now()
+		var a, b syscall.Rusage
+		syscall.Getrusage(0, &a)
 		got := seekRack(t, p)
+		syscall.Getrusage(0, &b)
+		cpu := time.Duration(b.Utime.Nano() - a.Utime.Nano())
 		n := 0
 		for _, k := range p.Pack.Kinds {
 			n += k.Count
 		}
 		if got.Sound() {
 			sound++
-			fmt.Println(seed, d.kind, n, "SOUND", got.Result.Rack.Parts(), fmt.Sprintf("%.1f", got.Result.Rack.Mass()), got.Result.Verdict.Weak, time.Since(now))
+			fmt.Println(seed, d.kind, n, "SOUND", got.Result.Rack.Parts(), fmt.Sprintf("%.1f", got.Result.Rack.Mass()), got.Result.Verdict.Weak, cpu, time.Since(now))
 			continue
 		}
-		fmt.Println(seed, d.kind, n, got.Err, time.Since(now))
+		fmt.Println(seed, d.kind, n, got.Err, cpu, time.Since(now))
 		if errors.Is(got.Err, design.ErrNoRows) && os.Getenv("ZF") != "" {
 			for i, q := range append([]pack.Problem{p}, keptOf(p)...) {
 				r, err := search.Fit(t.Context(), q, search.Settings{Layouts: 3, Seed: 1, Work: 8e9, Stand: &search.Stand{Keep: 0}})

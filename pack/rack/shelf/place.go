@@ -2,6 +2,7 @@ package shelf
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -22,34 +23,73 @@ type block struct {
 type level struct {
 	blocks []block
 	size   r3.Vector
+	rank   int // posts that are not up
 }
 
 // mostRows beside each other that are tried.
 const mostRows = 3
 
-// lay puts levels one above another, and returns what fits.
-func (s *shelves) lay(poses []pose, counts [][]int) []scored {
-	low, high := s.bounds()
-	stacks := [][]level{nil}
-	for _, c := range counts {
-		var next [][]level
-		for _, l := range s.rows(poses, c) {
-			if l.size.X > high.X-low.X || l.size.Y > high.Y-low.Y {
-				continue
+// stacked is levels one above another, and how many posts are not up.
+type stacked struct {
+	levels []level
+	rank   int
+}
+
+// stacks are the ways of putting all boxes on so many levels that go in by their sizes, those with most
+// posts up first.
+func (s *shelves) stacks(n int) []stacked {
+	var list []stacked
+	for _, counts := range s.shared(n) {
+		part := []stacked{{}}
+		for _, c := range counts {
+			var next []stacked
+			for _, l := range s.options(c) {
+				for _, st := range part {
+					with := stacked{append(slices.Clone(st.levels), l), st.rank + l.rank}
+					if s.heightOf(with.levels) <= s.high.Z-s.low.Z {
+						next = append(next, with)
+					}
+				}
 			}
-			for _, st := range stacks {
-				next = append(next, append(slices.Clone(st), l))
-			}
+			part = next
 		}
-		stacks = next
+		list = append(list, part...)
 	}
-	var list []scored
-	for _, st := range stacks {
-		for _, l := range s.stack(st, low, high) {
-			list = append(list, scored{l, len(st), rankOf(poses), middle(l)})
-		}
-	}
+	slices.SortStableFunc(list, func(a, b stacked) int { return cmp.Compare(a.rank, b.rank) })
 	return list
+}
+
+// heightOf is what levels take at least.
+func (s *shelves) heightOf(levels []level) float64 {
+	sum := s.problem.Pack.Gaps.Tray + s.room.Over*float64(len(levels)-1)
+	for _, l := range levels {
+		sum += l.size.Z
+	}
+	return sum
+}
+
+// mostOptions is how many ways of laying out one level are tried.
+const mostOptions = 5
+
+// options are ways of laying out a level: those with most posts up first, then the lowest, one of each
+// size.
+func (s *shelves) options(counts []int) []level {
+	key := fmt.Sprint(counts)
+	if list, ok := s.known[key]; ok {
+		return list
+	}
+	var list []level
+	for _, poses := range s.choices() {
+		for _, l := range s.rows(poses, counts) {
+			same := func(o level) bool { return o.size == l.size }
+			if l.size.X <= s.high.X-s.low.X && l.size.Y <= s.high.Y-s.low.Y && !slices.ContainsFunc(list, same) {
+				list = append(list, l)
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b level) int { return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.size.Z, b.size.Z)) })
+	s.known[key] = list[:min(mostOptions, len(list))]
+	return s.known[key]
 }
 
 // middle is the mean height of boxes.
@@ -101,6 +141,7 @@ func (s *shelves) inRows(boxes []block, n int) level {
 		for _, b := range row {
 			wide = math.Max(wide, b.pose.size.Y)
 			l.size.Z = math.Max(l.size.Z, b.pose.size.Z)
+			l.rank += b.pose.rank
 		}
 		for _, b := range row {
 			b.at.X += (l.size.X + gap - length[i]) / 2

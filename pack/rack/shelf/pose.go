@@ -75,12 +75,13 @@ type solid struct {
 }
 
 func newShelves(p pack.Problem, room Room) *shelves {
-	s := &shelves{problem: p, judge: pack.NewJudge(p), room: room}
+	s := &shelves{problem: p, judge: pack.NewJudge(p), room: room, known: map[string][]level{}}
 	for _, o := range p.Obstacles() {
 		low, high := geom.Bounds(o.Solid)
 		gaps := p.Pack.Gaps
 		s.frame = append(s.frame, solid{o.Solid, low, high, gaps.ToObstacle(o, false).Required, gaps.ToObstacle(o, true).Required})
 	}
+	s.low, s.high = s.bounds()
 	for _, k := range p.Pack.Kinds {
 		s.kinds = append(s.kinds, k)
 		s.poses = append(s.poses, posesOf(k, p.Size(k)))

@@ -12,6 +12,8 @@ import (
 	"cmp"
 	"slices"
 
+	"github.com/golang/geo/r3"
+
 	"rackwright/pack"
 )
 
@@ -24,20 +26,21 @@ type Room struct {
 const mostLevels = 4
 
 // most plans (which boxes on which level, in what stand) that are looked at.
-const mostPlans = 3000
+const mostPlans = 1500
 
 // Layouts returns at most so many layouts of a problem whose gaps leave room for a rack, the ones
 // with fewest levels first, then with most posts up, then the lowest.
 func Layouts(p pack.Problem, room Room, most int) []pack.Layout {
 	s := newShelves(p, room)
 	var found []scored
-	for n := 1; n <= mostLevels; n++ {
-		for _, poses := range s.choices() {
-			for _, counts := range s.shared(n) {
-				if s.plans++; s.plans > mostPlans || len(found) >= most {
-					return layouts(found)
-				}
-				found = append(found, s.lay(poses, counts)...)
+	for n := 1; n <= mostLevels && len(found) < most && s.plans < mostPlans; n++ {
+		stacks := s.stacks(n)
+		for _, st := range stacks {
+			if s.plans++; s.plans > mostPlans || len(found) >= most {
+				break
+			}
+			for _, l := range s.stack(st.levels, s.low, s.high) {
+				found = append(found, scored{l, n, st.rank, middle(l)})
 			}
 		}
 	}
@@ -71,10 +74,13 @@ type shelves struct {
 	kinds   []pack.Kind
 	poses   [][]pose // of each kind
 	frame   []solid
+	low     r3.Vector // of the opening
+	high    r3.Vector
 	plans   int
+	known   map[string][]level // options by the counts of boxes
 }
 
-// choices are a pose for each kind, those with most posts up first.
+// choices are a pose for each kind.
 func (s *shelves) choices() [][]pose {
 	list := [][]pose{nil}
 	for _, poses := range s.poses {
@@ -86,16 +92,7 @@ func (s *shelves) choices() [][]pose {
 		}
 		list = next
 	}
-	slices.SortStableFunc(list, func(a, b []pose) int { return cmp.Compare(rankOf(a), rankOf(b)) })
 	return list
-}
-
-func rankOf(poses []pose) int {
-	sum := 0
-	for _, p := range poses {
-		sum += p.rank
-	}
-	return sum
 }
 
 // shared are the ways of giving the boxes of all kinds to levels: by level, how many of each kind.
