@@ -219,7 +219,10 @@ func (d *designer) choices(rod rack.Thread) []choice {
 // pads are the least thicknesses of pads at ends that are tried: with one that brings end bars beyond
 // posts on the ends of boxes.
 func (d *designer) pads() []float64 {
-	list := []float64{7, 2}
+	list := []float64{7, leastEnd}
+	if len(d.levels) == 1 {
+		list = append(list, 2)
+	}
 	most := 0.0
 	for _, l := range d.levels {
 		for _, b := range l.boxes {
@@ -352,6 +355,8 @@ func (d *designer) fewest(list []partialRack) []partialRack {
 func (d *designer) addLevel(c choice, p partialRack, i int) []partialRack {
 	probe := d.newTray(c, p, i)
 	probe.begin([2]float64{math.NaN(), math.NaN()})
+	c.wide = probe.widen(d.mounts)
+	probe.measures = c.measures
 	planes := append(probe.floorPlanes(d.mounts), probe.planes(d.mounts, p.trays)...)
 	if len(planes) == 0 {
 		if slices.ContainsFunc(d.mounts, func(m frame.Mount) bool { return math.Abs(m.Faces.Z) < 0.7 }) {

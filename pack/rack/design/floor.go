@@ -49,6 +49,33 @@ func (t *tray) sideOver(f foot) int {
 	return -1
 }
 
+// mostWide is how much farther from boxes in mm side members may be put for a mount's sake.
+const mostWide = 30
+
+// widen is by how much the side members have to be farther apart for the bolts of mounts below to go
+// through them, or to have room for a spanner beside them.
+func (t *tray) widen(mounts []frame.Mount) float64 {
+	wide := 0.0
+	for _, p := range t.floorPlanes(mounts) {
+		for _, f := range p.feet {
+			near, far := legs(t.angle, f.bolt)
+			for i, out := range []float64{-1, 1} {
+				in := (t.sideHeel(i) - f.v) * out
+				switch {
+				case in > -f.bolt.Spanner()-air && in < near:
+					wide = max(wide, near-in)
+				case in > far && in < t.angle.Width+f.bolt.Spanner():
+					wide = max(wide, t.angle.Width+f.bolt.Spanner()+air-in)
+				}
+			}
+		}
+	}
+	if wide > mostWide {
+		return 0
+	}
+	return wide
+}
+
 // floorTie bolts the tray to the mounts of a floor plane.
 func (t *tray) floorTie(n int, p plane) {
 	bar, needs := t.floorBar(n, p)

@@ -186,8 +186,8 @@ func onTop(k pack.Kind, s pack.Stand) bool {
 	})
 }
 
-// leastEnd is what the pad between boxes and an end bar takes at least in mm, and air.
-const leastEnd = 4
+// leastEnd is what the pad between boxes and an end bar takes at least in mm: the head of a bolt in the end bar, and air.
+const leastEnd = 5
 
 // lightest are the measures of the first choice: the rods and bars that take least room.
 func (d *designer) lightest() (measures, error) {

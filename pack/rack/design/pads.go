@@ -154,7 +154,7 @@ func (t *tray) padBetween(b placed, f face, o thing) (rack.Pad, bool) {
 	thick := to - from
 	most := float64(thickestBlock)
 	if f.axis == 2 {
-		most = 80
+		most = highestPad
 	}
 	if f.axis == 2 && f.sign < 0 {
 		most = t.foam + 2

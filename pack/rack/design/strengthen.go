@@ -17,54 +17,75 @@ const mostStronger = 8
 // after another, and returns the best rack that it comes to. Where the stock has none it tries
 // what shops have, to name what would do.
 func (d *designer) strengthen(ctx context.Context, c choice, weak Result, judge Judge) Result {
-	best, bought := weak, ""
+	best := weak
 	for range mostStronger {
 		if ctx.Err() != nil || !weak.onlyWeak() {
+			return best
+		}
+		var r Result
+		if c, r = d.bestStronger(ctx, c, weak, d.settings.Stock, judge); r.Rack == nil {
 			break
 		}
-		next, r, section, ok := d.firstStronger(ctx, c, weak.Verdict.Weak[0], judge)
-		if !ok {
-			break
-		}
-		c, weak = next, r
-		if bought = cmp.Or(bought, section); bought == "" {
-			best.consider(weak)
-		} else if weak.Verdict.Violations == 0 {
-			d.doing = bought
-		}
+		weak = r
+		best.consider(weak)
 	}
+	d.wouldDo(ctx, c, weak, judge)
 	return best
 }
 
-// firstStronger is the first way of making a weak part stronger that breaks no other rule: a section
-// of the stock, two hold-downs instead of one, then a section that shops have, which is named.
-func (d *designer) firstStronger(ctx context.Context, c choice, part string, judge Judge) (choice, Result, string, bool) {
-	try := func(next choice, ok bool) (Result, bool) {
-		if !ok {
-			return Result{}, false
+// wouldDo finds the section that shops have with which the rack would hold.
+func (d *designer) wouldDo(ctx context.Context, c choice, weak Result, judge Judge) {
+	name := ""
+	for range mostStronger / 2 {
+		if ctx.Err() != nil || !weak.onlyWeak() {
+			return
 		}
-		list := d.try(ctx, next, judge)
-		return first(list), len(list) > 0 && (list[0].Verdict.Violations == 0 || list[0].onlyWeak())
+		next, section, ok := d.stronger(c, weak.Verdict.Weak[0], shop())
+		list := d.attempt(ctx, next, ok, judge)
+		if len(list) == 0 || !list[0].onlyWeak() && list[0].Verdict.Violations > 0 {
+			return
+		}
+		if c, weak, name = next, list[0], cmp.Or(name, section); weak.Verdict.Violations == 0 {
+			d.doing = name
+		}
 	}
-	next, _, ok := d.stronger(c, part, d.settings.Stock)
-	if r, ok := try(next, ok); ok {
-		return next, r, "", true
-	}
-	next = c
-	next.twice = true
-	if r, ok := try(next, !c.twice && (strings.Contains(part, "rod ") || strings.Contains(part, "hold-down"))); ok {
-		return next, r, "", true
-	}
-	next, section, ok := d.stronger(c, part, shop())
-	r, ok := try(next, ok)
-	return next, r, section, ok
 }
 
-func first(list []Result) Result {
-	if len(list) == 0 {
-		return Result{}
+func (d *designer) attempt(ctx context.Context, c choice, ok bool, judge Judge) []Result {
+	if !ok {
+		return nil
 	}
-	return list[0]
+	return d.try(ctx, c, judge)
+}
+
+// bestStronger is the best of the ways of making a weak part stronger that break no other rule and
+// hold more: another section, and for rods stiffer hold-downs or two of them instead of one.
+func (d *designer) bestStronger(ctx context.Context, c choice, weak Result, stock rack.Stock, judge Judge) (choice, Result) {
+	part := weak.Verdict.Weak[0]
+	best, from := Result{}, c
+	ask := func(next choice, ok bool) {
+		for _, r := range d.attempt(ctx, next, ok, judge) {
+			if r.Verdict.Violations > 0 && (!r.onlyWeak() || r.Verdict.Off > 0.95*weak.Verdict.Off) {
+				continue
+			}
+			was := best.Rack
+			if best.consider(r); best.Rack != was {
+				c = next
+			}
+		}
+	}
+	next, _, ok := d.stronger(from, part, stock)
+	ask(next, ok)
+	if !strings.Contains(part, "rod ") && !strings.Contains(part, "hold-down") || best.Rack != nil && best.Verdict.Violations == 0 {
+		return c, best
+	}
+	if next, _, ok = d.stronger(from, "hold-down", stock); strings.Contains(part, "rod ") {
+		ask(next, ok)
+	}
+	next, ok = from, !from.twice
+	next.twice = true
+	ask(next, ok)
+	return c, best
 }
 
 // shop is what a rack may be made of that holds more than one of the default stock: sizes of EN
@@ -84,7 +105,7 @@ func (d *designer) stronger(c choice, part string, stock rack.Stock) (choice, st
 	from := stock.Angles
 	switch {
 	case strings.Contains(part, "rod ") || strings.HasPrefix(part, "bolt "):
-		return thicker(c, stock.Rods)
+		return d.thicker(c, stock.Rods)
 	case strings.Contains(part, "seam bar"):
 		to, from = &c.flat, stock.Flats
 	case strings.Contains(part, "floor bar"):
@@ -121,8 +142,8 @@ func (c choice) roomFor(s rack.Section) bool {
 	return s.Form == rack.Flat || gauge(s, c.rod)+c.rod.Edge() <= s.Width+0.01
 }
 
-// thicker is a choice with the next rod.
-func thicker(c choice, rods []string) (choice, string, bool) {
+// thicker is a choice with the next rod, and with angle that has room for it.
+func (d *designer) thicker(c choice, rods []string) (choice, string, bool) {
 	var best rack.Thread
 	for _, size := range rods {
 		if t, err := rack.ThreadOf(size); err == nil && t.D > c.rod.D && (best.D == 0 || t.D < best.D) {
@@ -133,7 +154,16 @@ func thicker(c choice, rods []string) (choice, string, bool) {
 		return c, "", false
 	}
 	c.rod = best
-	return c, best.Size + " rod", c.roomFor(c.angle) && c.roomFor(c.riser) && c.roomFor(c.over)
+	for _, to := range []*rack.Section{&c.angle, &c.riser, &c.over} {
+		if from := slices.Concat(d.settings.Stock.Angles, d.settings.Stock.Flats); !c.roomFor(*to) {
+			i := slices.IndexFunc(from, func(s rack.Section) bool { return s.Form == to.Form && c.roomFor(s) })
+			if i < 0 {
+				return c, "", false
+			}
+			*to = from[i]
+		}
+	}
+	return c, best.Size + " rod", true
 }
 
 // strength in bending is the least section modulus in mm³: of an angle about an axis along a leg.

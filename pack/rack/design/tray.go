@@ -3,6 +3,7 @@ package design
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/r1"
@@ -24,6 +25,7 @@ type measures struct {
 	foam    float64 // under and over boxes
 	pad     float64 // least thickness at ends
 	twice   bool    // two hold-downs where one would do
+	wide    float64 // by how much rods are farther from boxes than they have to be
 }
 
 // gauge is how far from the heel a hole in a leg is: so that nut and spanner clear the other
@@ -36,7 +38,7 @@ func gauge(s rack.Section, t rack.Thread) float64 {
 }
 
 // beside is how far a rod's axis is from the sides of boxes, so that a nut passes them.
-func (m measures) beside() float64 { return math.Ceil(m.rod.Corners()/2 + 1) }
+func (m measures) beside() float64 { return math.Ceil(m.rod.Corners()/2+1) + m.wide }
 
 // sides is how far the tray reaches beyond the sides of boxes: past rods and side members.
 func (m measures) sides() float64 {
@@ -360,7 +362,7 @@ func (t *tray) bestHoop(b placed, left map[string]placed) (*hoop, conflict) {
 	for off := 0.0; off <= reach*s.Length(); off += 1.5 {
 		for _, way := range []float64{1, -1} {
 			h := t.hoopAt(s.Center()+way*off, left)
-			if best != nil && len(h.boxes) <= len(best.boxes) {
+			if len(h.boxes) == 0 || best != nil && len(h.boxes) <= len(best.boxes) {
 				continue
 			}
 			if c := t.hoopMeets(h); c.short > 0 {
@@ -387,8 +389,12 @@ func (t *tray) hoopAt(u float64, left map[string]placed) hoop {
 			h.boxes = append(h.boxes, b)
 		}
 	}
+	h.boxes = slices.DeleteFunc(h.boxes, func(b placed) bool { return h.height-b.high.Z > highestPad })
 	return h
 }
+
+// highestPad is how thick in mm a block between a box and its hold-down may be.
+const highestPad = 80
 
 // hoopMeets is the worst of what its bar, rods and nuts meet.
 func (t *tray) hoopMeets(h hoop) conflict {

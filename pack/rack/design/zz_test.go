@@ -81,7 +81,7 @@ func TestZR(t *testing.T) {
 		}
 		if got.Sound() {
 			sound++
-			fmt.Println(seed, d.kind, n, "SOUND", got.Result.Rack.Parts(), fmt.Sprintf("%.1f", got.Result.Rack.Mass()), got.Result.Verdict.Weak, cpu, time.Since(now))
+			fmt.Println(seed, d.kind, n, "SOUND", got.Result.Rack.Parts(), fmt.Sprintf("%.1f", got.Result.Rack.Mass()), got.Result.Verdict.Words, cpu, time.Since(now))
 			continue
 		}
 		fmt.Println(seed, d.kind, n, got.Err, cpu, time.Since(now))
