@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"time"
 
 	"rackwright/export/answer"
 	"rackwright/pack"
@@ -27,21 +28,76 @@ func (f *fitFlags) asked(ctx context.Context, s streams, p pack.Problem, tool en
 	if f.proof != "" {
 		return in, errors.New("--proof is of the problem as it is, not with room for a --rack")
 	}
-	kept, err := design.Keep(p, design.Settings{})
+	ways, err := design.Keeps(p, design.Settings{})
 	if err != nil {
 		return in, err
 	}
+	kept := ways[0]
 	in.Rack = &answer.RackRoom{Beside: kept.Beside, Ends: kept.Ends, Under: kept.Under, Over: kept.Over}
-	r, err := f.searchRacked(ctx, s, p, kept.Problem, tool, prefer)
-	if err != nil {
-		return in, err
+	r, ok := f.inRows(ctx, p, ways, tool)
+	if !ok {
+		if r, err = f.searchRacked(ctx, s, p, kept.Problem, tool, prefer); err != nil {
+			return in, err
+		}
 	}
 	if !r.Verdict.Fits() {
 		in.Rack.Lack, in.Rack.Proven = math.Max(0.01, -r.Spare), r.Verdict == pack.ProvenNoFit
 	}
+	f.limit = time.Now() // what follows has its share of the time from now on
 	in.Result = r.In(p)
 	in.Rack.Built = slices.ContainsFunc(in.Result.Layouts, racked)
 	return in, nil
+}
+
+// quickTries is how many racks are judged for a layout whose levels are moved.
+const quickTries = 10
+
+// rackFor designs a rack for a layout, judged as the rack command does.
+func rackFor(ctx context.Context, p pack.Problem, l pack.Layout, s design.Settings) (design.Result, error) {
+	return design.New(ctx, p, l, s, func(r *rack.Rack, loads bool) design.Verdict {
+		return verdictOf(p, l, r, judge.Settings{NoLoads: !loads})
+	})
+}
+
+// inRows looks for a layout with a rack among boxes in rows on levels, and tells whether there is one.
+func (f *fitFlags) inRows(ctx context.Context, p pack.Problem, ways []design.Kept, tool entry.Settings) (search.Result, bool) {
+	limited, stop := context.WithTimeout(ctx, f.time)
+	defer stop()
+	t := design.Seek(limited, p, ways, design.Asks{
+		Holds: func(l pack.Layout) bool { return f.wanted(limited, p, l, tool) },
+		Design: func(l pack.Layout, quickly bool) (design.Result, error) {
+			s := design.Settings{}
+			if quickly {
+				s.Tries = quickTries
+			}
+			return rackFor(limited, p, l, s)
+		},
+	})
+	if !t.Sound() || t.Weak() {
+		return search.Result{}, false
+	}
+	way, err := entry.Plan(ctx, p, t.Layout, tool)
+	if err != nil {
+		return search.Result{}, false
+	}
+	r := search.Result{Stopped: search.Done, Bound: math.Inf(1), AnyEntry: f.any()}
+	r.Layouts = []search.Found{{Layout: t.Layout, Report: pack.Check(p, t.Layout), Entry: way, Why: []outcome.Reason{outcome.Racked}}}
+	r.Decide()
+	return r, true
+}
+
+// wanted tells whether a layout holds, stands on as many levels and keeps as much as is asked for, and
+// goes in.
+func (f *fitFlags) wanted(ctx context.Context, p pack.Problem, l pack.Layout, tool entry.Settings) bool {
+	report, standing := pack.Check(p, l), pack.StandingOf(p, l)
+	switch {
+	case !report.Holds() || !standing.Stands(), f.stand.Levels > 0 && len(standing.Levels) != f.stand.Levels, report.Spare < f.stand.Keep:
+		return false
+	case f.any():
+		return true
+	}
+	way, err := entry.Plan(ctx, p, l, tool)
+	return err == nil && way.Holds()
 }
 
 // searchRacked searches with room kept, first with all posts up, until a rack is found for a layout.
@@ -76,9 +132,7 @@ func (f *fitFlags) settle(ctx context.Context, p pack.Problem, l *search.Found, 
 		return false
 	}
 	t := design.Settle(limited, p, l.Layout, holds, func(l pack.Layout) (design.Result, error) {
-		return design.New(limited, p, l, design.Settings{}, func(r *rack.Rack, loads bool) design.Verdict {
-			return verdictOf(p, l, r, judge.Settings{NoLoads: !loads})
-		})
+		return rackFor(limited, p, l, design.Settings{Tries: quickTries})
 	})
 	if !t.Sound() {
 		return false

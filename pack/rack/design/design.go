@@ -2,10 +2,12 @@
 // two side members of angle with cross bars on them, end bars whose upright legs stop the
 // boxes lengthwise, flats under the joints of boxes; hold-downs over the boxes with a rod at
 // each end; pads in all that is left; and uprights to mounts of the frame or to the tray
-// below. It tries what few choices there are (which way the tray runs, sizes of rods and bars,
+// below, or bolts down into mounts that face up, with a floor bar where no side member is over
+// them. It tries what few choices there are (which way the tray runs, sizes of rods and bars,
 // which mounts), has each whole rack judged by what it is given, and keeps the one with the
-// fewest parts, then the least mass. It never judges itself. Tilted levels, boxes that others
-// carry and mounts that face up or down it leaves to the builder, and says so.
+// fewest parts, then the least mass; what gives too early gets stronger sections. It never judges
+// itself. Tilted levels, boxes that others carry and mounts that face down it leaves to the builder,
+// and says so. Seek looks for layouts that take a rack.
 package design
 
 import (
@@ -43,7 +45,7 @@ type Verdict struct {
 type Settings struct {
 	Joints rack.Joints
 	Stock  rack.Stock // zero: rack.DefaultStock
-	Tries  int        // how many racks are judged at most; 0: 160
+	Tries  int        // how many racks are judged at most, without stronger parts for what gives too early; 0: 160, with such
 }
 
 // Result is the best rack found, and what the judge says of it; Why says what could not be
@@ -95,7 +97,7 @@ func (d *designer) with(ctx context.Context, rod rack.Thread, judge Judge) Resul
 		}
 		for _, r := range d.try(ctx, c, judge) {
 			best.consider(r)
-			if r.onlyWeak() {
+			if r.onlyWeak() && d.settings.Tries == 0 {
 				best.consider(d.strengthen(ctx, c, r, judge))
 			}
 		}
@@ -141,6 +143,8 @@ type designer struct {
 	levels   []level
 	mounts   []frame.Mount
 	why      map[string]int
+	failed   string // why the tray that came nearest could not be made
+	lack     float64
 	tries    int    // racks judged
 	doing    string // the section that is not in the stock with which the best rack would hold
 }
@@ -279,6 +283,9 @@ func (d *designer) try(ctx context.Context, c choice, judge Judge) []Result {
 		if ctx.Err() != nil {
 			break
 		}
+		if p.short > hardly && len(list) > 0 {
+			break
+		}
 		d.tries++
 		if p.short > hardly { // judged only where nothing is in the way of any part
 			return append(list, Result{Rack: p.rack, Verdict: Verdict{Violations: 1, Off: p.short, Words: lacks(p.why)}})
@@ -305,7 +312,7 @@ func lacks(why []conflict) []string {
 	for _, c := range why {
 		if !seen[c.with] {
 			seen[c.with] = true
-			list = append(list, fmt.Sprintf("%s has no room beside %s: %.1f mm too little", c.part, c.with, c.short))
+			list = append(list, fmt.Sprintf("%s has no room beside %s: %.1f mm too little; free as much there, or move the boxes of its level away from it", c.part, c.with, c.short))
 		}
 	}
 	return list
@@ -362,14 +369,14 @@ func (d *designer) addLevel(c choice, p partialRack, i int) []partialRack {
 		if slices.ContainsFunc(d.mounts, func(m frame.Mount) bool { return math.Abs(m.Faces.Z) < 0.7 }) {
 			return nil // a tray that runs the other way can be tied to it
 		}
-		d.note("no mount faces across a tray of the %slevel (%s): uprights are bolted to mounts that face left or right, or front or back; add such a lug that is there to the frame file", d.levels[i].name, d.facing())
+		d.note("no mount can be reached from a tray of the %slevel (%s): uprights are bolted to mounts that face left or right, or front or back; mounts that face up have to be right under the lowest level, at most 60 mm lower than its bars: lower the boxes, or add a lug that is there to the frame file", d.levels[i].name, d.facing())
 		return nil
 	}
 	var list []partialRack
 	for _, pair := range pairs(planes) {
 		t := d.newTray(c, p, i)
 		if !t.make(pair) {
-			d.note("%s", t.why)
+			d.fail(t.why, t.lack)
 			continue
 		}
 		why := t.clashes(len(p.rack.Bars), len(p.rack.Fasteners))
@@ -410,6 +417,13 @@ func (d *designer) newTray(c choice, p partialRack, i int) *tray {
 		t.next = d.levels[i+1].boxes
 	}
 	return t
+}
+
+// fail notes why no tray could be made where it lacks less than what was noted so far.
+func (d *designer) fail(why string, lack float64) {
+	if d.failed == "" || lack < d.lack {
+		d.failed, d.lack = why, lack
+	}
 }
 
 func (d *designer) note(format string, args ...any) { d.why[fmt.Sprintf(format, args...)]++ }
@@ -531,6 +545,9 @@ func (d *designer) reasons(best Result) []string {
 		return best.Verdict.Words
 	}
 	var list []string
+	if d.failed != "" {
+		return []string{d.failed}
+	}
 	for text := range d.why {
 		list = append(list, text)
 	}

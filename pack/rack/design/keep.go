@@ -93,7 +93,7 @@ func (d *designer) keep(m measures, v variant) (Kept, error) {
 	}
 	p := d.problem
 	f, packed := *p.Frame, *p.Pack
-	packed.Gaps.Tray = math.Max(packed.Gaps.Tray, k.Under)
+	packed.Gaps.Tray = math.Max(packed.Gaps.Tray, math.Min(k.Under, trayBars))
 	packed.Gaps.Above = math.Max(packed.Gaps.Above, k.Over)
 	packed.Gaps.Rail = math.Max(packed.Gaps.Rail, k.Ends)
 	packed.Gaps.KeepOut = math.Max(packed.Gaps.KeepOut, k.Ends)
@@ -110,7 +110,7 @@ func (d *designer) keep(m measures, v variant) (Kept, error) {
 		case out.Y > 0.7:
 			return math.Max(0, k.Above-packed.Gaps.Wall)
 		case out.Y < -0.7:
-			return 0 // trays are kept room for
+			return k.Under - packed.Gaps.Tray
 		}
 		return math.Max(0, end-packed.Gaps.Wall)
 	})
@@ -185,6 +185,10 @@ func onTop(k pack.Kind, s pack.Stand) bool {
 		return (pack.Orientation{Up: post.Face}).Stand() != s || post.Face != k.Posts[0].Face
 	})
 }
+
+// trayBars is what foam, cross bars and side members take under boxes, mm: bolts reach farther down, but
+// not everywhere.
+const trayBars = 12
 
 // leastEnd is what the pad between boxes and an end bar takes at least in mm: the head of a bolt in the end bar, and air.
 const leastEnd = 5

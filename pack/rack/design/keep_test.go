@@ -67,8 +67,8 @@ func TestKeepLeavesRoom(t *testing.T) {
 func TestKeepRefusesNarrow(t *testing.T) {
 	p := example(t, "trail")
 	f := *p.Frame
-	f.Opening.Stations = []frame.Station{{Across: p.Frame.Opening.Stations[0].Across.Expanded(-100)}}
+	f.Opening.Stations = []frame.Station{{Across: p.Frame.Opening.Stations[0].Across.Expanded(-105)}}
 	p.Frame = &f
 	_, err := design.Keep(p, design.Settings{})
-	require.ErrorContains(t, err, "20 mm across")
+	require.ErrorContains(t, err, "10 mm across")
 }

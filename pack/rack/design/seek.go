@@ -11,10 +11,13 @@ import (
 )
 
 // mostShelved layouts get a rack designed for, of each way of keeping room.
-const mostShelved = 8
+const mostShelved = 16
 
 // mostSettled layouts without a rack have their levels moved, the ones nearest to a rack.
 const mostSettled = 2
+
+// mostFull is for how many layouts whose racks hold too little stronger parts are tried.
+const mostFull = 3
 
 // Asks are what Seek asks of a layout: whether it is an answer, and what rack is to be had for it;
 // quickly, with few tries.
@@ -23,8 +26,8 @@ type Asks struct {
 	Design func(l pack.Layout, quickly bool) (Result, error)
 }
 
-func (a Asks) try(l pack.Layout) Tried {
-	r, err := a.Design(l, false)
+func (a Asks) try(l pack.Layout, quickly bool) Tried {
+	r, err := a.Design(l, quickly)
 	return Tried{l, r, err}
 }
 
@@ -37,18 +40,23 @@ var ErrNoRows = errors.New("no rows of boxes on levels leave the room that a rac
 // ends with ctx.
 func Seek(ctx context.Context, p pack.Problem, kept []Kept, a Asks) Tried {
 	var near []Tried
+	full := 0
 	for _, k := range kept {
 		tried := 0
-		for _, l := range shelf.Layouts(k.Problem, shelf.Room{Over: k.Over}, 3*mostShelved) {
-			if ctx.Err() != nil || tried == mostShelved {
+		for _, l := range shelf.Layouts(k.Problem, shelf.Room{Over: k.Over}, 2*mostShelved) {
+			if ctx.Err() != nil || tried == mostShelved || full == mostFull {
 				break
 			}
 			if !a.Holds(l) {
 				continue
 			}
 			tried++
-			t := a.try(l)
-			if t.Sound() {
+			t := a.try(l, true)
+			if t.Weak() {
+				full++
+				t = a.try(l, false)
+			}
+			if t.Sound() && !t.Weak() {
 				return t
 			}
 			near = append(near, t)
@@ -58,6 +66,9 @@ func Seek(ctx context.Context, p pack.Problem, kept []Kept, a Asks) Tried {
 		return Tried{Err: ErrNoRows}
 	}
 	slices.SortStableFunc(near, func(x, y Tried) int { return cmp.Compare(x.off(), y.off()) })
+	if near[0].Sound() {
+		return near[0] // it holds less than is aimed at, and breaks no other rule
+	}
 	for _, n := range near[:min(mostSettled, len(near))] {
 		quickly := func(l pack.Layout) (Result, error) { return a.Design(l, true) }
 		if t := Settle(ctx, p, n.Layout, a.Holds, quickly); t.Sound() {

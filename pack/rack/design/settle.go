@@ -22,6 +22,9 @@ func (t Tried) Sound() bool {
 	return t.Err == nil && t.Result.Rack != nil && len(t.Result.Verdict.Weak) >= t.Result.Verdict.Violations
 }
 
+// Weak tells whether a sound rack holds less than is aimed at.
+func (t Tried) Weak() bool { return t.Sound() && t.Result.Verdict.Violations > 0 }
+
 // off is how far from a rack a try is: nought is one.
 func (t Tried) off() float64 {
 	if t.Err != nil || t.Result.Rack == nil {

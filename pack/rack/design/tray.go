@@ -59,6 +59,7 @@ type tray struct {
 	above          []r1.Interval // along u: bars and heads on the side members
 	below          []r1.Interval // along u: legs under the side members, in the way of nuts
 	why            string        // what could not be had
+	lack           float64       // by how many mm
 	cross          map[string]bool
 }
 
@@ -346,6 +347,7 @@ func (t *tray) hoopsOver(count *int) bool {
 
 // noHoop says why nothing can hold a box down, and what to do.
 func (t *tray) noHoop(b placed, why conflict) bool {
+	t.lack = why.short
 	if strings.HasPrefix(why.with, "width") {
 		side := t.outer().Hi - t.alongV.Hi
 		return t.fail("there is no room for rods and side members beside %v: %.1f mm too little to %s; they take %.0f mm: set gaps.wall to %.0f, or a range for the boxes with within, and fit again", b.part, why.short, why.with, side, side)

@@ -157,20 +157,26 @@ func (s *shelves) inRows(boxes []block, n int) level {
 // Steps in mm in which heights and places lengthwise are tried.
 const (
 	stepZ = 4
-	stepX = 6
+	stepX = 3
 )
 
 // stack finds places for each level from below upwards.
-func (s *shelves) stack(levels []level, low, high r3.Vector) []pack.Layout {
+func (s *shelves) stack(levels []level) []pack.Layout {
 	var list []pack.Layout
-	for _, corners := range s.corners(levels, nil, low.Z, low, high) {
+	for _, corners := range s.corners(levels, nil, s.low.Z) {
 		l := s.layout(levels, corners)
 		if s.judge.Check(l).Holds() && pack.StandingOf(s.problem, l).Stands() {
 			list = append(list, l)
 		}
+		if len(list) == mostPlaces {
+			break
+		}
 	}
 	return list
 }
+
+// mostPlaces is how many layouts are made of one way of stacking.
+const mostPlaces = 16
 
 // layout is the boxes of levels at their corners.
 func (s *shelves) layout(levels []level, corners []r3.Vector) pack.Layout {
@@ -192,14 +198,14 @@ func (s *shelves) layout(levels []level, corners []r3.Vector) pack.Layout {
 }
 
 // corners are low corners for the levels from the one at len(below) on.
-func (s *shelves) corners(levels []level, below []r3.Vector, floor float64, low, high r3.Vector) [][]r3.Vector {
+func (s *shelves) corners(levels []level, below []r3.Vector, floor float64) [][]r3.Vector {
 	if len(below) == len(levels) {
 		return [][]r3.Vector{below}
 	}
 	l := levels[len(below)]
 	var list [][]r3.Vector
-	for _, at := range s.places(l, levels, below, floor, low, high) {
-		list = append(list, s.corners(levels, append(slices.Clone(below), at), at.Z+l.size.Z+s.room.Over, low, high)...)
+	for _, at := range s.places(l, levels, below, floor) {
+		list = append(list, s.corners(levels, append(slices.Clone(below), at), at.Z+l.size.Z+s.room.Over)...)
 	}
 	return list
 }
@@ -208,29 +214,44 @@ func (s *shelves) order(box string) int {
 	return slices.IndexFunc(s.kinds, func(k pack.Kind) bool { return k.Name == box })
 }
 
-// places are low corners of a level at the least height at which it has room: in the middle of where it
-// has room lengthwise, and with an end over one of the level below, so that uprights are straight.
-func (s *shelves) places(l level, levels []level, below []r3.Vector, floor float64, low, high r3.Vector) []r3.Vector {
-	at := r3.Vector{Y: math.Round((low.Y + high.Y - l.size.Y) / 2)}
-	for at.Z = floor; at.Z+l.size.Z <= high.Z; at.Z += stepZ {
-		var fits []float64
-		for at.X = math.Ceil(low.X); at.X+l.size.X <= high.X; at.X += stepX {
-			if s.fits(l, at) {
-				fits = append(fits, at.X)
+// raised are by how many mm a level is tried above the least height at which it has room.
+var raised = []float64{0, 16, 32}
+
+// places are low corners of a level at the least height at which it has room, and a little higher: in
+// the middle of where it has room lengthwise, and with an end over one of the level below, so that
+// uprights are straight.
+func (s *shelves) places(l level, levels []level, below []r3.Vector, floor float64) []r3.Vector {
+	at := r3.Vector{Y: math.Round((s.low.Y + s.high.Y - l.size.Y) / 2)}
+	for at.Z = floor; at.Z+l.size.Z <= s.high.Z; at.Z += stepZ {
+		if list := s.along(l, levels, below, at); len(list) > 0 {
+			for _, more := range raised[1:] {
+				higher := at.Add(r3.Vector{Z: more})
+				list = append(list, s.along(l, levels, below, higher)...)
 			}
+			return list
 		}
-		if len(fits) == 0 {
-			continue
-		}
-		var list []r3.Vector
-		for _, x := range append(s.over(l, levels, below), fits[len(fits)/2]) {
-			if at.X = x; s.fits(l, at) {
-				list = append(list, at)
-			}
-		}
-		return list
 	}
 	return nil
+}
+
+// along are the places of a level at a height.
+func (s *shelves) along(l level, levels []level, below []r3.Vector, at r3.Vector) []r3.Vector {
+	var fits []float64
+	for at.X = math.Ceil(s.low.X); at.X+l.size.X <= s.high.X; at.X += stepX {
+		if s.fits(l, at) {
+			fits = append(fits, at.X)
+		}
+	}
+	if len(fits) == 0 {
+		return nil
+	}
+	var list []r3.Vector
+	for _, x := range append(s.over(l, levels, below), fits[len(fits)/2], fits[len(fits)-1], fits[0]) {
+		if at.X = x; s.fits(l, at) && !slices.Contains(list, at) {
+			list = append(list, at)
+		}
+	}
+	return list
 }
 
 // over are the places lengthwise with an end over one of the level below.

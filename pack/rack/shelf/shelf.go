@@ -39,7 +39,7 @@ func Layouts(p pack.Problem, room Room, most int) []pack.Layout {
 			if s.plans++; s.plans > mostPlans || len(found) >= most {
 				break
 			}
-			for _, l := range s.stack(st.levels, s.low, s.high) {
+			for _, l := range s.stack(st.levels) {
 				found = append(found, scored{l, n, st.rank, middle(l)})
 			}
 		}
