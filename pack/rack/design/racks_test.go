@@ -188,7 +188,7 @@ func seek(t testing.TB, p pack.Problem) design.Tried {
 // so many, or those of a range, 20-39, and tells how many of each; by itself it takes a few that are
 // soon done.
 func TestRandomRacks(t *testing.T) {
-	seeds := []uint64{1, 4, 7, 12, 19, 24}
+	seeds := []uint64{1, 7, 19}
 	var from, to uint64
 	if n, _ := fmt.Sscanf(os.Getenv("RACKWRIGHT_RACKS"), "%d-%d", &from, &to); n == 1 {
 		from, to = 0, from-1
