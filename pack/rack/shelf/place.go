@@ -13,10 +13,9 @@ import (
 
 // block is a box on a level, from the level's own corner.
 type block struct {
-	kind      int
-	at        r3.Vector // its low corner
-	pose      pose
-	placement pack.Placement
+	kind int
+	at   r3.Vector // its low corner
+	pose pose
 }
 
 // level is rows of boxes.
