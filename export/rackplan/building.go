@@ -178,7 +178,7 @@ func (w *writer) bolts() (words string, names []string) {
 		for _, n := range f.Joins {
 			joins = append(joins, w.called(n))
 		}
-		count[fmt.Sprintf("%s × %.0f%s, head %s, through %s", f.Size, f.Length(), sleeveOf(f), heading(f.Along().Mul(-1)), strings.Join(joins, " and "))]++
+		count[fmt.Sprintf("%s × %.0f%s, head %s, through %s", f.Size, f.Length(), sleeveOf(f), towards(f.Along().Mul(-1)), strings.Join(joins, " and "))]++
 	}
 	var list []string
 	for what, n := range count {

@@ -101,7 +101,7 @@ func (p Part) facing(b rack.Bar, w way) string {
 		if w.edges {
 			up = up.Mul(-1)
 		}
-		return fmt.Sprintf("left end %s, upper edge %s", heading(left), heading(up))
+		return fmt.Sprintf("left end %s, upper edge %s", towards(left), towards(up))
 	}
 	leg := p.lower()
 	if w.legs {
@@ -111,7 +111,17 @@ func (p Part) facing(b rack.Bar, w way) string {
 	if leg == rack.LegB {
 		points = b.B
 	}
-	return fmt.Sprintf("left end %s, leg 1 %s", heading(left), heading(points))
+	return fmt.Sprintf("left end %s, leg 1 %s", towards(left), towards(points))
+}
+
+// towards is heading as it follows what points there: "to the front", "up".
+func towards(v r3.Vector) string {
+	switch side := heading(v); side {
+	case "up", "down":
+		return side
+	default:
+		return "to the " + side
+	}
 }
 
 // heading is the side of the vehicle that a direction points to, or the two of one between.

@@ -253,7 +253,7 @@ func TestSheetsFoldIntoTheRack(t *testing.T) {
 func sheetsFold(t *testing.T, a Answer) {
 	t.Helper()
 	side := map[string]r3.Vector{"front": {X: 1}, "back": {X: -1}, "left": {Y: 1}, "right": {Y: -1}, "up": {Z: 1}, "down": {Z: -1}}
-	words := regexp.MustCompile(`^left end (\w+), (leg 1|upper edge) (\w+)$`)
+	words := regexp.MustCompile(`^left end (?:to the )?(\w+), (leg 1|upper edge) (?:to the )?(\w+)$`)
 	for _, p := range Parts(a.Rack) {
 		require.Len(t, p.Ways, len(p.Names), p.Letter)
 		width, angle := p.Bar.Section.Width, p.Bar.Section.Form == rack.Angle

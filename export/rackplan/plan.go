@@ -105,7 +105,7 @@ func WritePlan(w io.Writer, a Answer) error {
 	for _, line := range CutLines(a) {
 		fmt.Fprintf(&b, "  %s\n", line)
 	}
-	fmt.Fprintf(&b, "  All ends are square. Deburr every hole and edge.\n\nDRILLING (mm from the left end of the drawing / from the heel)\n")
+	fmt.Fprintf(&b, "  All ends are square. Deburr every hole and edge.\n\nDRILLING (mm from the left end of the drawing / from the heel; in the vehicle each bar lies as its name says)\n")
 	for _, p := range Parts(a.Rack) {
 		fmt.Fprintf(&b, "  %s  %d × %s, %.1f mm\n", p.Letter, len(p.Names), p.Bar.Section, p.Bar.Length())
 		for _, n := range p.Names {
