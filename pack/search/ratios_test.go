@@ -68,7 +68,7 @@ func bareFiles(seed uint64, count int) files {
 	return f
 }
 
-// TestBesideOtherSolvers compares on a small problem in every run that all three agree, and with
+// TestBesideOtherSolvers holds in every run that all three agree on two small problems, and with
 // RACKWRIGHT_RATIOS=N tells the ratios of N problems of each number of boxes from 4 to 8
 // (RACKWRIGHT_RATIOS_SECONDS for each solver, 120 where it is not given). Where the one does not end
 // before the other has, or neither does, the ratio is at least that of the processor time that it had.
