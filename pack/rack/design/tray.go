@@ -227,7 +227,8 @@ func (t *tray) seamBars() bool {
 	for n := 1; len(open) > 0; n++ {
 		c, count := t.bestSeam(open, inner)
 		if count == 0 {
-			return t.fail("no bar can be put under a box of the %slevel", t.level.name)
+			t.lack = t.flat.Width
+			return t.fail("no bar has room under a box of the %slevel between the joints that are there: leave about %.0f mm more between its boxes and the ends of their row, or turn them, and fit again", t.level.name, t.flat.Width)
 		}
 		bar := r1.Interval{Lo: c - t.flat.Width/2, Hi: c + t.flat.Width/2}
 		t.crossFlat(t.name("seam bar %d", n), bar)
