@@ -232,7 +232,7 @@ func (f *fitFlags) print(w io.Writer, in answer.Input) error {
 func (f *fitFlags) write(ctx context.Context, in *answer.Input) error {
 	now, stop := context.WithCancel(ctx)
 	stop() // nothing is left of the limit
-	outputs, all, err := making(outlasting(now, overdueFiles-overduePage), fitFiles(*in, f.others)...)
+	outputs, all, err := making(outlasting(now, filesWhile(f.time)), fitFiles(*in, f.others)...)
 	if err != nil {
 		return err
 	}
@@ -242,7 +242,7 @@ func (f *fitFlags) write(ctx context.Context, in *answer.Input) error {
 	}
 	limited, end := context.WithTimeout(ctx, overduePage) // of what is found out for the page alone
 	defer end()
-	pages, paged, err := making(outlasting(now, overduePage), func() ([]export.File, error) {
+	pages, paged, err := making(outlasting(now, filesWhile(f.time)), func() ([]export.File, error) {
 		report := resultPage(limited, *in)
 		report.Date, report.Written, report.Views = f.shown(), paths, f.others
 		return []export.File{pageFile(report)}, nil

@@ -18,11 +18,12 @@ const (
 	overdueAdvice = 800 * time.Millisecond // of what follows from it
 	overdueLook   = 500 * time.Millisecond // of what is only looked at
 	overdueRead   = 250 * time.Millisecond // of a file: a pipe may keep it waiting
-	// overdueFiles is how long files that were asked for may take to be made: ten times what those of
-	// most problems take.
-	overdueFiles = 4 * time.Second
-	overduePage  = 2 * time.Second // of that for the page
-	mostBusy     = 20              // times a while is waited for a machine that is busy
+	overduePage   = 2 * time.Second        // of what is found out for a page alone
+	// overdueFiles is how long files that were asked for may take to be made, and once more the page: ten
+	// times what those of most problems take. A longer limit gives them as long, see filesWhile: who
+	// asked for a page wants it, on a slow machine too.
+	overdueFiles = 2 * time.Second
+	mostBusy     = 20 // times a while is waited for a machine that is busy
 	tick         = 5 * time.Millisecond
 )
 
@@ -104,6 +105,12 @@ func outlasting(ctx context.Context, while time.Duration) context.Context {
 
 // lastKey is of the context that ends a while after a signal, in the context of a command.
 type lastKey struct{}
+
+// filesWhile is how long the files of a search may take to be made after its limit.
+func filesWhile(limit time.Duration) time.Duration {
+	const most = 30 * time.Second
+	return max(overdueFiles, min(limit, most))
+}
 
 // withLast adds to the context of a command the end of all that it does after a signal.
 func withLast(ctx context.Context) context.Context {
