@@ -174,6 +174,17 @@ func TestSeamsExactly(t *testing.T) {
 	}
 }
 
+// Boxes that are in one another by 0.3 mm are still beside each other.
+func TestSeamOfBoxesInOneAnother(t *testing.T) {
+	for by, wrong := range map[float64]int{touch: 1, next(touch): 0} {
+		j := seamed(0, 0, 40, 0, false)
+		j.boxes[1] = boxAt(2, corners(-by, 0, 0, by, 80, 50))
+		j.rack.Pads = j.rack.Pads[:1]
+		j.seams(below)
+		require.Len(t, j.found, wrong)
+	}
+}
+
 // A millionth of a millimetre is no lack; of a box without length it is a figure without rounding.
 func TestSeamWithoutRounding(t *testing.T) {
 	for lack, wrong := range map[float64]int{1e-6: 0, next(1e-6): 1} {
