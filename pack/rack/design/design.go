@@ -200,13 +200,14 @@ type choice struct {
 func (d *designer) choices(rod rack.Thread) []choice {
 	var list []choice
 	stock := d.settings.Stock
+	thinnest, _ := rack.ThreadOf("M5") // of the bolts of uprights
 	for _, run := range []axes{{r3.Vector{X: 1}, r3.Vector{Y: 1}}, {r3.Vector{Y: 1}, r3.Vector{X: 1}}} {
 		for _, angle := range stock.Angles {
 			if gauge(angle, rod)+rod.Edge() > angle.Width+0.01 || gauge(angle, rod) < angle.Thick+rod.Corners()/2 {
 				continue
 			}
 			for _, riser := range d.risers() {
-				if gauge(riser, rod)+rod.Edge() > riser.Width+0.01 {
+				if gauge(riser, rod)+rod.Edge() > riser.Width+0.01 || len(d.levels) > 1 && !roomForTwo(riser, angle, thinnest) {
 					continue
 				}
 				for _, pad := range d.pads() {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 
 	"rackwright/pack"
@@ -40,16 +41,19 @@ var ErrNoRows = errors.New("no rows of boxes on levels leave the room that a rac
 // ends with ctx.
 func Seek(ctx context.Context, p pack.Problem, kept []Kept, a Asks) Tried {
 	var near []Tried
+	seen := map[string]bool{}
 	full := 0
 	for _, k := range kept {
 		tried := 0
-		for _, l := range shelf.Layouts(k.Problem, shelf.Room{Over: k.Over}, 2*mostShelved) {
+		for _, l := range halfRound(p, shelf.Layouts(k.Problem, shelf.Room{Over: k.Over}, 2*mostShelved)) {
 			if ctx.Err() != nil || tried == mostShelved || full == mostFull {
 				break
 			}
-			if !a.Holds(l) {
+			key := fmt.Sprint(l.Placements)
+			if seen[key] || !a.Holds(l) {
 				continue
 			}
+			seen[key] = true
 			tried++
 			t := a.try(l, true)
 			if t.Weak() {
@@ -76,4 +80,29 @@ func Seek(ctx context.Context, p pack.Problem, kept []Kept, a Asks) Tried {
 		}
 	}
 	return near[0]
+}
+
+// halfRound are layouts, each with the same after it but with the boxes turned half round about the
+// upright axis that have posts on their sides: bars may have room on the other side.
+func halfRound(p pack.Problem, list []pack.Layout) []pack.Layout {
+	var both []pack.Layout
+	for _, l := range list {
+		both = append(both, l)
+		turned, changed := pack.Layout{Placements: slices.Clone(l.Placements)}, false
+		for i := range turned.Placements {
+			at := &turned.Placements[i]
+			if k := p.Pack.Kinds[slices.IndexFunc(p.Pack.Kinds, func(k pack.Kind) bool { return k.Name == at.Box })]; sidePosts(k, at.Orientation) {
+				at.Front, changed = at.Front.Opposite(), true
+			}
+		}
+		if changed {
+			both = append(both, turned)
+		}
+	}
+	return both
+}
+
+// sidePosts tells whether posts of a kind are on the sides of a box that stands so.
+func sidePosts(k pack.Kind, o pack.Orientation) bool {
+	return slices.ContainsFunc(k.Posts, func(post pack.Post) bool { return post.Face != o.Up })
 }

@@ -65,40 +65,39 @@ func (t *tray) planes(mounts []frame.Mount, lower []*tray) []plane {
 }
 
 // besideOthers is where along v, from the outside inwards, an upright has room on an end bar of a
-// lower tray beside those that are there.
+// lower tray beside those that are there: where its bolts are clear of the joints of the bar, or
+// farthest from them. (The nuts of a tie bar's joints would be in the way, those of an end bar are not.)
 func (t *tray) besideOthers(l *tray, end int, in r1.Interval, side float64) (float64, bool) {
 	from := in.Hi
 	if side < 0 {
 		from = in.Lo
 	}
-	spare, found := 0.0, false
-	for off := 1.0; off < in.Length()/2-t.riser.Width; off += 2 {
+	best, clear, found := 0.0, math.Inf(-1), false
+	for off := 1.0; off < in.Length()/2-t.riser.Width && clear < 0; off++ {
 		face := from - side*off
 		leg := r1.IntervalFromPoint(face).AddPoint(face - side*t.riser.Width)
-		switch {
-		case t.uprightsMeet(l.ends[end], leg.Expanded(air)):
-		case !t.pairMeetsJoints(face, side):
-			return face, true
-		case !found:
-			spare, found = face, true // nuts of a tie bar would be in the way, those of an end bar are not
+		if t.uprightsMeet(l.ends[end], leg.Expanded(air)) {
+			continue
+		}
+		if a := t.pairAir(face, side); a > clear {
+			best, clear, found = face, a, true
 		}
 	}
-	return spare, found
+	return best, found
 }
 
-// pairMeetsJoints tells whether the bolts of an upright whose heel is at a place along v would be
-// beside the nuts of the joints of cross bars and side members.
-func (t *tray) pairMeetsJoints(face, side float64) bool {
+// pairAir is how much in mm the bolts of an upright whose heel is at a place along v clear the nuts
+// of the joints of cross bars and side members; less than nought where they would be beside them.
+func (t *tray) pairAir(face, side float64) float64 {
 	size := pairBolt(t.riser, t.angle)
 	near, far := legs(t.riser, size)
+	least := math.Inf(1)
 	for _, line := range t.rodLines() {
 		for _, at := range []float64{near, far} {
-			if math.Abs(face-side*at-line) < (size.Corners()+t.rod.Washer)/2 {
-				return true
-			}
+			least = math.Min(least, math.Abs(face-side*at-line)-(size.Corners()+t.rod.Washer)/2)
 		}
 	}
-	return false
+	return least
 }
 
 // uprightsMeet tells whether an upright that is there already stands at an end in a stretch
@@ -242,18 +241,23 @@ func legs(s rack.Section, t rack.Thread) (near, far float64) {
 }
 
 // pairBolt is the bolt of which two go through two legs that cross, corner to corner: two do
-// not turn where one would. The largest that has 2.2 d0 between them (EN 1993-1-8 Table 3.3).
+// not turn where one would. The largest that has room.
 func pairBolt(upright, bar rack.Section) rack.Thread {
 	best, _ := rack.ThreadOf("M5")
 	for _, size := range []string{"M6", "M8"} {
-		t, _ := rack.ThreadOf(size)
-		a, b := legs(upright, t)
-		c, d := legs(bar, t)
-		if b > a && d > c && math.Hypot(b-a, d-c) >= math.Max(2.2*t.Hole, t.Washer+0.5) {
+		if t, _ := rack.ThreadOf(size); roomForTwo(upright, bar, t) {
 			best = t
 		}
 	}
 	return best
+}
+
+// roomForTwo tells whether two bolts have room through two legs that cross: 2.2 d0 between them
+// (EN 1993-1-8 Table 3.3), and their washers.
+func roomForTwo(upright, bar rack.Section, t rack.Thread) bool {
+	a, b := legs(upright, t)
+	c, d := legs(bar, t)
+	return b > a && d > c && math.Hypot(b-a, d-c) >= math.Max(2.2*t.Hole, t.Washer+0.5)
 }
 
 // uprightAt puts an angle or flat between a foot and a cross bar's upright leg.
