@@ -145,6 +145,8 @@ func TestStraight(t *testing.T) {
 	}
 	_, ok = j.straight(mover, append(walls(71), corners(-20, -20, 90, 30, 30, 95)))
 	require.False(t, ok, "a lift of more than 70 mm is none")
+	_, ok = j.straight(mover, append(walls(20), corners(-5, -5, 12, 15, 15, 13)))
+	require.False(t, ok, "through a thin lid, above which there is room")
 	// The first way that is free: up, left, right, front, back, down.
 	shut := []solid{
 		corners(0, 0, 11, 10, 10, 12), corners(0, 11, 0, 10, 12, 10), corners(0, -2, 0, 10, -1, 10),
@@ -193,7 +195,7 @@ func TestAlongAxis(t *testing.T) {
 		return legs
 	}
 	back, forth := corners(-1, -1, -8, 1, 1, -6), corners(-1, -1, 30, 1, 1, 32)
-	beside := corners(4, -1, -20, 6, 1, -18) // of the shank, not of the head
+	beside := corners(4, -1, -8, 6, 1, -6) // of the shank, not of the head
 	require.Equal(t, []r3.Vector{{Z: -22}}, out(bolt))
 	require.Equal(t, []r3.Vector{{Z: -22}}, out(bolt, forth))
 	require.Empty(t, out(bolt, back))
@@ -316,10 +318,11 @@ func TestLeaves(t *testing.T) {
 // A box waits until a tool reaches its post; where that can never be the order is found without. What
 // is walled in has none.
 func TestOrderWithTools(t *testing.T) {
-	// A bar beside the box hides the post and is lower than its middle: it would leave last.
-	over := barOf("over", corners(-30, -5, 120, 30, 5, 125))
-	j := sceneOf(over)
-	j.boxes = []box{posted()}
+	// The box is higher than the bar in front of its post, and would leave before it.
+	side := posted()
+	side.posts, side.outward = []solid{corners(30, -5, 10, 36, 5, 20)}, []r3.Vector{ahead}
+	j := sceneOf(barOf("front", corners(60, -30, 10, 63, 30, 20)))
+	j.boxes = []box{side}
 	steps := func() []string {
 		var names []string
 		for _, s := range j.order() {
@@ -327,9 +330,11 @@ func TestOrderWithTools(t *testing.T) {
 		}
 		return names
 	}
-	require.Equal(t, []string{"block 1", "over"}, steps())
-	require.Equal(t, r3.Vector{Z: -130}, j.order()[0].Legs[0], "from 5 mm above the bar, whose top is at 125 mm")
+	require.Equal(t, []string{"block 1", "front"}, steps())
+	require.Equal(t, []r3.Vector{{Z: -55}}, j.order()[1].Legs, "from 5 mm above the box, which is 60 mm high; the bar's foot is at 10")
 	require.Empty(t, j.found)
+	j.boxes[0].first[0] = true
+	require.Equal(t, []string{"front", "block 1"}, steps(), "its post is joined before")
 
 	// Two boxes of which each is over the other's post.
 	a, b := posted(), posted()

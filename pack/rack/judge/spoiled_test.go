@@ -15,6 +15,7 @@ import (
 	"rackwright/pack"
 	"rackwright/pack/rack"
 	"rackwright/pack/rack/judge"
+	"rackwright/pack/rack/loads"
 )
 
 // The racks of these tests are spoiled from a sound one that is kept as a file, so that the
@@ -237,6 +238,20 @@ func TestHoldsWhatIsAsked(t *testing.T) {
 		require.Equal(t, judge.Holds, v.Rule)
 		require.Equal(t, "g", v.Unit)
 		require.Positive(t, v.By)
+	}
+	less := slices.DeleteFunc(report.Loads.Directions, func(d loads.Direction) bool { return d.Holds >= 10 })
+	require.Len(t, report.Violations, len(less))
+	for _, d := range less {
+		i := slices.IndexFunc(report.Violations, func(v judge.Violation) bool { return strings.HasPrefix(v.Text, d.Name+" the rack holds ") })
+		require.GreaterOrEqual(t, i, 0, d.Name)
+		v := report.Violations[i]
+		require.InDelta(t, 10-d.Holds, v.By, 1e-9)
+		require.Equal(t, []string{d.Weakest}, v.Parts)
+		var shown float64
+		_, err := fmt.Sscanf(v.Text, d.Name+" the rack holds %f g", &shown)
+		require.NoError(t, err)
+		require.InDelta(t, d.Holds-0.05, shown, 0.0501, "a tenth, and never more than it holds")
+		require.Contains(t, v.Text, loads.WouldDo(r, d.Weakest, 10/d.Holds))
 	}
 }
 

@@ -121,6 +121,26 @@ func TestAgainstAMountExactly(t *testing.T) {
 	require.Zero(t, tubed(f, m))
 	f.Sleeve = &rack.Sleeve{From: -10, To: -touch}
 	require.Equal(t, 10-touch, tubed(f, m), "it ends at the face")
+	m.At.Z, f.Sleeve = 4, &rack.Sleeve{From: -6, To: 4}
+	require.Equal(t, 10.0, tubed(f, m))
+	f.Sleeve = &rack.Sleeve{From: 4, To: 14}
+	require.Equal(t, 10.0, tubed(f, m))
 	f.Sleeve = nil
 	require.Zero(t, tubed(f, m))
+}
+
+// A bolt goes through what hangs on the rack, which is no tie to the frame, and through nothing else of
+// the frame but mounts.
+func TestTiesOfWhatHangs(t *testing.T) {
+	j := sceneOf(barOf("bar"), boltOf(m6("bolt", "bar", "plate", "down-tube")))
+	j.problem.Frame.KeepOuts = []frame.KeepOut{{Name: "tank"}, {Name: "plate", Hangs: []frame.Hang{{Bolt: "M6"}}}}
+	j.tied()
+	require.Len(t, j.found, 2)
+	require.Contains(t, j.found[0].Text, `goes into "down-tube"`)
+	require.Contains(t, j.found[1].Text, "nothing ties the rack to the frame")
+	require.Zero(t, j.found[0].By+j.found[1].By)
+	j = sceneOf(barOf("bar"), boltOf(m6("bolt", "bar", "tank")))
+	j.problem.Frame.KeepOuts = []frame.KeepOut{{Name: "tank"}}
+	j.tied()
+	require.Len(t, j.saying(`goes into "tank"`), 1)
 }
