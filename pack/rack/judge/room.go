@@ -94,6 +94,7 @@ func joins(p *part, name string) bool {
 	return p.fastener != nil && slices.Contains(p.fastener.Joins, name)
 }
 
+// least is the shortest distance of some solids to others, or more than half a millimetre.
 func least(as, bs []solid) float64 {
 	d := math.Inf(1)
 	for _, a := range as {
@@ -117,11 +118,20 @@ func (j *scene) padsClear() {
 			if d := least(body, []solid{b.body}); d < -touch {
 				j.say(Room, -d, "mm", []string{p.Name(), b.name}, "the %s and %s are in one another by %.1f mm", p.Name(), b.name, -d)
 			}
-			if d := least(body, b.posts); d < j.problem.Pack.Gaps.Boot-touch {
+			if d := j.toBoot(body[0], b); d < j.problem.Pack.Gaps.Boot-touch {
 				j.say(Posts, j.problem.Pack.Gaps.Boot-d, "mm", []string{p.Name(), b.name}, "the %s presses on a boot of %s", p.Name(), b.name)
 			}
 		}
 	}
+}
+
+// toBoot is how far a pad is from the nearest post of a box, or more than a boot's gap.
+func (j *scene) toBoot(pad solid, b box) float64 {
+	nearest := math.Inf(1)
+	for _, post := range b.posts {
+		nearest = math.Min(nearest, distance(pad, post, j.problem.Pack.Gaps.Boot))
+	}
+	return nearest
 }
 
 // spanners asks for room around heads and nuts: past the bars, and past boxes for those that

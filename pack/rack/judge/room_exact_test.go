@@ -177,6 +177,17 @@ func TestPadsClearExactly(t *testing.T) {
 			require.InDelta(t, 2*touch-c.gap, v.By, 1e-12)
 		}
 	}
+	// A boot of 3 mm is pressed on from farther off than pads and bars touch.
+	for gap, wrong := range map[float64]int{2.8: 0, 2.6: 1, 1: 1} {
+		post, pad := apartBy(gap)
+		b := boxAt(1, corners(0, 0, 500, 1, 1, 501))
+		b.posts = []solid{post}
+		j := sceneOf()
+		j.boxes, j.problem.Pack.Gaps.Boot = []box{b}, 3
+		j.rack.Pads = []rack.Pad{padOn(pad)}
+		j.padsClear()
+		require.Len(t, j.found, wrong, gap)
+	}
 }
 
 // A spanner may be in a bar by the rounding of a file.
