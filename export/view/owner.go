@@ -1,7 +1,6 @@
 package view
 
 import (
-	"cmp"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -23,7 +22,7 @@ func (b body) key() string {
 // ownerOf numbers what is named in the view.
 func (d *drawing) ownerOf() map[string]int {
 	numbers := map[string]int{"": 1} // posts and bars, which are not named so
-	for _, b := range d.painted() {
+	for _, b := range d.scene.sightFrom(d.dir).painted {
 		if _, ok := numbers[b.key()]; !ok {
 			numbers[b.key()] = len(numbers) + 1
 		}
@@ -31,23 +30,10 @@ func (d *drawing) ownerOf() map[string]int {
 	return numbers
 }
 
-// painted are the bodies in the order in which they are painted: what is of the frame first, even
-// where it is before the boxes, for these are what is looked for; then the farthest body first.
-func (d *drawing) painted() []body {
-	bodies := slices.Clone(d.scene.bodies)
-	slices.SortStableFunc(bodies, func(a, b body) int {
-		if a.ofFrame() != b.ofFrame() {
-			return map[bool]int{true: -1, false: 1}[a.ofFrame()]
-		}
-		return cmp.Compare(a.farEnd(d.dir), b.farEnd(d.dir))
-	})
-	return bodies
-}
-
 // seenAt is the number of what is seen at a point of the picture.
 func (d *drawing) seenAt(at r2.Point) int {
 	if d.order == nil {
-		for _, b := range d.painted() {
+		for _, b := range d.scene.sightFrom(d.dir).painted {
 			d.order = append(d.order, layer{b, d.owners[b.key()], b.bounds(d.dir)})
 		}
 		slices.Reverse(d.order)

@@ -21,8 +21,9 @@ type Scene struct {
 	measures []Measure
 	cut      *float64 // the height of a cross-section, nil when everything is drawn
 	gaps     []gap
-	wide     bool    // whether words beside a view stand on few long lines
-	scale    float64 // pixels per millimetre, the same in all views; 0 until something is drawn
+	wide     bool                 // whether words beside a view stand on few long lines
+	scale    float64              // pixels per millimetre, the same in all views; 0 until something is drawn
+	sights   map[Direction]*sight // that have been found
 }
 
 // size is how many pixels the longest side of the largest view takes at most.
@@ -59,8 +60,8 @@ func (s *Scene) fit(views ...Direction) {
 // reach least beyond, and how far. Smaller is not always better, for what is too small to bear its name
 // needs room beside.
 func (s *Scene) largest(views []Direction, scale float64) (best, least float64) {
-	const step, tries = 0.95, 16
 	best, least = scale, math.Inf(1)
+	step, tries := s.steps()
 	for range tries {
 		s.scale = scale
 		if beyond := s.beyond(views, least); beyond < least {
@@ -72,6 +73,16 @@ func (s *Scene) largest(views []Direction, scale float64) (best, least float64) 
 		scale *= step
 	}
 	return best, least
+}
+
+// steps are those in which a smaller scale is looked for, and how many: fewer where a picture of many
+// bodies takes long to draw.
+func (s *Scene) steps() (step float64, tries int) {
+	const many = 500
+	if len(s.bodies) > many {
+		return 0.85, 5
+	}
+	return 0.95, 16
 }
 
 // most is the scale beyond which the windows and rulers alone do not fit their sheets.
@@ -109,6 +120,7 @@ func (s *Scene) beyond(views []Direction, enough float64) float64 {
 	sum, heights := 0.0, 0.0
 	for _, dir := range views {
 		d := s.view(dir)
+		d.sizing = true
 		d.draw()
 		sum += widthCounts * max(0, d.size.X-sheetWidth)
 		if dir == FromRight {

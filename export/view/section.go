@@ -38,7 +38,7 @@ func (s *Scene) Heights() []float64 {
 // at is the scene as a level cut at height z shows it.
 func (s *Scene) at(z float64) *Scene {
 	c := *s
-	c.cut, c.bodies = &z, nil
+	c.cut, c.bodies, c.sights = &z, nil, nil
 	for _, b := range s.bodies {
 		whole := b
 		whole.faces, whole.solids = nil, nil
