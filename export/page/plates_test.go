@@ -29,9 +29,9 @@ const crossing = `() => {
   document.querySelectorAll('article svg').forEach((svg) => {
     const all = [...svg.querySelectorAll('text')].filter((t) => t.getBoundingClientRect().width).map((t) => ({ words: t.textContent, r: t.getBoundingClientRect() }));
     const edge = svg.getBoundingClientRect();
-    const touch = 1; // the boxes of letters reach beyond their ink
+    const touch = 1, rounding = 0.01; // the boxes of letters reach beyond their ink
     all.forEach(({ words, r }, i) => {
-      if (r.left < edge.left || r.right > edge.right || r.top < edge.top || r.bottom > edge.bottom) bad.push(words + ' is cut off');
+      if (r.left < edge.left - rounding || r.right > edge.right + rounding || r.top < edge.top - rounding || r.bottom > edge.bottom + rounding) bad.push(words + ' is cut off');
       all.slice(0, i).forEach((o) => {
         if (r.left + touch < o.r.right - touch && o.r.left + touch < r.right - touch && r.top + touch < o.r.bottom - touch && o.r.top + touch < r.bottom - touch) {
           bad.push(svg.querySelector('title').textContent + ': ' + words + ' on ' + o.words);
