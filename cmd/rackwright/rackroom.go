@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"rackwright/export/answer"
+	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/entry"
 	"rackwright/pack/outcome"
@@ -34,8 +35,9 @@ func (f *fitFlags) asked(ctx context.Context, s streams, p pack.Problem, tool en
 	}
 	kept := ways[0]
 	in.Rack = &answer.RackRoom{Beside: kept.Beside, Ends: kept.Ends, Under: kept.Under, Over: kept.Over}
-	r, ok := f.inRows(ctx, p, ways, tool)
+	r, near, ok := f.inRows(ctx, p, ways, tool)
 	if !ok {
+		tellNearest(in.Rack, p, near)
 		if r, err = f.searchRacked(ctx, s, p, kept.Problem, tool, prefer); err != nil {
 			return in, err
 		}
@@ -59,8 +61,39 @@ func rackFor(ctx context.Context, p pack.Problem, l pack.Layout, s design.Settin
 	})
 }
 
-// inRows looks for a layout with a rack among boxes in rows on levels, and tells whether there is one.
-func (f *fitFlags) inRows(ctx context.Context, p pack.Problem, ways []design.Kept, tool entry.Settings) (search.Result, bool) {
+// mostWants is how many things in the way of a rack are told.
+const mostWants = 4
+
+// tellNearest tells what lacks for the rows or the rack that came nearest.
+func tellNearest(room *answer.RackRoom, p pack.Problem, near design.Tried) {
+	var none design.NoRows
+	if !errors.As(near.Err, &none) {
+		room.Why = near.Result.Why[:min(2, len(near.Result.Why))]
+		return
+	}
+	room.Rows = none.Boxes()
+	for _, w := range none.Wants[:min(mostWants, len(none.Wants))] {
+		room.Wants = append(room.Wants, answer.RackWant{At: w.Obstacle, Short: w.Short, Key: keyOf(p, w.Obstacle)})
+	}
+}
+
+// keyOf is where the files say where something in the way is.
+func keyOf(p pack.Problem, name string) string {
+	keys := map[frame.ObstacleKind]string{
+		frame.Side: "opening.outline", frame.Width: "opening.across or stations", frame.RailTube: "rails", frame.KeptOut: "keepouts",
+		frame.Moves: "moving", frame.Road: "ground",
+	}
+	for _, o := range p.Obstacles() {
+		if o.Name == name {
+			return keys[o.Kind] + " in the frame file"
+		}
+	}
+	return "stand, posts and gaps in the pack file"
+}
+
+// inRows looks for a layout with a rack among boxes in rows on levels, and tells whether there is one;
+// else what comes nearest.
+func (f *fitFlags) inRows(ctx context.Context, p pack.Problem, ways []design.Kept, tool entry.Settings) (search.Result, design.Tried, bool) {
 	limited, stop := context.WithTimeout(ctx, f.time)
 	defer stop()
 	t := design.Seek(limited, p, ways, design.Asks{
@@ -74,16 +107,16 @@ func (f *fitFlags) inRows(ctx context.Context, p pack.Problem, ways []design.Kep
 		},
 	})
 	if !t.Sound() || t.Weak() {
-		return search.Result{}, false
+		return search.Result{}, t, false
 	}
 	way, err := entry.Plan(ctx, p, t.Layout, tool)
 	if err != nil {
-		return search.Result{}, false
+		return search.Result{}, t, false
 	}
 	r := search.Result{Stopped: search.Done, Bound: math.Inf(1), AnyEntry: f.any()}
 	r.Layouts = []search.Found{{Layout: t.Layout, Report: pack.Check(p, t.Layout), Entry: way, Why: []outcome.Reason{outcome.Racked}}}
 	r.Decide()
-	return r, true
+	return r, t, true
 }
 
 // wanted tells whether a layout holds, stands on as many levels and keeps as much as is asked for, and

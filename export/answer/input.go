@@ -30,4 +30,17 @@ type RackRoom struct {
 	Built                     bool    // a rack is found for a layout
 	Lack                      float64 // of it, in the nearest layout; 0 where all is kept
 	Proven                    bool    // that no layout keeps it
+
+	// Where no rack is found: what lacks for the boxes in rows that come nearest, or what is in the
+	// way of the rack that does, in words.
+	Rows  string // "5 boxes on one level"
+	Wants []RackWant
+	Why   []string
+}
+
+// RackWant is room that lacks for a rack: in mm, at something, which a key of a file says.
+type RackWant struct {
+	At    string
+	Short float64
+	Key   string
 }

@@ -48,13 +48,28 @@ type jsonRackRoom struct {
 	Built  bool    `json:"built"`
 	Lack   float64 `json:"lack_mm"`
 	Proven bool    `json:"proven"`
+
+	Rows  string         `json:"nearest_rows,omitempty"`
+	Wants []jsonRackWant `json:"lacks,omitempty"`
+	Why   []string       `json:"why,omitempty"`
+}
+
+// jsonRackWant is room that lacks for a rack.
+type jsonRackWant struct {
+	At    string  `json:"at"`
+	Short float64 `json:"short_mm"`
+	Key   string  `json:"key"`
 }
 
 func rackRoomJSON(k *RackRoom) *jsonRackRoom {
 	if k == nil {
 		return nil
 	}
-	return &jsonRackRoom{k.Beside, k.Ends, k.Under, k.Over, k.Built, k.Lack, k.Proven}
+	j := &jsonRackRoom{Beside: k.Beside, Ends: k.Ends, Under: k.Under, Over: k.Over, Built: k.Built, Lack: k.Lack, Proven: k.Proven, Rows: k.Rows, Why: k.Why}
+	for _, w := range k.Wants {
+		j.Wants = append(j.Wants, jsonRackWant(w))
+	}
+	return j
 }
 
 type jsonLayout struct {

@@ -92,3 +92,14 @@ func TestWhatSettlingCostsIsNotTold(t *testing.T) {
 		require.Equal(t, want, LeftWords(mm, geom.Millimetre))
 	}
 }
+
+// Where no rack is found the answer names what lacks, where, by how much, and the key to change.
+func TestRoomThatLacksForARack(t *testing.T) {
+	in := inputOf(t, "boxes: [{name: box, size: [100, 70, 50]}]")
+	in.Rack = &RackRoom{Lack: 3, Rows: "9 boxes on one level", Wants: []RackWant{{At: "pump", Short: 33.66, Key: "keepouts in the frame file"}}}
+	text := words(t, in)
+	require.Contains(t, text, "The nearest such, 9 boxes on one level, want more room: 33.66 mm at pump (keepouts in the frame file).")
+	require.Contains(t, text, "What to do: make that room on the vehicle and change the file there")
+	in.Rack = &RackRoom{Lack: 3, Why: []string{"upper upright has no room beside seat post: 1.4 mm too little"}}
+	require.Contains(t, words(t, in), "the rack that comes nearest: upper upright has no room beside seat post: 1.4 mm too little.")
+}

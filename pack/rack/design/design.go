@@ -60,6 +60,9 @@ type Result struct {
 // ErrNotStanding is returned for layouts whose boxes do not stand on levels.
 var ErrNotStanding = errors.New("boxes of this layout hang in the air")
 
+// ErrManyLevels is returned for layouts on more levels than MostLevels.
+var ErrManyLevels = errors.New("this layout has too many levels for a rack")
+
 // MostLevels is how many levels a rack is designed for.
 const MostLevels = 4
 
@@ -174,8 +177,11 @@ func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
 		d.room.boxes = append(d.room.boxes, newPlaced(at.Part(), low, high, bodies))
 	}
 	d.levels = levels(d.room.boxes)
-	if n := len(d.levels); n > MostLevels || n > 1 && !pack.StandingOf(p, l).Stands() {
+	switch n := len(d.levels); {
+	case n > 1 && !pack.StandingOf(p, l).Stands():
 		return nil, fmt.Errorf("%w: %d boxes at %d heights; rackwright fit FRAME PACK --levels 2 looks for a layout in which they stand", ErrNotStanding, len(d.room.boxes), n)
+	case n > MostLevels:
+		return nil, fmt.Errorf("%w: its boxes stand on %d levels, and racks are designed for %d at most; rackwright fit FRAME PACK --rack --levels %d looks for a layout on fewer", ErrManyLevels, n, MostLevels, MostLevels)
 	}
 	mounts, err := rack.Mounts(p, l)
 	d.mounts, d.room.mounts = mounts, mounts

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"rackwright/pack"
 	"rackwright/pack/rack/shelf"
@@ -35,9 +36,39 @@ func (a Asks) try(l pack.Layout, quickly bool) Tried {
 // ErrNoRows is that no layout in rows on levels leaves room for a rack.
 var ErrNoRows = errors.New("no rows of boxes on levels leave the room that a rack takes")
 
+// NoRows is ErrNoRows with what lacks for the rows that come nearest.
+type NoRows struct{ shelf.Lack }
+
+func (e NoRows) Error() string {
+	var wants []string
+	for _, w := range e.Wants[:min(3, len(e.Wants))] {
+		wants = append(wants, fmt.Sprintf("%.1f mm at %s", w.Short, w.Obstacle))
+	}
+	return fmt.Sprintf("%v: the nearest, %s, lack %s; free as much there and change the frame file, or take a box out (count in the pack file)", ErrNoRows, e.Boxes(), strings.Join(wants, ", "))
+}
+
+func (e NoRows) Unwrap() error { return ErrNoRows }
+
+// nearestRows is what lacks for the rows that come nearest, with room kept in any of the ways.
+func nearestRows(ctx context.Context, kept []Kept) error {
+	var best shelf.Lack
+	for _, k := range kept {
+		if ctx.Err() != nil {
+			break
+		}
+		if l, ok := shelf.Nearest(k.Problem, shelf.Room{Over: k.Over}); ok && (best.Wants == nil || l.Sum() < best.Sum()) {
+			best = l
+		}
+	}
+	if best.Wants == nil {
+		return ErrNoRows
+	}
+	return NoRows{best}
+}
+
 // Seek looks for a layout with a rack that breaks no rule, among layouts in rows on levels with the
 // room kept that a rack takes, and moves levels of those that come near. Where there is none it
-// returns the one nearest to it; where no rows go in its error is ErrNoRows. It counts its tries, and
+// returns the one nearest to it; where no rows go in its error is ErrNoRows or NoRows. It counts its tries, and
 // ends with ctx.
 func Seek(ctx context.Context, p pack.Problem, kept []Kept, a Asks) Tried {
 	var near []Tried
@@ -67,7 +98,7 @@ func Seek(ctx context.Context, p pack.Problem, kept []Kept, a Asks) Tried {
 		}
 	}
 	if len(near) == 0 {
-		return Tried{Err: ErrNoRows}
+		return Tried{Err: nearestRows(ctx, kept)}
 	}
 	slices.SortStableFunc(near, func(x, y Tried) int { return cmp.Compare(x.off(), y.off()) })
 	if near[0].Sound() {

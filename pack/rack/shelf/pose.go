@@ -69,6 +69,7 @@ func rankPosts(k pack.Kind, o pack.Orientation) (rank int, ok bool) {
 // solid is something of the frame, with the block around it and what a box keeps from it.
 type solid struct {
 	geom.Solid
+	name      string
 	low, high r3.Vector
 	need      float64
 	post      float64
@@ -79,7 +80,7 @@ func newShelves(p pack.Problem, room Room) *shelves {
 	for _, o := range p.Obstacles() {
 		low, high := geom.Bounds(o.Solid)
 		gaps := p.Pack.Gaps
-		s.frame = append(s.frame, solid{o.Solid, low, high, gaps.ToObstacle(o, false).Required, gaps.ToObstacle(o, true).Required})
+		s.frame = append(s.frame, solid{o.Solid, o.Name, low, high, gaps.ToObstacle(o, false).Required, gaps.ToObstacle(o, true).Required})
 	}
 	s.low, s.high = s.bounds()
 	for _, k := range p.Pack.Kinds {
