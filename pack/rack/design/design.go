@@ -181,7 +181,7 @@ func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
 	case n > 1 && !pack.StandingOf(p, l).Stands():
 		return nil, fmt.Errorf("%w: %d boxes at %d heights; rackwright fit FRAME PACK --levels 2 looks for a layout in which they stand", ErrNotStanding, len(d.room.boxes), n)
 	case n > MostLevels:
-		return nil, fmt.Errorf("%w: its boxes stand on %d levels, and racks are designed for %d at most; rackwright fit FRAME PACK --rack --levels %d looks for a layout on fewer", ErrManyLevels, n, MostLevels, MostLevels)
+		return nil, fmt.Errorf("%w: its boxes stand on %d levels, and racks are designed for %d at most; rackwright fit FRAME PACK --rack --levels %d looks for a layout on fewer; undersides within %.3g mm of each other are one level", ErrManyLevels, n, MostLevels, MostLevels, float64(sameLevel))
 	}
 	mounts, err := rack.Mounts(p, l)
 	d.mounts, d.room.mounts = mounts, mounts
