@@ -23,7 +23,8 @@ function plateAt(x, y, words, style) {
   return { left: x - wide / 2, right: x + wide / 2, top: y - style.high / 2, bottom: y + style.high / 2 };
 }
 
-const apart = (a, b) => a.right < b.left || b.right < a.left || a.bottom < b.top || b.bottom < a.top;
+// A pixel is left between two, for what is drawn is rounded.
+const apart = (a, b) => a.right + 1 < b.left || b.right + 1 < a.left || a.bottom + 1 < b.top || b.bottom + 1 < a.top;
 
 export class Plates {
   constructor(svg) {
