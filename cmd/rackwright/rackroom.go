@@ -67,7 +67,12 @@ const mostWants = 4
 // tellNearest tells what lacks for the rows or the rack that came nearest.
 func tellNearest(room *answer.RackRoom, p pack.Problem, near design.Tried) {
 	var none design.NoRows
-	if !errors.As(near.Err, &none) {
+	switch {
+	case errors.As(near.Err, &none):
+	case near.Err != nil:
+		room.Why = []string{near.Err.Error()}
+		return
+	default:
 		room.Why = near.Result.Why[:min(2, len(near.Result.Why))]
 		return
 	}

@@ -183,9 +183,27 @@ func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
 	case n > MostLevels:
 		return nil, fmt.Errorf("%w: its boxes stand on %d levels, and racks are designed for %d at most; rackwright fit FRAME PACK --rack --levels %d looks for a layout on fewer; undersides within %.3g mm of each other are one level", ErrManyLevels, n, MostLevels, MostLevels, float64(sameLevel))
 	}
+	if err := untied(p); err != nil {
+		return nil, err
+	}
 	mounts, err := rack.Mounts(p, l)
 	d.mounts, d.room.mounts = mounts, mounts
 	return d, err
+}
+
+// ErrHangs is returned where something hangs on the rack: no tie for it is designed.
+var ErrHangs = errors.New("ties for what hangs on the rack are not designed")
+
+// untied names the first thing that hangs on the rack, and how a rack with a tie for it is made.
+func untied(p pack.Problem) error {
+	for _, k := range p.Frame.KeepOuts {
+		if len(k.Hangs) == 0 {
+			continue
+		}
+		h := k.Hangs[0]
+		return fmt.Errorf("%w: %s hangs on it by %s at [%g, %g, %g]; take its hangs_on_rack out of a copy of the frame file and design the rack with that; put a bar at the point and a bolt through both into the rack file (joins: the bar and %q); then have it judged with the frame file as it is: rackwright check FRAME PACK LAYOUT --rack FILE", ErrHangs, k.Name, h.Bolt, h.At.X, h.At.Y, h.At.Z, k.Name)
+	}
+	return nil
 }
 
 func newPlaced(part pack.Part, low, high r3.Vector, bodies pack.Bodies) placed {
@@ -234,18 +252,26 @@ func (d *designer) pads() []float64 {
 	if len(d.levels) == 1 {
 		list = append(list, 2)
 	}
-	most := 0.0
+	for _, axis := range []r3.Vector{{X: 1}, {Y: 1}} {
+		if most := d.postsBeyond(axis); most > -geom.Tolerance {
+			list = append(list, math.Ceil(most+d.room.gaps.Bar)+1)
+		}
+	}
+	return slices.Compact(list)
+}
+
+// postsBeyond is how far in mm posts stand out of the ends of boxes along an axis; −Inf where no post
+// is on an end.
+func (d *designer) postsBeyond(axis r3.Vector) float64 {
+	most := math.Inf(-1)
 	for _, l := range d.levels {
 		for _, b := range l.boxes {
 			for _, p := range b.blocks {
-				most = max(most, b.low.X-p[0].X, p[1].X-b.high.X)
+				most = max(most, b.low.Sub(p[0]).Dot(axis), p[1].Sub(b.high).Dot(axis))
 			}
 		}
 	}
-	if most > 0 {
-		list = append(list, math.Ceil(most+d.room.gaps.Bar)+1)
-	}
-	return list
+	return most
 }
 
 // risers are the sections that uprights between trays are tried with: the first angle, the

@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
+	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
 	"rackwright/frame"
@@ -97,8 +99,12 @@ func TestRefusals(t *testing.T) {
 		{"no mounts", "no mounts to tie a rack to", func(p *pack.Problem, _ *pack.Layout) { p.Frame.Mounts = nil }},
 		{"a mount inside a box", "is inside block", func(p *pack.Problem, l *pack.Layout) { p.Frame.Mounts[0].At = l.Placements[0].Centre }},
 		{"a mount on no metal", "is on no metal: ", func(p *pack.Problem, _ *pack.Layout) { p.Frame.Mounts[0].At.X, p.Frame.Mounts[0].At.Z = 900, 900 }},
+		{"something that hangs", "motor hangs on it by M6 at [100, 0, 20]; take its hangs_on_rack out", func(p *pack.Problem, _ *pack.Layout) {
+			p.Frame.KeepOuts = append(slices.Clone(p.Frame.KeepOuts), frame.KeepOut{Name: "motor", Mass: 3, Hangs: []frame.Hang{{At: r3.Vector{X: 100, Z: 20}, Bolt: "M6"}}})
+		}},
 		{"a tilted box", "is tilted", func(_ *pack.Problem, l *pack.Layout) { l.Placements[0].Tilt = 0.1 }},
-		{"boxes in the air", "hang in the air", func(_ *pack.Problem, l *pack.Layout) {
+		{"boxes in the air", "hang in the air", func(_ *pack.Problem, l *pack.Layout) { l.Placements[4].Centre.Z -= 40 }},
+		{"five levels", "its boxes stand on 5 levels", func(_ *pack.Problem, l *pack.Layout) {
 			for i := range l.Placements {
 				l.Placements[i].Centre.Z += float64(3 * i)
 			}
