@@ -29,7 +29,9 @@ func (s Settings) tool() entry.Settings {
 }
 
 // goesIn plans how the boxes of a layout go in, where that is asked for, and tells whether
-// they do. The end of ctx stops it late: it mostly takes milliseconds.
+// they do. The end of ctx stops it late: it mostly takes milliseconds. An error of the planner is that
+// end, for only layouts that have been judged are planned: it is then not known whether the boxes go
+// in, and nothing is built on it.
 func (s Settings) goesIn(ctx context.Context, problem pack.Problem, layout pack.Layout) (entry.Answer, bool) {
 	if s.Search.AnyEntry {
 		return entry.Answer{}, true
