@@ -185,8 +185,8 @@ func seek(t testing.TB, p pack.Problem) design.Tried {
 }
 
 // Random problems get a layout with a rack that breaks no rule, or a reason. RACKWRIGHT_RACKS=100 takes
-// so many, or those of a range, 20-39, and tells how many of each; by itself it takes a few that are
-// soon done.
+// so many, or those of a range, 20-39, and tells how many of each (DEVELOPERS.md has the figures); by
+// itself it takes a few that are soon done.
 func TestRandomRacks(t *testing.T) {
 	seeds := []uint64{1, 7, 19}
 	var from, to uint64
