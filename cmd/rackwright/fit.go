@@ -227,15 +227,21 @@ func (f *fitFlags) print(w io.Writer, in answer.Input) error {
 }
 
 // write writes what follows from the result to the output folder, and puts the paths into the
-// answer. What is not made in time is left out, which is told; the page comes last, for it says what
-// else there is.
+// answer. Layouts are always written. What else is not made in time is left out, which is told; the page
+// comes last, for it says what else there is.
 func (f *fitFlags) write(ctx context.Context, in *answer.Input) error {
 	now, stop := context.WithCancel(ctx)
-	stop() // nothing is left of the limit
-	outputs, all, err := making(outlasting(now, filesWhile(f.time)), fitFiles(*in, f.others)...)
+	stop()      // nothing is left of the limit
+	told := *in // for what is left to itself reads it still
+	outputs, _, err := making(context.WithoutCancel(ctx), func() ([]export.File, error) { return layoutFiles(told), nil })
 	if err != nil {
 		return err
 	}
+	more, all, err := making(outlasting(now, filesWhile(f.time)), fitFiles(told, f.others)...)
+	if err != nil {
+		return err
+	}
+	outputs = append(outputs, more...)
 	paths := []string{filepath.Join(f.out, reportName)}
 	for _, o := range outputs {
 		paths = append(paths, filepath.Join(f.out, o.Name))
@@ -243,39 +249,42 @@ func (f *fitFlags) write(ctx context.Context, in *answer.Input) error {
 	limited, end := context.WithTimeout(ctx, overduePage) // of what is found out for the page alone
 	defer end()
 	pages, paged, err := making(outlasting(now, filesWhile(f.time)), func() ([]export.File, error) {
-		report := resultPage(limited, *in)
+		report := resultPage(limited, told)
 		report.Date, report.Written, report.Views = f.shown(), paths, f.others
 		return []export.File{pageFile(report)}, nil
 	})
 	if err != nil {
 		return err
 	}
+	written := paths
 	if !paged {
-		paths = paths[1:]
+		written = paths[1:]
 	}
 	if err := writeAll(f.out, append(pages, outputs...), f.force); err != nil {
 		return err
 	}
-	in.Written, in.Unmade = paths, !all || !paged
+	in.Written, in.Unmade = written, !all || !paged
 	for _, name := range notOfThisRun(f.out, outputs) {
 		in.Stale = append(in.Stale, filepath.Join(f.out, name))
 	}
 	return nil
 }
 
-// fitFiles make the files beside the page, what is wanted first at first.
-func fitFiles(in answer.Input, others []view.Direction) []maker {
-	layouts := func() ([]export.File, error) {
-		var files []export.File
-		for i, l := range in.Result.Layouts {
-			files = append(files, export.File{Name: fmt.Sprintf("layout-%d.yaml", i+1), Write: func(w io.Writer) error {
-				return layoutfile.Write(w, layoutfile.File{Layout: l.Layout, Order: l.Entry.Order})
-			}})
-		}
-		return files, nil
+// layoutFiles are the layouts of a result.
+func layoutFiles(in answer.Input) []export.File {
+	var files []export.File
+	for i, l := range in.Result.Layouts {
+		files = append(files, export.File{Name: fmt.Sprintf("layout-%d.yaml", i+1), Write: func(w io.Writer) error {
+			return layoutfile.Write(w, layoutfile.File{Layout: l.Layout, Order: l.Entry.Order})
+		}})
 	}
+	return files
+}
+
+// fitFiles make the files beside layouts and the page, what is wanted first at first.
+func fitFiles(in answer.Input, others []view.Direction) []maker {
 	easings := func() ([]export.File, error) { return easingFiles(in), nil }
-	return append([]maker{layouts, easings, func() ([]export.File, error) { return concessionFiles(in, others) }}, mockups(in, others)...)
+	return append([]maker{easings, func() ([]export.File, error) { return concessionFiles(in, others) }}, mockups(in, others)...)
 }
 
 func statusOf(r search.Result) int {
