@@ -1,0 +1,94 @@
+package design
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"rackwright/geom"
+	"rackwright/pack/rack"
+)
+
+// choice is one set of sizes for all trays.
+type choice struct {
+	measures
+}
+
+// choices with a size of rod are tried in this order: the plainest and lightest first.
+func (d *designer) choices(rod rack.Thread) []choice {
+	var list []choice
+	stock := d.settings.Stock
+	thinnest, _ := rack.ThreadOf("M5") // of the bolts of uprights
+	for _, run := range []axes{{r3.Vector{X: 1}, r3.Vector{Y: 1}}, {r3.Vector{Y: 1}, r3.Vector{X: 1}}} {
+		for _, angle := range stock.Angles {
+			if gauge(angle, rod)+rod.Edge() > angle.Width+0.01 || gauge(angle, rod) < angle.Thick+rod.Corners()/2 {
+				continue
+			}
+			for _, riser := range d.risers() {
+				if gauge(riser, rod)+rod.Edge() > riser.Width+0.01 || len(d.levels) > 1 && !roomForTwo(riser, angle, thinnest) {
+					continue
+				}
+				for _, pad := range d.pads() {
+					list = append(list, choice{measures: measures{
+						axes: run, angle: angle, upright: d.upright(), riser: riser, flat: stock.Flats[0], over: stock.Flats[0], floor: d.floorSection(), rod: rod, foam: 3, pad: pad,
+					}})
+				}
+			}
+		}
+	}
+	return list
+}
+
+// pads are the least thicknesses of pads at ends that are tried: with one that brings end bars beyond
+// posts on the ends of boxes.
+func (d *designer) pads() []float64 {
+	list := []float64{7, leastEnd}
+	if len(d.levels) == 1 {
+		list = append(list, 2)
+	}
+	for _, axis := range []r3.Vector{{X: 1}, {Y: 1}} {
+		if most := d.postsBeyond(axis); most > -geom.Tolerance {
+			list = append(list, math.Ceil(most+d.room.gaps.Bar)+1)
+		}
+	}
+	return slices.Compact(list)
+}
+
+// postsBeyond is how far in mm posts stand out of the ends of boxes along an axis; −Inf where no post
+// is on an end.
+func (d *designer) postsBeyond(axis r3.Vector) float64 {
+	most := math.Inf(-1)
+	for _, l := range d.levels {
+		for _, b := range l.boxes {
+			for _, p := range b.blocks {
+				most = max(most, b.low.Sub(p[0]).Dot(axis), p[1].Sub(b.high).Dot(axis))
+			}
+		}
+	}
+	return most
+}
+
+// risers are the sections that uprights between trays are tried with: the first angle, the
+// narrowest, the widest flat.
+func (d *designer) risers() []rack.Section {
+	angles, flats := d.settings.Stock.Angles, d.settings.Stock.Flats
+	list := []rack.Section{angles[0]}
+	if len(d.levels) == 1 {
+		return list
+	}
+	if narrow := slices.MinFunc(angles, widest); narrow != angles[0] {
+		list = append(list, narrow)
+	}
+	return append(list, slices.MaxFunc(flats, widest))
+}
+
+// floorSection is that of floor bars: the widest flat.
+func (d *designer) floorSection() rack.Section {
+	return slices.MaxFunc(d.settings.Stock.Flats, widest)
+}
+
+// upright is the section of uprights: the widest angle, for the bolts of mounts.
+func (d *designer) upright() rack.Section {
+	return slices.MaxFunc(d.settings.Stock.Angles, widest)
+}
