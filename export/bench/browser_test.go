@@ -3,6 +3,7 @@ package bench_test
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -43,17 +44,28 @@ func open(t *testing.T, s served, width, height int, touch bool) opened {
 
 // at is the middle of a box in one of the drawings, in pixels of the window.
 func (o opened) at(drawing, box int) (x, y float64) {
-	r, err := o.Eval(`(d, b) => { const e = document.querySelectorAll('#views svg')[d].querySelector('[data-box="' + b + '"]');
-		e.scrollIntoView({block: 'center'}); const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; }`, drawing, box)
+	return o.middleOf(drawing, fmt.Sprintf(`[data-box="%d"]`, box), 0)
+}
+
+// middleOf is the middle of the nth thing of its kind in a drawing, which is brought into the window,
+// in pixels of it.
+func (o opened) middleOf(drawing int, selector string, n int) (x, y float64) {
+	r, err := o.Eval(`(d, what, n) => { const e = document.querySelectorAll('#views svg')[d].querySelectorAll(what)[n];
+		e.scrollIntoView({block: 'center'}); const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; }`, drawing, selector, n)
 	require.NoError(o.t, err)
 	return r.Value.Arr()[0].Num(), r.Value.Arr()[1].Num()
 }
 
 func (o opened) drag(drawing, box int, dx, dy float64) {
 	x, y := o.at(drawing, box)
+	o.dragFrom(x, y, dx, dy, 20)
+}
+
+// dragFrom drags what is at a place of the window by so many pixels, in a number of moves.
+func (o opened) dragFrom(x, y, dx, dy float64, moves int) {
 	require.NoError(o.t, o.Mouse.MoveTo(proto.NewPoint(x, y)))
 	require.NoError(o.t, o.Mouse.Down(proto.InputMouseButtonLeft, 1))
-	require.NoError(o.t, o.Mouse.MoveLinear(proto.NewPoint(x+dx, y+dy), 20))
+	require.NoError(o.t, o.Mouse.MoveLinear(proto.NewPoint(x+dx, y+dy), moves))
 	require.NoError(o.t, o.Mouse.Up(proto.InputMouseButtonLeft, 1))
 }
 
@@ -169,10 +181,7 @@ func (o opened) inSpace() {
 	require.NoError(o.t, err)
 	x, y := r.Value.Arr()[0].Num(), r.Value.Arr()[1].Num()
 	before := o.settled()
-	require.NoError(o.t, o.Mouse.MoveTo(proto.NewPoint(x, y)))
-	require.NoError(o.t, o.Mouse.Down(proto.InputMouseButtonLeft, 1))
-	require.NoError(o.t, o.Mouse.MoveLinear(proto.NewPoint(x+40, y+10), 10))
-	require.NoError(o.t, o.Mouse.Up(proto.InputMouseButtonLeft, 1))
+	o.dragFrom(x, y, 40, 10, 10)
 	o.until("a box slid level in space", func(l pack.Layout) bool {
 		for i, p := range l.Placements {
 			if was := before.Placements[i]; p.Centre.X != was.Centre.X && p.Centre.Z == was.Centre.Z {

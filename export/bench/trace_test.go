@@ -157,19 +157,11 @@ func (o opened) field(label, value string) {
 }
 
 // handleAt is the middle of a handle in a drawing, in pixels of the window.
-func (o opened) handleAt(drawing, n int) (x, y float64) {
-	r, err := o.Eval(`(d, n) => { const e = document.querySelectorAll('#views svg')[d].querySelectorAll('.handle')[n];
-		e.scrollIntoView({block: 'center'}); const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; }`, drawing, n)
-	require.NoError(o.t, err)
-	return r.Value.Arr()[0].Num(), r.Value.Arr()[1].Num()
-}
+func (o opened) handleAt(drawing, n int) (x, y float64) { return o.middleOf(drawing, ".handle", n) }
 
 func (o opened) dragHandle(drawing, n int, dx, dy float64) {
 	x, y := o.handleAt(drawing, n)
-	require.NoError(o.t, o.Mouse.MoveTo(proto.NewPoint(x, y)))
-	require.NoError(o.t, o.Mouse.Down(proto.InputMouseButtonLeft, 1))
-	require.NoError(o.t, o.Mouse.MoveLinear(proto.NewPoint(x+dx, y+dy), 8))
-	require.NoError(o.t, o.Mouse.Up(proto.InputMouseButtonLeft, 1))
+	o.dragFrom(x, y, dx, dy, 8)
 }
 
 func (o opened) focus(selector string) {

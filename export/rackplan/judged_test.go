@@ -125,22 +125,29 @@ for name in sys.argv[1:]:
 	require.Equal(t, want, string(out))
 }
 
-// The printed rack is closed everywhere by admesh, and a quarter as large as the rack.
-func TestPrintedRackAgainstAdmesh(t *testing.T) {
-	a := example(t)
-	const scale = 0.2
+// printed is the first or the second file of what is printed at a scale, with its name.
+func printed(t *testing.T, a Answer, scale float64, n int) (name string, data []byte) {
+	t.Helper()
 	files, err := solids(a, scale)
 	require.NoError(t, err)
 	var b bytes.Buffer
-	require.NoError(t, files[0].Write(&b))
-	path := filepath.Join(t.TempDir(), files[0].Name)
-	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o600))
+	require.NoError(t, files[n].Write(&b))
+	return files[n].Name, b.Bytes()
+}
+
+// The printed rack is closed everywhere by admesh, and a fifth as large as the rack.
+func TestPrintedRackAgainstAdmesh(t *testing.T) {
+	a := example(t)
+	const scale = 0.2
+	name, data := printed(t, a, scale, 0)
+	path := filepath.Join(t.TempDir(), name)
+	require.NoError(t, os.WriteFile(path, data, 0o600))
 	out, err := exec.Command("admesh", path).CombinedOutput()
 	if err != nil && os.Getenv("RACKWRIGHT_REQUIRE_JUDGES") == "" {
 		t.Skip("admesh is missing")
 	}
 	require.NoError(t, err, "%s", out)
-	require.Equal(t, "rack-1-to-5.stl", files[0].Name)
+	require.Equal(t, "rack-1-to-5.stl", name)
 	require.Regexp(t, `Total disconnected facets +: +0 `, string(out))
 	low, high := bounds(a)
 	for i, axis := range []string{"X", "Y", "Z"} {
@@ -161,13 +168,10 @@ func TestPrintedPartsReadBack(t *testing.T) {
 	for _, file := range []string{"trail-rack.yaml", "trail-welded.yaml"} {
 		a := exampleWith(t, file)
 		const scale = 0.25
-		files, err := solids(a, scale)
-		require.NoError(t, err)
-		var b bytes.Buffer
-		require.NoError(t, files[1].Write(&b))
-		require.Equal(t, "rack-1-to-4.3mf", files[1].Name)
+		name, data := printed(t, a, scale, 1)
+		require.Equal(t, "rack-1-to-4.3mf", name)
 		var model go3mf.Model
-		require.NoError(t, go3mf.NewDecoder(bytes.NewReader(b.Bytes()), int64(b.Len())).Decode(&model))
+		require.NoError(t, go3mf.NewDecoder(bytes.NewReader(data), int64(len(data))).Decode(&model))
 		require.NoError(t, model.Validate())
 		items := map[uint32]int{}
 		for _, item := range model.Build.Items {
@@ -205,11 +209,8 @@ func volume(m *go3mf.Mesh) float64 {
 func TestPrintedRackReadBack(t *testing.T) {
 	a := example(t)
 	const scale = 0.25
-	files, err := solids(a, scale)
-	require.NoError(t, err)
-	var b bytes.Buffer
-	require.NoError(t, files[0].Write(&b))
-	solid, err := stl.ReadAll(bytes.NewReader(b.Bytes()))
+	_, data := printed(t, a, scale, 0)
+	solid, err := stl.ReadAll(bytes.NewReader(data))
 	require.NoError(t, err)
 	require.NotEmpty(t, solid.Triangles)
 	low, high := bounds(a)
