@@ -10,14 +10,9 @@ import (
 	"rackwright/pack/rack"
 )
 
-// choice is one set of sizes for all trays.
-type choice struct {
-	measures
-}
-
 // choices with a size of rod are tried in this order: the plainest and lightest first.
-func (d *designer) choices(rod rack.Thread) []choice {
-	var list []choice
+func (d *designer) choices(rod rack.Thread) []measures {
+	var list []measures
 	stock := d.settings.Stock
 	thinnest, _ := rack.ThreadOf("M5") // of the bolts of uprights
 	for _, run := range []axes{{r3.Vector{X: 1}, r3.Vector{Y: 1}}, {r3.Vector{Y: 1}, r3.Vector{X: 1}}} {
@@ -30,9 +25,9 @@ func (d *designer) choices(rod rack.Thread) []choice {
 					continue
 				}
 				for _, pad := range d.pads() {
-					list = append(list, choice{measures: measures{
+					list = append(list, measures{
 						axes: run, angle: angle, upright: d.upright(), riser: riser, flat: stock.Flats[0], over: stock.Flats[0], floor: d.floorSection(), rod: rod, foam: 3, pad: pad,
-					}})
+					})
 				}
 			}
 		}

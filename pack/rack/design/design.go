@@ -133,10 +133,10 @@ func (d *designer) reasons(best Result) []string {
 		}
 		return best.Verdict.Words
 	}
-	var list []string
 	if d.failed != "" {
 		return []string{d.failed}
 	}
+	var list []string
 	for text := range d.why {
 		list = append(list, text)
 	}

@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -196,7 +197,7 @@ const leastEnd = 5
 // lightest are the measures of the first choice: the rods and bars that take least room.
 func (d *designer) lightest() (measures, error) {
 	d.levels = []level{{}}
-	var list []choice
+	var list []measures
 	for _, rod := range d.settings.Stock.Rods {
 		if t, err := rack.ThreadOf(rod); err == nil && t.D <= thickestRod {
 			list = append(list, d.choices(t)...)
@@ -205,13 +206,7 @@ func (d *designer) lightest() (measures, error) {
 	if len(list) == 0 {
 		return measures{}, fmt.Errorf("no rod and angle of the stock go together: list M6 rod and angle of 25x25x3")
 	}
-	best := list[0].measures
-	for _, c := range list[1:] {
-		if m := c.measures; m.sides() < best.sides() {
-			best = m
-		}
-	}
-	return best, nil
+	return slices.MinFunc(list, func(a, b measures) int { return cmp.Compare(a.sides(), b.sides()) }), nil
 }
 
 // faces are small keep-outs at the mounts: none is inside a box.

@@ -13,7 +13,7 @@ import (
 )
 
 // try makes the racks of one choice, for each way of tying every level.
-func (d *designer) try(ctx context.Context, c choice, judge Judge) []Result {
+func (d *designer) try(ctx context.Context, c measures, judge Judge) []Result {
 	partial := []partialRack{{rack: &rack.Rack{FrameHash: d.problem.Frame.Hash, PackHash: d.problem.Pack.Hash, Joints: d.settings.Joints, Give: d.settings.Stock.Give, Bought: d.settings.Stock.Bought}}}
 	for i := range d.levels {
 		var next []partialRack
@@ -106,11 +106,11 @@ func (d *designer) fewest(list []partialRack) []partialRack {
 }
 
 // addLevel makes the tray of a level in every way of tying it.
-func (d *designer) addLevel(c choice, p partialRack, i int) []partialRack {
+func (d *designer) addLevel(c measures, p partialRack, i int) []partialRack {
 	probe := d.newTray(c, p, i)
 	probe.begin([2]float64{math.NaN(), math.NaN()})
 	c.wide = probe.widen(d.mounts)
-	probe.measures = c.measures
+	probe.measures = c
 	planes := append(probe.floorPlanes(d.mounts), probe.planes(d.mounts, p.trays)...)
 	if len(planes) == 0 {
 		if slices.ContainsFunc(d.mounts, func(m frame.Mount) bool { return math.Abs(m.Faces.Z) < 0.7 }) {
@@ -156,10 +156,10 @@ func (d *designer) facing() string {
 	return strings.Join(words[:min(4, len(words))], ", ")
 }
 
-func (d *designer) newTray(c choice, p partialRack, i int) *tray {
+func (d *designer) newTray(c measures, p partialRack, i int) *tray {
 	r := *p.rack
 	r.Bars, r.Fasteners, r.Pads = slices.Clone(r.Bars), slices.Clone(r.Fasteners), slices.Clone(r.Pads)
-	t := &tray{measures: c.measures, room: d.room, level: d.levels[i], whole: &r, cross: map[string]bool{}}
+	t := &tray{measures: c, room: d.room, level: d.levels[i], whole: &r, cross: map[string]bool{}}
 	if i+1 < len(d.levels) {
 		t.next = d.levels[i+1].boxes
 	}

@@ -16,7 +16,7 @@ const mostStronger = 8
 // strengthen gives the parts of a sound rack that give too early stronger sections of the stock, one
 // after another, and returns the best rack that it comes to. Where the stock has none it tries
 // what shops have, to name what would do.
-func (d *designer) strengthen(ctx context.Context, c choice, weak Result, judge Judge) Result {
+func (d *designer) strengthen(ctx context.Context, c measures, weak Result, judge Judge) Result {
 	best := weak
 	for range mostStronger {
 		if ctx.Err() != nil || !weak.onlyWeak() {
@@ -34,7 +34,7 @@ func (d *designer) strengthen(ctx context.Context, c choice, weak Result, judge 
 }
 
 // wouldDo finds the section that shops have with which the rack would hold.
-func (d *designer) wouldDo(ctx context.Context, c choice, weak Result, judge Judge) {
+func (d *designer) wouldDo(ctx context.Context, c measures, weak Result, judge Judge) {
 	name := ""
 	for range mostStronger / 2 {
 		if ctx.Err() != nil || !weak.onlyWeak() {
@@ -51,7 +51,7 @@ func (d *designer) wouldDo(ctx context.Context, c choice, weak Result, judge Jud
 	}
 }
 
-func (d *designer) attempt(ctx context.Context, c choice, ok bool, judge Judge) []Result {
+func (d *designer) attempt(ctx context.Context, c measures, ok bool, judge Judge) []Result {
 	if !ok {
 		return nil
 	}
@@ -60,10 +60,10 @@ func (d *designer) attempt(ctx context.Context, c choice, ok bool, judge Judge) 
 
 // bestStronger is the best of the ways of making a weak part stronger that break no other rule and
 // hold more: another section, and for rods stiffer hold-downs or two of them instead of one.
-func (d *designer) bestStronger(ctx context.Context, c choice, weak Result, stock rack.Stock, judge Judge) (choice, Result) {
+func (d *designer) bestStronger(ctx context.Context, c measures, weak Result, stock rack.Stock, judge Judge) (measures, Result) {
 	part := weak.Verdict.Weak[0]
 	best, from := Result{}, c
-	ask := func(next choice, ok bool) {
+	ask := func(next measures, ok bool) {
 		for _, r := range d.attempt(ctx, next, ok, judge) {
 			if r.Verdict.Violations > 0 && (!r.onlyWeak() || r.Verdict.Off > 0.95*weak.Verdict.Off) {
 				continue
@@ -100,7 +100,7 @@ func shop() rack.Stock {
 
 // stronger is a choice with the section of a weak part replaced by the next stronger one, and that
 // section's name.
-func (d *designer) stronger(c choice, part string, stock rack.Stock) (choice, string, bool) {
+func (d *designer) stronger(c measures, part string, stock rack.Stock) (measures, string, bool) {
 	var to *rack.Section
 	from := stock.Angles
 	switch {
@@ -133,17 +133,17 @@ func (d *designer) stronger(c choice, part string, stock rack.Stock) (choice, st
 }
 
 // weakRiser tells whether an upright is one between trays: those of upper trays on other sections.
-func (c choice) weakRiser(part string) bool {
+func (c measures) weakRiser(part string) bool {
 	return c.riser != c.upright && !strings.HasPrefix(part, "lower ") && !strings.HasPrefix(part, "upright")
 }
 
 // roomFor tells whether the legs of a section have room for the holes of rods.
-func (c choice) roomFor(s rack.Section) bool {
+func (c measures) roomFor(s rack.Section) bool {
 	return s.Form == rack.Flat || gauge(s, c.rod)+c.rod.Edge() <= s.Width+0.01
 }
 
 // thicker is a choice with the next rod, and with angle that has room for it.
-func (d *designer) thicker(c choice, rods []string) (choice, string, bool) {
+func (d *designer) thicker(c measures, rods []string) (measures, string, bool) {
 	var best rack.Thread
 	for _, size := range rods {
 		if t, err := rack.ThreadOf(size); err == nil && t.D > c.rod.D && (best.D == 0 || t.D < best.D) {
