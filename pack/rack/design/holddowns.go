@@ -1,0 +1,173 @@
+package design
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+
+	"rackwright/pack/rack"
+)
+
+// hoop is a bar over boxes with a rod at each end.
+type hoop struct {
+	at     float64 // along u
+	height float64 // its underside
+	boxes  []placed
+}
+
+// hoops chooses where bars go over the boxes: the fewest, each over the middle half of the
+// boxes that it holds, clear of posts.
+func (t *tray) hoops() bool {
+	n := 0
+	if !t.hoopsOver(&n) {
+		return false
+	}
+	return !t.twice || t.hoopsOver(&n)
+}
+
+// hoopsOver puts hold-downs over all boxes of the level, and counts them.
+func (t *tray) hoopsOver(count *int) bool {
+	left := map[string]placed{}
+	for _, b := range t.level.boxes {
+		left[b.part.String()] = b
+	}
+	for len(left) > 0 {
+		var best *hoop
+		var why conflict
+		for _, b := range t.level.boxes {
+			if _, open := left[b.part.String()]; !open {
+				continue
+			}
+			h, c := t.bestHoop(b, left)
+			why = c
+			if h != nil && (best == nil || len(h.boxes) > len(best.boxes)) {
+				best = h
+			}
+			if h == nil {
+				return t.noHoop(b, why)
+			}
+		}
+		*count++
+		t.makeHoop(*count, *best)
+		for _, b := range best.boxes {
+			delete(left, b.part.String())
+		}
+	}
+	return true
+}
+
+// noHoop says why nothing can hold a box down, and what to do.
+func (t *tray) noHoop(b placed, why conflict) bool {
+	t.lack = why.short
+	if strings.HasPrefix(why.with, "width") {
+		side := t.outer().Hi - t.alongV.Hi
+		return t.fail("there is no room for rods and side members beside %v: %.1f mm too little to %s; they take %.0f mm: set gaps.wall to %.0f, or a range for the boxes with within, and fit again", b.part, why.short, why.with, side, side)
+	}
+	return t.fail("no bar can hold %v down: %s is in its way by %.1f mm; turn the box, or move its neighbours, and fit again", b.part, why.with, why.short)
+}
+
+// bestHoop tries places over a box from its middle outwards, and takes the one that holds the
+// most other boxes too.
+func (t *tray) bestHoop(b placed, left map[string]placed) (*hoop, conflict) {
+	s := t.spanU(b)
+	var best *hoop
+	least := conflict{short: math.Inf(1)}
+	for off := 0.0; off <= reach*s.Length(); off += 1.5 {
+		for _, way := range []float64{1, -1} {
+			h := t.hoopAt(s.Center()+way*off, left)
+			if len(h.boxes) == 0 || best != nil && len(h.boxes) <= len(best.boxes) {
+				continue
+			}
+			if c := t.hoopMeets(h); c.short > 0 {
+				if c.short < least.short {
+					least = c
+				}
+				continue
+			}
+			best = &h
+		}
+	}
+	return best, least
+}
+
+// hoopAt is the bar over all boxes under a place; it holds those whose middle half is there.
+func (t *tray) hoopAt(u float64, left map[string]placed) hoop {
+	h := hoop{at: u, height: math.Inf(-1)}
+	for _, b := range t.level.boxes {
+		s := t.spanU(b)
+		if bar := t.hoopBar(u); s.Intersects(bar) {
+			h.height = math.Max(h.height, b.high.Z+t.foam)
+		}
+		if _, open := left[b.part.String()]; open && math.Abs(u-s.Center()) <= reach*s.Length() {
+			h.boxes = append(h.boxes, b)
+		}
+	}
+	h.boxes = slices.DeleteFunc(h.boxes, func(b placed) bool { return h.height-b.high.Z > highestPad })
+	return h
+}
+
+// highestPad is how thick in mm a block between a box and its hold-down may be.
+const highestPad = 80
+
+// hoopMeets is the worst of what its bar, rods and nuts meet.
+func (t *tray) hoopMeets(h hoop) conflict {
+	worst := conflict{short: math.Inf(-1)}
+	worst = worst.worse(t.crowded(h.at, r1.IntervalFromPoint(h.at).Expanded(t.rod.Spanner())))
+	bar, rods := t.hoopParts(0, h)
+	for _, s := range bar.Solids() {
+		worst = worst.worse(t.room.meets(s, true))
+	}
+	for _, f := range rods {
+		for _, s := range f.Solids() {
+			worst = worst.worse(t.room.meets(s, true))
+		}
+	}
+	return worst
+}
+
+// hoopBar is what a hold-down takes along u whose rods are at a place: the upright leg of an angle
+// is behind them.
+func (t *tray) hoopBar(u float64) r1.Interval {
+	from := u - gauge(t.over, t.rod)
+	return r1.Interval{Lo: from, Hi: from + t.over.Width}
+}
+
+func (t *tray) hoopParts(n int, h hoop) (rack.Bar, []rack.Fastener) {
+	w := t.width()
+	u := t.hoopBar(h.at).Lo
+	bar := rack.Bar{
+		Name: t.name("hold-down %d", n), Section: t.over, A: t.axes.u, B: r3.Vector{Z: 1}, Late: true,
+		From: t.at(u, w.Lo, h.height), To: t.at(u, w.Hi, h.height),
+	}
+	var rods []rack.Fastener
+	for i, v := range t.rodLines() {
+		below := t.rod.WasherThk + t.rod.Locking + 2*t.rod.Pitch
+		start := t.under - t.angle.Thick - below
+		end := h.height + t.over.Thick + t.rod.WasherThk + t.rod.Locking + 2*t.rod.Pitch
+		rods = append(rods, rack.Fastener{
+			Name: t.name("rod %d %s", n, sideWord(t.axes, i)), Size: t.rod.Size, Class: "4.6", Rod: true, Late: true,
+			From: t.at(h.at, v, start), To: t.at(h.at, v, end),
+			Nuts: []rack.Nut{
+				{At: below, Locking: true},
+				{At: t.under - start, Beyond: true},
+				{At: h.height + t.over.Thick - start, Beyond: true, Locking: true},
+			},
+			Joins: []string{t.sideName(i), bar.Name},
+		})
+	}
+	return bar, rods
+}
+
+func (t *tray) makeHoop(n int, h hoop) {
+	bar, rods := t.hoopParts(n, h)
+	t.addBar(bar)
+	t.whole.Fasteners = append(t.whole.Fasteners, rods...)
+	t.onSides(h.at, r1.IntervalFromPoint(h.at).Expanded(t.rod.Spanner()))
+}
+
+// reach is how far from the middle of a box, as a part of its length, a bar that holds it down
+// alone may be.
+const reach = 0.35
