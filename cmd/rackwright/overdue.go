@@ -24,6 +24,7 @@ const (
 	// asked for a page wants it, on a slow machine too.
 	overdueFiles = 2 * time.Second
 	mostBusy     = 20 // times a while is waited for a machine that is busy
+	idleShare    = 50 // less than this part of a processor is no work
 	tick         = 5 * time.Millisecond
 )
 
@@ -93,7 +94,7 @@ func outlasting(ctx context.Context, while time.Duration) context.Context {
 	context.AfterFunc(ctx, func() {
 		defer end()
 		from, used := time.Now(), processorTime()
-		for took := time.Duration(0); took < while || took < mostBusy*while && processorTime()-used < while/2; took = time.Since(from) {
+		for took := time.Duration(0); took < while || starved(took, processorTime()-used, while); took = time.Since(from) {
 			time.Sleep(min(while, tick))
 		}
 	})
@@ -101,6 +102,12 @@ func outlasting(ctx context.Context, while time.Duration) context.Context {
 		context.AfterFunc(last, end)
 	}
 	return late
+}
+
+// starved tells whether work has had too little of the machine for a while, in a time that it took: it
+// got some, or there is no work, but a pipe that is waited for.
+func starved(took, worked, while time.Duration) bool {
+	return took < mostBusy*while && worked < while/2 && worked > took/idleShare
 }
 
 // lastKey is of the context that ends a while after a signal, in the context of a command.
