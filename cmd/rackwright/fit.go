@@ -26,6 +26,7 @@ import (
 // fitFlags are the options of fit.
 type fitFlags struct {
 	time    time.Duration
+	timed   bool // whether --time is given
 	layouts int
 	seed    uint64
 	out     string
@@ -65,7 +66,7 @@ func fitCommand() command {
 			set.IntVar(&f.levels, "levels", 0, "`number` of levels that boxes are to stand on; 0 for what is easiest to build")
 			set.StringVar(&f.keep, "keep", "", "`length` to spare that a layout to be built keeps everywhere, such as 5 mm; by default what makes it sure")
 			set.StringVar(&f.pin, "pin", "", "`layout` file whose boxes with pinned: true stay where they are")
-			set.BoolVar(&f.forRack, "rack", false, "keep the room that a rack takes: beside and under boxes, at walls, and at mounts; looks for a rack too, and may take eight times --time")
+			set.BoolVar(&f.forRack, "rack", false, "keep the room that a rack takes: beside and under boxes, at walls, and at mounts; looks for a rack too, first among rows of boxes for so many tries, or for as long as a --time that is given")
 			f.addViews(set)
 			f.dateFlag.add(set)
 			f.entryFlags.add(set)
@@ -73,7 +74,10 @@ func fitCommand() command {
 			set.StringVar(&f.proof, "proof", "", "`file` to write the proof to, where it is proven that nothing fits; takes up to as much time again")
 			set.BoolVar(&f.json, "json", false, "print one JSON object instead of words")
 			set.BoolVar(&f.quiet, "quiet", false, "print no words but errors; --json is printed all the same")
-			return f.run
+			return func(ctx context.Context, s streams, args []string) (int, error) {
+				f.timed = set.Changed("time")
+				return f.run(ctx, s, args)
+			}
 		},
 	}
 }

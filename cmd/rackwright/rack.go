@@ -25,12 +25,12 @@ func rackCommand() command {
 		summary: "design the rack that holds the boxes of a layout, with drawings, cut list and parts list",
 		example: "rackwright rack bike.frame.yaml bike.pack.yaml mock-ups/layout-1.yaml --out rack",
 		flags: func(set *pflag.FlagSet) func(context.Context, streams, []string) (int, error) {
-			f := rackFlags{time: 60 * time.Second}
+			var f rackFlags
 			set.StringVar(&f.out, "out", "", "`folder` to write the rack file and drawings to")
 			set.StringVar(&f.joints, "joints", "bolt", "how bars of a tray are put together: `bolt or weld`")
 			set.Float64Var(&f.hold, "hold", 0, "`g` to hold in all six directions; 0: what the published rules for boats and lorries ask")
 			set.StringVar(&f.stock, "stock", "", "`file` with the sections and rods on hand")
-			set.DurationVar(&f.time, "time", f.time, "most `time` that the design takes")
+			set.DurationVar(&f.time, "time", 0, "most `time` that the design takes, such as 30s; 0: as long as so many tries take")
 			set.StringVar(&f.paper, "paper", "a4", "`paper` for the sheets: a4, a3, letter or tabloid")
 			set.StringVar(&f.scale, "scale", "1:4", "`scale` of the rack as solids to print, such as 1:4")
 			set.BoolVar(&f.force, "force", false, "replace files that are there already")
@@ -61,6 +61,9 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 	if err != nil {
 		return exitUsage, err
 	}
+	if f.time < 0 {
+		return exitUsage, errors.New("--time cannot be negative")
+	}
 	if f.hold < 0 || f.hold > 50 {
 		return exitUsage, fmt.Errorf("--hold is from 0 to 50 g, not %g", f.hold)
 	}
@@ -81,8 +84,11 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 	if _, err := rack.Mounts(p, file.Layout); err != nil {
 		return exitUsage, mountPlaces(args[0], err)
 	}
-	ctx, stop := context.WithTimeout(ctx, f.time)
-	defer stop()
+	if f.time > 0 {
+		limited, stop := context.WithTimeout(ctx, f.time)
+		defer stop()
+		ctx = limited
+	}
 	type designed struct {
 		rackplan.Answer
 		err error
@@ -97,7 +103,7 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 		return d
 	})
 	switch {
-	case !ok && errors.Is(ctx.Err(), context.DeadlineExceeded):
+	case errors.Is(ctx.Err(), context.DeadlineExceeded) && (!ok || d.err == nil && d.Rack == nil):
 		return exitUnknown, errors.New("no rack was found in the time there was; --time allows more")
 	case !ok:
 		return exitUnknown, errStopped
