@@ -28,6 +28,8 @@ type drawing struct {
 	worded  []worded                 // in each unit
 	sizing  bool                     // only the size and the words are asked for
 	shared  bool                     // a sheet with other views, which has one scale bar
+	lift    float64                  // pixels that the column of words may reach above the view
+	over    float64                  // pixels that it reaches below all else
 	*picture
 }
 
@@ -60,13 +62,28 @@ const topRoom = 34.0
 // rightRim in pixels is left at the right of a view.
 const rightRim = 14.0
 
-// draw makes the picture: what is far first, then edges, then words.
+// draw makes the picture. Where the column of words beside the view is the longest, the view is put as
+// far down as takes no more paper, so that fewer leaders run through the figures below it.
 func (d *drawing) draw() {
+	d.paint()
+	if d.sizing || d.over == 0 {
+		return
+	}
+	low := d.scene.view(d.dir)
+	low.prefix, low.shared, low.lift = d.prefix, d.shared, d.over
+	low.paint()
+	if low.size.X <= d.size.X && low.size.Y <= d.size.Y {
+		*d = *low
+	}
+}
+
+// paint draws what is far first, then edges, then leaders, then words.
+func (d *drawing) paint() {
 	rulers := d.rulers()
 	d.at = r2.Point{X: rulers.left.room(d.scene), Y: topRoom}
 	w := d.window.Size().Mul(d.scene.scale)
 	top := rulers.left.heights(d)[0]
-	d.at.Y += max(0, d.at.Y-(top.label-top.size/2+lineHeight/2)) // labels that reach above the window
+	d.at.Y += d.lift + max(0, d.at.Y-(top.label-top.size/2+lineHeight/2)) // labels that reach above the window
 	places := rulers.bottom.places(d)
 	last := places[len(places)-1]
 	d.size = r2.Point{X: max(d.at.X+w.X, last.label+last.size/2-lineHeight/2) + rightRim, Y: d.at.Y + w.Y + rulers.bottom.room(d.scene)}
@@ -79,7 +96,7 @@ func (d *drawing) draw() {
 	d.frame()
 	d.edges()
 	fmt.Fprintln(d, "</g>")
-	rulers.draw(d)
+	rulers.block(d)
 	if !d.shared {
 		d.foot()
 	}
@@ -88,7 +105,7 @@ func (d *drawing) draw() {
 	d.measures()
 	d.polarities()
 	d.letters()
-	d.words()
+	d.words(rulers)
 }
 
 // px is a point of the view in the picture.

@@ -156,6 +156,28 @@ func (r rulers) draw(d *drawing) {
 	d.line("rw-thin", r2.Point{X: low.X, Y: high.Y}, low, r2.Point{X: high.X, Y: low.Y})
 }
 
+// block keeps other words from where the figures of both rulers stand.
+func (r rulers) block(d *drawing) {
+	low := d.px(d.window.Lo())
+	for _, p := range r.left.heights(d) {
+		right := low.X - bend - 4
+		d.scene.each(p.value, func(_, line string) {
+			d.taken = append(d.taken, r2.Rect{X: r1.Interval{Lo: right - p.width(line), Hi: right}, Y: p.along()})
+		})
+	}
+	for _, p := range r.bottom.places(d) {
+		top := low.Y + bend + 4
+		d.scene.each(p.value, func(_, line string) {
+			d.taken = append(d.taken, r2.Rect{X: p.along(), Y: r1.Interval{Lo: top, Hi: top + p.width(line)}})
+		})
+	}
+}
+
+// along is what a figure takes of its ruler.
+func (p placed) along() r1.Interval {
+	return r1.Interval{Lo: p.label - lineHeight/2, Hi: p.label + lineHeight/2}
+}
+
 // bend is how long a mark's line is from the ruler to its label.
 const bend = 20.0
 
@@ -198,8 +220,7 @@ func (r ruler) drawUp(d *drawing, x float64) {
 	for _, p := range r.heights(d) {
 		d.line("rw-thin", r2.Point{X: x - bend, Y: p.label}, r2.Point{X: x - 5, Y: p.from}, d.endOf(p.mark, r2.Point{X: p.reach, Y: p.at}, r2.Point{X: x, Y: p.from}))
 		d.scene.each(p.value, func(class, line string) {
-			d.text("rw-e"+p.class()+class, r2.Point{X: x - bend - 4, Y: p.label + 5}, line)
-			d.taken = append(d.taken, r2.RectFromPoints(r2.Point{X: x - bend - 4 - p.width(line), Y: p.label - lineHeight/2}, r2.Point{X: x - bend - 4, Y: p.label + lineHeight/2}))
+			d.text("rw-e rw-fig"+p.class()+class, r2.Point{X: x - bend - 4, Y: p.label + 5}, line)
 		})
 	}
 }
@@ -220,8 +241,7 @@ func (r ruler) drawAlong(d *drawing, y float64) {
 	for _, p := range r.places(d) {
 		d.line("rw-thin", r2.Point{X: p.label, Y: y + bend}, r2.Point{X: p.from, Y: y + 5}, d.endOf(p.mark, r2.Point{X: p.at, Y: p.reach}, r2.Point{X: p.from, Y: y}))
 		d.scene.each(p.value, func(class, line string) {
-			d.upward("rw-e"+p.class()+class, r2.Point{X: p.label + 5, Y: y + bend + 4}, line)
-			d.taken = append(d.taken, r2.RectFromPoints(r2.Point{X: p.label - lineHeight/2, Y: y + bend + 4}, r2.Point{X: p.label + lineHeight/2, Y: y + bend + 4 + p.width(line)}))
+			d.upward("rw-e rw-fig"+p.class()+class, r2.Point{X: p.label + 5, Y: y + bend + 4}, line)
 		})
 	}
 }

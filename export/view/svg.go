@@ -26,7 +26,7 @@ const Style = `.rw-paper{fill:#fff}
 .rw-i{font-style:italic}
 .rw-m{text-anchor:middle}
 .rw-e{text-anchor:end}
-.rw-halo{paint-order:stroke;stroke:#fff;stroke-width:3;stroke-linejoin:round}
+.rw-halo,.rw-fig{paint-order:stroke;stroke:#fff;stroke-width:3;stroke-linejoin:round}
 .rw-line{fill:none;stroke:#111;stroke-width:1.3;stroke-linecap:round}
 .rw-hid{fill:none;stroke:#111;stroke-width:0.9;stroke-dasharray:5 4}
 .rw-over{fill:none;stroke:#111;stroke-width:1.5;stroke-dasharray:0.1 4;stroke-linecap:round}

@@ -124,7 +124,7 @@ const light, heavy = 1, 5
 // words writes all there is to be told within the view: relations, gaps, notches, and what
 // everything is called. Each unit has places of its own, for its figures are longer or shorter; what is
 // the same in all is written once.
-func (d *drawing) words() {
+func (d *drawing) words(rulers rulers) {
 	d.owners = d.ownerOf()
 	whole := label.NewMap(d.pxRect(d.window), d.seenAt)
 	for _, l := range d.ink {
@@ -142,7 +142,7 @@ func (d *drawing) words() {
 			labels[i] = s.Label
 		}
 		var column float64
-		w.places, column = m.Placed(labels, d.columnX(), d.at.Y-lineHeight/2)
+		w.places, column = m.Placed(labels, d.columnX(), d.at.Y-d.lift-lineHeight/2)
 		high := d.size.Y
 		for _, p := range w.places {
 			if !p.Out {
@@ -155,17 +155,23 @@ func (d *drawing) words() {
 		}
 		d.worded = append(d.worded, w)
 	}
-	d.size.Y = max(d.size.Y, slices.Max(d.highs))
-	for _, put := range []func(saying, label.Place, string){d.lead, d.write} { // all leaders below all words
-		for n, w := range d.worded {
-			for i, p := range w.places {
-				switch {
-				case p.Out, n > 0 && d.sameInAll(i):
-				case d.sameInAll(i):
-					put(w.said[i], p, "")
-				default:
-					put(w.said[i], p, d.scene.class(d.scene.options.Units[n]))
-				}
+	d.over = max(0, slices.Max(d.highs)-d.size.Y)
+	d.size.Y += d.over
+	d.each(d.lead)
+	rulers.draw(d) // above the leaders: figures are read whole
+	d.each(d.write)
+}
+
+// each puts all that is told, in each unit.
+func (d *drawing) each(put func(s saying, p label.Place, class string)) {
+	for n, w := range d.worded {
+		for i, p := range w.places {
+			switch {
+			case p.Out, n > 0 && d.sameInAll(i):
+			case d.sameInAll(i):
+				put(w.said[i], p, "")
+			default:
+				put(w.said[i], p, d.scene.class(d.scene.options.Units[n]))
 			}
 		}
 	}
