@@ -56,9 +56,9 @@ func (s Set) sheets(paper Paper) ([]sheet, error) {
 	var large [][]tiling
 	var small []Drawing
 	for _, d := range s.Pieces {
-		switch size := content(d).Size(); {
+		switch {
 		case len(d.Paths)+len(d.Circles)+len(d.Texts) == 0:
-		case fits(size, paper) || fits(r2.Point{X: size.Y, Y: size.X}, paper):
+		case paper.Takes(d):
 			small = append(small, d)
 		default:
 			ways, err := tilings(d, paper)
@@ -115,6 +115,12 @@ func packedBest(tiles []sheet, small []Drawing, paper Paper) []sheet {
 
 // content is what a drawing takes up, with a little air.
 func content(d Drawing) r2.Rect { return d.Bounds().ExpandedByMargin(air) }
+
+// Takes tells whether a drawing goes onto one sheet whole, as it is or turned.
+func (p Paper) Takes(d Drawing) bool {
+	size := content(d).Size()
+	return fits(size, p) || fits(r2.Point{X: size.Y, Y: size.X}, p)
+}
 
 func fits(size r2.Point, paper Paper) bool {
 	window := paper.window()

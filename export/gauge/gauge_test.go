@@ -275,3 +275,34 @@ func TestSilhouetteSaysWhereItGoes(t *testing.T) {
 		"right side: 10 mm right of the middle", "right side: 10 mm right of the middle",
 	})
 }
+
+// A plain rectangle that is larger than a sheet is told in words, with its size; what fits one, or has
+// another shape, is drawn.
+func TestLargeRectanglesAreToldInWords(t *testing.T) {
+	box := func(at, half r3.Vector) geom.Solid {
+		return geom.Box{Centre: at, Axes: pack.Orientation{Up: pack.Top}.Axes(), Half: half}
+	}
+	a4 := drawing.Papers[0]
+	for _, c := range []struct {
+		solids []geom.Solid
+		words  [3]bool // from the right, from the front, from above
+	}{
+		{[]geom.Solid{box(r3.Vector{}, r3.Vector{X: 400, Y: 100, Z: 10})}, [3]bool{true, false, true}},
+		{[]geom.Solid{box(r3.Vector{}, r3.Vector{X: 400, Y: 100, Z: 10}), box(r3.Vector{Z: 20}, r3.Vector{X: 300, Y: 100, Z: 10})}, [3]bool{false, false, true}},
+		{[]geom.Solid{geom.Cylinder{From: r3.Vector{X: -400}, To: r3.Vector{X: 400}, Radius: 150}}, [3]bool{true, false, true}},
+	} {
+		for v, d := range Silhouettes("beam", c.solids, len(c.solids), geom.Millimetre) {
+			words, ok := InWords(d, a4)
+			require.Equal(t, c.words[v], ok, "%v of %v", view(v), c.solids)
+			if ok {
+				text := ""
+				for _, line := range words.Texts {
+					text += line.Line + " "
+				}
+				require.Contains(t, text, "beam seen "+view(v).String())
+				require.Contains(t, text, "800 mm × ")
+				require.True(t, a4.Takes(words))
+			}
+		}
+	}
+}

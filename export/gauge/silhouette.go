@@ -12,6 +12,8 @@ package gauge
 
 import (
 	"fmt"
+	"math"
+	"strings"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -114,6 +116,36 @@ func piece(title string, flat drawing.Drawing, room r2.Rect, lines []string) dra
 	d := drawing.Drawing{Title: title, Size: b.Size()}
 	d.Add(flat, 0, b.Lo().Mul(-1))
 	return d
+}
+
+// InWords are a piece's words alone, where it is a plain rectangle that no sheet of a paper takes whole:
+// that is marked out with a square sooner than it is put together of tiles with a line each.
+func InWords(d drawing.Drawing, paper drawing.Paper) (words drawing.Drawing, ok bool) {
+	if paper.Takes(d) || !rectangle(d) {
+		return drawing.Drawing{}, false
+	}
+	const wide = 70.0
+	var lines []string
+	for _, t := range d.Texts {
+		lines = append(lines, t.Line)
+	}
+	return drawing.Notes(wide, strings.Join(lines, " ")+": a plain rectangle, larger than a sheet. Mark it out with a square."), true
+}
+
+// rectangle tells whether all that is to be cut out of a piece is one level rectangle.
+func rectangle(d drawing.Drawing) bool {
+	var cut []r2.Point
+	for _, p := range d.Paths {
+		switch {
+		case p.Dotted, p.Layer == drawing.Cut && cut != nil:
+			return false
+		case p.Layer == drawing.Cut:
+			cut = p.Points
+		}
+	}
+	const same = 1e-9 // of the area
+	whole := area(r2.RectFromPoints(cut...))
+	return len(cut) > 0 && len(d.Circles) == 0 && whole-math.Abs(geom.Polygon{Corners: cut}.Area()) <= same*whole
 }
 
 // below writes lines under what is drawn.

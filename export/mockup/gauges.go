@@ -39,7 +39,12 @@ func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 	var all []drawing.Drawing
 	add := func(i int, name string, pieces []drawing.Drawing, words []string) {
 		r.flat(s, "silhouette-"+files[i], gauge.Row("Silhouettes: "+name, pieces), words)
-		all = append(all, pieces...)
+		for _, d := range pieces {
+			if words, ok := s.inWords(d); ok {
+				d = words
+			}
+			all = append(all, d)
+		}
 	}
 	for i, k := range p.Frame.KeepOuts {
 		add(i, k.Name, gauge.OfKeepOut(p.Frame, i), words)
@@ -66,6 +71,14 @@ func Silhouettes(p pack.Problem, s Settings) (Result, error) {
 	r.flat(s, "silhouette-of-layout", whole, words)
 	r.paper(s, "silhouette-of-layout", drawing.Set{Title: "Silhouettes", Pieces: pieces}, words)
 	return r, nil
+}
+
+// inWords are a piece's words alone, where sheets of paper need no more.
+func (s Settings) inWords(d drawing.Drawing) (words drawing.Drawing, ok bool) {
+	if s.Paper == nil {
+		return words, false
+	}
+	return gauge.InWords(d, *s.Paper)
 }
 
 // Notches makes a template for each keep-out that is notched for the layout; where the layout
