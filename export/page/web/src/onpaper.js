@@ -1,5 +1,13 @@
 // The picture on paper: as it is looked at, in light colours, with its words large enough.
 const WIDTH = 525, HIGH = 190, SHARP = 3; // pixels, printed a third larger: letters of 12 become 16
+const LARGER = 182 / 25.4 * 96 / WIDTH; // printed, as the style sheet has it
+const DRAWING = 500; // pixels that the drawing below it may be high
+
+/** How high the picture is: what the drawing leaves of its room is the picture's. */
+function highOver(article) {
+  const drawing = article.querySelector('.drawings .drawing svg');
+  return HIGH + Math.max(0, DRAWING - (Number(drawing?.getAttribute('height')) || DRAWING)) / LARGER;
+}
 
 /** Puts the cautions on the first sheet, below its drawing. */
 function warn(article) {
@@ -21,7 +29,7 @@ export function pictures(panel, layouts, data, all) {
     }
     warn(article);
     viewer.show(data.layouts[i]);
-    place.replaceChildren(...viewer.snapshot(WIDTH, HIGH, SHARP));
+    place.replaceChildren(...viewer.snapshot(WIDTH, highOver(article), SHARP));
   });
   viewer.light = false;
   viewer.show(shown);
