@@ -83,7 +83,25 @@ func Headline(a Answer) string {
 	if n := len(a.Report.Violations); n > 0 {
 		return fmt.Sprintf("The rack breaks rules %d times.", n)
 	}
-	return fmt.Sprintf("The rack keeps all seven rules: %d bars, %d bolts and rods, %.1f kg.", len(a.Rack.Bars), len(a.Rack.Fasteners), a.Rack.Mass())
+	return fmt.Sprintf("The rack keeps all seven rules: %s, %d bolts and rods, %.1f kg.", barsAndPlates(a.Rack), len(a.Rack.Fasteners), a.Rack.Mass())
+}
+
+// barsAndPlates says how many there are of each.
+func barsAndPlates(r *rack.Rack) string {
+	plates := 0
+	for _, b := range r.Bars {
+		if b.Section.Form == rack.Plate {
+			plates++
+		}
+	}
+	text := fmt.Sprintf("%d bars", len(r.Bars)-plates)
+	switch plates {
+	case 0:
+		return text
+	case 1:
+		return text + ", 1 plate"
+	}
+	return fmt.Sprintf("%s, %d plates", text, plates)
 }
 
 func (a Answer) headline(b *strings.Builder) {
@@ -147,6 +165,9 @@ func (a Answer) cuts(b *strings.Builder) {
 	}
 	for _, l := range CutList(a.Rack) {
 		fmt.Fprintf(b, "  %s\n", l.Words())
+	}
+	for _, s := range Plates(a.Rack) {
+		fmt.Fprintf(b, "  %s\n", s.Words())
 	}
 }
 

@@ -18,6 +18,7 @@ type Part struct {
 	Holes  []rack.Hole
 	Names  []string
 	Ways   map[string]string // by name, which way round it lies in the vehicle
+	Twin   string            // letter of the part that is its mirror image; empty where none is
 	spots  []spot            // where others are welded to it
 }
 
@@ -45,6 +46,7 @@ func Parts(r *rack.Rack) []Part {
 		list[i].Ways = list[i].facings(r)
 	}
 	lettersOfSpots(list, r)
+	twins(list)
 	return list
 }
 

@@ -81,6 +81,9 @@ func (w *writer) add(s Step) {
 
 func (w *writer) begin() {
 	w.say("Saw, drill and deburr all bars by the drawings, mark each with its letter, paint %s. Cut foam, blocks and hose by the parts list.", map[bool]string{true: "those that are not welded", false: "them"}[len(w.a.Rack.Welds) > 0])
+	if len(Plates(w.a.Rack)) > 0 {
+		w.say("Plates: glue each card onto the sheet, punch the middles of its holes through it, drill, then saw along its outline and file the edges round.")
+	}
 	w.weldAll()
 	for _, x := range w.a.Removals {
 		w.say("Hold the vehicle up on both sides of %s, then take it off for good.", x.Rail)
@@ -178,7 +181,7 @@ func (w *writer) bolts() (words string, names []string) {
 		for _, n := range f.Joins {
 			joins = append(joins, w.called(n))
 		}
-		count[fmt.Sprintf("%s × %.0f%s, head %s, through %s", f.Size, f.Length(), sleeveOf(f), towards(f.Along().Mul(-1)), strings.Join(joins, " and "))]++
+		count[fmt.Sprintf("%s × %.0f%s%s, head %s, through %s", f.Size, f.Length(), sleeveOf(f), map[bool]string{true: ", a washer under its head too", false: ""}[f.HeadWasher(w.a.Rack)], towards(f.Along().Mul(-1)), strings.Join(joins, " and "))]++
 	}
 	var list []string
 	for what, n := range count {

@@ -56,6 +56,7 @@ func CutLines(a Answer) []string {
 			for _, c := range bar {
 				words = append(words, fmt.Sprintf("%.1f mm %s", c.Length, cmp.Or(letters[c.Name], "rod")))
 			}
+			slices.SortStableFunc(words, byLetter)
 			words = counted(words)
 			lines = append(lines, fmt.Sprintf("%s, length %d: %s; left %.0f mm", l.What, i+1, strings.Join(words, " | "), left(bar, l)))
 		}
@@ -63,7 +64,16 @@ func CutLines(a Answer) []string {
 			lines = append(lines, fmt.Sprintf("%s is %.1f mm: longer than what is bought, %g mm", c.Name, c.Length, l.Length))
 		}
 	}
+	for _, s := range Plates(a.Rack) {
+		lines = append(lines, s.lines(a.Rack.Bought.Kerf)...)
+	}
 	return lines
+}
+
+// byLetter orders cuts by the letters that they end with, so that alike ones follow one another.
+func byLetter(a, b string) int {
+	last := func(s string) string { return s[strings.LastIndex(s, " ")+1:] }
+	return cmp.Compare(last(a), last(b))
 }
 
 func used(cuts []Cut, kerf float64) float64 {
@@ -78,6 +88,9 @@ func used(cuts []Cut, kerf float64) float64 {
 func CutList(r *rack.Rack) []Bought {
 	by := map[string][]Cut{}
 	for _, b := range r.Bars {
+		if b.Section.Form == rack.Plate {
+			continue
+		}
 		by[b.Section.String()] = append(by[b.Section.String()], Cut{b.Name, b.Length()})
 	}
 	rods := map[string][]Cut{}

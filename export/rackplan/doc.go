@@ -6,7 +6,9 @@
 //	levels.go   the published levels
 //	bars.go     bars that are cut and drilled alike, as one part with a count
 //	cuts.go     bars laid out on bought lengths
+//	plates.go   plates laid out on sheets
 //	parts.go    the parts list
+//	twins.go    parts that are mirror images
 //	building.go the order of building
 //	welding.go  welds in words, in the order of building and the parts list
 //	spots.go    where bars are welded to each other, in drawings and lists

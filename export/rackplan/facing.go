@@ -96,7 +96,7 @@ func (p Part) facing(b rack.Bar, w way) string {
 	if w.ends {
 		left = left.Mul(-1)
 	}
-	if b.Section.Form == rack.Flat {
+	if b.Section.Form != rack.Angle {
 		up := b.A
 		if w.edges {
 			up = up.Mul(-1)

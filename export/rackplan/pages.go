@@ -17,7 +17,7 @@ func Pages(parts []Part, paper drawing.Paper, title string) []drawing.Drawing {
 	size := r2.Point{X: max(paper.Size.X, paper.Size.Y), Y: min(paper.Size.X, paper.Size.Y)}
 	var pages []drawing.Drawing
 	top := 0.0
-	for _, s := range strips(parts, size.X-leftRoom-2*margin) {
+	for _, s := range strips(onPages(parts, paper), size.X-leftRoom-2*margin) {
 		if len(pages) == 0 || top-s.Size.Y < footHigh+margin {
 			pages = append(pages, blank(size, title, len(pages)+1))
 			top = size.Y - margin - 3
@@ -26,6 +26,21 @@ func Pages(parts []Part, paper drawing.Paper, title string) []drawing.Drawing {
 		pages[len(pages)-1].Add(s, 0, r2.Point{X: margin / 2, Y: top})
 	}
 	return pages
+}
+
+// onPage tells whether a part is low enough for a page.
+func onPage(p Part, paper drawing.Paper) bool {
+	return p.Sheet().Size.Y <= min(paper.Size.X, paper.Size.Y)-footHigh-2*margin-3
+}
+
+func onPages(parts []Part, paper drawing.Paper) []Part {
+	var list []Part
+	for _, p := range parts {
+		if onPage(p, paper) {
+			list = append(list, p)
+		}
+	}
+	return list
 }
 
 // strips are the parts, each in as many strips as it needs: even ones, cut between holes.

@@ -18,7 +18,7 @@ type Item struct {
 	Note  string
 }
 
-// List is the parts list: bars, bolts with their nuts and washers, rods, foam, blocks, hose,
+// List is the parts list: bars and plates, bolts with their nuts and washers, rods, foam, blocks, hose,
 // boots.
 func List(a Answer) []Item {
 	var list []Item
@@ -41,6 +41,9 @@ func hardware(r *rack.Rack) []Item {
 			count[fmt.Sprintf("threaded rod %s, class %s, %.0f mm", f.Size, f.Class, f.Length())]++
 		} else {
 			count[fmt.Sprintf("bolt %s × %.0f, class %s", f.Size, f.Length(), f.Class)]++
+		}
+		if f.HeadWasher(r) {
+			count["washer "+f.Size]++
 		}
 		for _, n := range f.Nuts {
 			if n.Locking {

@@ -21,13 +21,13 @@ func Files(a Answer, paper drawing.Paper, scale float64) ([]export.File, error) 
 	}
 	parts := Parts(a.Rack)
 	for _, p := range parts {
-		d := p.Sheet()
-		name := "bar-" + strings.ToLower(p.Letter)
+		d, name := p.Sheet(), p.file()
 		list = append(list,
 			export.File{Name: name + ".svg", Write: d.WriteSVG},
 			export.File{Name: name + ".dxf", Write: d.WriteDXF},
 		)
 	}
+	list = slices.Concat(list, plateFiles(a.Rack), largeCards(parts, paper))
 	list = append(list, export.File{Name: "bars-" + paper.Name + ".pdf", Write: func(w io.Writer) error {
 		title := "Bars of the rack for " + a.Problem.Pack.Name
 		return drawing.WritePages(w, title, Pages(parts, paper, title))
@@ -51,6 +51,9 @@ func Files(a Answer, paper drawing.Paper, scale float64) ([]export.File, error) 
 	printed, err := solids(a, scale)
 	return append(list, printed...), err
 }
+
+// file is the name of the part's drawing, without its ending.
+func (p Part) file() string { return p.what() + "-" + strings.ToLower(p.Letter) }
 
 // templates are the ways of tubes that go where rails come off.
 func templates(removals []Removal, paper drawing.Paper) []export.File {
@@ -90,6 +93,28 @@ func TrayAlone(a Answer, number int, options view.Options) (*view.Scene, error) 
 	return view.NewScene(a.Problem, export.Judged{}, options)
 }
 
+// drilling says where the part's holes are, leg after leg, and its welds.
+func (p Part) drilling() []string {
+	var list []string
+	for i, leg := range p.legs() {
+		name := ""
+		if len(p.legs()) > 1 {
+			name = fmt.Sprintf("leg %d  ", i+1)
+		}
+		for _, h := range p.Holes {
+			if h.Leg == leg {
+				list = append(list, fmt.Sprintf("%s%6.1f / %4.1f  Ø%g", name, h.At, h.Across, h.Diameter))
+			}
+		}
+		for _, s := range p.spots {
+			if s.leg == leg {
+				list = append(list, name+s.words(p.Bar.Section.Form))
+			}
+		}
+	}
+	return list
+}
+
 // WritePlan writes the cut list, the parts list and the order of building.
 func WritePlan(w io.Writer, a Answer) error {
 	var b strings.Builder
@@ -105,17 +130,14 @@ func WritePlan(w io.Writer, a Answer) error {
 	for _, line := range CutLines(a) {
 		fmt.Fprintf(&b, "  %s\n", line)
 	}
-	fmt.Fprintf(&b, "  All ends are square. Deburr every hole and edge.\n\nDRILLING (mm from the left end of the drawing / from the heel; in the vehicle each bar lies as its name says)\n")
+	fmt.Fprintf(&b, "  All ends are square. Deburr every hole and edge.\n\nDRILLING (mm from the left end of the drawing / from the heel, of flats and plates from the lower edge; in the vehicle each bar lies as its name says)\n")
 	for _, p := range Parts(a.Rack) {
-		fmt.Fprintf(&b, "  %s  %d × %s, %.1f mm\n", p.Letter, len(p.Names), p.Bar.Section, p.Bar.Length())
+		fmt.Fprintf(&b, "  %s  %d × %s, %.1f mm%s\n", p.Letter, len(p.Names), p.Bar.Section, p.Bar.Length(), p.mirrored())
 		for _, n := range p.Names {
 			fmt.Fprintf(&b, "       %s: %s\n", n, p.Ways[n])
 		}
-		for _, h := range p.Holes {
-			fmt.Fprintf(&b, "       leg %d  %6.1f / %4.1f  Ø%g\n", slices.Index(p.legs(), h.Leg)+1, h.At, h.Across, h.Diameter)
-		}
-		for _, s := range p.spots {
-			fmt.Fprintf(&b, "       leg %d  %s\n", slices.Index(p.legs(), s.leg)+1, s.words(p.Bar.Section.Form))
+		for _, line := range p.drilling() {
+			fmt.Fprintf(&b, "       %s\n", line)
 		}
 	}
 	fmt.Fprintf(&b, "\nPARTS LIST (rack %.2f kg)\n", a.Rack.Mass())

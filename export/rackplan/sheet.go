@@ -171,7 +171,7 @@ func (s strip) across(low float64, h rack.Hole, out float64) float64 {
 // head says what the part is, over its drawing, and which way round each of its bars lies.
 func (s strip) head(top, room float64) {
 	p := s.part
-	text := fmt.Sprintf("%s   %d × %s, %.1f mm long, both ends square, S235 steel", p.Letter, len(p.Names), p.Bar.Section, p.Bar.Length())
+	text := fmt.Sprintf("%s   %d × %s, %.1f mm long, both ends square, S235 steel%s", p.Letter, len(p.Names), p.Bar.Section, p.Bar.Length(), p.mirrored())
 	if s.to-s.from < p.Bar.Length() {
 		text += fmt.Sprintf(" – this strip from %.1f to %.1f", s.from, s.to)
 	}

@@ -39,9 +39,10 @@ type rackFile struct {
 }
 
 type boughtFile struct {
-	Bar  strict.Length `yaml:"bar_mm"`
-	Rod  strict.Length `yaml:"rod_mm"`
-	Kerf strict.Length `yaml:"kerf_mm"`
+	Bar   strict.Length   `yaml:"bar_mm"`
+	Rod   strict.Length   `yaml:"rod_mm"`
+	Kerf  strict.Length   `yaml:"kerf_mm"`
+	Sheet []strict.Length `yaml:"sheet_mm,omitempty"`
 }
 
 type barFile struct {
@@ -108,7 +109,7 @@ func Write(w io.Writer, r *Rack) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintf(b, "# A rack: bars by the ends of their heel (the outer corner of an angle), and where their legs\n# point; bolts and rods from the seat of the head, or end to end; pads. Change it by hand if you\n# like, then judge it: rackwright check FRAME PACK LAYOUT --rack this-file\n")
 	fmt.Fprintf(b, "format: 1\nframe_sha256: %q\npack_sha256: %q\njoints: %s\ngive_mm: %s\n", r.FrameHash, r.PackHash, r.Joints, number(r.Give))
-	fmt.Fprintf(b, "bought: {bar_mm: %s, rod_mm: %s, kerf_mm: %s}\n", number(r.Bought.Bar), number(r.Bought.Rod), number(r.Bought.Kerf))
+	fmt.Fprintf(b, "bought: {bar_mm: %s, rod_mm: %s, kerf_mm: %s, sheet_mm: [%s, %s]}\n", number(r.Bought.Bar), number(r.Bought.Rod), number(r.Bought.Kerf), number(r.Bought.Sheet.X), number(r.Bought.Sheet.Y))
 	list(b, "bars", len(r.Bars), func(i int) { writeBar(b, r.Bars[i]) })
 	list(b, "fasteners", len(r.Fasteners), func(i int) { writeFastener(b, r.Fasteners[i]) })
 	if len(r.Welds) > 0 {
@@ -257,7 +258,10 @@ func (r *reader) rack(f *rackFile) *Rack {
 }
 
 func (r *reader) lengths(f *boughtFile, to *Lengths) {
-	*to = Lengths{Bar: float64(f.Bar), Rod: float64(f.Rod), Kerf: float64(f.Kerf)}
+	*to = Lengths{Bar: float64(f.Bar), Rod: float64(f.Rod), Kerf: float64(f.Kerf), Sheet: DefaultLengths.Sheet}
+	if len(f.Sheet) > 0 {
+		to.Sheet = readSheet(r.Decoder, f.Sheet, &f.Sheet)
+	}
 	if to.Bar < 200 || to.Rod < 100 || to.Kerf < 0 || to.Kerf > 5 {
 		r.At(f, strict.OutOfRange, "bars are bought in lengths from 200 mm on, rods from 100 mm on, and a saw takes from 0 to 5 mm")
 	}

@@ -2,6 +2,7 @@ package rack
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/golang/geo/r3"
@@ -162,6 +163,25 @@ func (r *Rack) Mass() float64 {
 		sum += f.Mass()
 	}
 	return sum
+}
+
+// HeadWasher tells whether a bolt has a washer under its head: the first bar that it goes through is
+// that much off.
+func (f Fastener) HeadWasher(r *Rack) bool {
+	t, err := ThreadOf(f.Size)
+	if err != nil || f.Rod {
+		return false
+	}
+	first := math.Inf(1)
+	for _, name := range f.Joins {
+		if b, ok := r.Bar(name); ok {
+			for _, h := range f.Through(b) {
+				first = min(first, h.Begins)
+			}
+		}
+	}
+	const near = 0.1
+	return math.Abs(first-t.WasherThk) < near
 }
 
 // Mass of a bolt or rod with its nuts in kg, taken as round steel.

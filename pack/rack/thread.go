@@ -70,6 +70,22 @@ func strength(class string) (tensile, shear float64, err error) {
 	return 0, 0, fmt.Errorf("%q is no class of bolts: 4.6, 4.8, 8.8 or 10.9", class)
 }
 
+// Tensile strength of S235 in MPa (EN 10025-2, from second-hand tables).
+const Tensile = 360
+
+// mostK1 is the most that k1 of EN 1993-1-8 Table 3.4 is.
+const mostK1 = 2.5
+
+// Bearing is what metal of S235 carries in N around the bolt's hole: Fb,Rd = k1 αb fu d t / γM2 with αb
+// = e1/(3 d0) ≤ 1 and k1 = 2.8 e2/d0 − 1.7 ≤ 2.5 (EN 1993-1-8 Table 3.4, end and edge bolts). It takes
+// how thick the metal is, how far the hole's middle is from the edge that the force points to, and
+// from the one beside it, in mm.
+func (t Thread) Bearing(thick, ahead, beside float64) float64 {
+	alpha := math.Min(ahead/(3*t.Hole), 1)
+	k1 := math.Max(0, math.Min(2.8*beside/t.Hole-1.7, mostK1))
+	return k1 * alpha * Tensile * t.D * thick / gammaM2
+}
+
 // Resistance is what a bolt of a class carries in N, in shear for each plane through the
 // thread and in tension (EN 1993-1-8 Table 3.4 with γM2 1.25).
 func (t Thread) Resistance(class string) (shear, tension float64, err error) {

@@ -38,7 +38,7 @@ const LeastThroat = 1.5
 // WeldShear is what a square millimetre of throat carries in N, whichever way it is pulled:
 // fu / (√3 βw γM2) = 360 / (√3 × 0.8 × 1.25) for S235 (EN 1993-1-8 4.5.3.3 and Table 4.1, second-
 // hand; it is written for plates from 4 mm on).
-var WeldShear = 360 / (math.Sqrt(3) * 0.8 * gammaM2)
+var WeldShear = Tensile / (math.Sqrt(3) * 0.8 * gammaM2)
 
 // Counted is the effective length of the runs that carry, mm.
 func (w Weld) Counted() float64 {

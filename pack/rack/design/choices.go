@@ -78,9 +78,21 @@ func (d *designer) risers() []rack.Section {
 	return append(list, slices.MaxFunc(flats, widest))
 }
 
-// floorSection is that of floor bars: the widest flat.
+// floorSection is that of floor bars: the widest flat, or a plate where the bolt of a mount that they
+// lie on needs more metal around it.
 func (d *designer) floorSection() rack.Section {
-	return slices.MaxFunc(d.settings.Stock.Flats, widest)
+	flat, need := slices.MaxFunc(d.settings.Stock.Flats, widest), 0.0
+	for _, m := range d.mounts {
+		if bolt, err := rack.ThreadOf(m.Bolt); err == nil && m.Faces.Z > 1-1e-6 {
+			need = max(need, 2*math.Ceil(bolt.Edge()))
+		}
+	}
+	for _, thick := range d.settings.Stock.Plates {
+		if need > flat.Width && thick >= flat.Thick {
+			return rack.Section{Form: rack.Plate, Width: need, Thick: thick}
+		}
+	}
+	return flat
 }
 
 // upright is the section of uprights: the widest angle, for the bolts of mounts.

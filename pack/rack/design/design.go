@@ -88,7 +88,7 @@ func (d *designer) with(ctx context.Context, rod rack.Thread, judge Judge) Resul
 				best.consider(d.strengthen(ctx, c, r, judge))
 			}
 		}
-		if best.Rack != nil && (best.Verdict.Violations == 0 || best.onlyWeak()) {
+		if best.Rack != nil && best.usable() {
 			break
 		}
 	}
@@ -108,13 +108,21 @@ func (r Result) onlyWeak() bool {
 	return r.Rack != nil && r.Verdict.Violations > 0 && len(r.Verdict.Weak) >= r.Verdict.Violations
 }
 
-// consider keeps the better of two racks: fewer violations, then less off, then fewer parts,
-// then less mass.
+// usable tells whether a rack breaks no rule but that it may hold less than is aimed at: then it is
+// given, with that said.
+func (r Result) usable() bool { return r.Verdict.Violations == 0 || r.onlyWeak() }
+
+// consider keeps the better of two racks: one that can be given, then fewer violations, then less
+// off, then fewer parts, then less mass.
 func (b *Result) consider(r Result) {
 	if r.Rack == nil {
 		return
 	}
-	if b.Rack == nil || cmp.Or(
+	if b.Rack == nil || r.usable() && !b.usable() {
+		b.Rack, b.Verdict = r.Rack, r.Verdict
+		return
+	}
+	if r.usable() == b.usable() && cmp.Or(
 		cmp.Compare(r.Verdict.Violations, b.Verdict.Violations), cmp.Compare(r.Verdict.Off, b.Verdict.Off),
 		cmp.Compare(r.Rack.Parts(), b.Rack.Parts()), cmp.Compare(r.Rack.Mass(), b.Rack.Mass()),
 	) < 0 {

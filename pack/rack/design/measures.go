@@ -25,7 +25,7 @@ type measures struct {
 // gauge is how far from the heel a hole in a leg is: so that nut and spanner clear the other
 // leg, and the edge is far enough.
 func gauge(s rack.Section, t rack.Thread) float64 {
-	if s.Form == rack.Flat {
+	if s.Form != rack.Angle {
 		return s.Width / 2
 	}
 	return math.Max(s.Thick+t.Corners()/2+1.5, math.Min(s.Width/2+1.5, s.Width-t.Edge()))

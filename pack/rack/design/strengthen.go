@@ -113,7 +113,7 @@ func (d *designer) stronger(c measures, part string, stock rack.Stock) (measures
 	case strings.Contains(part, "hold-down"):
 		to, from = &c.over, slices.Concat(stock.Flats, stock.Angles)
 	case strings.Contains(part, "upright") && c.weakRiser(part):
-		to, from = &c.riser, slices.Concat(stock.Flats, stock.Angles)
+		to, from = &c.riser, slices.Concat(stock.Flats, stock.Angles, plates(stock))
 	case strings.Contains(part, "upright"):
 		to = &c.upright
 	default:
@@ -132,6 +132,17 @@ func (d *designer) stronger(c measures, part string, stock rack.Stock) (measures
 	return c, best.String(), true
 }
 
+// plates are those that uprights between trays may be cut as.
+func plates(stock rack.Stock) []rack.Section {
+	var list []rack.Section
+	for _, thick := range stock.Plates {
+		for _, wide := range []float64{40, 60, 80} {
+			list = append(list, rack.Section{Form: rack.Plate, Width: wide, Thick: thick})
+		}
+	}
+	return list
+}
+
 // weakRiser tells whether an upright is one between trays: those of upper trays on other sections.
 func (c measures) weakRiser(part string) bool {
 	return c.riser != c.upright && !strings.HasPrefix(part, "lower ") && !strings.HasPrefix(part, "upright")
@@ -139,7 +150,7 @@ func (c measures) weakRiser(part string) bool {
 
 // roomFor tells whether the legs of a section have room for the holes of rods.
 func (c measures) roomFor(s rack.Section) bool {
-	return s.Form == rack.Flat || gauge(s, c.rod)+c.rod.Edge() <= s.Width+0.01
+	return s.Form != rack.Angle || gauge(s, c.rod)+c.rod.Edge() <= s.Width+0.01
 }
 
 // thicker is a choice with the next rod, and with angle that has room for it.
@@ -168,7 +179,7 @@ func (d *designer) thicker(c measures, rods []string) (measures, string, bool) {
 
 // strength in bending is the least section modulus in mm³: of an angle about an axis along a leg.
 func strength(s rack.Section) float64 {
-	if s.Form == rack.Flat {
+	if s.Form != rack.Angle {
 		return s.Width * s.Thick * s.Thick / 6
 	}
 	c, _ := s.Centroid()

@@ -234,7 +234,7 @@ func (t *tray) extend(p plane) {
 
 // legs are where bolts can go in a leg: from the nearest to its root to the nearest to its edge.
 func legs(s rack.Section, t rack.Thread) (near, far float64) {
-	if s.Form == rack.Flat {
+	if s.Form != rack.Angle {
 		return t.Edge(), s.Width - t.Edge()
 	}
 	return s.Thick + t.Corners()/2 + 1.5, s.Width - t.Edge()
@@ -290,7 +290,7 @@ func (t *tray) uprightAt(n string, p plane, f foot, bar rack.Bar, up bool) {
 		Name: t.name("upright %s", n), Section: section, A: t.axes.u.Mul(p.out), B: across,
 		From: t.at(p.heel, face, lo), To: t.at(p.heel, face, hi),
 	}
-	if section.Form == rack.Flat {
+	if section.Form != rack.Angle {
 		b.A, b.B = across, t.axes.u.Mul(p.out)
 	}
 	t.whole.Bars = append(t.whole.Bars, b)
@@ -309,7 +309,7 @@ func (t *tray) pair(b, bar rack.Bar, p plane, root, way float64) {
 	a1, a2 := legs(b.Section, size)
 	h1, h2 := legs(bar.Section, size)
 	across := b.B
-	if b.Section.Form == rack.Flat {
+	if b.Section.Form != rack.Angle {
 		across = b.A
 	}
 	face, sign := b.From.Dot(t.axes.v), across.Dot(t.axes.v)

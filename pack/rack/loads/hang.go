@@ -35,7 +35,7 @@ func (m *model) addHangs(f *frame.Frame) {
 			if bar, bolt := m.hangsOn(k.Name, h.At); bar != nil {
 				n := m.frame.Node(h.At, k.Name)
 				number := m.frame.Join(beam.Joint{A: n, B: bar.nearestTo(h.At), At: h.At, Axis: bolt.Along(), Name: bolt.Name})
-				m.joints = append(m.joints, joint{number, bolt, math.Inf(1)})
+				m.joints = append(m.joints, joint{number: number, fastener: bolt, lever: math.Inf(1)})
 				m.hung = append(m.hung, body{k.Name, n, mass, h.At})
 			}
 		}

@@ -28,7 +28,7 @@ var sold = []rack.Section{
 // modulus is a section's least resistance to bending in mm³: its second moment over the distance to
 // the farthest edge, for an angle about an axis along a leg, for a flat across its thickness.
 func modulus(s rack.Section) float64 {
-	if s.Form == rack.Flat {
+	if s.Form != rack.Angle {
 		return s.Width * s.Thick * s.Thick / 6
 	}
 	c, _ := s.Centroid()
@@ -39,6 +39,9 @@ func modulus(s rack.Section) float64 {
 // the rest of the rack is not looked at again.
 func WouldDo(r *rack.Rack, part string, times float64) string {
 	if b, ok := r.Bar(part); ok {
+		if s := b.Section; s.Form == rack.Plate {
+			return fmt.Sprintf("plate %gx%g would do", s.Width, math.Ceil(s.Thick*math.Sqrt(times)))
+		}
 		for _, s := range sold {
 			if s.Form == b.Section.Form && modulus(s) >= times*modulus(b.Section) {
 				return s.String() + " would do"

@@ -20,9 +20,10 @@ func TestModulus(t *testing.T) {
 
 // What would do is the next that is strong enough, and no other.
 func TestWouldDo(t *testing.T) {
+	plate := rack.Section{Form: rack.Plate, Width: 60, Thick: 4}
 	flat, angle := rack.Section{Form: rack.Flat, Width: 25, Thick: 3}, rack.Section{Form: rack.Angle, Width: 25, Thick: 3}
 	r := &rack.Rack{
-		Bars: []rack.Bar{{Name: "flat", Section: flat}, {Name: "angle", Section: angle}},
+		Bars: []rack.Bar{{Name: "flat", Section: flat}, {Name: "angle", Section: angle}, {Name: "plate", Section: plate}},
 		Fasteners: []rack.Fastener{
 			{Name: "rod", Size: "M6", Class: "4.6", Rod: true}, {Name: "bolt", Size: "M6", Class: "8.8"},
 		},
@@ -37,6 +38,7 @@ func TestWouldDo(t *testing.T) {
 		{"flat", 99, "no flat that is sold would do alone: one more bar beside it"},
 		{"angle", 1.2, "angle 25x25x4 would do"},
 		{"angle", 1.4, "angle 30x30x3 would do"},
+		{"plate", 1.5, "plate 60x5 would do"}, // as its thickness squared
 		{"rod", 2, "M6 of class 8.8 would do"}, // 640 for 240 MPa
 		{"rod", 3, "M10 of class 4.6 would do"},
 		{"bolt", 1.5, "M8 of class 8.8 would do"},

@@ -61,6 +61,7 @@ type joint struct {
 	number   int
 	fastener *rack.Fastener
 	lever    float64 // mm from the bolt to the edge that it is prised about
+	holes    []bored // what it bears on
 }
 
 func newModel(p pack.Problem, l pack.Layout, r *rack.Rack) (*model, error) {
@@ -196,6 +197,7 @@ func (m *model) join(f *rack.Fastener) error {
 		node int
 		at   r3.Vector
 		half float64
+		hole bored
 	}
 	var places []place
 	mount := false
@@ -210,10 +212,10 @@ func (m *model) join(f *rack.Fastener) error {
 			return fmt.Errorf("%s does not go through %s", f.Name, name)
 		}
 		h := holes[0]
-		places = append(places, place{m.bars[name].nearest(h.At), h.Place(b), math.Min(h.Across, b.Section.Width-h.Across)})
+		places = append(places, place{m.bars[name].nearest(h.At), h.Place(b), math.Min(h.Across, b.Section.Width-h.Across), bored{b, h}})
 		if f.Rod && !mountIn(m, f) {
 			rod := m.bars[f.Name]
-			m.add(f, places[len(places)-1].node, rod.nearest((h.Begins+h.Ends)/2), h.Place(b), !clamped(f, h), h.Across)
+			m.add(f, places[len(places)-1].node, rod.nearest((h.Begins+h.Ends)/2), h.Place(b), !clamped(f, h), h.Across, bored{b, h})
 		}
 	}
 	switch {
@@ -227,12 +229,12 @@ func (m *model) join(f *rack.Fastener) error {
 		if f.Sleeve != nil { // it stands on the mount's face, and is prised off there
 			at, lever = farther(*f, at), f.Sleeve.Outer/2
 		}
-		m.add(f, end.node, beam.Ground, at, true, lever)
+		m.add(f, end.node, beam.Ground, at, true, lever, end.hole)
 		fallthrough
 	default:
 		for i := 1; i < len(places); i++ {
 			at := places[i-1].at.Add(places[i].at).Mul(0.5)
-			m.add(f, places[i-1].node, places[i].node, at, true, math.Min(places[i-1].half, places[i].half))
+			m.add(f, places[i-1].node, places[i].node, at, true, math.Min(places[i-1].half, places[i].half), places[i-1].hole, places[i].hole)
 		}
 	}
 	return nil
@@ -262,9 +264,9 @@ func clamped(f *rack.Fastener, h rack.Hole) bool {
 	return before && after && between && slices.ContainsFunc(f.Nuts, func(n rack.Nut) bool { return !n.Beyond && n.At >= h.Begins-6 })
 }
 
-func (m *model) add(f *rack.Fastener, a, b int, at r3.Vector, pinned bool, lever float64) {
+func (m *model) add(f *rack.Fastener, a, b int, at r3.Vector, pinned bool, lever float64, holes ...bored) {
 	n := m.frame.Join(beam.Joint{A: a, B: b, At: at, Axis: f.Along(), Pinned: pinned, Name: f.Name})
-	m.joints = append(m.joints, joint{n, f, math.Max(lever, 5)})
+	m.joints = append(m.joints, joint{n, f, math.Max(lever, 5), holes})
 }
 
 // touch makes a pad four contacts.

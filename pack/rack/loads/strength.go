@@ -48,7 +48,7 @@ func barStress(b rack.Bar, i beam.Inner) float64 {
 
 // corners are those of a section in its principal axes y and z, from the middle of its area.
 func corners(s rack.Section) [][2]float64 {
-	if s.Form == rack.Flat {
+	if s.Form != rack.Angle {
 		y, z := s.Width/2, s.Thick/2
 		return [][2]float64{{y, z}, {y, -z}, {-y, z}, {-y, -z}}
 	}
@@ -92,6 +92,9 @@ func (m *model) fasteners(s *beam.Solution) []use {
 		prise := c.Moment.Sub(axis.Mul(c.Moment.Dot(axis))).Norm() / j.lever
 		tension := pull + prise
 		list = append(list, use{math.Max(shear/shearR+tension/(1.4*tensionR), tension/tensionR), j.fastener.Name, "tension and shear"})
+		for _, hole := range j.holes {
+			list = append(list, use{hole.bearing(t, c.Force), j.fastener.Name, "the metal around its hole in " + hole.bar.Name})
+		}
 	}
 	return list
 }

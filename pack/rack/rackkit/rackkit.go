@@ -1,9 +1,11 @@
 // Package rackkit helps tests of racks: it reads the places of boxes from a layout file without
-// the package that writes them, which is above.
+// the package that writes them, which is above, and makes racks that no designer has made.
 package rackkit
 
 import (
 	"os"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/golang/geo/r3"
@@ -11,7 +13,37 @@ import (
 
 	"rackwright/frame/strict"
 	"rackwright/pack"
+	"rackwright/pack/rack"
 )
+
+// Plated is the trail example's rack with one plate instead of the two flats that hold its upper tray
+// in front: "upper plate 2", with the eight bolts of both.
+func Plated(r *rack.Rack) *rack.Rack {
+	out := *r
+	out.Bars, out.Fasteners = nil, nil
+	for _, b := range r.Bars {
+		switch b.Name {
+		case "upper upright 2a":
+			b.Name, b.Section = plated, rack.Section{Form: rack.Plate, Width: 77, Thick: 4}
+			out.Bars = append(out.Bars, b)
+		case "upper upright 2b":
+		default:
+			out.Bars = append(out.Bars, b)
+		}
+	}
+	for _, f := range r.Fasteners {
+		f.Joins = slices.Clone(f.Joins)
+		for i, name := range f.Joins {
+			if strings.HasPrefix(name, "upper upright 2") {
+				f.Joins[i] = plated
+			}
+		}
+		out.Fasteners = append(out.Fasteners, f)
+	}
+	return &out
+}
+
+const plated = "upper plate 2"
 
 type layout struct {
 	Format     int         `yaml:"format"`
