@@ -38,7 +38,7 @@ func TestWouldDo(t *testing.T) {
 		{"flat", 99, "no flat that is sold would do alone: one more bar beside it"},
 		{"angle", 1.2, "angle 25x25x4 would do"},
 		{"angle", 1.4, "angle 30x30x3 would do"},
-		{"plate", 1.5, "plate 60x5 would do"}, // as its thickness squared
+		{"plate", 1.5, "plate 60x5 would do"},  // as its thickness squared
 		{"rod", 2, "M6 of class 8.8 would do"}, // 640 for 240 MPa
 		{"rod", 3, "M10 of class 4.6 would do"},
 		{"bolt", 1.5, "M8 of class 8.8 would do"},
