@@ -15,7 +15,7 @@ type sceneRack struct {
 }
 
 // sceneRackPart is a bar by its section, a bolt or rod by what is round about its axis, or foam by
-// its corners. It comes at a leg of the order.
+// its corners, along the tray. It comes at a leg of the order.
 type sceneRackPart struct {
 	Is     string       `json:"is"`
 	Comes  int          `json:"comes"`
@@ -29,6 +29,7 @@ type sceneRackPart struct {
 	Rounds []sceneRound `json:"rounds,omitempty"`
 	Low    *point       `json:"low,omitempty"`
 	High   *point       `json:"high,omitempty"`
+	Turn   float64      `json:"turn,omitempty"` // radians about the cross axis, of low and high
 }
 
 // sceneRound is a length of a bolt, round or with six sides.
@@ -61,7 +62,7 @@ func rackOf(a rackplan.Answer, boxes map[pack.Part]int) (*sceneRack, []sceneLeg)
 	}
 	for _, p := range a.Rack.Pads {
 		low, high := pointOf(p.Low), pointOf(p.High)
-		add("", sceneRackPart{Is: "foam", Low: &low, High: &high})
+		add("", sceneRackPart{Is: "foam", Low: &low, High: &high, Turn: p.Tilt.Radians()})
 	}
 	legs, arrives := buildingLegs(a, index)
 	for i := range s.Parts {

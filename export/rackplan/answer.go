@@ -83,7 +83,7 @@ func Headline(a Answer) string {
 	if n := len(a.Report.Violations); n > 0 {
 		return fmt.Sprintf("The rack breaks rules %d times.", n)
 	}
-	return fmt.Sprintf("The rack keeps all seven rules: %s, %d bolts and rods, %.1f kg.", barsAndPlates(a.Rack), len(a.Rack.Fasteners), a.Rack.Mass())
+	return fmt.Sprintf("The rack keeps all seven rules: %s, %d bolts and rods, %.1f kg.%s", barsAndPlates(a.Rack), len(a.Rack.Fasteners), a.Rack.Mass(), tilted(a.Rack))
 }
 
 // barsAndPlates says how many there are of each.
@@ -102,6 +102,17 @@ func barsAndPlates(r *rack.Rack) string {
 		return text + ", 1 plate"
 	}
 	return fmt.Sprintf("%s, %d plates", text, plates)
+}
+
+// tilted says by how much trays are tilted that are.
+func tilted(r *rack.Rack) string {
+	switch d := r.Tilt.Degrees(); {
+	case d > 0.005:
+		return fmt.Sprintf(" Its trays are tilted like the boxes, %.4g° nose down.", d)
+	case d < -0.005:
+		return fmt.Sprintf(" Its trays are tilted like the boxes, %.4g° nose up.", -d)
+	}
+	return ""
 }
 
 func (a Answer) headline(b *strings.Builder) {

@@ -2,6 +2,7 @@ package rackplan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -257,6 +258,10 @@ func counted(sorted []string) []string {
 func moves(legs []r3.Vector) string {
 	var words []string
 	for _, l := range legs {
+		if min(math.Abs(l.X), math.Abs(l.Z)) > 0.5 { // along tilted trays, or square to them
+			words = append(words, fmt.Sprintf("%s %.0f mm, %s", towards(l.Normalize()), l.Norm(), alongTrays(l)))
+			continue
+		}
 		for _, d := range []struct {
 			by   float64
 			word string
@@ -270,6 +275,15 @@ func moves(legs []r3.Vector) string {
 		return ""
 	}
 	return " (" + strings.Join(words, ", then ") + ")"
+}
+
+// alongTrays tells which of the two ways it is that a move in a tilted rack goes; no tray is tilted by
+// more than 45° either way.
+func alongTrays(l r3.Vector) string {
+	if math.Abs(l.X) > math.Abs(l.Z) {
+		return "along the tilted trays"
+	}
+	return "square to the tilted trays"
 }
 
 // Trays are those of a rack, by name.

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 
 	"rackwright/frame/strict"
 )
@@ -23,6 +24,8 @@ const (
 	MaxRuns      = 16 // of a weld
 	// MinBar is the least length of a bar in mm.
 	MinBar = 5
+	// MostTilt of trays in degrees: a box that is tilted by more stands on another face.
+	MostTilt = 45
 )
 
 type rackFile struct {
@@ -31,6 +34,7 @@ type rackFile struct {
 	PackHash  string         `yaml:"pack_sha256,omitempty"`
 	Joints    string         `yaml:"joints"`
 	Give      strict.Length  `yaml:"give_mm"`
+	Tilt      float64        `yaml:"tilt_deg,omitempty"`
 	Bought    *boughtFile    `yaml:"bought,omitempty"`
 	Bars      []barFile      `yaml:"bars"`
 	Fasteners []fastenerFile `yaml:"fasteners"`
@@ -104,11 +108,16 @@ type padFile struct {
 	High   strict.Point3    `yaml:"high_mm"`
 }
 
-// Write writes a rack file.
+// Write writes a rack file. All places in it are along the trays.
 func Write(w io.Writer, r *Rack) error {
+	tilt := r.Tilt
+	r = r.Level()
 	b := bufio.NewWriter(w)
 	fmt.Fprintf(b, "# A rack: bars by the ends of their heel (the outer corner of an angle), and where their legs\n# point; bolts and rods from the seat of the head, or end to end; pads. Change it by hand if you\n# like, then judge it: rackwright check FRAME PACK LAYOUT --rack this-file\n")
 	fmt.Fprintf(b, "format: 1\nframe_sha256: %q\npack_sha256: %q\njoints: %s\ngive_mm: %s\n", r.FrameHash, r.PackHash, r.Joints, number(r.Give))
+	if tilt != 0 {
+		fmt.Fprintf(b, "# All places below are in axes that are turned nose down by this about the vehicle's cross axis.\ntilt_deg: %s\n", strconv.FormatFloat(tilt.Degrees(), 'g', 12, 64))
+	}
 	fmt.Fprintf(b, "bought: {bar_mm: %s, rod_mm: %s, kerf_mm: %s, sheet_mm: [%s, %s]}\n", number(r.Bought.Bar), number(r.Bought.Rod), number(r.Bought.Kerf), number(r.Bought.Sheet.X), number(r.Bought.Sheet.Y))
 	list(b, "bars", len(r.Bars), func(i int) { writeBar(b, r.Bars[i]) })
 	list(b, "fasteners", len(r.Fasteners), func(i int) { writeFastener(b, r.Fasteners[i]) })
@@ -216,7 +225,7 @@ func Read(r io.Reader, name string) (*Rack, error) {
 	if err != nil {
 		return nil, err
 	}
-	return out, nil
+	return out.Tilted(s1.Angle(file.Tilt) * s1.Degree), nil
 }
 
 type reader struct {
@@ -237,6 +246,9 @@ func (r *reader) rack(f *rackFile) *Rack {
 	}
 	if out.Give < 0.5 || out.Give > 10 {
 		r.At(&f.Give, strict.OutOfRange, "what foam gives is from 0.5 to 10 mm, not %g", out.Give)
+	}
+	if math.Abs(f.Tilt) > MostTilt {
+		r.At(&f.Tilt, strict.OutOfRange, "trays are tilted by at most %d° either way, not %g°", MostTilt, f.Tilt)
 	}
 	r.most(&f.Bars, len(f.Bars), MaxBars, "bars")
 	r.most(&f.Fasteners, len(f.Fasteners), MaxFasteners, "bolts and rods")

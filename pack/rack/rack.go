@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 
 	"rackwright/pack"
 )
@@ -15,6 +16,7 @@ type Rack struct {
 	FrameHash, PackHash string // of the files that it was made for; empty when not known
 	Joints              Joints
 	Give                float64 // mm that pads let a box move
+	Tilt                s1.Angle // of its trays, nose down positive
 	Bars                []Bar
 	Fasteners           []Fastener
 	Welds               []Weld // between bars of one tray, in a welded rack
@@ -104,11 +106,12 @@ const (
 type Pad struct {
 	Box    string
 	Number int
-	Face   r3.Vector // out of the box: one of the vehicle's axes, either way
+	Face   r3.Vector // out of the box: one of the axes of the trays, either way
 	To     string    // the bar, fastener or box that it lies against
 	Of     Material
-	Low    r3.Vector
+	Low    r3.Vector // corners, along the trays
 	High   r3.Vector
+	Tilt   s1.Angle // of the tray, nose down positive: without it its axes are the vehicle's
 }
 
 // Part is the box that the pad belongs to.

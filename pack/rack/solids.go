@@ -129,4 +129,13 @@ func (f Fastener) SpannerRoom() []geom.Solid {
 }
 
 // Solid returns the pad.
-func (p Pad) Solid() geom.Box { return geom.BoxFromCorners(p.Low, p.High) }
+func (p Pad) Solid() geom.Box {
+	body := geom.BoxFromCorners(p.Low, p.High)
+	if p.Tilt != 0 {
+		body.Centre = p.InVehicle(body.Centre)
+		for i := range body.Axes {
+			body.Axes[i] = p.InVehicle(body.Axes[i])
+		}
+	}
+	return body
+}

@@ -6,8 +6,8 @@
 // them. It tries what few choices there are (which way the tray runs, sizes of rods and bars,
 // which mounts), has each whole rack judged by what it is given, and keeps the one with the
 // fewest parts, then the least mass; what gives too early gets stronger sections. It never judges
-// itself. Tilted levels, boxes that others carry and mounts that face down it leaves to the builder,
-// and says so. Seek looks for layouts that take a rack.
+// itself. Boxes that are all tilted alike it sees along their trays (rack.AlongTrays). Boxes that others carry
+// and mounts that face down it leaves to the builder, and says so. Seek looks for layouts that take a rack.
 package design
 
 import (
@@ -62,14 +62,22 @@ func New(ctx context.Context, p pack.Problem, l pack.Layout, s Settings, judge J
 		if err != nil || t.D > thickestRod {
 			continue
 		}
-		best.consider(d.with(ctx, t, judge))
+		best.consider(d.with(ctx, t, d.tilting(judge)))
 		if best.Rack != nil && !(best.onlyWeak() && best.weakIn("rod ")) {
 			break // thicker rods take more room
 		}
 	}
 	best.Tried = d.tries
 	best.Why = d.reasons(best)
+	if best.Rack != nil {
+		best.Rack = best.Rack.Tilted(d.tilt)
+	}
 	return best, nil
+}
+
+// tilting asks a judge of racks that are designed along their trays.
+func (d *designer) tilting(judge Judge) Judge {
+	return func(r *rack.Rack, loads bool) Verdict { return judge(r.Tilted(d.tilt), loads) }
 }
 
 // thickestRod is the diameter of the thickest rod in mm that boxes are held down with.

@@ -102,7 +102,7 @@ func TestRefusals(t *testing.T) {
 		{"something that hangs", "motor hangs on it by M6 at [100, 0, 20]; take its hangs_on_rack out", func(p *pack.Problem, _ *pack.Layout) {
 			p.Frame.KeepOuts = append(slices.Clone(p.Frame.KeepOuts), frame.KeepOut{Name: "motor", Mass: 3, Hangs: []frame.Hang{{At: r3.Vector{X: 100, Z: 20}, Bolt: "M6"}}})
 		}},
-		{"a tilted box", "is tilted", func(_ *pack.Problem, l *pack.Layout) { l.Placements[0].Tilt = 0.1 }},
+		{"a tilted box", "all trays of a rack have one tilt", func(_ *pack.Problem, l *pack.Layout) { l.Placements[0].Tilt = 0.1 }},
 		{"boxes in the air", "hang in the air", func(_ *pack.Problem, l *pack.Layout) { l.Placements[4].Centre.Z -= 40 }},
 		{"five levels", "its boxes stand on 5 levels", func(_ *pack.Problem, l *pack.Layout) {
 			for i := range l.Placements {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 
 	"rackwright/frame"
 	"rackwright/geom"
@@ -23,7 +24,8 @@ const MostLevels = 4
 
 // designer holds what all tries share.
 type designer struct {
-	problem  pack.Problem
+	problem  pack.Problem // along the trays, but for what room has
+	tilt     s1.Angle     // of the trays
 	settings Settings
 	room     *room
 	levels   []level
@@ -36,32 +38,38 @@ type designer struct {
 }
 
 func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
-	d := &designer{problem: p, settings: s, why: map[string]int{}}
+	standing := pack.StandingOf(p, l)
+	tilt, err := tiltOf(standing)
+	if err != nil {
+		return nil, err
+	}
+	along := rack.AlongTrays(p, l, tilt)
+	d := &designer{problem: along.Problem, settings: s, why: map[string]int{}, tilt: tilt}
 	if len(d.settings.Stock.Angles) == 0 {
 		d.settings.Stock = rack.DefaultStock()
 	}
 	if d.settings.Joints == "" {
 		d.settings.Joints = rack.Bolted
 	}
-	d.room = &room{obstacles: p.Obstacles(), gaps: p.Pack.Gaps}
+	d.room = &room{obstacles: along.Obstacles, gaps: p.Pack.Gaps}
 	for _, o := range d.room.obstacles {
 		low, high := geom.Bounds(o.Solid)
 		d.room.blocks = append(d.room.blocks, [2]r3.Vector{low, high})
 	}
-	for _, at := range l.Placements {
-		if at.Tilt != 0 {
-			return nil, fmt.Errorf("%v is tilted: racks are designed for boxes that stand level; fit again with tilt: [0]", at.Part())
-		}
+	for _, at := range along.Layout.Placements {
 		bodies, err := p.Bodies(at)
 		if err != nil {
 			return nil, err
+		}
+		if !rack.Square(bodies.Case) {
+			return nil, fmt.Errorf("%w: %v stands at another than the others", ErrTilts, at.Part())
 		}
 		low, high := geom.Bounds(bodies.Case)
 		d.room.boxes = append(d.room.boxes, newPlaced(at.Part(), low, high, bodies))
 	}
 	d.levels = levels(d.room.boxes)
 	switch n := len(d.levels); {
-	case n > 1 && !pack.StandingOf(p, l).Stands():
+	case n > 1 && !standing.Stands():
 		return nil, fmt.Errorf("%w: %d boxes at %d heights; rackwright fit FRAME PACK --levels 2 looks for a layout in which they stand", ErrNotStanding, len(d.room.boxes), n)
 	case n > MostLevels:
 		return nil, fmt.Errorf("%w: its boxes stand on %d levels, and racks are designed for %d at most; rackwright fit FRAME PACK --rack --levels %d looks for a layout on fewer; undersides within %.3g mm of each other are one level", ErrManyLevels, n, MostLevels, MostLevels, float64(sameLevel))
@@ -70,8 +78,29 @@ func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
 		return nil, err
 	}
 	mounts, err := rack.Mounts(p, l)
+	for i := range mounts {
+		mounts[i] = along.Mount(mounts[i])
+	}
 	d.mounts, d.room.mounts = mounts, mounts
 	return d, err
+}
+
+// ErrTilts is returned for layouts whose boxes stand at more than one tilt.
+var ErrTilts = errors.New("all trays of a rack have one tilt: give all boxes the same single tilt in the pack file, such as tilt: [0], and fit again")
+
+// tiltOf is the tilt of all levels of a layout.
+func tiltOf(s pack.Standing) (s1.Angle, error) {
+	var tilt s1.Angle
+	for i, l := range s.Levels {
+		if i > 0 && (l.Tilt-tilt).Abs() > 1e-9 {
+			return 0, fmt.Errorf("%w: boxes of this layout stand at %.3g° and %.3g° nose down", ErrTilts, tilt.Degrees(), l.Tilt.Degrees())
+		}
+		tilt = l.Tilt
+	}
+	if tilt.Abs() < 1e-9 {
+		tilt = 0
+	}
+	return tilt, nil
 }
 
 // ErrHangs is returned where something hangs on the rack: no tie for it is designed.

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"rackwright/pack"
+	"rackwright/pack/rack"
 	"rackwright/pack/rack/beam"
 	"rackwright/pack/rack/loads"
 )
@@ -15,12 +16,12 @@ import (
 const Aim = 2
 
 // holds is rule 7 by calculation.
-func (j *scene) holds(p pack.Problem, l pack.Layout, s Settings) loads.Report {
+func (j *scene) holds(p pack.Problem, l pack.Layout, r *rack.Rack, s Settings) loads.Report {
 	aim := s.Hold
 	if aim == 0 {
 		aim = Aim
 	}
-	report, err := loads.Of(p, l, j.rack, aim)
+	report, err := loads.Of(p, l, r, aim)
 	var loose *beam.MechanismError
 	switch {
 	case errors.As(err, &loose):

@@ -91,8 +91,13 @@ func Judge(p pack.Problem, l pack.Layout, r *rack.Rack, s Settings) (Report, err
 	j.posts()
 	out := Report{Order: j.order()}
 	out.Reach = j.reaches(out.Order)
+	for i := range out.Order {
+		for k, leg := range out.Order[i].Legs {
+			out.Order[i].Legs[k] = j.along.InVehicle(leg)
+		}
+	}
 	if !s.NoLoads && len(j.found) == 0 {
-		out.Loads = j.holds(p, l, s)
+		out.Loads = j.holds(p, l, r, s)
 	}
 	slices.SortStableFunc(j.found, func(a, b Violation) int {
 		return cmp.Or(cmp.Compare(a.Rule, b.Rule), cmp.Compare(b.By, a.By))

@@ -39,6 +39,7 @@ type box struct {
 	postNames []string
 	outward   []r3.Vector // of each post, out of its face
 	first     []bool      // posts that are joined before the box goes in
+	level     bool        // along the trays
 }
 
 // part is a bar, bolt or rod.
@@ -55,6 +56,7 @@ type scene struct {
 	problem   pack.Problem
 	boxes     []box
 	parts     []part
+	along     rack.Along // how problem and layout were turned to be seen along the trays
 	obstacles []frame.Obstacle
 	around    []solid // the obstacles
 	mounts    map[string]frame.Mount
@@ -63,11 +65,17 @@ type scene struct {
 }
 
 func newScene(p pack.Problem, l pack.Layout, r *rack.Rack) (*scene, error) {
-	j := &scene{rack: r, problem: p, obstacles: p.Obstacles(), mounts: map[string]frame.Mount{}, heldAll: map[string]bool{}}
+	tilt := r.Tilt
+	along := rack.AlongTrays(p, l, tilt)
+	p, l, r = along.Problem, along.Layout, r.Level()
+	j := &scene{rack: r, problem: p, along: along, obstacles: along.Obstacles, mounts: map[string]frame.Mount{}, heldAll: map[string]bool{}}
 	for _, at := range l.Placements {
 		b, err := boxOf(p, at)
 		if err != nil {
 			return nil, err
+		}
+		if !b.level {
+			return nil, fmt.Errorf("%s is not tilted as the trays of the rack are, which is by %.4g° nose down (tilt_deg in the rack file): it cannot stand on them", b.name, tilt.Degrees())
 		}
 		j.boxes = append(j.boxes, b)
 	}
@@ -99,7 +107,7 @@ func boxOf(p pack.Problem, at pack.Placement) (box, error) {
 		return box{}, err
 	}
 	kind, _ := p.Kind(at.Box)
-	b := box{part: at.Part(), name: at.Part().String(), mass: kind.Mass, body: solidOf(bodies.Case)}
+	b := box{part: at.Part(), name: at.Part().String(), mass: kind.Mass, body: solidOf(bodies.Case), level: rack.Square(bodies.Case)}
 	for i, post := range bodies.Posts {
 		b.posts = append(b.posts, solidOf(post))
 		part := pack.Part{Box: at.Box, Number: at.Number, Post: kind.Posts[i].Name}

@@ -292,7 +292,7 @@ func (m *model) touch(pad rack.Pad) {
 			return
 		}
 		m.frame.Touch(beam.Contact{
-			A: m.boxes[a].node, B: b, At: q, Normal: pad.Face.Mul(-1), Stiffness: foamModulus * area / thick / 4,
+			A: m.boxes[a].node, B: b, At: q, Normal: pad.InVehicle(pad.Face.Mul(-1)), Stiffness: foamModulus * area / thick / 4,
 			Name: pad.Name(),
 		})
 	}
@@ -313,7 +313,7 @@ func points(p rack.Pad) []r3.Vector {
 		default:
 			d = r3.Vector{X: s[0] * half.X, Y: s[1] * half.Y}
 		}
-		list = append(list, middle.Add(d))
+		list = append(list, p.InVehicle(middle.Add(d)))
 	}
 	return list
 }

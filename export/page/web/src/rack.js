@@ -41,10 +41,14 @@ function fastener({ rounds }, look) {
   return group;
 }
 
-function pad({ low, high }, look) {
+function pad({ low, high, turn }, look) {
   const size = vector(high).sub(vector(low));
   const mesh = new THREE.Mesh(new THREE.BoxGeometry(...size.toArray()), look.foam);
   mesh.position.copy(vector(low)).add(vector(high)).multiplyScalar(0.5);
+  if (turn) {
+    mesh.position.applyAxisAngle(new THREE.Vector3(0, 1, 0), turn);
+    mesh.rotateY(turn);
+  }
   return mesh;
 }
 
