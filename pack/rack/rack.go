@@ -15,7 +15,7 @@ import (
 type Rack struct {
 	FrameHash, PackHash string // of the files that it was made for; empty when not known
 	Joints              Joints
-	Give                float64 // mm that pads let a box move
+	Give                float64  // mm that pads let a box move
 	Tilt                s1.Angle // of its trays, nose down positive
 	Bars                []Bar
 	Fasteners           []Fastener
