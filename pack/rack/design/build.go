@@ -35,6 +35,9 @@ func (t *tray) make(ties []plane) bool {
 	if !t.seamBars() {
 		return false
 	}
+	if !t.stops() {
+		return false
+	}
 	t.sideMembers()
 	return t.hoops()
 }

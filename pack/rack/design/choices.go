@@ -55,7 +55,7 @@ func (d *designer) pads() []float64 {
 func (d *designer) postsBeyond(axis r3.Vector) float64 {
 	most := math.Inf(-1)
 	for _, l := range d.levels {
-		for _, b := range l.boxes {
+		for _, b := range l.all() {
 			for _, p := range b.blocks {
 				most = max(most, b.low.Sub(p[0]).Dot(axis), p[1].Sub(b.high).Dot(axis))
 			}

@@ -7,7 +7,7 @@
 // which mounts), has each whole rack judged by what it is given, and keeps the one with the
 // fewest parts, then the least mass; what gives too early gets stronger sections. It never judges
 // itself. Boxes that are all tilted alike it sees along their trays (rack.AlongTrays). Boxes that others carry
-// and mounts that face down it leaves to the builder, and says so. Seek looks for layouts that take a rack.
+// get stops at their ends. Mounts that face down it leaves to the builder, and says so. Seek looks for layouts that take a rack.
 package design
 
 import (

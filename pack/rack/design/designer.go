@@ -65,9 +65,15 @@ func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
 			return nil, fmt.Errorf("%w: %v stands at another than the others", ErrTilts, at.Part())
 		}
 		low, high := geom.Bounds(bodies.Case)
-		d.room.boxes = append(d.room.boxes, newPlaced(at.Part(), low, high, bodies))
+		b := newPlaced(at.Part(), low, high, bodies)
+		if f, ok := standing.Footing(at.Box, at.Number); ok {
+			b.on = f.On
+		}
+		d.room.boxes = append(d.room.boxes, b)
 	}
-	d.levels = levels(d.room.boxes)
+	if d.levels, err = carried(d.room.boxes); err != nil {
+		return nil, err
+	}
 	switch n := len(d.levels); {
 	case n > 1 && !standing.Stands():
 		return nil, fmt.Errorf("%w: %d boxes at %d heights; rackwright fit FRAME PACK --levels 2 looks for a layout in which they stand", ErrNotStanding, len(d.room.boxes), n)

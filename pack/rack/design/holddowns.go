@@ -11,33 +11,36 @@ import (
 	"rackwright/pack/rack"
 )
 
-// hoop is a bar over boxes with a rod at each end.
+// hoop is a bar over boxes with a rod at each end: a flat, or an angle with a leg down before the ends
+// of boxes.
 type hoop struct {
-	at     float64 // along u
+	at     float64 // of its rods along u
 	height float64 // its underside
 	boxes  []placed
+	stop   stop
 }
 
 // hoops chooses where bars go over the boxes: the fewest, each over the middle half of the
 // boxes that it holds, clear of posts.
 func (t *tray) hoops() bool {
-	n := 0
-	if !t.hoopsOver(&n) {
+	if !t.hoopsOver() {
 		return false
 	}
-	return !t.twice || t.hoopsOver(&n)
+	return !t.twice || t.hoopsOver()
 }
 
-// hoopsOver puts hold-downs over all boxes of the level, and counts them.
-func (t *tray) hoopsOver(count *int) bool {
+// hoopsOver puts hold-downs over all boxes of the level that nothing holds down yet.
+func (t *tray) hoopsOver() bool {
 	left := map[string]placed{}
-	for _, b := range t.level.boxes {
-		left[b.part.String()] = b
+	for _, b := range t.level.all() {
+		if !t.underOthers(b) {
+			left[b.part.String()] = b
+		}
 	}
 	for len(left) > 0 {
 		var best *hoop
 		var why conflict
-		for _, b := range t.level.boxes {
+		for _, b := range t.level.all() {
 			if _, open := left[b.part.String()]; !open {
 				continue
 			}
@@ -50,8 +53,7 @@ func (t *tray) hoopsOver(count *int) bool {
 				return t.noHoop(b, why)
 			}
 		}
-		*count++
-		t.makeHoop(*count, *best)
+		t.makeHoop(*best)
 		for _, b := range best.boxes {
 			delete(left, b.part.String())
 		}
@@ -96,7 +98,7 @@ func (t *tray) bestHoop(b placed, left map[string]placed) (*hoop, conflict) {
 // hoopAt is the bar over all boxes under a place; it holds those whose middle half is there.
 func (t *tray) hoopAt(u float64, left map[string]placed) hoop {
 	h := hoop{at: u, height: math.Inf(-1)}
-	for _, b := range t.level.boxes {
+	for _, b := range t.level.all() {
 		s := t.spanU(b)
 		if bar := t.hoopBar(u); s.Intersects(bar) {
 			h.height = math.Max(h.height, b.high.Z+t.foam)
@@ -135,25 +137,21 @@ func (t *tray) hoopBar(u float64) r1.Interval {
 	return r1.Interval{Lo: from, Hi: from + t.over.Width}
 }
 
+// hoopParts are the bar of a hold-down and its rods.
 func (t *tray) hoopParts(n int, h hoop) (rack.Bar, []rack.Fastener) {
-	w := t.width()
-	u := t.hoopBar(h.at).Lo
-	bar := rack.Bar{
-		Name: t.name("hold-down %d", n), Section: t.over, A: t.axes.u, B: r3.Vector{Z: 1}, Late: true,
-		From: t.at(u, w.Lo, h.height), To: t.at(u, w.Hi, h.height),
-	}
+	bar := t.overBar(n, h)
 	var rods []rack.Fastener
 	for i, v := range t.rodLines() {
 		below := t.rod.WasherThk + t.rod.Locking + 2*t.rod.Pitch
 		start := t.under - t.angle.Thick - below
-		end := h.height + t.over.Thick + t.rod.WasherThk + t.rod.Locking + 2*t.rod.Pitch
+		top := h.height + bar.Section.Thick
 		rods = append(rods, rack.Fastener{
 			Name: t.name("rod %d %s", n, sideWord(t.axes, i)), Size: t.rod.Size, Class: "4.6", Rod: true, Late: true,
-			From: t.at(h.at, v, start), To: t.at(h.at, v, end),
+			From: t.at(h.at, v, start), To: t.at(h.at, v, top+t.rod.WasherThk+t.rod.Locking+2*t.rod.Pitch),
 			Nuts: []rack.Nut{
 				{At: below, Locking: true},
 				{At: t.under - start, Beyond: true},
-				{At: h.height + t.over.Thick - start, Beyond: true, Locking: true},
+				{At: top - start, Beyond: true, Locking: true},
 			},
 			Joins: []string{t.sideName(i), bar.Name},
 		})
@@ -161,8 +159,22 @@ func (t *tray) hoopParts(n int, h hoop) (rack.Bar, []rack.Fastener) {
 	return bar, rods
 }
 
-func (t *tray) makeHoop(n int, h hoop) {
-	bar, rods := t.hoopParts(n, h)
+// overBar is the bar of a hold-down.
+func (t *tray) overBar(n int, h hoop) rack.Bar {
+	w := t.width()
+	if h.stop.in != 0 {
+		return t.stopBar(n, h)
+	}
+	u := t.hoopBar(h.at).Lo
+	return rack.Bar{
+		Name: t.name("hold-down %d", n), Section: t.over, A: t.axes.u, B: r3.Vector{Z: 1}, Late: true,
+		From: t.at(u, w.Lo, h.height), To: t.at(u, w.Hi, h.height),
+	}
+}
+
+func (t *tray) makeHoop(h hoop) {
+	t.hoopCount++
+	bar, rods := t.hoopParts(t.hoopCount, h)
 	t.addBar(bar)
 	t.whole.Fasteners = append(t.whole.Fasteners, rods...)
 	t.onSides(h.at, r1.IntervalFromPoint(h.at).Expanded(t.rod.Spanner()))

@@ -2,12 +2,14 @@ package design
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
 	"rackwright/geom"
+	"rackwright/pack"
 	"rackwright/pack/rack"
 )
 
@@ -70,12 +72,13 @@ type thing struct {
 	low, high r3.Vector
 	of        rack.Material // empty: by thickness
 	box       bool
+	on        []pack.Part // boxes that carry it
 }
 
 // padAll gives every face of every box of the level its pads.
 func (t *tray) padAll() {
 	things := t.things()
-	for _, b := range t.level.boxes {
+	for _, b := range t.level.all() {
 		for _, f := range faces() {
 			t.padFace(b, f, things)
 		}
@@ -100,8 +103,8 @@ func (t *tray) things() []thing {
 			list = append(list, thing{name: f.Name, low: low, high: high, of: rack.Hose})
 		}
 	}
-	for _, b := range t.level.boxes {
-		list = append(list, thing{name: b.part.String(), low: b.low, high: b.high, box: true})
+	for _, b := range t.level.all() {
+		list = append(list, thing{name: b.part.String(), low: b.low, high: b.high, box: true, on: b.on})
 	}
 	return list
 }
@@ -111,7 +114,7 @@ func (t *tray) things() []thing {
 func (t *tray) padFace(b placed, f face, things []thing) {
 	var best *rack.Pad
 	for _, o := range things {
-		if o.name == b.name || o.box && f.axis == 2 {
+		if o.name == b.name || o.box && f.axis == 2 && !stacked(b, f, o) {
 			continue
 		}
 		p, ok := t.padBetween(b, f, o)
@@ -135,6 +138,14 @@ func (t *tray) padFace(b placed, f face, things []thing) {
 	}
 }
 
+// stacked tells whether a face of a box lies on one that carries it, or below one that it carries.
+func stacked(b placed, f face, o thing) bool {
+	if f.sign < 0 {
+		return slices.ContainsFunc(b.on, func(p pack.Part) bool { return p.String() == o.name })
+	}
+	return slices.Contains(o.on, b.part)
+}
+
 // padSide puts a pad that is not the nearest against a side member.
 func (t *tray) padSide(p rack.Pad) {
 	if p.To == t.sideName(0) || p.To == t.sideName(1) {
@@ -156,7 +167,10 @@ func (t *tray) padBetween(b placed, f face, o thing) (rack.Pad, bool) {
 	if f.axis == 2 {
 		most = highestPad
 	}
-	if f.axis == 2 && f.sign < 0 {
+	switch {
+	case f.axis == 2 && o.box:
+		most = pack.CarryReach
+	case f.axis == 2 && f.sign < 0:
 		most = t.foam + 2
 	}
 	if thick < 1 || thick > most {

@@ -21,14 +21,19 @@ type placed struct {
 	posts     []geom.Box
 	blocks    [][2]r3.Vector // of the posts
 	body      geom.Box
+	on        []pack.Part // boxes that carry it; none for one on a tray
 }
 
-// level is boxes whose undersides are at one height.
+// level is boxes whose undersides are at one height, and those that these carry.
 type level struct {
-	name  string
-	z     float64
-	boxes []placed
+	name   string
+	z      float64
+	boxes  []placed
+	riders []placed
 }
+
+// all are the boxes of a level, those that others carry last.
+func (l level) all() []placed { return slices.Concat(l.boxes, l.riders) }
 
 // sameLevel is how far in mm undersides of one level may differ.
 const sameLevel = 0.5

@@ -25,6 +25,7 @@ type tray struct {
 	below          []r1.Interval // along u: legs under the side members, in the way of nuts
 	why            string        // what could not be had
 	lack           float64       // by how many mm
+	hoopCount      int           // hold-downs and stops that are made
 	cross          map[string]bool
 }
 
@@ -50,7 +51,7 @@ func (t *tray) addBar(b rack.Bar) rack.Bar {
 // begin works out the heights and the ends. heels are where the end bars' outer faces have to
 // be where they are given as mount bars too; NaN: as near as pads allow.
 func (t *tray) begin(heels [2]float64) bool {
-	t.alongU, t.alongV = around(t.level.boxes, t.axes.u), around(t.level.boxes, t.axes.v)
+	t.alongU, t.alongV = around(t.level.boxes, t.axes.u), around(t.level.all(), t.axes.v)
 	t.under = t.level.z - t.foam - t.angle.Thick
 	least := t.pad + t.angle.Thick
 	t.ends = [2]float64{t.alongU.Lo - least, t.alongU.Hi + least}
