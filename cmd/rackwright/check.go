@@ -27,6 +27,7 @@ func checkCommand() command {
 			set.StringVar(&f.proof, "proof", "", "check the proof in this `file` instead of a layout")
 			set.StringVar(&f.stock, "stock", "", "`file` of the stock that the rack's metal is bought from, instead of the lengths in the rack file")
 			set.StringVar(&f.rack, "rack", "", "judge the rack in this `file` for the layout instead")
+			set.BoolVar(&f.json, "json", false, "print what there is to say of a --rack as one JSON object")
 			set.BoolVar(&f.quiet, "quiet", false, "print nothing but errors")
 			return func(ctx context.Context, s streams, args []string) (int, error) {
 				return stoppable(ctx, func() (int, error) { return f.run(ctx, s, args) })
@@ -39,7 +40,7 @@ func checkCommand() command {
 type checkFlags struct {
 	entryFlags
 	proof, rack, stock string
-	quiet              bool
+	quiet, json        bool
 }
 
 func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, error) {
@@ -52,6 +53,9 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 	}
 	if f.stock != "" && f.rack == "" {
 		return exitUsage, errStockAlone
+	}
+	if f.json && f.rack == "" {
+		return exitUsage, errors.New("check prints JSON of a --rack alone: give its file too; rackwright fit has --json for layouts")
 	}
 	p, err := problemBefore(ctx, args[0], args[1])
 	if err != nil {

@@ -33,7 +33,11 @@ func (f *checkFlags) checkRack(ctx context.Context, s streams, framePath string,
 	}
 	if !f.quiet {
 		a := rackplan.Answer{Problem: p, Layout: l, Rack: r, Report: report, Removals: rackplan.Removals(was, off, p, l, r)}
-		if err := rackplan.Write(s.out, a); err != nil {
+		write := rackplan.Write
+		if f.json {
+			write = rackplan.WriteJSON
+		}
+		if err := write(s.out, a); err != nil {
 			return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 		}
 	}

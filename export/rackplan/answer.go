@@ -60,10 +60,16 @@ func Write(w io.Writer, a Answer) error {
 		_, err := io.WriteString(w, b.String())
 		return err
 	}
+	weak := a.onlyWeak()
+	if weak { // what was asked for comes first
+		a.headline(&b)
+	}
 	for _, line := range Below(a) {
 		fmt.Fprintln(&b, line)
 	}
-	a.headline(&b)
+	if !weak {
+		a.headline(&b)
+	}
 	a.table(&b)
 	a.cuts(&b)
 	a.removed(&b)
@@ -80,10 +86,20 @@ const shownMost = 12
 
 // Headline says how much there is of a rack, and whether it keeps the rules.
 func Headline(a Answer) string {
-	if n := len(a.Report.Violations); n > 0 {
-		return fmt.Sprintf("The rack breaks rules %d times.", n)
+	switch n := len(a.Report.Violations); {
+	case a.onlyWeak():
+		return fmt.Sprintf("The rack holds less than it is to hold (%s, %d bolts and rods, %.1f kg); it keeps all other rules:", barsAndPlates(a.Rack), len(a.Rack.Fasteners), a.Rack.Mass())
+	case n == 1:
+		return "The rack breaks a rule:"
+	case n > 1:
+		return fmt.Sprintf("The rack breaks rules %d times:", n)
 	}
 	return fmt.Sprintf("The rack keeps all seven rules: %s, %d bolts and rods, %.1f kg.%s", barsAndPlates(a.Rack), len(a.Rack.Fasteners), a.Rack.Mass(), tilted(a.Rack))
+}
+
+// onlyWeak tells whether the rack breaks no rule but that it holds less than is aimed at.
+func (a Answer) onlyWeak() bool {
+	return len(a.Report.Violations) > 0 && !slices.ContainsFunc(a.Report.Violations, func(v judge.Violation) bool { return v.Unit != "g" })
 }
 
 // barsAndPlates says how many there are of each.

@@ -8,6 +8,8 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"rackwright/geom"
+	"rackwright/pack"
 	"rackwright/pack/rack"
 	"rackwright/pack/rack/judge"
 )
@@ -48,13 +50,16 @@ type writer struct {
 	bars    map[string]int           // of each tray, that are not there yet
 	off     []string                 // of the frame, for some move would meet it
 	offNow  []string
-	early   bool // some post was connected before a box went in
+	early   map[pack.Part]bool // posts that are connected on the way
+	closed  map[int]bool       // last links that are closed on the way
+	loose   bool               // that bars lie loose at first has been said
 	steps   []Step
 }
 
 func newWriter(a Answer) *writer {
 	w := &writer{
 		a: a, letters: lettersOf(a.Rack), left: map[string]rack.Fastener{}, there: map[string]bool{}, bars: map[string]int{}, off: inTheWay(a),
+		early: map[pack.Part]bool{}, closed: map[int]bool{},
 	}
 	for _, f := range a.Rack.Fasteners {
 		w.left[f.Name] = f
@@ -129,7 +134,7 @@ func (w *writer) box(s judge.Step) {
 func (w *writer) rod(s judge.Step, f rack.Fastener) {
 	w.there[f.Name] = true
 	delete(w.left, f.Name)
-	like := fmt.Sprintf(" (%s rod, %.0f mm)%s", f.Size, f.Length(), nutsOf(f))
+	like := fmt.Sprintf(" (%s rod, %.1f mm)%s", f.Size, f.Length(), nutsOf(f))
 	if i := len(w.steps) - 1; i >= 0 {
 		if words, same := strings.CutSuffix(w.steps[i].Words, like); same {
 			last := &w.steps[i]
@@ -143,6 +148,9 @@ func (w *writer) rod(s judge.Step, f rack.Fastener) {
 
 // bar puts a bar in its place with the bolts that can go in then.
 func (w *writer) bar(s judge.Step, b rack.Bar) {
+	if !b.Late {
+		w.supports(b.Tray)
+	}
 	w.there[b.Name] = true
 	bolts, with := w.bolts()
 	words := fmt.Sprintf("Place %s%s.", w.called(b.Name), moves(s.Legs))
@@ -153,6 +161,23 @@ func (w *writer) bar(s judge.Step, b rack.Bar) {
 	if w.bars[b.Tray]--; b.Tray != "" && w.bars[b.Tray] == 0 {
 		w.say("The %s is whole: measure both its diagonals, shift it until they are equal, then tighten its bolts.", b.Tray)
 	}
+}
+
+// supports says, before the first tray or the first of its bars, what these lie on until they are
+// bolted to something.
+func (w *writer) supports(tray string) {
+	if w.loose || tray == "" {
+		return
+	}
+	w.loose = true
+	low := math.Inf(1)
+	for _, o := range w.a.Rack.Bars {
+		if o.Tray == tray {
+			least, _ := geom.Bounds(o.Solids()...)
+			low = math.Min(low, least.Z)
+		}
+	}
+	w.say("What comes now lies loose until it is bolted to a mount, or to what is: stand wood under it, or hang it by string. The underside of the %s comes to %.1f mm, measured as the heights of the frame file are.", tray, low)
 }
 
 func (w *writer) foamUnder(b rack.Bar) string {

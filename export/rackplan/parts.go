@@ -38,7 +38,7 @@ func hardware(r *rack.Rack) []Item {
 	count := map[string]int{}
 	for _, f := range r.Fasteners {
 		if f.Rod {
-			count[fmt.Sprintf("threaded rod %s, class %s, %.0f mm", f.Size, f.Class, f.Length())]++
+			count[fmt.Sprintf("threaded rod %s, class %s, %.1f mm", f.Size, f.Class, f.Length())]++
 		} else {
 			count[fmt.Sprintf("bolt %s × %.0f, class %s", f.Size, f.Length(), f.Class)]++
 		}

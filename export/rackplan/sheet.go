@@ -82,13 +82,30 @@ func (s strip) outline(base float64) float64 {
 	if s.part.Bar.Section.Form == rack.Angle {
 		high += s.width
 	}
-	s.Rect(drawing.Cut, r2.Rect{X: r1.Interval{Lo: s.x(s.from), Hi: s.x(s.to)}, Y: r1.Interval{Lo: base, Hi: high}})
+	s.edges(r2.Rect{X: r1.Interval{Lo: s.x(s.from), Hi: s.x(s.to)}, Y: r1.Interval{Lo: base, Hi: high}})
 	if s.part.Bar.Section.Form == rack.Angle {
 		heel := base + s.width
 		s.Line(drawing.Fold, r2.Point{X: s.x(s.from), Y: heel}, r2.Point{X: s.x(s.to), Y: heel})
 		s.Text(r2.Point{X: leftRoom / 2, Y: heel}, small, leftRoom-2, 0, "heel: fold")
 	}
 	return high
+}
+
+// edges draws the outline; where the bar goes on beyond the strip, its end is dotted.
+func (s strip) edges(area r2.Rect) {
+	if s.from == 0 && s.to == s.part.Bar.Length() {
+		s.Rect(drawing.Cut, area)
+		return
+	}
+	v := area.Vertices() // counter-clockwise from the low corner: below, right, above, left
+	own := [4]bool{true, s.to == s.part.Bar.Length(), true, s.from == 0}
+	for i := range v {
+		p := drawing.Path{Layer: drawing.Cut, Points: []r2.Point{v[i], v[(i+1)%4]}}
+		if !own[i] {
+			p.Layer, p.Dotted = drawing.Mark, true
+		}
+		s.Paths = append(s.Paths, p)
+	}
 }
 
 // holesOf are the holes of a leg that are on the strip.

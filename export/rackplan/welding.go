@@ -24,13 +24,23 @@ func (w *writer) weldAll() {
 	}
 }
 
-// weldsOf says the welds among some bars.
+// weldsOf says the welds among some bars, those that are alike together.
 func (w *writer) weldsOf(bars []string) []string {
-	var all []string
+	var alike []string
+	pairs := map[string][]string{}
 	for _, x := range w.a.Rack.Welds {
-		if slices.Contains(bars, x.Joins[0]) {
-			all = append(all, fmt.Sprintf("%s to %s, %s", w.called(x.Joins[0]), w.called(x.Joins[1]), Fillets(x)))
+		if !slices.Contains(bars, x.Joins[0]) {
+			continue
 		}
+		how := Fillets(x)
+		if pairs[how] == nil {
+			alike = append(alike, how)
+		}
+		pairs[how] = append(pairs[how], w.called(x.Joins[0])+" to "+w.letters[x.Joins[1]])
+	}
+	var all []string
+	for _, how := range alike {
+		all = append(all, fmt.Sprintf("%s, at each of %s", how, strings.Join(pairs[how], ", ")))
 	}
 	return all
 }
@@ -48,6 +58,7 @@ func Fillets(w rack.Weld) string {
 // welded puts in its place what was welded together.
 func (w *writer) welded(s judge.Step) {
 	var comes []Coming
+	w.supports(s.Name)
 	for _, name := range s.Bars {
 		w.there[name] = true
 		comes = append(comes, Coming{name, s.Legs})
