@@ -72,6 +72,20 @@ func (w *writer) lastLink(now bool) {
 	}
 }
 
+// made names the jumpers that were joined at both ends on the way.
+func (w *writer) made() string {
+	var list []string
+	for i, j := range w.a.Wiring.Jumpers {
+		if w.early[j.From] && w.early[j.To] {
+			list = append(list, fmt.Sprint(i+1))
+		}
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return ": jumpers " + strings.Join(list, ", ")
+}
+
 // finish says what comes after the boxes are held: the connections, in their order, and what
 // came off the frame.
 func (w *writer) finish() {
@@ -88,7 +102,7 @@ func (w *writer) finish() {
 		w.say("Connect the batteries in the order that rackwright wire FRAME PACK LAYOUT gives, fuse and main switch out.")
 	}
 	if w.a.Wiring != nil && len(w.early) > 0 {
-		w.say("Of the connections that follow leave out those that were made on the way.")
+		w.say("Of the connections that follow leave out those that were made on the way%s.", w.made())
 	}
 	if w.a.Wiring != nil {
 		for _, text := range answer.JoiningSteps(*w.a.Wiring) {
