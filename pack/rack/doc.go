@@ -6,6 +6,7 @@
 //	section.go   profiles of bars: sizes and what bending takes
 //	thread.go    bolts, nuts, washers: sizes and strength
 //	rack.go      the rack and its parts
+//	clamp.go     two-piece clamps on rails, and what they hold by friction
 //	weld.go      fillets between bars of a tray, and what they carry
 //	solids.go    the parts as geom's solids
 //	holes.go     where fasteners go through bars

@@ -21,6 +21,7 @@ const (
 	MaxFasteners = 512
 	MaxPads      = 1024
 	MaxWelds     = 512
+	MaxClamps    = 32
 	MaxRuns      = 16 // of a weld
 	// MinBar is the least length of a bar in mm.
 	MinBar = 5
@@ -38,6 +39,7 @@ type rackFile struct {
 	Bought    *boughtFile    `yaml:"bought,omitempty"`
 	Bars      []barFile      `yaml:"bars"`
 	Fasteners []fastenerFile `yaml:"fasteners"`
+	Clamps    []clampFile    `yaml:"clamps,omitempty"`
 	Welds     []weldFile     `yaml:"welds,omitempty"`
 	Pads      []padFile      `yaml:"pads"`
 }
@@ -85,6 +87,16 @@ type sleeveFile struct {
 	Outer strict.Length `yaml:"outer_mm"`
 }
 
+type clampFile struct {
+	Name     strict.Name      `yaml:"name"`
+	Rail     strict.Name      `yaml:"rail"`
+	At       strict.Point3    `yaml:"at_mm"`
+	Along    strict.Direction `yaml:"along"`
+	Faces    strict.Direction `yaml:"faces"`
+	Diameter strict.Length    `yaml:"rail_mm"`
+	Bolt     string           `yaml:"bolt"`
+}
+
 type weldFile struct {
 	Name   strict.Name   `yaml:"name"`
 	Joins  []strict.Name `yaml:"joins"`
@@ -121,6 +133,9 @@ func Write(w io.Writer, r *Rack) error {
 	fmt.Fprintf(b, "bought: {bar_mm: %s, rod_mm: %s, kerf_mm: %s, sheet_mm: [%s, %s]}\n", number(r.Bought.Bar), number(r.Bought.Rod), number(r.Bought.Kerf), number(r.Bought.Sheet.X), number(r.Bought.Sheet.Y))
 	list(b, "bars", len(r.Bars), func(i int) { writeBar(b, r.Bars[i]) })
 	list(b, "fasteners", len(r.Fasteners), func(i int) { writeFastener(b, r.Fasteners[i]) })
+	if len(r.Clamps) > 0 {
+		list(b, "clamps", len(r.Clamps), func(i int) { writeClamp(b, r.Clamps[i]) })
+	}
 	if len(r.Welds) > 0 {
 		list(b, "welds", len(r.Welds), func(i int) { writeWeld(b, r.Welds[i]) })
 	}
@@ -177,6 +192,10 @@ func writeFastener(b *bufio.Writer, f Fastener) {
 	if f.Late {
 		fmt.Fprint(b, ", after_boxes: true")
 	}
+}
+
+func writeClamp(b *bufio.Writer, c Clamp) {
+	fmt.Fprintf(b, "name: %s, rail: %s, at_mm: %s, along: %s, faces: %s, rail_mm: %s, bolt: %s", strconv.Quote(c.Name), strconv.Quote(c.Rail), point(c.At), direction(c.Along), direction(c.Faces), number(c.Diameter), c.Bolt)
 }
 
 func writeWeld(b *bufio.Writer, w Weld) {
@@ -254,11 +273,15 @@ func (r *reader) rack(f *rackFile) *Rack {
 	r.most(&f.Fasteners, len(f.Fasteners), MaxFasteners, "bolts and rods")
 	r.most(&f.Pads, len(f.Pads), MaxPads, "pads")
 	r.most(&f.Welds, len(f.Welds), MaxWelds, "welds")
+	r.most(&f.Clamps, len(f.Clamps), MaxClamps, "clamps")
 	for i := range f.Bars {
 		out.Bars = append(out.Bars, r.bar(&f.Bars[i]))
 	}
 	for i := range f.Fasteners {
 		out.Fasteners = append(out.Fasteners, r.fastener(&f.Fasteners[i]))
+	}
+	for i := range f.Clamps {
+		out.Clamps = append(out.Clamps, r.clamp(&f.Clamps[i]))
 	}
 	for i := range f.Welds {
 		out.Welds = append(out.Welds, r.weld(&f.Welds[i]))
@@ -349,6 +372,23 @@ func (r *reader) fastener(f *fastenerFile) Fastener {
 		out.Sleeve = &Sleeve{float64(f.Sleeve.From), float64(f.Sleeve.To), float64(f.Sleeve.Outer)}
 	}
 	return out
+}
+
+func (r *reader) clamp(f *clampFile) Clamp {
+	c := Clamp{
+		Name: r.claim(&f.Name), Rail: string(f.Rail), At: vec(f.At), Along: vec([3]float64(f.Along)), Faces: vec([3]float64(f.Faces)),
+		Diameter: float64(f.Diameter), Bolt: f.Bolt,
+	}
+	if _, err := ThreadOf(f.Bolt); err != nil {
+		r.At(&f.Bolt, strict.BadValue, "%s", err)
+	}
+	if c.Diameter < 10 || c.Diameter > 80 {
+		r.At(&f.Diameter, strict.OutOfRange, "clamps are for rails from 10 to 80 mm, not %g", c.Diameter)
+	}
+	if math.Abs(c.Along.Dot(c.Faces)) > 1e-6 {
+		r.At(&f.Faces, strict.BadValue, "a clamp faces a way that is square to its rail")
+	}
+	return c
 }
 
 func (r *reader) weld(f *weldFile) Weld {

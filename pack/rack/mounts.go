@@ -41,10 +41,11 @@ func ThickOf(m frame.Mount) float64 { return cmp.Or(m.Thick, AssumedThick) }
 
 // Mounts lists the mounts of a frame, each side on its own, for a rack of a layout. One that
 // lacks what a rack needs, or is where none can be, is a *MountError; several are joined. It is
-// an error too when there is none, or none within reach of the boxes.
+// an error too when there is none, or none within reach of the boxes, and no rail may carry clamps.
 func Mounts(p pack.Problem, l pack.Layout) ([]frame.Mount, error) {
-	if len(p.Frame.Mounts) == 0 {
-		return nil, errors.New("the frame has no mounts to tie a rack to: add those that are there to the frame file (mounts: name, at, bolt, faces, holds)")
+	clampable := len(Tubes(p.Frame)) > 0
+	if len(p.Frame.Mounts) == 0 && !clampable {
+		return nil, errNoMounts
 	}
 	boxes, err := cases(p, l)
 	if err != nil {
@@ -68,7 +69,7 @@ func Mounts(p pack.Problem, l pack.Layout) ([]frame.Mount, error) {
 			wrong = append(wrong, &MountError{m, text})
 		}
 	}
-	if len(wrong) == 0 {
+	if len(wrong) == 0 && !clampable {
 		wrong = append(wrong, within(all, boxes))
 	}
 	return all, errors.Join(wrong...)

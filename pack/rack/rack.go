@@ -19,7 +19,8 @@ type Rack struct {
 	Tilt                s1.Angle // of its trays, nose down positive
 	Bars                []Bar
 	Fasteners           []Fastener
-	Welds               []Weld // between bars of one tray, in a welded rack
+	Clamps              []Clamp // on rails that may carry them
+	Welds               []Weld  // between bars of one tray, in a welded rack
 	Pads                []Pad
 	Bought              Lengths // in which its metal is bought
 }
@@ -143,7 +144,7 @@ func (r *Rack) Fastener(name string) (Fastener, bool) {
 	return Fastener{}, false
 }
 
-// Ties are the names of what fasteners join that are no bars: mounts, and what hangs on the rack.
+// Ties are the names of what fasteners join that are no bars: mounts, clamps, and what hangs on the rack.
 func (r *Rack) Ties() []string {
 	var all []string
 	for _, f := range r.Fasteners {
@@ -156,7 +157,7 @@ func (r *Rack) Ties() []string {
 	return all
 }
 
-// Mass of bars, bolts and rods in kg.
+// Mass of bars, bolts, rods and clamps in kg.
 func (r *Rack) Mass() float64 {
 	sum := 0.0
 	for _, b := range r.Bars {
@@ -164,6 +165,9 @@ func (r *Rack) Mass() float64 {
 	}
 	for _, f := range r.Fasteners {
 		sum += f.Mass()
+	}
+	for _, c := range r.Clamps {
+		sum += c.Mass()
 	}
 	return sum
 }
@@ -187,6 +191,13 @@ func (f Fastener) HeadWasher(r *Rack) bool {
 	return math.Abs(first-t.WasherThk) < near
 }
 
+// Mass of a clamp in kg: its bands with their ears, its nut and two bolts, roughly.
+func (c Clamp) Mass() float64 {
+	band := (math.Pi*(c.Diameter+ClampBand) + 4*ClampEar) * ClampBand * ClampWide
+	t, _ := ThreadOf(c.Bolt)
+	return (band + 0.866*t.Flats*t.Flats*c.Nut() + 2*20*28) * Density * 1e-9
+}
+
 // Mass of a bolt or rod with its nuts in kg, taken as round steel.
 func (f Fastener) Mass() float64 {
 	t, err := ThreadOf(f.Size)
@@ -204,5 +215,5 @@ func (f Fastener) Mass() float64 {
 	return volume * Density * 1e-9
 }
 
-// Parts is how many bars, bolts and rods there are.
-func (r *Rack) Parts() int { return len(r.Bars) + len(r.Fasteners) }
+// Parts is how many bars, bolts, rods and clamps there are.
+func (r *Rack) Parts() int { return len(r.Bars) + len(r.Fasteners) + len(r.Clamps) }

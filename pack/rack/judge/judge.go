@@ -4,6 +4,7 @@
 //	judge.go    the rules, violations, and the order in which they are looked at
 //	scene.go    the rack, boxes and frame as solids with names
 //	tied.go     1 frame untouched: ties end at mounts, with their bolt
+//	clamps.go   1 clamps sit on rails that may carry them, and come onto these
 //	carried.go  2 carried: every box stands with its middle inside what carries it
 //	held.go     3 held: no box can move more than foam gives
 //	hangs.go    3 that what hangs on the rack is bolted to it
@@ -82,6 +83,7 @@ func Judge(p pack.Problem, l pack.Layout, r *rack.Rack, s Settings) (Report, err
 		return Report{}, err
 	}
 	j.tied()
+	j.clamps()
 	j.carried()
 	j.held()
 	j.hangs()

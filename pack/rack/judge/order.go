@@ -23,13 +23,14 @@ type Step struct {
 }
 
 // item is something that has to come out: a box with its posts, a bar or several that are welded
-// to each other, a bolt or rod.
+// to each other, a bolt or rod, a clamp.
 type item struct {
 	name     string
 	solids   []solid
 	bars     []*part
 	fastener *part
 	box      *box
+	clamp    *rack.Clamp
 }
 
 func (t item) step(legs []r3.Vector) Step {
@@ -121,6 +122,8 @@ func (j *scene) items() []item {
 	for i := range j.parts {
 		p := &j.parts[i]
 		switch {
+		case p.clamp != nil:
+			add(item{name: p.name, clamp: p.clamp, solids: p.solids}, 5)
 		case p.fastener == nil:
 		case p.late:
 			add(item{name: p.name, fastener: p, solids: p.solids}, 1)
@@ -184,12 +187,18 @@ func (j *scene) leaves(t item, left []item, gone map[string]bool) ([]r3.Vector, 
 		if t.fastener != nil && joins(t.fastener, o.Name) {
 			continue // it goes into what hangs on the rack
 		}
+		if passes(t.clamp, o) {
+			continue
+		}
 		if !o.Removable && !o.LiftsOff && !(o.Kind == frame.Side && o.Open) && o.Kind != frame.Width && !j.at(t) {
 			around = append(around, j.around[i])
 		}
 	}
-	if t.fastener != nil {
+	switch {
+	case t.fastener != nil:
 		return j.alongAxis(t, around)
+	case t.clamp != nil:
+		return j.unclamps(t, around, gone)
 	}
 	return j.straight(t, around)
 }
@@ -219,6 +228,7 @@ func (j *scene) loose(p *part, gone map[string]bool) bool {
 func (j *scene) inWay(t, o item) []solid {
 	var list []solid
 	switch {
+	case o.clamp != nil && t.fastener != nil && joins(t.fastener, o.name): // its nut
 	case o.fastener != nil && slices.ContainsFunc(t.bars, func(b *part) bool { return joins(o.fastener, b.name) }):
 	case o.fastener != nil && o.fastener.late:
 		list = o.solids[:1]

@@ -42,7 +42,7 @@ func (j *scene) clearOfFrame(p *part) {
 			if d >= -overlap {
 				continue
 			}
-			if (o.Kind == frame.Side || o.Kind == frame.Width) && j.atMount(p) || joins(p, o.Name) {
+			if (o.Kind == frame.Side || o.Kind == frame.Width) && j.atMount(p) || joins(p, o.Name) || passes(p.clamp, o) {
 				continue
 			}
 			j.say(Room, -d, "mm", []string{p.name, o.Name}, "there is no room for %s: it is %.1f mm into %s; set gaps.wall or gaps.tray larger and fit again, or move it", p.name, -d, o.Name)

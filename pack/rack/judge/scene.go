@@ -42,11 +42,12 @@ type box struct {
 	level     bool        // along the trays
 }
 
-// part is a bar, bolt or rod.
+// part is a bar, a bolt or rod, or a clamp.
 type part struct {
 	name     string
 	bar      *rack.Bar
 	fastener *rack.Fastener
+	clamp    *rack.Clamp
 	solids   []solid // legs; shank, then head and nuts
 	late     bool
 }
@@ -97,6 +98,14 @@ func newScene(p pack.Problem, l pack.Layout, r *rack.Rack) (*scene, error) {
 			return nil, fmt.Errorf("%s: %w", f.Name, err)
 		}
 		j.parts = append(j.parts, part{name: f.Name, fastener: f, solids: solidsOf(f.Solids()), late: f.Late})
+	}
+	for i := range r.Clamps {
+		c := &r.Clamps[i]
+		if _, err := rack.ThreadOf(c.Bolt); err != nil {
+			return nil, fmt.Errorf("%s: %w", c.Name, err)
+		}
+		j.mounts[c.Name] = c.Mount()
+		j.parts = append(j.parts, part{name: c.Name, clamp: c, solids: solidsOf(c.Solids())})
 	}
 	return j, nil
 }

@@ -22,7 +22,7 @@ func (j *scene) tied() {
 				continue
 			}
 			if !ok {
-				j.say(FrameUntouched, 0, "", []string{f.Name}, "%s goes into %q, which is neither a bar of the rack nor a mount of the frame: nothing is drilled or welded there; give it a mount, or name the bar", f.Name, name)
+				j.say(FrameUntouched, 0, "", []string{f.Name}, "%s goes into %q, which is neither a bar or clamp of the rack nor a mount of the frame: nothing is drilled or welded there; give it a mount, or name the bar", f.Name, name)
 				continue
 			}
 			ties++
@@ -30,7 +30,7 @@ func (j *scene) tied() {
 		}
 	}
 	if ties == 0 {
-		j.say(FrameUntouched, 0, "", []string{"rack"}, "nothing ties the rack to the frame: bolt it to mounts")
+		j.say(FrameUntouched, 0, "", []string{"rack"}, "nothing ties the rack to the frame: bolt it to mounts, or to clamps on rails that may carry them")
 	}
 }
 
@@ -51,6 +51,7 @@ func (j *scene) mount(f *rack.Fastener, m frame.Mount) {
 	}
 	j.against(f, m)
 	j.through(f, m)
+	j.nutOfClamp(f, m)
 	nuts := len(f.Nuts)
 	switch {
 	case m.Holds == frame.Thread && nuts > 0, m.Holds != frame.Thread && nuts == 0:

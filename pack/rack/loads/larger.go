@@ -52,6 +52,9 @@ func WouldDo(r *rack.Rack, part string, times float64) string {
 	if f, ok := r.Fastener(part); ok {
 		return fastenerWouldDo(f, times)
 	}
+	if _, ok := r.Clamp(part); ok {
+		return "one more clamp beside it would do"
+	}
 	return "longer or more welds would do"
 }
 

@@ -8,12 +8,14 @@
 //
 // Strength: bars to yield by pull, two bendings and torsion together (von Mises, at the
 // corners of the section); bolts and rods by tension and shear together, Fv/Fv,R +
-// Ft/(1.4 Ft,R) ≤ 1, and the metal around their holes by bearing (EN 1993-1-8 Table 3.4); rods besides to yield of their core by bending;
+// Ft/(1.4 Ft,R) ≤ 1, and the metal around their holes by bearing (EN 1993-1-8 Table 3.4); rods besides
+// to yield of their core by bending; clamps by friction on their rail (EN 1993-1-8 3.9.1);
 // fillet welds by the force on each millimetre of their throat (EN 1993-1-8 4.5.3.3).
 //
 //	loads.go    the question and the answer
 //	model.go    a rack as a frame of beams
 //	weld.go     welds as joints, and what their fillets carry
+//	grip.go     what clamps hold on rails
 //	larger.go   what would do instead of a part that gives too early
 //	bearing.go  what the metal around holes carries
 //	strength.go how much of its strength each part uses
@@ -175,7 +177,7 @@ type use struct {
 }
 
 func (m *model) worst(s *beam.Solution) use {
-	list := slices.Concat(m.members(s), m.fasteners(s), m.welds(s))
+	list := slices.Concat(m.members(s), m.fasteners(s), m.welds(s), m.grips(s))
 	if len(list) == 0 {
 		return use{}
 	}

@@ -32,6 +32,7 @@ type model struct {
 	hung    []body // what hangs on the rack
 	hangers map[string]bool
 	joints  []joint
+	gripped []grip
 	seams   []seamed
 	mass    float64
 }
@@ -230,6 +231,7 @@ func (m *model) join(f *rack.Fastener) error {
 			at, lever = farther(*f, at), f.Sleeve.Outer/2
 		}
 		m.add(f, end.node, beam.Ground, at, true, lever, end.hole)
+		m.grip(f, at)
 		fallthrough
 	default:
 		for i := 1; i < len(places); i++ {
@@ -238,6 +240,15 @@ func (m *model) join(f *rack.Fastener) error {
 		}
 	}
 	return nil
+}
+
+// grip notes the clamp that a bolt goes into, if it does; the joint is the last one.
+func (m *model) grip(f *rack.Fastener, at r3.Vector) {
+	for _, name := range f.Joins {
+		if c, ok := m.rack.Clamp(name); ok {
+			m.gripped = append(m.gripped, grip{m.joints[len(m.joints)-1].number, at, c})
+		}
+	}
 }
 
 // farther is the end of a bolt's sleeve that is farther from a place: on the mount's face.
