@@ -51,6 +51,11 @@ func (r *Rack) turned(by s1.Angle) *Rack {
 		f := &out.Fasteners[i]
 		f.From, f.To = m.Point(f.From, at), m.Point(f.To, at)
 	}
+	out.Clamps = slices.Clone(r.Clamps)
+	for i := range out.Clamps {
+		c := &out.Clamps[i]
+		c.At, c.Along, c.Faces = m.Point(c.At, at), m.Point(c.Along, at), m.Point(c.Faces, at)
+	}
 	for i := range out.Pads {
 		if out.Pads[i].Tilt += by; out.Pads[i].Tilt.Abs() < 1e-12 {
 			out.Pads[i].Tilt = 0
@@ -71,7 +76,7 @@ func (p Pad) InVehicle(v r3.Vector) r3.Vector { return turn().Point(v, p.Tilt.Ra
 
 // Along is a problem and a layout as they are seen along tilted trays.
 type Along struct {
-	Problem   pack.Problem // only its mounts and what hangs on the rack are turned; Obstacles has the rest
+	Problem   pack.Problem // only its mounts, its rails and what hangs on the rack are turned; Obstacles has the rest
 	Layout    pack.Layout
 	Obstacles []frame.Obstacle
 	tilt      s1.Angle
@@ -96,6 +101,14 @@ func AlongTrays(p pack.Problem, l pack.Layout, tilt s1.Angle) Along {
 	f.Mounts, f.KeepOuts = slices.Clone(f.Mounts), slices.Clone(f.KeepOuts)
 	for i := range f.Mounts {
 		f.Mounts[i] = a.Mount(f.Mounts[i])
+	}
+	f.Rails = slices.Clone(f.Rails)
+	for i := range f.Rails {
+		path := slices.Clone(f.Rails[i].Path)
+		for n := range path {
+			path[n] = m.Point(path[n], at)
+		}
+		f.Rails[i].Path = path
 	}
 	for i := range f.KeepOuts {
 		k := &f.KeepOuts[i]

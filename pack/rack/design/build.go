@@ -78,12 +78,19 @@ func (t *tray) clashes(bars, fasteners int) []conflict {
 	}
 	for _, f := range t.whole.Fasteners[fasteners:] {
 		own := t.own(f)
+		may := beside
+		if own {
+			may = nil
+		}
 		for _, s := range f.Solids() {
-			add(f.Name, t.room.meetsIn(s, true, !own))
+			add(f.Name, t.room.meetsIn(s, true, may))
 		}
 		if !f.Rod && own {
 			add("the way in of "+f.Name, t.room.blocked(f.WayIn()))
 		}
+	}
+	for _, c := range t.room.clampsOf(t.whole.Fasteners[fasteners:]) {
+		add(c.Name, t.room.meetsClamp(c))
 	}
 	return list
 }

@@ -56,6 +56,21 @@ func New(ctx context.Context, p pack.Problem, l pack.Layout, s Settings, judge J
 	if err != nil {
 		return Result{}, err
 	}
+	best := d.best(ctx, judge)
+	if ctx.Err() == nil && (best.Rack == nil || best.Verdict.Violations > 0) && d.withClamps() {
+		d.budget += d.tries
+		best.consider(d.best(ctx, judge))
+	}
+	best.Tried = d.tries
+	best.Why = d.reasons(best)
+	if best.Rack != nil {
+		best.Rack = best.Rack.Tilted(d.tilt)
+	}
+	return best, nil
+}
+
+// best is the best rack of any size of rod.
+func (d *designer) best(ctx context.Context, judge Judge) Result {
 	var best Result
 	for _, rod := range d.settings.Stock.Rods {
 		t, err := rack.ThreadOf(rod)
@@ -67,12 +82,7 @@ func New(ctx context.Context, p pack.Problem, l pack.Layout, s Settings, judge J
 			break // thicker rods take more room
 		}
 	}
-	best.Tried = d.tries
-	best.Why = d.reasons(best)
-	if best.Rack != nil {
-		best.Rack = best.Rack.Tilted(d.tilt)
-	}
-	return best, nil
+	return best
 }
 
 // tilting asks a judge of racks that are designed along their trays.
@@ -87,7 +97,7 @@ const thickestRod = 8
 func (d *designer) with(ctx context.Context, rod rack.Thread, judge Judge) Result {
 	var best Result
 	for _, c := range d.choices(rod) {
-		if ctx.Err() != nil || d.tries >= cmp.Or(d.settings.Tries, mostTries) {
+		if ctx.Err() != nil || d.tries >= d.budget {
 			break
 		}
 		for _, r := range d.try(ctx, c, judge) {

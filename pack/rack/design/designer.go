@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 
@@ -34,6 +35,7 @@ type designer struct {
 	failed   string // why the tray that came nearest could not be made
 	lack     float64
 	tries    int    // racks judged
+	budget   int    // that may be
 	doing    string // the section that is not in the stock with which the best rack would hold
 }
 
@@ -44,7 +46,7 @@ func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
 		return nil, err
 	}
 	along := rack.AlongTrays(p, l, tilt)
-	d := &designer{problem: along.Problem, settings: s, why: map[string]int{}, tilt: tilt}
+	d := &designer{problem: along.Problem, settings: s, why: map[string]int{}, tilt: tilt, budget: cmp.Or(s.Tries, mostTries)}
 	if len(d.settings.Stock.Angles) == 0 {
 		d.settings.Stock = rack.DefaultStock()
 	}

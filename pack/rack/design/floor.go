@@ -54,9 +54,12 @@ const mostWide = 30
 
 // widen is by how much the side members have to be farther apart for the bolts of mounts below to go
 // through them, or to have room for a spanner beside them.
-func (t *tray) widen(mounts []frame.Mount) float64 {
+func (t *tray) widen(planes []plane) float64 {
 	wide := 0.0
-	for _, p := range t.floorPlanes(mounts) {
+	for _, p := range planes {
+		if !p.floor {
+			continue
+		}
 		for _, f := range p.feet {
 			near, far := legs(t.angle, f.bolt)
 			for i, out := range []float64{-1, 1} {
@@ -161,13 +164,23 @@ func (t *tray) boltDown(f foot, joins []string, bottom, grip float64) {
 	seat := f.mount.At.Add(r3.Vector{Z: long + grip + head})
 	b := rack.Fastener{Name: name, Size: f.bolt.Size, Class: "8.8", From: seat, Joins: append(joins, f.mount.Name), Sleeve: tube(head + grip)}
 	through := head + grip + long
-	length := bought(through + 1.2*f.bolt.D)
+	length := intoThread(through, f)
 	if f.mount.Holds == frame.Hole {
 		length = bought(through + rack.ThickOf(f.mount) + f.bolt.WasherThk + f.bolt.Locking + f.bolt.Pitch)
 		b.Nuts = []rack.Nut{{At: through + rack.ThickOf(f.mount), Beyond: true, Locking: true}}
 	}
 	b.To = seat.Sub(r3.Vector{Z: length})
 	t.whole.Fasteners = append(t.whole.Fasteners, b)
+}
+
+// intoThread is how long a bolt is that goes through so much before a mount's face, and into its thread:
+// by 1.2 of its diameter, or by 0.8 where the thread is too short for that.
+func intoThread(through float64, f foot) float64 {
+	long := bought(through + 1.2*f.bolt.D)
+	if deep := f.mount.Thick; deep > 0 && long > through+deep {
+		return bought(through + 0.8*f.bolt.D)
+	}
+	return long
 }
 
 func reversed(list []string) []string {

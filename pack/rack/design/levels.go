@@ -37,6 +37,7 @@ func (d *designer) try(ctx context.Context, c measures, judge Judge) []Result {
 		if p.short > hardly { // judged only where nothing is in the way of any part
 			return append(list, Result{Rack: p.rack, Verdict: Verdict{Violations: 1, Off: p.short, Words: lacks(p.why)}})
 		}
+		p.rack.Clamps = d.room.clampsOf(p.rack.Fasteners)
 		for _, t := range p.trays {
 			own := *t
 			own.whole = p.rack
@@ -109,8 +110,6 @@ func (d *designer) fewest(list []partialRack) []partialRack {
 func (d *designer) addLevel(c measures, p partialRack, i int) []partialRack {
 	probe := d.newTray(c, p, i)
 	probe.begin([2]float64{math.NaN(), math.NaN()})
-	c.wide = probe.widen(d.mounts)
-	probe.measures = c
 	planes := append(probe.floorPlanes(d.mounts), probe.planes(d.mounts, p.trays)...)
 	if len(planes) == 0 {
 		if slices.ContainsFunc(d.mounts, func(m frame.Mount) bool { return math.Abs(m.Faces.Z) < 0.7 }) {
@@ -121,6 +120,7 @@ func (d *designer) addLevel(c measures, p partialRack, i int) []partialRack {
 	}
 	var list []partialRack
 	for _, pair := range pairs(planes) {
+		c.wide = probe.widen(pair)
 		t := d.newTray(c, p, i)
 		if !t.make(pair) {
 			d.fail(t.why, t.lack)

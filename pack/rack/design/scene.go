@@ -11,6 +11,7 @@ import (
 	"rackwright/frame"
 	"rackwright/geom"
 	"rackwright/pack"
+	"rackwright/pack/rack"
 )
 
 // placed is a box in its place, axis-parallel.
@@ -97,6 +98,7 @@ type room struct {
 	blocks    [][2]r3.Vector // around the obstacles
 	gaps      pack.Gaps
 	mounts    []frame.Mount
+	clamps    []rack.Clamp // that may be used; each is one of the mounts too
 }
 
 // air in mm is what parts keep from what they are not joined to: files and hands are not exact.
@@ -118,10 +120,11 @@ func (c conflict) worse(o conflict) conflict {
 
 // meets returns the worst conflict of a metal solid; short is 0 or less where it has room.
 // holding tells that boxes can hardly move towards it.
-func (r *room) meets(s geom.Solid, holding bool) conflict { return r.meetsIn(s, holding, false) }
+func (r *room) meets(s geom.Solid, holding bool) conflict { return r.meetsIn(s, holding, nil) }
 
-// meetsIn is meets for a mount's own bolt too, which goes into the sides of the opening.
-func (r *room) meetsIn(s geom.Solid, holding, mount bool) conflict {
+// meetsIn is meets but for what of the frame a solid may be in: a mount's own bolt goes into the sides of
+// the opening.
+func (r *room) meetsIn(s geom.Solid, holding bool, may func(frame.Obstacle) bool) conflict {
 	worst := conflict{short: math.Inf(-1)}
 	low, high := geom.Bounds(s)
 	need := r.gaps.Post
@@ -146,11 +149,11 @@ func (r *room) meetsIn(s geom.Solid, holding, mount bool) conflict {
 		if apartBy(r.blocks[i], low, high, 2*air) {
 			continue
 		}
-		if mount && (o.Kind == frame.Width || o.Kind == frame.Side) {
+		if may != nil && may(o) {
 			continue
 		}
 		need := air
-		if o.Kind == frame.Width || o.Kind == frame.Side {
+		if beside(o) {
 			need = 0
 		}
 		gap, _ := geom.SheetGap(s, o.Solid)

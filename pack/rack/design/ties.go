@@ -332,7 +332,7 @@ func (t *tray) mountBolt(b rack.Bar, f foot) {
 	grip := b.Section.Thick + f.bolt.WasherThk
 	switch f.mount.Holds {
 	case frame.Thread:
-		bolt.To = seat.Sub(n.Mul(bought(grip + 1.2*f.bolt.D)))
+		bolt.To = seat.Sub(n.Mul(intoThread(grip, f)))
 	case frame.Stud:
 		bolt.Rod, bolt.Class = true, "4.6"
 		bolt.From, bolt.To = f.mount.At, f.mount.At.Add(n.Mul(math.Ceil(b.Section.Thick+f.bolt.WasherThk+f.bolt.Locking+2*f.bolt.Pitch)))

@@ -16,7 +16,7 @@ func (j *scene) clamps() {
 	tubes := rack.Tubes(j.problem.Frame)
 	for i := range j.rack.Clamps {
 		c := &j.rack.Clamps[i]
-		if slices.ContainsFunc(j.problem.Frame.Mounts, func(m frame.Mount) bool { return named(m, c.Name) }) {
+		if slices.ContainsFunc(j.problem.Frame.Mounts, func(m frame.Mount) bool { return isNamed(m, c.Name) }) {
 			j.say(FrameUntouched, 0, "", []string{c.Name}, "the clamp %s has the name of a mount of the frame: give it another", c.Name)
 		}
 		j.onRail(c, tubes)
@@ -26,7 +26,7 @@ func (j *scene) clamps() {
 	}
 }
 
-func named(m frame.Mount, name string) bool {
+func isNamed(m frame.Mount, name string) bool {
 	return m.Name == name || slices.ContainsFunc(m.Sides(), func(s frame.Mount) bool { return s.Name == name })
 }
 
