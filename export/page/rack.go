@@ -3,12 +3,14 @@ package page
 import (
 	"fmt"
 
+	"github.com/golang/geo/r3"
+
 	"rackwright/export/rackplan"
 	"rackwright/pack"
 	"rackwright/pack/rack"
 )
 
-// sceneRack is a rack in three dimensions: bars first, then bolts and rods, then foam. In legs
+// sceneRack is a rack in three dimensions: bars first, then bolts and rods, clamps, then foam. In legs
 // its parts are counted on from the boxes.
 type sceneRack struct {
 	Parts []sceneRackPart `json:"parts"`
@@ -60,6 +62,9 @@ func rackOf(a rackplan.Answer, boxes map[pack.Part]int) (*sceneRack, []sceneLeg)
 	for _, f := range a.Rack.Fasteners {
 		add(f.Name, boltOf(f))
 	}
+	for _, c := range a.Rack.Clamps {
+		add(c.Name, clampOf(c))
+	}
 	for _, p := range a.Rack.Pads {
 		low, high := pointOf(p.Low), pointOf(p.High)
 		add("", sceneRackPart{Is: "foam", Low: &low, High: &high, Turn: p.Tilt.Radians()})
@@ -72,8 +77,9 @@ func rackOf(a rackplan.Answer, boxes map[pack.Part]int) (*sceneRack, []sceneLeg)
 			if f := a.Rack.Fasteners[n]; !f.Rod {
 				s.Parts[i].Comes = arrives[f.Name]
 			}
+		case n < len(a.Rack.Fasteners)+len(a.Rack.Clamps): // their own legs say when
 		default: // with the box, or with what lies on it
-			p := a.Rack.Pads[n-len(a.Rack.Fasteners)]
+			p := a.Rack.Pads[n-len(a.Rack.Fasteners)-len(a.Rack.Clamps)]
 			s.Parts[i].Comes = max(arrives[p.Part().String()], arrives[p.To])
 		}
 	}
@@ -115,6 +121,28 @@ func boltOf(f rack.Fastener) sceneRackPart {
 	}
 	if f.Sleeve != nil {
 		add(f.Sleeve.From, f.Sleeve.To, f.Sleeve.Outer/2, false)
+	}
+	return p
+}
+
+// clampOf is a clamp as the round band around its rail, its nut, and the two bolts that close it.
+func clampOf(c rack.Clamp) sceneRackPart {
+	t, err := rack.ThreadOf(c.Bolt)
+	closing, also := rack.ThreadOf(rack.ClampCloses)
+	p := sceneRackPart{Is: "bolt", Rounds: []sceneRound{}}
+	if err != nil || also != nil {
+		return p
+	}
+	out, ears := c.Diameter/2+rack.ClampBand, c.Faces.Cross(c.Along)
+	add := func(from, to r3.Vector, radius float64, six bool) {
+		p.Rounds = append(p.Rounds, sceneRound{pointOf(from), pointOf(to), rounded(radius), six})
+	}
+	half := c.Along.Mul(rack.ClampWide / 2.0)
+	add(c.At.Sub(half), c.At.Add(half), out, false)
+	add(c.At.Add(c.Faces.Mul(out)), c.Face(), t.Corners()/2, true)
+	for _, side := range []float64{-1, 1} {
+		at := c.At.Add(ears.Mul(side * (out + rack.ClampEar/2.0)))
+		add(at.Sub(c.Faces.Mul(rack.ClampHigh)), at.Add(c.Faces.Mul(rack.ClampHigh)), closing.Corners()/2, true)
 	}
 	return p
 }

@@ -102,7 +102,7 @@ func (a Answer) onlyWeak() bool {
 	return len(a.Report.Violations) > 0 && !slices.ContainsFunc(a.Report.Violations, func(v judge.Violation) bool { return v.Unit != "g" })
 }
 
-// barsAndPlates says how many there are of each.
+// barsAndPlates says how many there are of each, and of clamps.
 func barsAndPlates(r *rack.Rack) string {
 	plates := 0
 	for _, b := range r.Bars {
@@ -111,13 +111,13 @@ func barsAndPlates(r *rack.Rack) string {
 		}
 	}
 	text := fmt.Sprintf("%d bars", len(r.Bars)-plates)
-	switch plates {
-	case 0:
-		return text
-	case 1:
-		return text + ", 1 plate"
+	if plates > 0 {
+		text += fmt.Sprintf(", %d plate%s", plates, plural(plates))
 	}
-	return fmt.Sprintf("%s, %d plates", text, plates)
+	if n := len(r.Clamps); n > 0 {
+		text += fmt.Sprintf(", %d clamp%s", n, plural(n))
+	}
+	return text
 }
 
 // tilted says by how much trays are tilted that are.
@@ -211,6 +211,7 @@ func Cautions(a Answer) []string {
 	if names := assumed(a); len(names) > 0 {
 		list = append(list, fmt.Sprintf("Bolts through %s are as long as %d mm of metal needs, for the frame file does not say: measure it there, write it as thick to the mount, and make the rack again.", strings.Join(names, ", "), rack.AssumedThick))
 	}
+	list = append(list, clampCautions(a.Rack)...)
 	if a.Rack.Joints == rack.Welded {
 		list = append(list, weldingCautions()...)
 	}
@@ -330,3 +331,11 @@ func WriteJSON(w io.Writer, a Answer) error {
 }
 
 func round(v, to float64) float64 { return math.Round(v*to) / to }
+
+// plural is the s of more than one.
+func plural(n int) string {
+	if n == 1 {
+		return ""
+	}
+	return "s"
+}

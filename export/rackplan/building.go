@@ -50,6 +50,7 @@ type writer struct {
 	bars    map[string]int           // of each tray, that are not there yet
 	off     []string                 // of the frame, for some move would meet it
 	offNow  []string
+	clamped bool               // the clamps are closed
 	early   map[pack.Part]bool // posts that are connected on the way
 	closed  map[int]bool       // last links that are closed on the way
 	loose   bool               // that bars lie loose at first has been said
@@ -108,7 +109,10 @@ func (w *writer) called(name string) string {
 }
 
 func (w *writer) step(s judge.Step) {
+	c, isClamp := w.a.Rack.Clamp(s.Name)
 	switch f, isRod := w.a.Rack.Fastener(s.Name); {
+	case isClamp:
+		w.clamp(s, c)
 	case s.Box:
 		w.box(s)
 	case len(s.Bars) > 0:
@@ -158,6 +162,7 @@ func (w *writer) bar(s judge.Step, b rack.Bar) {
 		words = fmt.Sprintf("Lay %s on the boxes, then put %s over its rods: a washer and a locking nut on each, turned by turns until the foam gives by 1 mm and some thread shows.", w.foamUnder(b), w.called(b.Name))
 	}
 	w.add(Step{Words: words + bolts, Comes: []Coming{{s.Name, s.Legs}}, With: append(with, b.Name)})
+	w.closeClamps()
 	if w.bars[b.Tray]--; b.Tray != "" && w.bars[b.Tray] == 0 {
 		w.say("The %s is whole: measure both its diagonals, shift it until they are equal, then tighten its bolts.", b.Tray)
 	}
@@ -224,7 +229,7 @@ func sleeveOf(f rack.Fastener) string {
 	if f.Sleeve == nil {
 		return ""
 	}
-	return fmt.Sprintf(" in its sleeve, %.1f mm long,", f.Sleeve.To-f.Sleeve.From)
+	return fmt.Sprintf(" in its sleeve, %.1f mm long", f.Sleeve.To-f.Sleeve.From)
 }
 
 func nutsOf(f rack.Fastener) string {

@@ -11,6 +11,7 @@
 //	twins.go    parts that are mirror images
 //	building.go the order of building
 //	welding.go  welds in words, in the order of building and the parts list
+//	clamps.go   two-piece clamps in words and lists
 //	spots.go    where bars are welded to each other, in drawings and lists
 //	torque.go   by how much bolts are tightened
 //	off.go      what of the frame is in the way of building

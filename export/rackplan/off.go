@@ -36,10 +36,13 @@ func (a Answer) comingWith(s judge.Step) []geom.Solid {
 	return all
 }
 
-// solidsOf are a bar, a bolt or rod, or a box with its posts.
+// solidsOf are a bar, a bolt or rod, what comes onto its rail of a clamp, or a box with its posts.
 func (a Answer) solidsOf(name string) []geom.Solid {
 	if b, ok := a.Rack.Bar(name); ok {
 		return b.Solids()
+	}
+	if c, ok := a.Rack.Clamp(name); ok {
+		return c.Half(true)
 	}
 	if f, ok := a.Rack.Fastener(name); ok {
 		return []geom.Solid{f.Shank()}

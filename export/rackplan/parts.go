@@ -25,7 +25,7 @@ func List(a Answer) []Item {
 	for _, p := range Parts(a.Rack) {
 		list = append(list, Item{len(p.Names), fmt.Sprintf("%s, %.1f mm (%s)", p.Bar.Section, p.Bar.Length(), p.Letter), strings.Join(p.Names, ", ")})
 	}
-	list = slices.Concat(list, weldItems(a.Rack), hardware(a.Rack))
+	list = slices.Concat(list, weldItems(a.Rack), clampItems(a.Rack), hardware(a.Rack))
 	list = append(list, soft(a.Rack)...)
 	if n := boots(a); n > 0 {
 		list = append(list, Item{n, "boots for live posts", "red on plus, black on minus, unused ones too"})

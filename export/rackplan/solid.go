@@ -22,6 +22,9 @@ func solids(a Answer, scale float64) ([]export.File, error) {
 	for _, f := range a.Rack.Fasteners {
 		bodies = append(bodies, []geom.Solid{f.Shank()})
 	}
+	for _, c := range a.Rack.Clamps {
+		bodies = append(bodies, c.Solids())
+	}
 	for _, p := range a.Layout.Placements {
 		box, err := a.Problem.Bodies(p)
 		if err != nil {

@@ -45,7 +45,9 @@ func Tightening(a Answer) []string {
 	var unknown []string
 	for _, f := range a.Rack.Fasteners {
 		i := slices.IndexFunc(f.Joins, func(n string) bool { return into[n] })
+		inClamp := slices.ContainsFunc(f.Joins, func(n string) bool { _, ok := a.Rack.Clamp(n); return ok })
 		switch t := Torque(f.Size, f.Class); {
+		case inClamp:
 		case i >= 0:
 			unknown = append(unknown, f.Joins[i])
 		case !f.Rod && t > 0:
@@ -65,5 +67,6 @@ func Tightening(a Answer) []string {
 		slices.Sort(unknown)
 		list = append(list, fmt.Sprintf("No torque for %s: the class of the vehicle's own thread is not known. Take it from the vehicle's manual.", strings.Join(slices.Compact(unknown), ", ")))
 	}
+	list = append(list, clampWords(a.Rack)...)
 	return append(list, "Rods of hold-downs press foam: nuts until it gives by 1 mm, no torque. Battery posts: their maker's figure, makers differ threefold.")
 }

@@ -8,7 +8,7 @@ import (
 	"rackwright/pack/rack"
 )
 
-// rackBodies are the bars of a rack, named by their letters, and its rods.
+// rackBodies are the bars of a rack, named by their letters, its rods and its clamps.
 func rackBodies(r *rack.Rack, letters map[string]string) []body {
 	if r == nil {
 		return nil
@@ -27,7 +27,21 @@ func rackBodies(r *rack.Rack, letters map[string]string) []body {
 		rod.solids = []convex{solidOf(rod.faces)}
 		all = append(all, rod)
 	}
+	for _, c := range r.Clamps {
+		all = append(all, bodyOfClamp(c))
+	}
 	return all
+}
+
+// bodyOfClamp is a clamp by the blocks around its ears, bands and nut.
+func bodyOfClamp(c rack.Clamp) body {
+	out := body{role: rackBody}
+	for _, s := range c.Solids() {
+		faces := s.(geom.Box).Surface(roundCorners)
+		out.faces = append(out.faces, faces...)
+		out.solids = append(out.solids, solidOf(faces))
+	}
+	return out
 }
 
 // bodyOfBar is a bar's section swept along it. What hides is its legs, each without the other's

@@ -6,7 +6,7 @@ import (
 	"rackwright/pack/wire/route"
 )
 
-// Around are the bars and fasteners of a rack for cables to go round: their edges chafe as those
+// Around are the bars, fasteners and clamps of a rack for cables to go round: their edges chafe as those
 // of the frame do.
 func Around(r *rack.Rack) []route.Obstacle {
 	var all []route.Obstacle
@@ -20,6 +20,9 @@ func Around(r *rack.Rack) []route.Obstacle {
 	}
 	for _, f := range r.Fasteners {
 		add(f.Name, f.Solids())
+	}
+	for _, c := range r.Clamps {
+		add(c.Name, c.Solids())
 	}
 	return all
 }

@@ -39,7 +39,7 @@ var layouts = suite{[]string{
 
 // racks is what decides whether a rack keeps the rules.
 var racks = suite{[]string{
-	"pack/rack/judge/judge.go", "pack/rack/judge/scene.go", "pack/rack/judge/tied.go", "pack/rack/judge/carried.go", "pack/rack/judge/held.go", "pack/rack/judge/hangs.go",
+	"pack/rack/judge/judge.go", "pack/rack/judge/scene.go", "pack/rack/judge/tied.go", "pack/rack/judge/clamps.go", "pack/rack/judge/carried.go", "pack/rack/judge/held.go", "pack/rack/judge/hangs.go",
 	"pack/rack/judge/posts.go", "pack/rack/judge/reach.go", "pack/rack/judge/room.go", "pack/rack/judge/welds.go", "pack/rack/judge/order.go", "pack/rack/judge/holds.go",
 }, []string{"pack/rack/judge"}, nil}
 

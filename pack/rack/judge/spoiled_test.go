@@ -29,21 +29,29 @@ func trail(t testing.TB) (pack.Problem, pack.Layout, *rack.Rack) {
 // trailWith is the trail bike with one of two sound racks: bolted or welded.
 func trailWith(t testing.TB, file string) (pack.Problem, pack.Layout, *rack.Rack) {
 	t.Helper()
-	open := func(path string) *os.File {
-		f, err := os.Open(path)
-		require.NoError(t, err)
-		t.Cleanup(func() { f.Close() })
-		return f
-	}
-	f, err := frame.Read(open("../../../testdata/trail/frame.yaml"), "frame")
+	problem := read(t, "../../../testdata/trail/frame.yaml", "../../../testdata/trail/pack.yaml")
+	r, err := rack.Read(opened(t, file), "rack")
 	require.NoError(t, err)
-	p, err := pack.Read(open("../../../testdata/trail/pack.yaml"), "pack")
+	return problem, standing(), r
+}
+
+func opened(t testing.TB, path string) *os.File {
+	t.Helper()
+	f, err := os.Open(path)
+	require.NoError(t, err)
+	t.Cleanup(func() { f.Close() })
+	return f
+}
+
+func read(t testing.TB, framePath, packPath string) pack.Problem {
+	t.Helper()
+	f, err := frame.Read(opened(t, framePath), "frame")
+	require.NoError(t, err)
+	p, err := pack.Read(opened(t, packPath), "pack")
 	require.NoError(t, err)
 	problem, err := pack.NewProblem(f, p)
 	require.NoError(t, err)
-	r, err := rack.Read(open(file), "rack")
-	require.NoError(t, err)
-	return problem, standing(), r
+	return problem
 }
 
 // standing is testdata/trail/rack-layout.yaml.
@@ -255,27 +263,29 @@ func TestHoldsWhatIsAsked(t *testing.T) {
 	}
 }
 
-// spoiled is the rack of a spoil: the welded one where its name says weld.
-func (s spoil) spoiled(t *testing.T) *rack.Rack {
-	file := "testdata/trail-rack.yaml"
-	if strings.Contains(s.name, "weld") {
-		file = "testdata/trail-welded.yaml"
+// spoiled is the rack of a spoil with its boxes and frame: the welded one where its name says weld, that
+// on clamps where it says clamp.
+func (s spoil) spoiled(t *testing.T) (pack.Problem, pack.Layout, *rack.Rack) {
+	p, l, r := trail(t)
+	switch {
+	case strings.Contains(s.name, "weld"):
+		p, l, r = trailWith(t, "testdata/trail-welded.yaml")
+	case strings.Contains(s.name, "clamp"):
+		p, l, r = clamped(t)
 	}
-	_, _, r := trailWith(t, file)
 	s.do(r)
-	return r
+	return p, l, r
 }
 
 // catalogue is all that is done to sound racks.
-func catalogue() []spoil { return append(spoils(), weldSpoils()...) }
+func catalogue() []spoil { return slices.Concat(spoils(), weldSpoils(), clampSpoils()) }
 
 // Every spoiled rack is refused by the right rule, with its parts. What a rack holds is only
 // reckoned where nothing else is wrong with it.
 func TestSpoiledRacks(t *testing.T) {
 	require.GreaterOrEqual(t, len(spoils()), 40)
-	p, l, _ := trail(t)
 	for _, s := range catalogue() {
-		r := s.spoiled(t)
+		p, l, r := s.spoiled(t)
 		report, err := judge.Judge(p, l, r, judge.Settings{NoLoads: true})
 		require.NoError(t, err, s.name)
 		if report.Sound() {
@@ -296,10 +306,9 @@ var update = flag.Bool("update", false, "write what the judge says anew: read wh
 
 // What the judge says of each spoiled rack, all of it, is what somebody has read and found right.
 func TestSpoiledRacksLineByLine(t *testing.T) {
-	p, l, _ := trail(t)
 	said := newRecord(t, "testdata/spoiled.txt")
 	for _, s := range catalogue() {
-		r := s.spoiled(t)
+		p, l, r := s.spoiled(t)
 		report, err := judge.Judge(p, l, r, judge.Settings{NoLoads: true})
 		require.NoError(t, err, s.name)
 		var got strings.Builder
