@@ -182,6 +182,7 @@ func sheetOf(in Input, l Layout, number int) (sheet, error) {
 	s.Posts = postRows(p, l)
 	s.Packing = adviceOf(answer.Packing(p, l.Layout, geom.Millimetre), answer.Packing(p, l.Layout, geom.Inch))
 	s.Order, s.OrderOff = orderLines(l.Entry)
+	s.ruledByRack(l)
 	for _, u := range l.Undo {
 		if words := u.Words(); words != "" {
 			s.Undo = append(s.Undo, undoRow{u.Box.String(), words})

@@ -51,7 +51,7 @@ func TestRackIsShownHiddenAndBuilt(t *testing.T) {
 	o.changes("nothing there", o.clicking(`[data-play=empty]`))
 	steps := rackplan.Building(*in.Layouts[0].Rack)
 	require.Equal(t, fmt.Sprintf("1 of %d. %s", len(steps), steps[0].Words), o.eval(words))
-	for n, begins := range []string{"Take off tank", "Place lower seam bar 1"} {
+	for n, begins := range []string{"Take off tank", "What comes now lies loose", "Place lower seam bar 1"} {
 		o.clicking(`[data-play=on]`)()
 		o.settle()
 		require.Contains(t, o.eval(words), fmt.Sprintf("%d of %d. %s", n+2, len(steps), begins))
@@ -108,9 +108,13 @@ func TestRackInWords(t *testing.T) {
 	for _, words := range []string{"keeps all seven rules", "33 CFR 183.420", "Order of building", "No torque", "Local rules", "lower seam bar 1"} {
 		require.Contains(t, page, words)
 	}
+	require.NotContains(t, page, "Packing, at", "what lies between boxes and rack is the rack's")
+	require.Contains(t, page, "With its rack: see the order of building below")
+	require.Contains(t, page, "<td>connect it before upper tie bar 2 is in its place</td>")
 	require.Less(t, len(page), 1_000_000)
 	in.Layouts[0].Rack = nil
 	b.Reset()
 	require.NoError(t, Write(&b, in))
 	require.False(t, strings.Contains(b.String(), "<h3>The rack"))
+	require.Contains(t, b.String(), "Packing, at")
 }

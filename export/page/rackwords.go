@@ -8,6 +8,8 @@ import (
 
 	"rackwright/export/rackplan"
 	"rackwright/export/view"
+	"rackwright/pack"
+	"rackwright/pack/rack/judge"
 )
 
 // racked is what the page tells of a rack.
@@ -82,4 +84,33 @@ func rackedOf(l Layout) *racked {
 		}
 	}
 	return r
+}
+
+// ruledByRack leaves to the rack what it decides: what lies between boxes, how these go in, when posts
+// are connected.
+func (s *sheet) ruledByRack(l Layout) {
+	if s.Rack == nil || len(s.Rack.Steps) == 0 {
+		return
+	}
+	s.Packing, s.Order = nil, nil
+	for _, r := range l.Rack.Report.Reach {
+		for i := range s.Posts {
+			if s.Posts[i].Post == r.Post.String() {
+				s.Posts[i].Room = reachWords(r, l.Rack.Report.Order)
+			}
+		}
+	}
+}
+
+// reachWords say when a post is connected in the order in which a rack is built.
+func reachWords(r judge.Reach, order []judge.Step) string {
+	switch {
+	case r.Before < len(order) && order[r.Before].Box && order[r.Before].Name == (pack.Part{Box: r.Post.Box, Number: r.Post.Number}).String():
+		return "connect it before its box goes in"
+	case r.Before < len(order):
+		return "connect it before " + order[r.Before].Name + " is in its place"
+	case len(r.Things) > 0:
+		return "connect it with " + strings.Join(r.Things, " and ") + " off"
+	}
+	return "can be reached with all in place"
 }
