@@ -155,7 +155,7 @@ func (p printer) headline(in Input) []string {
 		}
 		return lines
 	}
-	return p.noFit(r)
+	return p.noFit(in)
 }
 
 // sure says which layout is sure, where that is not the one with most to spare.
@@ -210,9 +210,13 @@ func notAtWorst(in Input) string {
 	return "not with every measurement at its worst"
 }
 
-func (p printer) noFit(r outcome.Result) []string {
-	found := "No fit found."
+func (p printer) noFit(in Input) []string {
+	r, found := in.Result, "No fit found."
 	switch {
+	case r.Spare < 0 && in.Rack != nil && in.Rack.Proven:
+		return []string{"No layout has room for a rack of the kind that is made here. Whether all goes in without one is another question: run fit without --rack."}
+	case r.Spare < 0 && in.Rack != nil:
+		found = "No fit found that keeps room for a rack. Without --rack there may be one."
 	case r.Spare >= 0 && r.Layouts[0].Entry.Unknown:
 		found = fmt.Sprintf("No fit found of which it is known that it can be put in and connected: there was no time to find out. What was found has %s to spare.", p.spare(r.Spare))
 	case r.Spare >= 0:
