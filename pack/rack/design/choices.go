@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -33,6 +34,39 @@ func (d *designer) choices(rod rack.Thread) []measures {
 		}
 	}
 	return list
+}
+
+// roomiest puts the choices first whose side members have room beside all levels, without changing
+// their order otherwise: where a layout has few tries they are not spent on what cannot be.
+func (d *designer) roomiest(list []measures) []measures {
+	known := map[measures]float64{}
+	short := func(m measures) float64 {
+		key := measures{axes: m.axes, angle: m.angle, rod: m.rod, foam: m.foam, pad: leastEnd}
+		if _, ok := known[key]; !ok {
+			known[key] = d.besideAll(key)
+		}
+		return known[key]
+	}
+	slices.SortStableFunc(list, func(a, b measures) int { return cmp.Compare(short(a), short(b)) })
+	return list
+}
+
+// besideAll is how much in mm side members lack beside the levels, 0 where they have room.
+func (d *designer) besideAll(m measures) float64 {
+	sum := 0.0
+	for i := range d.levels {
+		t := d.newTray(m, partialRack{rack: &rack.Rack{}}, i)
+		t.begin([2]float64{math.NaN(), math.NaN()})
+		t.sideMembers()
+		for _, b := range t.whole.Bars {
+			for _, s := range b.Solids() {
+				if c := t.room.meets(s, true); c.short > hardly/2.0 {
+					sum += math.Ceil(c.short)
+				}
+			}
+		}
+	}
+	return sum
 }
 
 // pads are the least thicknesses of pads at ends that are tried: with one that brings end bars beyond

@@ -96,7 +96,7 @@ const thickestRod = 8
 // with looks for the best rack with one size of rod, and ends at the first sound one.
 func (d *designer) with(ctx context.Context, rod rack.Thread, judge Judge) Result {
 	var best Result
-	for _, c := range d.choices(rod) {
+	for _, c := range d.roomiest(d.choices(rod)) {
 		if ctx.Err() != nil || d.tries >= d.budget {
 			break
 		}

@@ -84,7 +84,8 @@ func (t *tray) floorTie(n int, p plane) {
 	bar, needs := t.floorBar(n, p)
 	if needs {
 		t.addBar(bar)
-		t.below = append(t.below, r1.IntervalFromPoint(p.heel).Expanded(t.floor.Width/2))
+		from := bar.From.Dot(t.axes.u)
+		t.below = append(t.below, r1.Interval{Lo: from, Hi: from + t.floor.Width})
 	}
 	var joined [2]bool
 	for _, f := range p.feet {
@@ -112,17 +113,42 @@ func (t *tray) floorBar(n int, p plane) (rack.Bar, bool) {
 	needs := false
 	across := r1.EmptyInterval()
 	for i := range 2 {
-		across = across.AddPoint(t.sideHeel(i))
+		across = across.Union(r1.IntervalFromPoint(t.rodLines()[i]).Expanded(math.Ceil(t.rod.Edge())))
 	}
 	for _, f := range p.feet {
 		needs = needs || t.sideOver(f) < 0
 		across = across.Union(r1.IntervalFromPoint(f.v).Expanded(math.Ceil(f.bolt.Edge()) + 2))
 	}
-	z, u := t.under-t.angle.Thick-t.floor.Thick, p.heel-t.floor.Width/2
-	return rack.Bar{
-		Name: t.name("floor bar %d", n), Section: t.floor, A: t.axes.u, B: r3.Vector{Z: 1},
-		From: t.at(u, across.Lo, z), To: t.at(u, across.Hi, z),
-	}, needs
+	z := t.under - t.angle.Thick - t.floor.Thick
+	var best rack.Bar
+	least := math.Inf(1)
+	for _, aside := range t.floorAsides(p) {
+		u := p.heel - t.floor.Width/2 + aside
+		b := rack.Bar{
+			Name: t.name("floor bar %d", n), Section: t.floor, A: t.axes.u, B: r3.Vector{Z: 1},
+			From: t.at(u, across.Lo, z), To: t.at(u, across.Hi, z),
+		}
+		if c := t.room.meets(b.Solids()[0], true); c.short < least {
+			best, least = b, c.short
+		}
+		if least <= 0 {
+			break
+		}
+	}
+	return best, needs
+}
+
+// floorAsides are how far the middle of a floor bar may be aside from its bolts, the least first.
+func (t *tray) floorAsides(p plane) []float64 {
+	most := t.floor.Width/2 - t.rod.Edge()
+	for _, f := range p.feet {
+		most = min(most, t.floor.Width/2-f.bolt.Edge())
+	}
+	list := []float64{0}
+	for off := 1.0; off <= most; off++ {
+		list = append(list, off, -off)
+	}
+	return list
 }
 
 // floorBolt goes from the top of the floor bar, or of a side member, into a mount.

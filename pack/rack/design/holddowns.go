@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
 
+	"rackwright/geom"
 	"rackwright/pack/rack"
 )
 
@@ -72,18 +74,17 @@ func (t *tray) noHoop(b placed, why conflict) bool {
 }
 
 // bestHoop tries places over a box from its middle outwards, and takes the one that holds the
-// most other boxes too.
+// most other boxes too: over its middle part, or where none has room there a little beyond.
 func (t *tray) bestHoop(b placed, left map[string]placed) (*hoop, conflict) {
-	s := t.spanU(b)
-	var best *hoop
 	least := conflict{short: math.Inf(1)}
-	for off := 0.0; off <= reach*s.Length(); off += 1.5 {
-		for _, way := range []float64{1, -1} {
-			h := t.hoopAt(s.Center()+way*off, left)
+	for _, part := range reaches {
+		var best *hoop
+		for _, u := range t.hoopPlaces(t.spanU(b), part) {
+			h := t.hoopAt(u, part, left)
 			if len(h.boxes) == 0 || best != nil && len(h.boxes) <= len(best.boxes) {
 				continue
 			}
-			if c := t.hoopMeets(h); c.short > 0 {
+			if c := t.hoopMeets(h); c.short > geom.Tolerance {
 				if c.short < least.short {
 					least = c
 				}
@@ -91,19 +92,42 @@ func (t *tray) bestHoop(b placed, left map[string]placed) (*hoop, conflict) {
 			}
 			best = &h
 		}
+		if best != nil {
+			return best, least
+		}
 	}
-	return best, least
+	return nil, least
 }
 
-// hoopAt is the bar over all boxes under a place; it holds those whose middle half is there.
-func (t *tray) hoopAt(u float64, left map[string]placed) hoop {
+// hoopPlaces are places for the rods of a hold-down over part of a span, from its middle outwards: in
+// steps, and right beside the joints that are there.
+func (t *tray) hoopPlaces(s r1.Interval, part float64) []float64 {
+	within := r1.IntervalFromPoint(s.Center()).Expanded(part * s.Length())
+	var list []float64
+	for off := 0.0; off <= part*s.Length(); off += 1.5 {
+		list = append(list, s.Center()+off, s.Center()-off)
+	}
+	beside := t.rod.Spanner() + air
+	for _, o := range slices.Concat(t.above, t.below) {
+		for _, u := range []float64{o.Lo - beside, o.Hi + beside} {
+			if within.Contains(u) {
+				list = append(list, u)
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b float64) int { return cmp.Compare(math.Abs(a-s.Center()), math.Abs(b-s.Center())) })
+	return list
+}
+
+// hoopAt is the bar over all boxes under a place; it holds those whose middle part is there.
+func (t *tray) hoopAt(u, part float64, left map[string]placed) hoop {
 	h := hoop{at: u, height: math.Inf(-1)}
 	for _, b := range t.level.all() {
 		s := t.spanU(b)
 		if bar := t.hoopBar(u); s.Intersects(bar) {
 			h.height = math.Max(h.height, b.high.Z+t.foam)
 		}
-		if _, open := left[b.part.String()]; open && math.Abs(u-s.Center()) <= reach*s.Length() {
+		if _, open := left[b.part.String()]; open && math.Abs(u-s.Center()) <= part*s.Length() {
 			h.boxes = append(h.boxes, b)
 		}
 	}
@@ -146,7 +170,7 @@ func (t *tray) hoopParts(n int, h hoop) (rack.Bar, []rack.Fastener) {
 		start := t.under - t.angle.Thick - below
 		top := h.height + bar.Section.Thick
 		rods = append(rods, rack.Fastener{
-			Name: t.name("rod %d %s", n, sideWord(t.axes, i)), Size: t.rod.Size, Class: "4.6", Rod: true, Late: true,
+			Name: t.name("rod %d %s", n, sideWord(t.axes, i)), Size: t.rod.Size, Class: t.rodClass(), Rod: true, Late: true,
 			From: t.at(h.at, v, start), To: t.at(h.at, v, top+t.rod.WasherThk+t.rod.Locking+2*t.rod.Pitch),
 			Nuts: []rack.Nut{
 				{At: below, Locking: true},
@@ -180,6 +204,6 @@ func (t *tray) makeHoop(h hoop) {
 	t.onSides(h.at, r1.IntervalFromPoint(h.at).Expanded(t.rod.Spanner()))
 }
 
-// reach is how far from the middle of a box, as a part of its length, a bar that holds it down
-// alone may be.
-const reach = 0.35
+// reaches are how far from the middle of a box, as a part of its length, a bar that holds it down
+// alone may be: the second where none has room so near.
+var reaches = []float64{0.35, 0.45}

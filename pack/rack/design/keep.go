@@ -237,7 +237,7 @@ func (d *designer) uprightRooms() []frame.KeepOut {
 		}
 		for _, side := range m.Sides() {
 			half := r3.Vector{X: gauge(d.upright(), t) + d.upright().Thick + 7, Z: d.upright().Width}
-			into := side.Faces.Mul(d.upright().Thick + 2*t.WasherThk + t.Locking)
+			into := side.Faces.Mul(math.Max(d.upright().Width, d.upright().Thick+2*t.WasherThk+t.Locking))
 			a, b := side.At.Sub(half), side.At.Add(half).Add(into)
 			list = append(list, frame.KeepOut{
 				Name: "bolt at " + side.Name, Gap: &gap, Metal: true,

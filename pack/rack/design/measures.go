@@ -16,6 +16,7 @@ type measures struct {
 	over    rack.Section // hold-downs
 	floor   rack.Section // bars under side members, on mounts that face up
 	rod     rack.Thread
+	strong  bool    // rods of class 8.8 instead of 4.6
 	foam    float64 // under and over boxes
 	pad     float64 // least thickness at ends
 	twice   bool    // two hold-downs where one would do
@@ -37,4 +38,12 @@ func (m measures) beside() float64 { return math.Ceil(m.rod.Corners()/2+1) + m.w
 // sides is how far the tray reaches beyond the sides of boxes: past rods and side members.
 func (m measures) sides() float64 {
 	return m.beside() + math.Max(gauge(m.angle, m.rod), m.angle.Thick+math.Ceil(m.rod.Edge()))
+}
+
+// rodClass is the strength class of rods.
+func (m measures) rodClass() string {
+	if m.strong {
+		return "8.8"
+	}
+	return "4.6"
 }

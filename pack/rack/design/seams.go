@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r3"
 
+	"rackwright/geom"
 	"rackwright/pack/rack"
 )
 
@@ -80,7 +81,7 @@ func (t *tray) bestSeam(open []need, inner r1.Interval) (best float64, count int
 
 // taken tells whether a bar cannot be joined to the side members at a place along u.
 func (t *tray) taken(u float64, bar r1.Interval) bool {
-	return t.crowded(u, bar).short > 0
+	return t.crowded(u, bar).short > geom.Tolerance
 }
 
 // crowded is what is on or under the side members already where a joint would go: a bar, or

@@ -15,8 +15,9 @@ import (
 // mostShelved layouts get a rack designed for, of each way of keeping room.
 const mostShelved = 16
 
-// mostSettled layouts without a rack have their levels moved, the ones nearest to a rack.
-const mostSettled = 2
+// mostSettled layouts without a rack have their levels moved: the ones nearest to a rack, of those that
+// lack the same the first.
+const mostSettled = 4
 
 // mostFull is for how many layouts whose racks hold too little stronger parts are tried.
 const mostFull = 3
@@ -104,13 +105,34 @@ func Seek(ctx context.Context, p pack.Problem, kept []Kept, a Asks) Tried {
 	if near[0].Sound() {
 		return near[0] // it holds less than is aimed at, and breaks no other rule
 	}
-	for _, n := range near[:min(mostSettled, len(near))] {
-		quickly := func(l pack.Layout) (Result, error) { return a.Design(l, true) }
-		if t := Settle(ctx, p, n.Layout, a.Holds, quickly); t.Sound() {
+	return a.settled(ctx, p, near)
+}
+
+// settled moves levels of the layouts that come nearest to a rack, each short of something else.
+func (a Asks) settled(ctx context.Context, p pack.Problem, near []Tried) Tried {
+	best := near[0]
+	seen := map[string]bool{}
+	for _, n := range near {
+		key := strings.Join(n.Result.Why, "\n")
+		if len(seen) == mostSettled || ctx.Err() != nil {
+			break
+		}
+		if seen[key] {
+			continue
+		}
+		seen[key] = true
+		t := Settle(ctx, p, n.Layout, a.Holds, func(l pack.Layout) (Result, error) { return a.Design(l, true) })
+		if t.Weak() {
+			t = a.try(t.Layout, false)
+		}
+		if t.Sound() && !t.Weak() {
 			return t
 		}
+		if t.Sound() && !best.Sound() || t.Sound() == best.Sound() && t.off() < best.off() {
+			best = t
+		}
 	}
-	return near[0]
+	return best
 }
 
 // halfRound are layouts, each with the same after it but with the boxes turned half round about the

@@ -59,7 +59,8 @@ func (d *designer) attempt(ctx context.Context, c measures, ok bool, judge Judge
 }
 
 // bestStronger is the best of the ways of making a weak part stronger that break no other rule and
-// hold more: another section, and for rods stiffer hold-downs or two of them instead of one.
+// hold more: another section, for rods such of class 8.8, which have the same size, and stiffer hold-downs or two of
+// them instead of one.
 func (d *designer) bestStronger(ctx context.Context, c measures, weak Result, stock rack.Stock, judge Judge) (measures, Result) {
 	part := weak.Verdict.Weak[0]
 	best, from := Result{}, c
@@ -72,6 +73,12 @@ func (d *designer) bestStronger(ctx context.Context, c measures, weak Result, st
 			if best.consider(r); best.Rack != was {
 				c = next
 			}
+		}
+	}
+	if next := from; strings.Contains(part, "rod ") && !from.strong {
+		next.strong = true
+		if ask(next, true); best.Rack != nil && best.Verdict.Violations == 0 {
+			return c, best
 		}
 	}
 	next, _, ok := d.stronger(from, part, stock)

@@ -294,35 +294,18 @@ func (t *tray) uprightAt(n string, p plane, f foot, bar rack.Bar, up bool) {
 		b.A, b.B = across, t.axes.u.Mul(p.out)
 	}
 	t.whole.Bars = append(t.whole.Bars, b)
-	t.pair(b, bar, p, root, way)
 	if f.bar != nil {
-		t.pair(b, *f.bar, p, f.w, 1)
+		t.pair(b, bar, p, root, way, nil)
+		t.pair(b, *f.bar, p, f.w, 1, nil)
 		return
 	}
-	t.mountBolt(b, f)
-}
-
-// pair puts two bolts through an upright and a cross bar's upright leg that begins at root. The
-// heads are on the bar's side, where boxes are, the nuts on the upright.
-func (t *tray) pair(b, bar rack.Bar, p plane, root, way float64) {
-	size := pairBolt(b.Section, bar.Section)
-	a1, a2 := legs(b.Section, size)
-	h1, h2 := legs(bar.Section, size)
-	across := b.B
-	if b.Section.Form != rack.Angle {
-		across = b.A
-	}
-	face, sign := b.From.Dot(t.axes.v), across.Dot(t.axes.v)
-	out := t.axes.u.Mul(p.out)
-	for i, at := range [][2]float64{{a1, h1}, {a2, h2}} {
-		seat := t.at(p.heel-p.out*bar.Section.Thick, face+sign*at[0], root+way*at[1])
-		name := fmt.Sprintf("bolt %d %s to %s", i+1, b.Name, bar.Name)
-		t.boltOf(size, name, seat, out, b.Section.Thick+bar.Section.Thick, []string{bar.Name, b.Name})
-	}
+	mount := mountBolt(b, f)
+	t.pair(b, bar, p, root, way, mount.Solids())
+	t.whole.Fasteners = append(t.whole.Fasteners, mount)
 }
 
 // mountBolt is the bolt of a mount, from the inside of the upright's leg into the mount.
-func (t *tray) mountBolt(b rack.Bar, f foot) {
+func mountBolt(b rack.Bar, f foot) rack.Fastener {
 	n := f.mount.Faces
 	seat := f.mount.At.Add(n.Mul(b.Section.Thick + f.bolt.WasherThk))
 	bolt := rack.Fastener{
@@ -342,5 +325,5 @@ func (t *tray) mountBolt(b rack.Bar, f foot) {
 		bolt.To = seat.Sub(n.Mul(bought(grip + rack.ThickOf(f.mount) + f.bolt.WasherThk + f.bolt.Locking + f.bolt.Pitch)))
 		bolt.Nuts = []rack.Nut{{At: grip + rack.ThickOf(f.mount), Beyond: true, Locking: true}}
 	}
-	t.whole.Fasteners = append(t.whole.Fasteners, bolt)
+	return bolt
 }

@@ -134,15 +134,15 @@ func bought(least float64) float64 {
 
 // bolt puts a bolt of the rod's size with its head on a face, and a locking nut.
 func (t *tray) bolt(name string, seat, along r3.Vector, grip float64, joins []string) {
-	t.boltOf(t.rod, name, seat, along, grip, joins)
+	t.whole.Fasteners = append(t.whole.Fasteners, boltOf(t.rod, name, seat, along, grip, joins))
 }
 
-func (t *tray) boltOf(size rack.Thread, name string, seat, along r3.Vector, grip float64, joins []string) {
+func boltOf(size rack.Thread, name string, seat, along r3.Vector, grip float64, joins []string) rack.Fastener {
 	length := bought(grip + size.WasherThk + size.Locking + size.Pitch)
-	t.whole.Fasteners = append(t.whole.Fasteners, rack.Fastener{
+	return rack.Fastener{
 		Name: name, Size: size.Size, Class: "8.8", From: seat, To: seat.Add(along.Mul(length)),
 		Nuts: []rack.Nut{{At: grip, Beyond: true, Locking: true}}, Joins: joins,
-	})
+	}
 }
 
 // sideMembers puts an angle along each side, its upright leg outside, under the cross bars.
