@@ -119,6 +119,9 @@ func (p Part) drilling() []string {
 func WritePlan(w io.Writer, a Answer) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Rack for %s in %s\n\n", a.Problem.Pack.Name, a.Problem.Frame.Name)
+	if !a.Report.Sound() {
+		a.headline(&b)
+	}
 	for _, line := range Below(a) {
 		fmt.Fprintln(&b, line)
 	}

@@ -135,6 +135,19 @@ func (s strip) levels(holes []rack.Hole) []float64 {
 	return list
 }
 
+// aside is by how much the figures of a hole are moved along, off the lines to figures farther out.
+func (s strip) aside(holes []rack.Hole, i int) float64 {
+	const clear = apart/2 + 0.5
+	levels, by := s.levels(holes), 0.0
+	for k, h := range holes {
+		off := h.At - holes[i].At
+		if levels[k] > levels[i] && math.Abs(off) < clear && clear-math.Abs(off) > math.Abs(by) {
+			by = -math.Copysign(clear-math.Abs(off), off)
+		}
+	}
+	return by
+}
+
 // rows is how many pairs of rows of figures a leg has.
 func (s strip) rows(leg rack.Leg) float64 {
 	most := 0.0
@@ -164,8 +177,9 @@ func (s strip) leg(leg rack.Leg, low, edge, out float64) {
 		if out > 0 {
 			rows[0], rows[1] = rows[1], rows[0]
 		}
-		s.Text(r2.Point{X: at.X, Y: first}, figures, apart, 0, rows[0])
-		s.Text(r2.Point{X: at.X, Y: first + out*rowHigh}, figures, apart, 0, rows[1])
+		beside := at.X + s.aside(holes, i)
+		s.Text(r2.Point{X: beside, Y: first}, figures, apart, 0, rows[0])
+		s.Text(r2.Point{X: beside, Y: first + out*rowHigh}, figures, apart, 0, rows[1])
 	}
 	if len(holes) > 0 {
 		end, heel := edge+out*(rowHigh/2+0.5), edge+out*(rowHigh*1.5+0.5)
@@ -188,10 +202,7 @@ func (s strip) across(low float64, h rack.Hole, out float64) float64 {
 // head says what the part is, over its drawing, and which way round each of its bars lies.
 func (s strip) head(top, room float64) {
 	p := s.part
-	text := fmt.Sprintf("%s   %d × %s, %.1f mm long, both ends square, S235 steel%s", p.Letter, len(p.Names), p.Bar.Section, p.Bar.Length(), p.mirrored())
-	if s.to-s.from < p.Bar.Length() {
-		text += fmt.Sprintf(" – this strip from %.1f to %.1f", s.from, s.to)
-	}
+	text := fmt.Sprintf("%s   %d × %s, %.1f mm long, both ends square, S235 steel", p.Letter, len(p.Names), p.Bar.Section, p.Bar.Length())
 	lines := s.lines(room)
 	s.Size.Y = top + nameHigh*float64(len(lines)) + 8
 	s.TextFrom(r2.Point{X: margin, Y: s.Size.Y - 4}, 4.5, room, text)
@@ -203,8 +214,14 @@ func (s strip) head(top, room float64) {
 // lines are the names of the part's bars with which way round they lie, those that lie alike
 // together, broken to the room.
 func (s strip) lines(room float64) []string {
-	var groups []string
+	var groups, lines []string
 	names := map[string][]string{}
+	if s.to-s.from < s.part.Bar.Length() {
+		lines = append(lines, fmt.Sprintf("%s: this strip is from %.1f to %.1f mm", s.part.Letter, s.from, s.to))
+	}
+	if s.part.Twin != "" {
+		lines = append(lines, strings.TrimPrefix(s.part.mirrored(), " – "))
+	}
 	for _, n := range s.part.Names {
 		w := s.part.Ways[n]
 		if names[w] == nil {
@@ -212,7 +229,6 @@ func (s strip) lines(room float64) []string {
 		}
 		names[w] = append(names[w], n)
 	}
-	var lines []string
 	for _, w := range groups {
 		line := ""
 		for _, word := range strings.Fields(strings.Join(names[w], ", ") + ": " + w) {
