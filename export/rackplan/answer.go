@@ -212,6 +212,11 @@ func Cautions(a Answer) []string {
 		list = append(list, fmt.Sprintf("Bolts through %s are as long as %d mm of metal needs, for the frame file does not say: measure it there, write it as thick to the mount, and make the rack again.", strings.Join(names, ", "), rack.AssumedThick))
 	}
 	list = append(list, clampCautions(a.Rack)...)
+	for _, f := range a.Rack.Fasteners {
+		if a.Rack.Stud(f) {
+			list = append(list, fmt.Sprintf("The stud of %s has to stand %.0f mm out of its metal: measure it first.", f.Joins[0], math.Ceil(f.Length())))
+		}
+	}
 	if a.Rack.Joints == rack.Welded {
 		list = append(list, weldingCautions()...)
 	}

@@ -117,6 +117,7 @@ func (w *writer) step(s judge.Step) {
 		w.box(s)
 	case len(s.Bars) > 0:
 		w.welded(s)
+	case isRod && w.a.Rack.Stud(f): // its nut is said with its bar
 	case isRod && f.Rod:
 		w.rod(s, f)
 	case !isRod:
@@ -203,7 +204,7 @@ func (w *writer) foamUnder(b rack.Bar) string {
 func (w *writer) bolts() (words string, names []string) {
 	count := map[string]int{}
 	for _, f := range w.a.Rack.Fasteners {
-		if _, left := w.left[f.Name]; !left || f.Rod || slices.ContainsFunc(f.Joins, func(n string) bool { return !w.there[n] }) {
+		if _, left := w.left[f.Name]; !left || f.Rod && !w.a.Rack.Stud(f) || slices.ContainsFunc(f.Joins, func(n string) bool { return !w.there[n] }) {
 			continue
 		}
 		delete(w.left, f.Name)
@@ -212,7 +213,7 @@ func (w *writer) bolts() (words string, names []string) {
 		for _, n := range f.Joins {
 			joins = append(joins, w.called(n))
 		}
-		count[fmt.Sprintf("%s × %.0f%s%s, head %s, through %s", f.Size, f.Length(), sleeveOf(f), map[bool]string{true: ", a washer under its head too", false: ""}[f.HeadWasher(w.a.Rack)], towards(f.Along().Mul(-1)), strings.Join(joins, " and "))]++
+		count[w.boltWords(f, joins)]++
 	}
 	var list []string
 	for what, n := range count {
@@ -223,6 +224,21 @@ func (w *writer) bolts() (words string, names []string) {
 	}
 	slices.Sort(list)
 	return " Bolts: " + strings.Join(list, "; ") + ".", names
+}
+
+// boltWords say what a bolt is and how it goes in, or what goes onto a stud.
+func (w *writer) boltWords(f rack.Fastener, joins []string) string {
+	if w.a.Rack.Stud(f) {
+		return fmt.Sprintf("washer and locking nut %s on the stud of %s%s, through %s", f.Size, joins[0], sleeveOf(f), strings.Join(joins[1:], " and "))
+	}
+	text := fmt.Sprintf("%s × %.0f%s", f.Size, f.Length(), sleeveOf(f))
+	if f.HeadWasher(w.a.Rack) {
+		text += ", a washer under its head too"
+	}
+	if len(f.Nuts) == 0 {
+		text += ", thread lock on it"
+	}
+	return fmt.Sprintf("%s, head %s, through %s", text, towards(f.Along().Mul(-1)), strings.Join(joins, " and "))
 }
 
 func sleeveOf(f rack.Fastener) string {
@@ -287,7 +303,7 @@ func counted(sorted []string) []string {
 // moves says straight moves: "up 20 mm, to the right 300 mm".
 func moves(legs []r3.Vector) string {
 	var words []string
-	for _, l := range legs {
+	for _, l := range straightened(legs) {
 		if min(math.Abs(l.X), math.Abs(l.Z)) > 0.5 { // along tilted trays, or square to them
 			words = append(words, fmt.Sprintf("%s %.0f mm, %s", towards(l.Normalize()), l.Norm(), alongTrays(l)))
 			continue
@@ -305,6 +321,19 @@ func moves(legs []r3.Vector) string {
 		return ""
 	}
 	return " (" + strings.Join(words, ", then ") + ")"
+}
+
+// straightened are moves of which two that go the same way are one.
+func straightened(legs []r3.Vector) []r3.Vector {
+	var list []r3.Vector
+	for _, l := range legs {
+		if n := len(list); n > 0 && list[n-1].Cross(l).Norm() < 1e-6 && list[n-1].Dot(l) > 0 {
+			list[n-1] = list[n-1].Add(l)
+			continue
+		}
+		list = append(list, l)
+	}
+	return list
 }
 
 // alongTrays tells which of the two ways it is that a move in a tilted rack goes; no tray is tilted by

@@ -95,7 +95,7 @@ func CutList(r *rack.Rack) []Bought {
 	}
 	rods := map[string][]Cut{}
 	for _, f := range r.Fasteners {
-		if f.Rod {
+		if f.Rod && !r.Stud(f) {
 			rods["rod "+f.Size] = append(rods["rod "+f.Size], Cut{f.Name, f.Length()})
 		}
 	}

@@ -37,10 +37,15 @@ func List(a Answer) []Item {
 func hardware(r *rack.Rack) []Item {
 	count := map[string]int{}
 	for _, f := range r.Fasteners {
-		if f.Rod {
+		switch {
+		case r.Stud(f): // is there
+		case f.Rod:
 			count[fmt.Sprintf("threaded rod %s, class %s, %.1f mm", f.Size, f.Class, f.Length())]++
-		} else {
+		default:
 			count[fmt.Sprintf("bolt %s × %.0f, class %s", f.Size, f.Length(), f.Class)]++
+		}
+		if !f.Rod && len(f.Nuts) == 0 {
+			count["thread lock for bolts "+f.Size+" into threads"]++
 		}
 		if f.HeadWasher(r) {
 			count["washer "+f.Size]++

@@ -21,6 +21,9 @@ func solids(a Answer, scale float64) ([]export.File, error) {
 	}
 	for _, f := range a.Rack.Fasteners {
 		bodies = append(bodies, []geom.Solid{f.Shank()})
+		if f.Sleeve != nil {
+			bodies = append(bodies, []geom.Solid{f.Tube()})
+		}
 	}
 	for _, c := range a.Rack.Clamps {
 		bodies = append(bodies, c.Solids())

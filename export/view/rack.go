@@ -8,7 +8,8 @@ import (
 	"rackwright/pack/rack"
 )
 
-// rackBodies are the bars of a rack, named by their letters, its rods and its clamps.
+// rackBodies are the bars of a rack, named by their letters, its rods, the tubes around its bolts and
+// its clamps.
 func rackBodies(r *rack.Rack, letters map[string]string) []body {
 	if r == nil {
 		return nil
@@ -18,19 +19,24 @@ func rackBodies(r *rack.Rack, letters map[string]string) []body {
 		all = append(all, bodyOfBar(b, letters[b.Name]))
 	}
 	for _, f := range r.Fasteners {
-		t, err := rack.ThreadOf(f.Size)
-		if !f.Rod || err != nil {
-			continue
+		if t, err := rack.ThreadOf(f.Size); f.Rod && err == nil {
+			all = append(all, roundBody(geom.Cylinder{From: f.From, To: f.To, Radius: t.D / 2}))
 		}
-		round := geom.Cylinder{From: f.From, To: f.To, Radius: t.D / 2}
-		rod := body{role: rackBody, faces: round.Surface(roundCorners), smooth: true}
-		rod.solids = []convex{solidOf(rod.faces)}
-		all = append(all, rod)
+		if s := f.Sleeve; s != nil {
+			all = append(all, roundBody(geom.Cylinder{From: f.At(s.From), To: f.At(s.To), Radius: s.Outer / 2}))
+		}
 	}
 	for _, c := range r.Clamps {
 		all = append(all, bodyOfClamp(c))
 	}
 	return all
+}
+
+// roundBody is a rod or a tube.
+func roundBody(c geom.Cylinder) body {
+	out := body{role: rackBody, faces: c.Surface(roundCorners), smooth: true}
+	out.solids = []convex{solidOf(out.faces)}
+	return out
 }
 
 // bodyOfClamp is a clamp by the blocks around its ears, bands and nut.

@@ -172,6 +172,13 @@ func (r *Rack) Mass() float64 {
 	return sum
 }
 
+// Stud tells whether a fastener is the stud of a mount: a rod that nuts are on at one end alone, and
+// that goes through more than bars.
+func (r *Rack) Stud(f Fastener) bool {
+	bars := func(name string) bool { _, ok := r.Bar(name); return !ok }
+	return f.Rod && slices.ContainsFunc(f.Joins, bars) && !slices.ContainsFunc(f.Nuts, func(n Nut) bool { return !n.Beyond })
+}
+
 // HeadWasher tells whether a bolt has a washer under its head: the first bar that it goes through is
 // that much off.
 func (f Fastener) HeadWasher(r *Rack) bool {

@@ -83,10 +83,13 @@ func (f Fastener) Hardware() []geom.Solid {
 		list = append(list, f.nut(t, n, 0)...)
 	}
 	if f.Sleeve != nil {
-		list = append(list, f.round(f.Sleeve.From, f.Sleeve.To, f.Sleeve.Outer/2))
+		list = append(list, f.Tube())
 	}
 	return list
 }
+
+// Tube is the sleeve of a fastener that has one.
+func (f Fastener) Tube() geom.Solid { return f.round(f.Sleeve.From, f.Sleeve.To, f.Sleeve.Outer/2) }
 
 // nut is the washer and the nut on it.
 func (f Fastener) nut(t Thread, n Nut, more float64) []geom.Solid {

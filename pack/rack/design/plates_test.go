@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
+	"rackwright/frame"
 	"rackwright/pack"
 	"rackwright/pack/rack"
 	"rackwright/pack/rack/design"
@@ -66,6 +67,35 @@ func TestBoltsTooLargeForFlatsGetPlates(t *testing.T) {
 	require.NoError(t, err)
 	require.NotZero(t, got.Verdict.Violations)
 	require.Contains(t, strings.Join(got.Verdict.Words, "\n"), "1.2 times the hole")
+}
+
+// Bolts into threads, through holes and nuts on studs all tie a rack; the stud is the vehicle's, and
+// what is on it comes off along it.
+func TestThreadsHolesAndStuds(t *testing.T) {
+	for _, holds := range []frame.Holds{frame.Thread, frame.Hole, frame.Stud} {
+		p, l := onFloor(t, "M8")
+		for i := range p.Frame.Mounts {
+			p.Frame.Mounts[i].Holds = holds
+		}
+		got, err := design.New(t.Context(), p, l, design.Settings{}, judged(p, l))
+		require.NoError(t, err)
+		require.Zero(t, got.Verdict.Violations, "%s: %v", holds, got.Verdict.Words)
+		report, err := judge.Judge(p, l, got.Rack, judge.Settings{})
+		require.NoError(t, err)
+		require.Len(t, report.Loads.Directions, 6, "%s", holds)
+		studs := 0
+		for _, f := range got.Rack.Fasteners {
+			if got.Rack.Stud(f) {
+				studs++
+			}
+		}
+		require.Equal(t, map[bool]int{true: 4, false: 0}[holds == frame.Stud], studs)
+		for _, s := range report.Order {
+			if studs > 0 && s.Name == "floor bar 1" {
+				require.Less(t, s.Legs[len(s.Legs)-1].Z, -40.0, "onto its studs from above")
+			}
+		}
+	}
 }
 
 // A rack that only holds too little is better than one that lacks room, however much too little.

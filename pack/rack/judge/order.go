@@ -244,9 +244,13 @@ func (j *scene) inWay(t, o item) []solid {
 	return list
 }
 
-// alongAxis takes a bolt out by its head, or a rod either way.
+// alongAxis takes a bolt out by its head, or a rod either way. The stud of a mount stays: only its nut
+// comes off.
 func (j *scene) alongAxis(t item, around []solid) ([]r3.Vector, bool) {
 	f := t.fastener.fastener
+	if j.rack.Stud(*f) {
+		return nil, true
+	}
 	ways := []r3.Vector{f.Along().Mul(-1)}
 	moving := t.solids[:1]
 	if f.Rod {
@@ -262,11 +266,11 @@ func (j *scene) alongAxis(t item, around []solid) ([]r3.Vector, bool) {
 	return nil, false
 }
 
-// straight takes a box or bar out along an axis, if need be after a lift.
+// straight takes a box or bar out along an axis, if need be after a lift; a bar off a stud first.
 func (j *scene) straight(t item, around []solid) ([]r3.Vector, bool) {
 	slide := slices.ContainsFunc(t.bars, j.slides)
-	for _, lift := range lifts {
-		up := r3.Vector{Z: lift}
+	for _, up := range j.firstMoves(t) {
+		lift := up.Norm()
 		if lift > 0 && !free(t.solids, up, around) {
 			break
 		}
@@ -286,6 +290,25 @@ func (j *scene) straight(t item, around []solid) ([]r3.Vector, bool) {
 		}
 	}
 	return nil, false
+}
+
+// firstMoves are those that something makes before it goes out along an axis: lifts, or off the studs
+// that go through it.
+func (j *scene) firstMoves(t item) []r3.Vector {
+	off := r3.Vector{}
+	for _, f := range j.rack.Fasteners {
+		if j.rack.Stud(f) && slices.ContainsFunc(t.bars, func(b *part) bool { return slices.Contains(f.Joins, b.name) }) && f.Length() > off.Norm() {
+			off = f.To.Sub(f.From)
+		}
+	}
+	if off != (r3.Vector{}) {
+		return []r3.Vector{off}
+	}
+	var list []r3.Vector
+	for _, lift := range lifts {
+		list = append(list, r3.Vector{Z: lift})
+	}
+	return list
 }
 
 // slides tells whether a bar sits on rods, along which alone it comes off.

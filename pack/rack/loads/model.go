@@ -99,7 +99,7 @@ func (m *model) stations() {
 	}
 	for i := range m.rack.Fasteners {
 		f := &m.rack.Fasteners[i]
-		if f.Rod {
+		if f.Rod && !m.rack.Stud(*f) { // a stud is the mount's
 			m.bars[f.Name] = &line{name: f.Name, fastener: f, from: f.From, along: f.Along(), stations: []float64{0, f.Length()}}
 		}
 		for _, name := range f.Joins {
@@ -109,8 +109,8 @@ func (m *model) stations() {
 			}
 			for _, h := range f.Through(b) {
 				m.bars[name].station(h.At)
-				if f.Rod {
-					m.bars[f.Name].station((h.Begins + h.Ends) / 2)
+				if rod := m.bars[f.Name]; rod != nil {
+					rod.station((h.Begins + h.Ends) / 2)
 				}
 			}
 		}
@@ -151,8 +151,8 @@ func (m *model) addLines() {
 		m.addLine(m.bars[b.Name])
 	}
 	for _, f := range m.rack.Fasteners {
-		if f.Rod {
-			m.addLine(m.bars[f.Name])
+		if rod := m.bars[f.Name]; rod != nil {
+			m.addLine(rod)
 		}
 	}
 }

@@ -15,8 +15,8 @@ func (m *model) members(s *beam.Solution) []use {
 	}
 	for i := range m.rack.Fasteners {
 		f := &m.rack.Fasteners[i]
-		if f.Rod {
-			list = append(list, m.line(s, m.bars[f.Name], func(i beam.Inner) float64 { return rodStress(f, i) }))
+		if rod := m.bars[f.Name]; rod != nil {
+			list = append(list, m.line(s, rod, func(i beam.Inner) float64 { return rodStress(f, i) }))
 		}
 	}
 	return list

@@ -45,6 +45,26 @@ func Plated(r *rack.Rack) *rack.Rack {
 
 const plated = "upper plate 2"
 
+// OnStuds is a rack with the bolts of mounts that the problem has made into studs of these.
+func OnStuds(p pack.Problem, r *rack.Rack) *rack.Rack {
+	out := *r
+	out.Fasteners = slices.Clone(r.Fasteners)
+	for _, m := range p.Frame.Mounts {
+		for _, side := range m.Sides() {
+			for i := range out.Fasteners {
+				if f := &out.Fasteners[i]; slices.Contains(f.Joins, side.Name) {
+					bar, _ := r.Bar(f.Joins[0])
+					f.From, f.To = side.At, side.At.Add(side.Faces.Mul(20))
+					f.Rod, f.Class = true, "4.6"
+					f.Nuts = []rack.Nut{{At: bar.Section.Thick, Beyond: true, Locking: true}}
+					f.Joins = []string{side.Name, bar.Name}
+				}
+			}
+		}
+	}
+	return &out
+}
+
 type layout struct {
 	Format     int         `yaml:"format"`
 	Placements []placement `yaml:"placements"`
