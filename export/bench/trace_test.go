@@ -117,6 +117,32 @@ func TestCornersAndPhoto(t *testing.T) {
 	})
 }
 
+// What is asked for is that of the moment in which it was asked, also where the answer to something before it
+// takes its time: two lengths typed and a corner dragged are three steps, and the drag is one of them.
+func TestADragIsOneStepWhileAnswersWait(t *testing.T) {
+	s := serve(t, nil)
+	o := open(t, s, 1400, 1000, false)
+	o.click("#trace details:nth-of-type(1) summary")
+	o.choose("cradle")
+	_, err := o.Eval(`() => { const at = window.fetch, held = new Promise((go) => { window.letGo = go; });
+		window.fetch = async (what, ...how) => { if (what === 'shape') await held; return at(what, ...how); }; }`)
+	require.NoError(t, err)
+	o.field("y of point 2 in mm", "92")
+	o.field("z of point 2 in mm", "6")
+	x, y := o.handleAt(1, 0)
+	require.NoError(t, o.Mouse.MoveTo(proto.NewPoint(x, y)))
+	require.NoError(t, o.Mouse.Down(proto.InputMouseButtonLeft, 1))
+	require.NoError(t, o.Mouse.MoveLinear(proto.NewPoint(x, y+10), 4))
+	_, err = o.Eval(`() => letGo()`)
+	require.NoError(t, err)
+	o.soon("both lengths", func() bool { p := s.shapeOf(t, "cradle").Points[1]; return p[1] == 92 && p[2] == 6 })
+	require.Equal(t, 95.0, s.shapeOf(t, "cradle").Points[0][1], "not while it is under way")
+	require.NoError(t, o.Mouse.MoveLinear(proto.NewPoint(x, y+20), 4))
+	require.NoError(t, o.Mouse.Up(proto.InputMouseButtonLeft, 1))
+	o.soon("dragged", func() bool { return s.shapeOf(t, "cradle").Points[0][1] < 95 })
+	require.Equal(t, 3, state(t, s.desk).Undo)
+}
+
 // near tells whether a corner is where it was tapped, to a pixel of the screen.
 func near(p []float64, x, z float64) bool {
 	return max(p[0]-x, x-p[0], p[1]-z, z-p[1]) < 2

@@ -7,22 +7,24 @@ export class Line {
 
   /**
    * Asks for something to be done, after all that was asked before, for requests overtake each
-   * other; all pages are then told the state. Tells whether it was done.
+   * other; all pages are then told the state. Tells whether it was done. What is asked is written down
+   * at once: the hand may change it while it waits.
    */
   post(what, asked) {
-    this.last = (this.last ?? Promise.resolve()).then(() => this.posted(what, asked));
+    const text = JSON.stringify(asked);
+    this.last = (this.last ?? Promise.resolve()).then(() => this.posted(what, text));
     return this.last;
   }
 
-  async posted(what, asked) {
-    const answer = await this.send(what, asked);
+  async posted(what, text) {
+    const answer = await this.send(what, text);
     if (answer?.ok || answer?.status === 409) this.on.show(await answer.json());
     else if (answer) this.on.say((await answer.text()).trim());
     return Boolean(answer?.ok);
   }
 
   /** Asks for something that changes nothing; null where there is no answer. */
-  async ask(what, asked) { return this.read(await this.send(what, asked)); }
+  async ask(what, asked) { return this.read(await this.send(what, JSON.stringify(asked))); }
 
   async get(what) { return this.read(await this.send(`${what}?token=${encodeURIComponent(this.token)}`)); }
 
@@ -32,8 +34,8 @@ export class Line {
     return null;
   }
 
-  async send(what, asked) {
-    const how = asked === undefined ? {} : { method: 'POST', headers: { 'X-Token': this.token, 'Content-Type': 'application/json' }, body: JSON.stringify(asked) };
+  async send(what, body) {
+    const how = body === undefined ? {} : { method: 'POST', headers: { 'X-Token': this.token, 'Content-Type': 'application/json' }, body };
     try {
       return await fetch(what, how);
     } catch {
