@@ -30,11 +30,11 @@ func balanceCommand() command {
 type balanceFlags struct{ json, quiet bool }
 
 func (f *balanceFlags) run(ctx context.Context, s streams, args []string) (int, error) {
-	p, err := problemBefore(ctx, args[0], args[1])
+	p, err := problem(ctx, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}
-	all, status, err := balances(p, args[2:])
+	all, status, err := balances(ctx, p, args[2:])
 	if err != nil {
 		return exitUsage, err
 	}
@@ -57,7 +57,7 @@ func (f *balanceFlags) run(ctx context.Context, s streams, args []string) (int, 
 }
 
 // balances are those of layout files, or, where there are none, that of the vehicle as it is.
-func balances(p pack.Problem, paths []string) ([]answer.NamedBalance, int, error) {
+func balances(ctx context.Context, p pack.Problem, paths []string) ([]answer.NamedBalance, int, error) {
 	if len(paths) == 0 {
 		b := balance.Of(p, pack.Layout{})
 		return []answer.NamedBalance{{Name: "with nothing packed yet", Balance: b}}, balanceStatus(b), nil
@@ -65,7 +65,7 @@ func balances(p pack.Problem, paths []string) ([]answer.NamedBalance, int, error
 	var all []answer.NamedBalance
 	status := exitFits
 	for _, path := range paths {
-		file, err := readLayout(path)
+		file, err := readLayout(ctx, path)
 		if err != nil {
 			return nil, exitUsage, err
 		}

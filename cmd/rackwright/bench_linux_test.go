@@ -102,7 +102,7 @@ func TestBenchWithoutALayout(t *testing.T) {
 	require.True(t, r.ask(t, "stop", "{}").Unsaved)
 	require.NoFileExists(t, filepath.Join(r.dir, "by-hand.yaml"))
 	require.False(t, r.ask(t, "save", "{}").Unsaved)
-	file, err := readLayout(filepath.Join(r.dir, "by-hand.yaml"))
+	file, err := readLayout(t.Context(), filepath.Join(r.dir, "by-hand.yaml"))
 	require.NoError(t, err)
 	require.Len(t, file.Layout.FrameHash, 64)
 }

@@ -182,7 +182,7 @@ func TestBenchSavesANewFile(t *testing.T) {
 	require.Equal(t, "# somebody else's\n", textOf(t, b.paths[2]))
 	require.NoError(t, os.Remove(b.paths[2]))
 	kept(t, b, w, layoutOnly, bench.Ask)
-	file, err := readLayout(b.paths[2])
+	file, err := readLayout(t.Context(), b.paths[2])
 	require.NoError(t, err)
 	require.Equal(t, w.Layout.Placements, file.Layout.Placements)
 	w.Layout.Placements[0].Pinned = true
@@ -201,7 +201,7 @@ func TestBenchSavesOtherBoxes(t *testing.T) {
 	require.True(t, asked.Boxes)
 	kept(t, b, w, layoutOnly, bench.Beside)
 	require.Equal(t, was, textOf(t, asked.Names[0]))
-	file, err := readLayout(asked.Beside[0])
+	file, err := readLayout(t.Context(), asked.Beside[0])
 	require.NoError(t, err)
 	require.Equal(t, w.Layout.Placements, file.Layout.Placements)
 }
@@ -228,7 +228,7 @@ func TestBenchSaveThatFails(t *testing.T) {
 func TestBenchLooksAtFilesThatRest(t *testing.T) {
 	b, w := benched(t, true)
 	var seen watched
-	look := func() bool { return b.look(&seen) }
+	look := func() bool { return b.look(t.Context(), &seen) }
 	require.False(t, look())
 	put(t, b.paths[2], "half of")
 	require.False(t, look(), "it may be half written")
@@ -270,7 +270,7 @@ func TestBenchKilledWhileSaving(t *testing.T) {
 		time.Sleep(time.Duration(i%17) * 300 * time.Microsecond)
 		require.NoError(t, child.Process.Kill())
 		require.Error(t, child.Wait())
-		file, err := readLayout(b.paths[2])
+		file, err := readLayout(t.Context(), b.paths[2])
 		require.NoError(t, err, "kill %d", i)
 		require.Len(t, file.Layout.Placements, len(w.Layout.Placements))
 		now := textOf(t, b.paths[0])

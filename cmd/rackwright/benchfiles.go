@@ -59,9 +59,9 @@ func requireFile(path string) error {
 }
 
 // now is what the files hold.
-func (b *benchFiles) now() (t texts, err error) {
+func (b *benchFiles) now(ctx context.Context) (t texts, err error) {
 	for i, path := range b.paths {
-		text, err := os.ReadFile(path)
+		text, err := textOfFile(ctx, path)
 		if err != nil && !errors.Is(err, os.ErrNotExist) {
 			return t, err
 		}
@@ -77,7 +77,7 @@ func (b *benchFiles) now() (t texts, err error) {
 func (b *benchFiles) Read(ctx context.Context, parts bench.Parts) (bench.Work, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	now, err := b.now()
+	now, err := b.now(ctx)
 	if err != nil {
 		return bench.Work{}, err
 	}
@@ -121,7 +121,7 @@ func (b *benchFiles) Problem(ctx context.Context, text []byte) (pack.Problem, er
 	return b.problem(ctx, to)
 }
 
-// problem reads the texts of a frame and a pack, as problemBefore does files.
+// problem reads the texts of a frame and a pack, as problem does files.
 func (b *benchFiles) problem(ctx context.Context, t texts) (pack.Problem, error) {
 	for i := range layoutFile {
 		if t[i] == nil {
@@ -150,7 +150,7 @@ func (b *benchFiles) problem(ctx context.Context, t texts) (pack.Problem, error)
 func (b *benchFiles) Changed(parts bench.Parts) *bench.ChangedError {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	now, err := b.now()
+	now, err := b.now(context.Background())
 	if err != nil {
 		return nil // whoever reads or writes them is told
 	}

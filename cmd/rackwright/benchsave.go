@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -17,7 +18,7 @@ import (
 func (b *benchFiles) Save(w bench.Work, parts bench.Parts, how bench.Choice) (saved bench.Parts, words string, err error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	now, err := b.now()
+	now, err := b.now(context.Background())
 	if err != nil {
 		return saved, "", err
 	}
@@ -113,7 +114,7 @@ func (b *benchFiles) put(path string, text, was []byte) error {
 
 // swap renames a new file to the path of one that still has to be as it was.
 func (b *benchFiles) swap(temporary, path string, was []byte) error {
-	now, err := os.ReadFile(path)
+	now, err := textOfFile(context.Background(), path)
 	switch {
 	case errors.Is(err, os.ErrNotExist) && was == nil:
 	case err == nil && was != nil && bytes.Equal(now, was):

@@ -21,7 +21,7 @@ func (b *benchFiles) watch(ctx context.Context, server *bench.Server) {
 			return
 		case <-tick.C:
 		}
-		if b.look(&w) {
+		if b.look(ctx, &w) {
 			server.FilesChanged(ctx)
 		}
 	}
@@ -32,10 +32,10 @@ type watched struct{ last, told texts }
 
 // look tells whether files are another than they were read and than was told. One that is
 // changed right now, between two looks, is left until it rests: an editor may be half way.
-func (b *benchFiles) look(w *watched) bool {
+func (b *benchFiles) look(ctx context.Context, w *watched) bool {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	now, err := b.now()
+	now, err := b.now(ctx)
 	if err != nil {
 		return false
 	}

@@ -50,7 +50,7 @@ func TestCautionsOfTheAnswer(t *testing.T) {
 		"":                      "All in series this is up to 115.2 V",
 	} {
 		require.NoError(t, os.WriteFile(packPath, []byte("{format: 1, pack: p, boxes: [{name: block, size: [100, 90, 80]"+eight+wiring+"}"), 0o600))
-		p, err := problem(framePath, packPath)
+		p, err := problem(t.Context(), framePath, packPath)
 		require.NoError(t, err)
 		all := strings.Join(answers.Cautions(p.Pack), "\n")
 		require.Equal(t, want != "", strings.Contains(all, "a touch can kill"), wiring)

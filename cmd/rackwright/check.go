@@ -57,14 +57,14 @@ func (f *checkFlags) run(ctx context.Context, s streams, args []string) (int, er
 	if f.json && f.rack == "" {
 		return exitUsage, errors.New("check prints JSON of a --rack alone: give its file too; rackwright fit has --json for layouts")
 	}
-	p, err := problemBefore(ctx, args[0], args[1])
+	p, err := problem(ctx, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}
 	if f.proof != "" {
-		return f.checkProof(s, p)
+		return f.checkProof(ctx, s, p)
 	}
-	file, err := readLayout(args[2])
+	file, err := readLayout(ctx, args[2])
 	if err != nil {
 		return exitUsage, err
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"slices"
 
 	"rackwright/export/rackplan"
@@ -18,7 +17,7 @@ var errStockAlone = errors.New("--stock is what the metal of a --rack is bought 
 
 // checkRack judges the rack in a file.
 func (f *checkFlags) checkRack(ctx context.Context, s streams, framePath string, p pack.Problem, l pack.Layout) (int, error) {
-	r, err := readRackBought(f.rack, f.stock)
+	r, err := readRackBought(ctx, f.rack, f.stock)
 	if err != nil {
 		return exitUsage, err
 	}
@@ -84,21 +83,16 @@ func joinedErrors(err error) []error {
 }
 
 // readRackBought is the rack of a file, its metal bought as a file of stock says where one is given.
-func readRackBought(path, stock string) (*rack.Rack, error) {
-	r, err := readRack(path)
+func readRackBought(ctx context.Context, path, stock string) (*rack.Rack, error) {
+	r, err := readRack(ctx, path)
 	if err != nil || stock == "" {
 		return r, err
 	}
-	s, err := readStock(stock)
+	s, err := readStock(ctx, stock)
 	r.Bought = s.Bought
 	return r, err
 }
 
-func readRack(path string) (*rack.Rack, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	return rack.Read(file, path)
+func readRack(ctx context.Context, path string) (*rack.Rack, error) {
+	return fileOf(ctx, path, rack.Read)
 }

@@ -67,14 +67,14 @@ type comparing struct {
 }
 
 func (f *compareFlags) run(ctx context.Context, s streams, args []string) (int, error) {
-	c, err := f.prepare(s, args)
+	c, err := f.prepare(ctx, s, args)
 	if err != nil {
 		return exitUsage, err
 	}
 	var outcomes map[int]compare.Outcome
 	var stopped error
 	if f.merge {
-		outcomes, err = c.merged(args[2:])
+		outcomes, err = c.merged(ctx, args[2:])
 	} else {
 		outcomes, stopped, err = c.fitted(ctx)
 	}
@@ -112,7 +112,7 @@ func (f *compareFlags) run(ctx context.Context, s streams, args []string) (int, 
 }
 
 // prepare reads the files and finds out what is to be done.
-func (f *compareFlags) prepare(s streams, args []string) (*comparing, error) {
+func (f *compareFlags) prepare(ctx context.Context, s streams, args []string) (*comparing, error) {
 	tool, err := f.settings()
 	if err != nil {
 		return nil, err
@@ -121,7 +121,7 @@ func (f *compareFlags) prepare(s streams, args []string) (*comparing, error) {
 	if err := c.chooseShard(args); err != nil {
 		return nil, err
 	}
-	fr, cat, with, err := f.read(args)
+	fr, cat, with, err := f.read(ctx, args)
 	if err != nil {
 		return nil, err
 	}
@@ -192,18 +192,22 @@ func (c *comparing) chooseShard(args []string) error {
 }
 
 // read reads frame, catalogue and the pack with fixed boxes. Errors of all are told at once.
-func (f *compareFlags) read(args []string) (*frame.Frame, *pack.Catalogue, *pack.Pack, error) {
-	fr, ferr := readFrame(args[0])
-	cat, cerr := readCatalogue(args[1])
+func (f *compareFlags) read(ctx context.Context, args []string) (*frame.Frame, *pack.Catalogue, *pack.Pack, error) {
+	fr, ferr := readFrame(ctx, args[0])
+	cat, cerr := readCatalogue(ctx, args[1])
 	var with *pack.Pack
 	var werr error
 	if f.with != "" {
-		with, werr = readPack(f.with)
+		with, werr = readPack(ctx, f.with)
+	}
+	all := errors.Join(ferr, cerr, werr)
+	if errors.Is(all, errStopped) {
+		return nil, nil, nil, errStopped
 	}
 	if err := confused(args, ferr, cerr); err != nil {
 		return nil, nil, nil, err
 	}
-	return fr, cat, with, errors.Join(ferr, cerr, werr)
+	return fr, cat, with, all
 }
 
 // confused is an error where one kind of file stands for another: that says more than that every key
@@ -224,16 +228,11 @@ func confused(args []string, ferr, cerr error) error {
 }
 
 // readCatalogue reads a catalogue in CSV, if it is called so, or in YAML.
-func readCatalogue(path string) (*pack.Catalogue, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
+func readCatalogue(ctx context.Context, path string) (*pack.Catalogue, error) {
 	if strings.EqualFold(filepath.Ext(path), ".csv") {
-		return pack.ReadCatalogueCSV(file, path)
+		return fileOf(ctx, path, pack.ReadCatalogueCSV)
 	}
-	return pack.ReadCatalogue(file, path)
+	return fileOf(ctx, path, pack.ReadCatalogue)
 }
 
 // reachable is an error that names posts of batteries that the tool reaches in no layout.
@@ -277,7 +276,7 @@ func (c *comparing) header(cat *pack.Catalogue, counts compare.Counts) compared.
 // fitted fits what is left of the part, and returns all outcomes of it; stopped is why it ended
 // before that, if it did.
 func (c *comparing) fitted(ctx context.Context) (outcomes map[int]compare.Outcome, stopped, err error) {
-	book, err := c.open()
+	book, err := c.open(ctx)
 	if err != nil {
 		return nil, nil, err
 	}

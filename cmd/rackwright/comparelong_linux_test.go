@@ -76,7 +76,7 @@ func TestFortyBatteries(t *testing.T) {
 	require.Len(t, got.Rows, 200)
 	for i := range 30 {
 		r := got.Rows[i*len(got.Rows)/30]
-		p, err := problem(courier, filepath.Join(out, r.Files[0]))
+		p, err := problem(t.Context(), courier, filepath.Join(out, r.Files[0]))
 		require.NoError(t, err)
 		alone, err := search.Fit(context.Background(), p, search.Settings{Seed: 1, Stand: &search.Stand{Keep: -1}, Work: 4_000_000_000})
 		require.NoError(t, err)

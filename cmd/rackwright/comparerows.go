@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -30,13 +31,13 @@ func rowsName(s compare.Shard) string {
 }
 
 // open opens the file of rows to go on with, or makes it.
-func (c *comparing) open() (*book, error) {
+func (c *comparing) open(ctx context.Context) (*book, error) {
 	b := &book{outcomes: map[int]compare.Outcome{}}
 	if c.out == "" {
 		return b, nil
 	}
 	path := filepath.Join(c.out, rowsName(c.shard))
-	part, err := c.readPart(path)
+	part, err := c.readPart(ctx, path)
 	switch {
 	case c.force || errors.Is(err, fs.ErrNotExist) || errors.Is(err, compared.ErrEmpty):
 		return b, b.begin(c, path)
@@ -61,13 +62,10 @@ func seekEnd(f *os.File) error {
 	return err
 }
 
-func (c *comparing) readPart(path string) (compared.Part, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return compared.Part{}, err
-	}
-	defer file.Close()
-	return compared.ReadPart(file, path, c.about.Header, c.job.Entries)
+func (c *comparing) readPart(ctx context.Context, path string) (compared.Part, error) {
+	return fileOf(ctx, path, func(r io.Reader, name string) (compared.Part, error) {
+		return compared.ReadPart(r, name, c.about.Header, c.job.Entries)
+	})
 }
 
 // begin makes a new file of rows. Without force it does so only where no page of another
@@ -123,7 +121,7 @@ func (b *book) close() {
 }
 
 // merged reads the parts that were named, or are in the output folder.
-func (c *comparing) merged(paths []string) (map[int]compare.Outcome, error) {
+func (c *comparing) merged(ctx context.Context, paths []string) (map[int]compare.Outcome, error) {
 	if len(paths) == 0 {
 		paths, _ = filepath.Glob(filepath.Join(escaped(c.out), "rows-*-of-*.jsonl")) // the pattern is sound
 	}
@@ -132,7 +130,7 @@ func (c *comparing) merged(paths []string) (map[int]compare.Outcome, error) {
 	}
 	var parts []compared.Part
 	for _, path := range paths {
-		part, err := c.readPart(path)
+		part, err := c.readPart(ctx, path)
 		if err != nil {
 			return nil, err
 		}

@@ -1,9 +1,10 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
-	"os"
+	"io"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,9 +16,12 @@ import (
 )
 
 // problem reads a frame file and a pack file. Errors of both are told at once.
-func problem(framePath, packPath string) (pack.Problem, error) {
-	f, ferr := readFrame(framePath)
-	p, perr := readPack(packPath)
+func problem(ctx context.Context, framePath, packPath string) (pack.Problem, error) {
+	f, ferr := readFrame(ctx, framePath)
+	p, perr := readPack(ctx, packPath)
+	if errors.Is(ferr, errStopped) || errors.Is(perr, errStopped) {
+		return pack.Problem{}, errStopped
+	}
 	if err := mistaken(framePath, ferr, packPath, perr); err != nil {
 		return pack.Problem{}, err
 	}
@@ -52,41 +56,24 @@ func hasKey(err error, key string) bool {
 	})
 }
 
-func readFrame(path string) (*frame.Frame, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	return frame.Read(file, path)
+func readFrame(ctx context.Context, path string) (*frame.Frame, error) {
+	return fileOf(ctx, path, frame.Read)
 }
 
-func readPack(path string) (*pack.Pack, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	return pack.Read(file, path)
+func readPack(ctx context.Context, path string) (*pack.Pack, error) {
+	return fileOf(ctx, path, pack.Read)
+}
+
+func readLayout(ctx context.Context, path string) (layoutfile.File, error) {
+	return fileOf(ctx, path, layoutfile.Read)
 }
 
 // faulty is a fault of a layout with the place in its file, as far as it has one.
-func faulty(path string, fault pack.Fault) error {
+func faulty(ctx context.Context, path string, fault pack.Fault) error {
 	where := path
-	if file, err := os.Open(path); err == nil {
-		defer file.Close()
-		if line := layoutfile.Line(file, path, fault.Part); line > 0 {
-			where = fmt.Sprintf("%s:%d", path, line)
-		}
+	line, err := fileOf(ctx, path, func(r io.Reader, name string) (int, error) { return layoutfile.Line(r, name, fault.Part), nil })
+	if err == nil && line > 0 {
+		where = fmt.Sprintf("%s:%d", path, line)
 	}
 	return fmt.Errorf("%s: %s", where, fault.Text)
-}
-
-func readLayout(path string) (layoutfile.File, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return layoutfile.File{}, err
-	}
-	defer file.Close()
-	return layoutfile.Read(file, path)
 }

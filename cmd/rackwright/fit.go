@@ -117,11 +117,11 @@ func (f *fitFlags) run(ctx context.Context, s streams, args []string) (int, erro
 	if f.sweep != "" {
 		return f.runSweep(ctx, s, args, tool)
 	}
-	p, err := problemBefore(ctx, args[0], args[1])
+	p, err := problem(ctx, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}
-	if p, err = f.pinned(p); err != nil {
+	if p, err = f.pinned(ctx, p); err != nil {
 		return exitUsage, err
 	}
 	if f.stand, err = f.standing(p.Pack.Unit); err != nil {

@@ -60,7 +60,7 @@ func fitOnce(t *testing.T, frameText, packText string) {
 		return
 	}
 	require.Empty(t, errs.String())
-	p, err := problem(framePath, packPath)
+	p, err := problem(t.Context(), framePath, packPath)
 	require.NoError(t, err)
 	requireAnswer(t, p, status, out.Bytes())
 }

@@ -249,3 +249,14 @@ func importsOf(f *ast.File) map[string]string {
 	}
 	return folders
 }
+
+// Files are read in one place, which a signal ends.
+func TestFilesAreReadInOnePlace(t *testing.T) {
+	all, err := filepath.Glob("*.go")
+	require.NoError(t, err)
+	for _, name := range all {
+		if text := textOf(t, name); !strings.HasSuffix(name, "_test.go") && name != "reading.go" {
+			require.NotRegexp(t, `os\.(Open|ReadFile)\(`, text, name)
+		}
+	}
+}

@@ -125,9 +125,9 @@ func TestFiguresOfTheInspectionAreThoseOfTheirCommands(t *testing.T) {
 	}
 	require.Equal(t, 6, held)
 
-	p, err := problem(framePath, packPath)
+	p, err := problem(t.Context(), framePath, packPath)
 	require.NoError(t, err)
-	file, err := readLayout(layoutPath)
+	file, err := readLayout(t.Context(), layoutPath)
 	require.NoError(t, err)
 	left := 0.0
 	for _, at := range file.Layout.Placements {
@@ -147,9 +147,9 @@ func TestFiguresOfTheInspectionAreThoseOfTheirCommands(t *testing.T) {
 // A number that a box hides is told by check and by the sheet; from the other side, where nothing is
 // in the way, it is not.
 func TestCoveredFrameNumberIsTold(t *testing.T) {
-	p, err := problem("../../testdata/trail/frame.yaml", "../../testdata/trail/pack.yaml")
+	p, err := problem(t.Context(), "../../testdata/trail/frame.yaml", "../../testdata/trail/pack.yaml")
 	require.NoError(t, err)
-	file, err := readLayout("../../testdata/trail/rack-layout.yaml")
+	file, err := readLayout(t.Context(), "../../testdata/trail/rack-layout.yaml")
 	require.NoError(t, err)
 	box := file.Layout.Placements[0]
 	across := p.Frame.Opening.Widest()

@@ -123,7 +123,7 @@ func TestLimits(t *testing.T) {
 				}
 			}
 			put(c.files(c.most))
-			_, err := problem(paths[0], paths[1])
+			_, err := problem(t.Context(), paths[0], paths[1])
 			require.NoError(t, err)
 			put(c.files(c.most + 1))
 			var out, errs bytes.Buffer

@@ -56,7 +56,7 @@ func (f *mockFlags) run(ctx context.Context, s streams, args []string) (int, err
 	if err != nil {
 		return exitUsage, err
 	}
-	p, err := problemBefore(ctx, args[0], args[1])
+	p, err := problem(ctx, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}
@@ -202,13 +202,13 @@ func sizeOf(option, text string, numbers int) ([]float64, error) {
 // when it is not one of these boxes; that boxes stand too near to something is only said,
 // for a mock-up shows just that.
 func withLayout(ctx context.Context, s *mockup.Settings, p pack.Problem, path string) (warnings []string, err error) {
-	file, err := readLayout(path)
+	file, err := readLayout(ctx, path)
 	if err != nil {
 		return nil, err
 	}
 	report := pack.Check(p, file.Layout)
 	if len(report.Faults) > 0 {
-		return nil, fmt.Errorf("this is no layout of these boxes; rackwright check tells more:\n%w", faulty(path, report.Faults[0]))
+		return nil, fmt.Errorf("this is no layout of these boxes; rackwright check tells more:\n%w", faulty(ctx, path, report.Faults[0]))
 	}
 	for _, w := range report.Warnings {
 		warnings = append(warnings, "Note: "+w.Text)

@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"time"
-
-	"rackwright/pack"
 )
 
 // What has to end mostly ends by itself. What does not is left to itself after a while, so that the
@@ -47,22 +45,6 @@ func stoppable(ctx context.Context, do func() (int, error)) (int, error) {
 		return exitUnknown, errStopped
 	}
 	return a.status, a.err
-}
-
-// problemBefore is problem, which a signal ends.
-func problemBefore(ctx context.Context, framePath, packPath string) (pack.Problem, error) {
-	type read struct {
-		problem pack.Problem
-		err     error
-	}
-	r, ok := within(ctx, overdueRead, func() (r read) {
-		r.problem, r.err = problem(framePath, packPath)
-		return r
-	})
-	if !ok {
-		return pack.Problem{}, errStopped
-	}
-	return r.problem, r.err
 }
 
 // within does something and returns what it gives, and true; or false where that is not done a while

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 
 	"rackwright/export"
@@ -57,8 +56,8 @@ func (f *fitFlags) writeProof(ctx context.Context, s streams, p pack.Problem, r 
 }
 
 // checkProof checks a proof file by code that has no part in the search.
-func (f *checkFlags) checkProof(s streams, p pack.Problem) (int, error) {
-	proof, err := readProof(f.proof)
+func (f *checkFlags) checkProof(ctx context.Context, s streams, p pack.Problem) (int, error) {
+	proof, err := fileOf(ctx, f.proof, certificate.Read)
 	if err != nil {
 		return exitUsage, err
 	}
@@ -76,13 +75,4 @@ func (f *checkFlags) checkProof(s streams, p pack.Problem) (int, error) {
 		return exitUsage, fmt.Errorf("the answer could not be printed: %w", err)
 	}
 	return status, nil
-}
-
-func readProof(path string) (certificate.Proof, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return certificate.Proof{}, err
-	}
-	defer file.Close()
-	return certificate.Read(file, path)
 }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"time"
 
 	"github.com/spf13/pflag"
@@ -49,15 +48,15 @@ type rackFlags struct {
 }
 
 func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, error) {
-	p, err := problemBefore(ctx, args[0], args[1])
+	p, err := problem(ctx, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}
-	file, err := readLayout(args[2])
+	file, err := readLayout(ctx, args[2])
 	if err != nil {
 		return exitUsage, err
 	}
-	settings, err := f.settings()
+	settings, err := f.settings(ctx)
 	if err != nil {
 		return exitUsage, err
 	}
@@ -191,25 +190,20 @@ func verdictOf(p pack.Problem, l pack.Layout, r *rack.Rack, settings judge.Setti
 	return v
 }
 
-func (f *rackFlags) settings() (design.Settings, error) {
+func (f *rackFlags) settings(ctx context.Context) (design.Settings, error) {
 	s := design.Settings{Joints: rack.Joints(f.joints)}
 	if s.Joints != rack.Bolted && s.Joints != rack.Welded {
 		return s, fmt.Errorf("--joints is bolt or weld, not %q", f.joints)
 	}
 	var err error
-	s.Stock, err = readStock(f.stock)
+	s.Stock, err = readStock(ctx, f.stock)
 	return s, err
 }
 
 // readStock is the stock of a file, or the default one where there is none.
-func readStock(path string) (rack.Stock, error) {
+func readStock(ctx context.Context, path string) (rack.Stock, error) {
 	if path == "" {
 		return rack.DefaultStock(), nil
 	}
-	file, err := os.Open(path)
-	if err != nil {
-		return rack.Stock{}, err
-	}
-	defer file.Close()
-	return rack.ReadStock(file, path)
+	return fileOf(ctx, path, rack.ReadStock)
 }

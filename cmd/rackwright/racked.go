@@ -24,8 +24,8 @@ func joined(ctx context.Context, a *rackplan.Answer, file layoutfile.File) {
 }
 
 // rackedBy reads and judges the rack of a layout for its page.
-func rackedBy(path, stock string, p pack.Problem, l page.Layout) (*rackplan.Answer, error) {
-	r, err := readRackBought(path, stock)
+func rackedBy(ctx context.Context, path, stock string, p pack.Problem, l page.Layout) (*rackplan.Answer, error) {
+	r, err := readRackBought(ctx, path, stock)
 	if err != nil {
 		return nil, err
 	}

@@ -108,7 +108,7 @@ func (f *reportFlags) report(ctx context.Context, s streams, args []string) (int
 	if f.stock != "" && f.rack == "" {
 		return exitUsage, errStockAlone
 	}
-	p, err := problemBefore(ctx, args[0], args[1])
+	p, err := problem(ctx, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}
@@ -260,13 +260,13 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 	var judged []outcome.Given
 	status := exitFits
 	for _, path := range paths {
-		file, err := readLayout(path)
+		file, err := readLayout(ctx, path)
 		if err != nil {
 			return in, exitUsage, err
 		}
 		given := outcome.JudgeMoved(p, file.Layout, f.unsearched(settings).Means(ctx))
 		if i := slices.IndexFunc(given.Report.Faults, func(f pack.Fault) bool { return f.Rule == pack.UnknownBox }); i >= 0 {
-			return in, exitUsage, fmt.Errorf("a box that is not known cannot be drawn:\n%w", faulty(path, given.Report.Faults[i]))
+			return in, exitUsage, fmt.Errorf("a box that is not known cannot be drawn:\n%w", faulty(ctx, path, given.Report.Faults[i]))
 		}
 		judged = append(judged, given)
 		one := page.Layout{Judged: export.Judged{Layout: file.Layout, Report: given.Report}, Name: export.Printable(filepath.Base(path))}
@@ -288,7 +288,7 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 			f.take(ctx, &one, p, settings)
 		}
 		if f.rack != "" {
-			if one.Rack, err = rackedBy(f.rack, f.stock, p, one); err != nil {
+			if one.Rack, err = rackedBy(ctx, f.rack, f.stock, p, one); err != nil {
 				return in, exitUsage, err
 			}
 			if !one.Rack.Report.Sound() {

@@ -1,8 +1,9 @@
 package main
 
 import (
+	"context"
 	"fmt"
-	"os"
+	"io"
 	"strings"
 
 	"rackwright/export/layoutfile"
@@ -32,16 +33,11 @@ func (f *fitFlags) standing(unit geom.Unit) (*search.Stand, error) {
 }
 
 // pinned is a problem with the pins of the layout file of --pin.
-func (f *fitFlags) pinned(p pack.Problem) (pack.Problem, error) {
+func (f *fitFlags) pinned(ctx context.Context, p pack.Problem) (pack.Problem, error) {
 	if f.pin == "" {
 		return p, nil
 	}
-	file, err := os.Open(f.pin)
-	if err != nil {
-		return p, err
-	}
-	defer file.Close()
-	pins, err := layoutfile.ReadPins(file, f.pin, p)
+	pins, err := fileOf(ctx, f.pin, func(r io.Reader, name string) ([]pack.Placement, error) { return layoutfile.ReadPins(r, name, p) })
 	if err != nil {
 		return p, err
 	}

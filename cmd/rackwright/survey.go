@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 
 	"github.com/spf13/pflag"
@@ -40,8 +39,8 @@ type surveyFlags struct {
 	out                      string
 }
 
-func (f *surveyFlags) run(_ context.Context, s streams, args []string) (int, error) {
-	in, err := f.read(args[0])
+func (f *surveyFlags) run(ctx context.Context, s streams, args []string) (int, error) {
+	in, err := f.read(ctx, args[0])
 	if err != nil {
 		return exitUsage, err
 	}
@@ -67,18 +66,14 @@ func (f *surveyFlags) run(_ context.Context, s streams, args []string) (int, err
 }
 
 // read reads the frame file and makes the plan that was asked for.
-func (f *surveyFlags) read(path string) (answer.Survey, error) {
+func (f *surveyFlags) read(ctx context.Context, path string) (answer.Survey, error) {
 	in := answer.Survey{Planned: f.plan}
-	file, err := os.Open(path)
-	if err != nil {
-		return in, err
-	}
-	defer file.Close()
 	reader := frame.Read
 	if f.plan {
 		reader = frame.ReadRough
 	}
-	if in.Frame, err = reader(file, path); err != nil {
+	var err error
+	if in.Frame, err = fileOf(ctx, path, reader); err != nil {
 		return in, err
 	}
 	if in.Frame.Survey == nil {

@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
@@ -29,11 +28,11 @@ func (f *fitFlags) runSweep(ctx context.Context, s streams, args []string, tool 
 	if err != nil {
 		return exitUsage, fmt.Errorf("--%w", err)
 	}
-	p, err := problemBefore(ctx, args[0], args[1]) // what is wrong with the files themselves comes first
+	p, err := problem(ctx, args[0], args[1]) // what is wrong with the files themselves comes first
 	if err != nil {
 		return exitUsage, err
 	}
-	points, err := sweepPoints(spec, args[0], args[1])
+	points, err := sweepPoints(ctx, spec, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}
@@ -62,12 +61,12 @@ func (f *fitFlags) hiddenAll(p pack.Problem, points []sweep.Point, packPath stri
 
 // sweepPoints reads the two files once for each value. The number is looked for in the
 // pack file, then in the frame file.
-func sweepPoints(spec sweep.Spec, framePath, packPath string) ([]sweep.Point, error) {
-	inFrame, err := os.ReadFile(framePath)
+func sweepPoints(ctx context.Context, spec sweep.Spec, framePath, packPath string) ([]sweep.Point, error) {
+	inFrame, err := textOfFile(ctx, framePath)
 	if err != nil {
 		return nil, err
 	}
-	inPack, err := os.ReadFile(packPath)
+	inPack, err := textOfFile(ctx, packPath)
 	if err != nil {
 		return nil, err
 	}

@@ -43,18 +43,18 @@ func (f *wireFlags) run(ctx context.Context, s streams, args []string) (int, err
 	if f.prefer != "least" && f.prefer != "longest" {
 		return exitUsage, fmt.Errorf("--prefer is least or longest, not %q", f.prefer)
 	}
-	p, err := problemBefore(ctx, args[0], args[1])
+	p, err := problem(ctx, args[0], args[1])
 	if err != nil {
 		return exitUsage, err
 	}
-	file, err := readLayout(args[2])
+	file, err := readLayout(ctx, args[2])
 	if err != nil {
 		return exitUsage, err
 	}
 	if r := pack.Check(p, file.Layout); len(r.Faults) > 0 {
 		return exitUsage, fmt.Errorf("%q is no layout of these files: %s", args[2], r.Faults[0].Text)
 	}
-	settings, err := f.settings()
+	settings, err := f.settings(ctx)
 	if err != nil {
 		return exitUsage, err
 	}
@@ -83,12 +83,12 @@ func (f *wireFlags) run(ctx context.Context, s streams, args []string) (int, err
 	return wiringStatus(plan), nil
 }
 
-func (f *wireFlags) settings() (wire.Settings, error) {
+func (f *wireFlags) settings(ctx context.Context) (wire.Settings, error) {
 	s := wire.Settings{Longest: f.prefer == "longest"}
 	if f.rack == "" {
 		return s, nil
 	}
-	r, err := readRack(f.rack)
+	r, err := readRack(ctx, f.rack)
 	if err != nil {
 		return s, err
 	}

@@ -29,52 +29,69 @@ type sheet struct {
 	scenery  *scenery  // of the tile; nil until it is asked for
 }
 
-// WriteSheets writes the pieces at full size on as few pages as are found. What fits on a page
-// is never split; it goes beside others, and into what tiles of larger pieces leave free. Every
-// page has bars to check the size.
-func (s Set) WriteSheets(w io.Writer, paper Paper) error {
-	all, err := s.sheets(paper)
-	if err != nil {
-		return err
-	}
-	doc := newDocument(s.Title, paper.Size)
-	for i, one := range all {
-		doc.AddPageFormat("P", fpdf.SizeType{Wd: paper.Size.X, Ht: paper.Size.Y})
-		one.draw(doc, paper)
-		page{doc, r2.Point{Y: paper.Size.Y}}.draw(one.border(paper, s.Title, fmt.Sprintf("sheet %d of %d", i+1, len(all))))
+// Sheets are the pieces of a set on pages.
+type Sheets struct {
+	title string
+	paper Paper
+	pages []sheet
+}
+
+// Pages is how many there are.
+func (s Sheets) Pages() int { return len(s.pages) }
+
+// Write writes them as PDF.
+func (s Sheets) Write(w io.Writer) error {
+	doc := newDocument(s.title, s.paper.Size)
+	for i, one := range s.pages {
+		doc.AddPageFormat("P", fpdf.SizeType{Wd: s.paper.Size.X, Ht: s.paper.Size.Y})
+		one.draw(doc, s.paper)
+		page{doc, r2.Point{Y: s.paper.Size.Y}}.draw(one.border(s.paper, s.title, fmt.Sprintf("sheet %d of %d", i+1, len(s.pages))))
 	}
 	return doc.Output(w)
 }
 
-// Sheets is how many pages WriteSheets writes; its error is that of a set that is too large.
-func (s Set) Sheets(paper Paper) (int, error) {
-	all, err := s.sheets(paper)
-	return len(all), err
-}
-
-func (s Set) sheets(paper Paper) ([]sheet, error) {
+// Sheets lays the pieces out at full size on as few pages as are found. What fits on a page is never split;
+// it goes beside others, and into what tiles of larger pieces leave free. Every page has bars to check
+// the size. The error is that of a set that is too large.
+func (s Set) Sheets(paper Paper) (Sheets, error) {
 	var large [][]tiling
-	var small []Drawing
+	var whole []piece
 	for _, d := range s.Pieces {
 		switch {
 		case len(d.Paths)+len(d.Circles)+len(d.Texts) == 0:
 		case paper.Takes(d):
-			small = append(small, d)
+			whole = append(whole, newPiece(d))
 		default:
 			ways, err := tilings(d, paper)
 			if err != nil {
-				return nil, err
+				return Sheets{}, err
 			}
 			large = append(large, ways)
 		}
 	}
 	var best []sheet
 	for way := range most(large) {
-		if all := packedBest(tiled(large, way), small, paper); best == nil || len(all) < len(best) {
+		if all := packedBest(tiled(large, way), whole, paper); best == nil || len(all) < len(best) {
 			best = all
 		}
 	}
-	return best, nil
+	return Sheets{s.Title, paper, best}, nil
+}
+
+// piece is a drawing that goes onto a page as a whole, as it is or turned, each with what it takes up:
+// worked out once, for it is tried on many pages.
+type piece struct {
+	turned [2]Drawing
+	own    [2]r2.Rect
+}
+
+func newPiece(d Drawing) piece {
+	var p piece
+	for turns := range p.turned {
+		p.turned[turns].Add(d, turns, r2.Point{})
+		p.own[turns] = content(p.turned[turns])
+	}
+	return p
 }
 
 // most is how many ways the drawing with the most of them can be cut up, at least one.
@@ -97,15 +114,15 @@ func tiled(large [][]tiling, way int) []sheet {
 	return all
 }
 
-// packedBest puts small pieces onto pages in the order that takes the fewest.
-func packedBest(tiles []sheet, small []Drawing, paper Paper) []sheet {
+// packedBest puts whole pieces onto pages in the order that takes the fewest.
+func packedBest(tiles []sheet, whole []piece, paper Paper) []sheet {
 	var best []sheet
 	for _, large := range []func(r2.Point) float64{
 		func(size r2.Point) float64 { return size.X * size.Y },
 		func(size r2.Point) float64 { return max(size.X, size.Y) },
 		func(size r2.Point) float64 { return min(size.X, size.Y) },
 	} {
-		all := packed(slices.Clone(tiles), small, paper, large)
+		all := packed(slices.Clone(tiles), whole, paper, large)
 		if best == nil || len(all) < len(best) {
 			best = all
 		}
@@ -140,23 +157,23 @@ func (t tiling) sheets() []sheet {
 	return all
 }
 
-// packed puts small pieces onto pages, the largest first, each on the first page where it
+// packed puts whole pieces onto pages, the largest first, each on the first page where it
 // fits, as high as can be and then as far left.
-func packed(all []sheet, small []Drawing, paper Paper, large func(size r2.Point) float64) []sheet {
-	small = slices.Clone(small)
-	slices.SortStableFunc(small, func(a, b Drawing) int {
-		return cmp.Compare(large(content(b).Size()), large(content(a).Size()))
+func packed(all []sheet, whole []piece, paper Paper, large func(size r2.Point) float64) []sheet {
+	whole = slices.Clone(whole)
+	slices.SortStableFunc(whole, func(a, b piece) int {
+		return cmp.Compare(large(b.own[0].Size()), large(a.own[0].Size()))
 	})
 	for i := range all {
 		all[i].taken, all[i].whole = nil, Drawing{}
 	}
-	for _, d := range small {
+	for _, one := range whole {
 		done := false
 		for i := 0; !done; i++ {
 			if i == len(all) {
 				all = append(all, sheet{})
 			}
-			done = all[i].put(d, paper)
+			done = all[i].put(one, paper)
 		}
 	}
 	return all
@@ -166,15 +183,13 @@ func packed(all []sheet, small []Drawing, paper Paper, large func(size r2.Point)
 const grain = 2.0
 
 // put puts a piece onto a page, as it is or turned, if there is room.
-func (s *sheet) put(d Drawing, paper Paper) bool {
+func (s *sheet) put(p piece, paper Paper) bool {
 	window := r2.RectFromPoints(r2.Point{}, paper.window())
 	if s.tile != nil {
 		window = s.tile.free(s.col, s.row)
 	}
-	for _, turns := range []int{0, 1} {
-		var turned Drawing
-		turned.Add(d, turns, r2.Point{})
-		own := content(turned)
+	for turns, turned := range p.turned {
+		own := p.own[turns]
 		room := r2.Rect{
 			X: r1.Interval{Lo: window.X.Lo, Hi: window.X.Hi - own.X.Length()}, Y: r1.Interval{Lo: window.Y.Lo + own.Y.Length(), Hi: window.Y.Hi},
 		}

@@ -75,7 +75,11 @@ func (t tiling) name(col, row int) string {
 // another; pages without anything on them are left out. Every page has bars to check the size,
 // the name of the tile, a map of all, and how large they are put together.
 func (d Drawing) WriteTiles(w io.Writer, paper Paper) error {
-	return Set{Title: d.Title, Pieces: []Drawing{d}}.WriteSheets(w, paper)
+	sheets, err := Set{Title: d.Title, Pieces: []Drawing{d}}.Sheets(paper)
+	if err != nil {
+		return err
+	}
+	return sheets.Write(w)
 }
 
 // window is how large a part of a drawing a page shows.

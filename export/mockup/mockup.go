@@ -131,24 +131,23 @@ func (r *Result) paper(s Settings, name string, set drawing.Set, words []string)
 		return
 	}
 	paper := *s.Paper
-	var best drawing.Set
-	least := 0
+	var best drawing.Sheets
 	for _, wide := range notesWide {
 		noted := set
 		noted.Pieces = append(slices.Clone(set.Pieces), drawing.Notes(wide, words...))
-		n, err := noted.Sheets(paper)
+		sheets, err := noted.Sheets(paper)
 		if err != nil {
 			r.note("%s is not tiled: %v.", name, err)
 			return
 		}
-		if least == 0 || n < least {
-			best, least = noted, n
+		if least := best.Pages(); least == 0 || sheets.Pages() < least {
+			best = sheets
 		}
-		if least == 1 || least > fewPages {
+		if best.Pages() == 1 || best.Pages() > fewPages {
 			break
 		}
 	}
 	r.Files = append(r.Files, export.File{
-		Name: name + "-" + paper.Name + ".pdf", Write: func(w io.Writer) error { return best.WriteSheets(w, paper) },
+		Name: name + "-" + paper.Name + ".pdf", Write: best.Write,
 	})
 }

@@ -71,7 +71,7 @@ func allSolids(in Input) []sceneSolid {
 	of := make([][]int, len(all))
 	for n, l := range in.Layouts {
 		for _, s := range solids(l.Framed(in.Problem).Frame, in.Problem.Pack.Gaps) {
-			i := slices.IndexFunc(all, func(o sceneSolid) bool { return reflect.DeepEqual(o, s) })
+			i := slices.IndexFunc(all, func(o sceneSolid) bool { return o.Name == s.Name && reflect.DeepEqual(o, s) })
 			if i < 0 {
 				i, all, of = len(all), append(all, s), append(of, nil)
 			}

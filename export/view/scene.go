@@ -78,8 +78,11 @@ func (s *Scene) largest(views []Direction, scale float64) (best, least float64) 
 // steps are those in which a smaller scale is looked for, and how many: fewer where a picture of many
 // bodies takes long to draw.
 func (s *Scene) steps() (step float64, tries int) {
-	const many = 500
-	if len(s.bodies) > many {
+	const many, far = 500, 1000
+	switch {
+	case len(s.bodies) > far:
+		return 0.7, 2
+	case len(s.bodies) > many:
 		return 0.85, 5
 	}
 	return 0.95, 16
