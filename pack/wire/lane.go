@@ -142,24 +142,40 @@ func (l *lanes) costs(w pack.Wiring) *joints {
 
 // ordered orders the batteries. It measures the lanes that the best order uses, and orders
 // again, until all of these are measured: then no other order has less, for what was not
-// measured is no shorter than was reckoned.
+// measured is no shorter than was reckoned. Of more batteries than all orders can be gone through, the last
+// order is improved first, for as long as that brings news: a search anew takes longer.
 func (l *lanes) ordered(w pack.Wiring, longest bool) ([]int, []joint, bool) {
+	var last []int
 	for {
 		j := l.costs(w)
+		if last != nil {
+			j.descend(last)
+			if l.measureAll(j.joined(last)) {
+				continue
+			}
+		}
 		order, proven := j.best()
 		if longest {
 			order, proven = j.bestByLongest()
-		}
-		all := j.joined(order)
-		news := false
-		for _, t := range all {
-			if !l.at(t).measured {
-				l.measure(t)
-				news = true
+		} else if j.n > mostExact {
+			if last != nil && j.cost(last) <= j.cost(order) {
+				order = last
 			}
+			last = order
 		}
-		if !news {
+		if all := j.joined(order); !l.measureAll(all) {
 			return order, all, proven
 		}
 	}
+}
+
+// measureAll measures joints, and tells whether one of them was not.
+func (l *lanes) measureAll(all []joint) (news bool) {
+	for _, t := range all {
+		if !l.at(t).measured {
+			l.measure(t)
+			news = true
+		}
+	}
+	return news
 }

@@ -36,9 +36,7 @@ func (j *joints) best() ([]int, bool) {
 // cost is what an order costs in all.
 func (j *joints) cost(order []int) float64 {
 	sum := 0.0
-	for _, t := range j.joined(order) {
-		sum += j.of(t)
-	}
+	j.join(order, func(t joint) { sum += j.of(t) })
 	return sum
 }
 
@@ -57,45 +55,63 @@ const (
 )
 
 func (j *joints) of(t joint) float64 {
-	return [...][][]float64{j.link, j.plus, j.minus}[t.between][t.from][t.to]
+	switch t.between {
+	case plusToPlus:
+		return j.plus[t.from][t.to]
+	case minusToMinus:
+		return j.minus[t.from][t.to]
+	}
+	return j.link[t.from][t.to]
 }
 
-// joined lists the jumpers of an order. Within a group each battery is joined to the next by
-// both polarities; from one group to the next goes the cheapest link. Strings are joined at
-// both ends, each to the next.
+// joined lists the jumpers of an order.
 func (j *joints) joined(order []int) []joint {
 	var all []joint
+	j.join(order, func(t joint) { all = append(all, t) })
+	return all
+}
+
+// join goes through the jumpers of an order. Within a group each battery is joined to the next by
+// both polarities; from one group to the next goes the cheapest link. Strings are joined at
+// both ends, each to the next.
+func (j *joints) join(order []int, by func(joint)) {
 	if j.strings > 1 {
-		for s := range j.strings {
-			part := order[s*j.series : (s+1)*j.series]
-			for i := 1; i < len(part); i++ {
-				all = append(all, joint{part[i-1], part[i], plusToMinus})
-			}
-			if s > 0 {
-				before := order[(s-1)*j.series : s*j.series]
-				all = append(all, joint{before[0], part[0], minusToMinus})
-				if !j.fused {
-					all = append(all, joint{before[len(before)-1], part[len(part)-1], plusToPlus})
-				}
-			}
-		}
-		return all
+		j.joinStrings(order, by)
+		return
 	}
 	for g := range j.series {
 		group := order[g*j.parallel : (g+1)*j.parallel]
-		all = append(all, j.within(group)...)
+		j.within(group, by)
 		if g > 0 {
-			all = append(all, j.between(order[(g-1)*j.parallel:g*j.parallel], group))
+			by(j.between(order[(g-1)*j.parallel:g*j.parallel], group))
 		}
 	}
-	return all
+}
+
+func (j *joints) joinStrings(order []int, by func(joint)) {
+	for s := range j.strings {
+		part := order[s*j.series : (s+1)*j.series]
+		for i := 1; i < len(part); i++ {
+			by(joint{part[i-1], part[i], plusToMinus})
+		}
+		if s == 0 {
+			continue
+		}
+		before := order[(s-1)*j.series : s*j.series]
+		by(joint{before[0], part[0], minusToMinus})
+		if !j.fused {
+			by(joint{before[len(before)-1], part[len(part)-1], plusToPlus})
+		}
+	}
 }
 
 // within joins a group in its cheapest order by each polarity, or, where there are too many to go
 // through, in that of its list.
-func (j *joints) within(group []int) []joint {
-	var all []joint
-	for _, p := range []struct {
+func (j *joints) within(group []int, by func(joint)) {
+	if len(group) == 1 {
+		return
+	}
+	for _, p := range [...]struct {
 		way   polarity
 		costs [][]float64
 	}{{plusToPlus, j.plus}, {minusToMinus, j.minus}} {
@@ -104,15 +120,17 @@ func (j *joints) within(group []int) []joint {
 			chain = cheapestChain(group, p.costs)
 		}
 		for i := 1; i < len(chain); i++ {
-			all = append(all, joint{chain[i-1], chain[i], p.way})
+			by(joint{chain[i-1], chain[i], p.way})
 		}
 	}
-	return all
 }
 
 // between is the cheapest link from one group to the next.
 func (j *joints) between(a, b []int) joint {
 	best := joint{a[0], b[0], plusToMinus}
+	if j.parallel == 1 {
+		return best
+	}
 	for _, from := range a {
 		for _, to := range b {
 			if t := (joint{from, to, plusToMinus}); j.of(t) < j.of(best) {
@@ -181,9 +199,7 @@ func (j *joints) bestGroups() []int {
 	inner := make([]float64, len(groups))
 	steps := newSteps(j.n)
 	for k, g := range groups {
-		for _, t := range j.within(members(g)) {
-			inner[k] += j.of(t)
-		}
+		j.within(members(g), func(t joint) { inner[k] += j.of(t) })
 		steps.reach(g, step{cost: inner[k], part: g})
 	}
 	for set := uint32(1); set < 1<<j.n-1; set++ {
