@@ -32,10 +32,10 @@ func TestPiecesThatFitAreNeverSplit(t *testing.T) {
 			d.Rect(Cut, r2.RectFromPoints(r2.Point{}, d.Size))
 			set.Pieces = append(set.Pieces, d)
 		}
-		all, err := set.sheets(paper)
+		all, err := set.Sheets(paper)
 		require.NoError(t, err)
 		whole, tiles := 0, 0
-		for _, s := range all {
+		for _, s := range all.pages {
 			window := r2.RectFromPoints(r2.Point{}, paper.window())
 			require.True(t, window.Contains(s.whole.Bounds()) || len(s.whole.Paths) == 0)
 			for i, a := range s.taken {
@@ -54,7 +54,7 @@ func TestPiecesThatFitAreNeverSplit(t *testing.T) {
 		}
 		require.Equal(t, fit, whole)
 		require.Equal(t, 2, tiles, "300 × 220 on two windows of 182 × 259")
-		require.LessOrEqual(t, len(all), tiles+fit)
+		require.LessOrEqual(t, all.Pages(), tiles+fit)
 	}
 }
 
