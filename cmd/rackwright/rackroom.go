@@ -99,7 +99,7 @@ func keyOf(p pack.Problem, name string) string {
 // inRows looks for a layout with a rack among boxes in rows on levels, and tells whether there is one;
 // else what comes nearest.
 func (f *fitFlags) inRows(ctx context.Context, p pack.Problem, ways []design.Kept, tool entry.Settings) (search.Result, design.Tried, bool) {
-	limited, stop := f.given(ctx)
+	limited, stop := f.withTime(ctx)
 	defer stop()
 	t := design.Seek(limited, p, ways, design.Asks{
 		Holds: func(l pack.Layout) bool { return f.wanted(limited, p, l, tool) },
@@ -124,9 +124,9 @@ func (f *fitFlags) inRows(ctx context.Context, p pack.Problem, ways []design.Kep
 	return r, t, true
 }
 
-// given is a context that ends after the --time that is given. Without one, the tries for a rack are
+// withTime is a context that ends after the --time that is given. Without one, the tries for a rack are
 // counted, so that a slow machine finds the same.
-func (f *fitFlags) given(ctx context.Context) (context.Context, context.CancelFunc) {
+func (f *fitFlags) withTime(ctx context.Context) (context.Context, context.CancelFunc) {
 	if !f.timed {
 		return context.WithCancel(ctx)
 	}
@@ -172,7 +172,7 @@ func racked(l search.Found) bool { return l.For(outcome.Racked) }
 // settle moves whole levels of a layout that stands until a rack is found for it, or a time that is given
 // is over, and tells whether one is.
 func (f *fitFlags) settle(ctx context.Context, p pack.Problem, l *search.Found, tool entry.Settings) bool {
-	limited, stop := f.given(ctx)
+	limited, stop := f.withTime(ctx)
 	defer stop()
 	holds := func(l pack.Layout) bool { return pack.Check(p, l).Holds() && pack.StandingOf(p, l).Stands() }
 	if !holds(l.Layout) {
