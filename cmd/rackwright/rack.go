@@ -132,7 +132,7 @@ func (f *rackFlags) designed(ctx context.Context, p pack.Problem, file layoutfil
 }
 
 // refuse takes back a rack that breaks a rule other than that it holds less than is aimed at:
-// nobody is to build it. Its violations are the reasons.
+// nobody is to build it. What the designer said of it is why, else its violations.
 func refuse(a *rackplan.Answer) {
 	var why []string
 	for _, v := range a.Report.Violations {
@@ -141,6 +141,9 @@ func refuse(a *rackplan.Answer) {
 		}
 	}
 	if len(why) > 0 {
+		if len(a.Why) > 0 { // the designer says more of a rack that has no room
+			why = a.Why
+		}
 		a.Rack, a.Report, a.Why = nil, judge.Report{}, why[:min(len(why), 8)]
 	}
 }

@@ -73,15 +73,12 @@ func (t *tray) clashes(bars, fasteners int) []conflict {
 	}
 	for _, b := range t.whole.Bars[bars:] {
 		for _, s := range b.Solids() {
-			add(b.Name, t.room.meets(s, true))
+			add(b.Name, t.room.meetsIn(s, true, t.hangsOn(b, s)))
 		}
 	}
 	for _, f := range t.whole.Fasteners[fasteners:] {
 		own := t.own(f)
-		may := beside
-		if own {
-			may = nil
-		}
+		may := func(o frame.Obstacle) bool { return !own && beside(o) || slices.Contains(f.Joins, o.Name) }
 		for _, s := range f.Solids() {
 			add(f.Name, t.room.meetsIn(s, true, may))
 		}

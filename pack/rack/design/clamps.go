@@ -33,7 +33,7 @@ func (d *designer) withClamps() bool {
 			d.mounts = append(d.mounts, c.Mount())
 		}
 	}
-	d.room.mounts = d.mounts
+	d.ties()
 	return len(d.room.clamps) > 0
 }
 

@@ -99,7 +99,7 @@ func TestRefusals(t *testing.T) {
 		{"no mounts", "no mounts to tie a rack to", func(p *pack.Problem, _ *pack.Layout) { p.Frame.Mounts = nil }},
 		{"a mount inside a box", "is inside block", func(p *pack.Problem, l *pack.Layout) { p.Frame.Mounts[0].At = l.Placements[0].Centre }},
 		{"a mount on no metal", "is on no metal: ", func(p *pack.Problem, _ *pack.Layout) { p.Frame.Mounts[0].At.X, p.Frame.Mounts[0].At.Z = 900, 900 }},
-		{"something that hangs", "motor hangs on it by M6 at [100, 0, 20]; take its hangs_on_rack out", func(p *pack.Problem, _ *pack.Layout) {
+		{"something that hangs by a point in the air", "motor hangs on the rack at [100, 0, 20], which is not on a face of it", func(p *pack.Problem, _ *pack.Layout) {
 			p.Frame.KeepOuts = append(slices.Clone(p.Frame.KeepOuts), frame.KeepOut{Name: "motor", Mass: 3, Hangs: []frame.Hang{{At: r3.Vector{X: 100, Z: 20}, Bolt: "M6"}}})
 		}},
 		{"a tilted box", "all trays of a rack have one tilt", func(_ *pack.Problem, l *pack.Layout) { l.Placements[0].Tilt = 0.1 }},

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/golang/geo/r3"
 	"github.com/golang/geo/s1"
@@ -31,6 +32,7 @@ type designer struct {
 	room     *room
 	levels   []level
 	mounts   []frame.Mount
+	hung     []hung // what hangs on the rack, by its points
 	why      map[string]int
 	failed   string // why the tray that came nearest could not be made
 	lack     float64
@@ -82,14 +84,16 @@ func newDesigner(p pack.Problem, l pack.Layout, s Settings) (*designer, error) {
 	case n > MostLevels:
 		return nil, fmt.Errorf("%w: its boxes stand on %d levels, and racks are designed for %d at most; rackwright fit FRAME PACK --rack --levels %d looks for a layout on fewer; undersides within %.3g mm of each other are one level", ErrManyLevels, n, MostLevels, MostLevels, float64(sameLevel))
 	}
-	if err := untied(p); err != nil {
-		return nil, err
-	}
 	mounts, err := rack.Mounts(p, l)
 	for i := range mounts {
 		mounts[i] = along.Mount(mounts[i])
 	}
-	d.mounts, d.room.mounts = mounts, mounts
+	if err != nil {
+		return nil, err
+	}
+	d.mounts = mounts
+	d.hung, err = d.hangs(d.problem)
+	d.ties()
 	return d, err
 }
 
@@ -111,19 +115,12 @@ func tiltOf(s pack.Standing) (s1.Angle, error) {
 	return tilt, nil
 }
 
-// ErrHangs is returned where something hangs on the rack: no tie for it is designed.
-var ErrHangs = errors.New("ties for what hangs on the rack are not designed")
-
-// untied names the first thing that hangs on the rack, and how a rack with a tie for it is made.
-func untied(p pack.Problem) error {
-	for _, k := range p.Frame.KeepOuts {
-		if len(k.Hangs) == 0 {
-			continue
-		}
-		h := k.Hangs[0]
-		return fmt.Errorf("%w: %s hangs on it by %s at [%g, %g, %g]; take its hangs_on_rack out of a copy of the frame file and design the rack with that; put a bar at the point and a bolt through both into the rack file (joins: the bar and %q); then have it judged with the frame file as it is: rackwright check FRAME PACK LAYOUT --rack FILE", ErrHangs, k.Name, h.Bolt, h.At.X, h.At.Y, h.At.Z, k.Name)
+// ties lets the room know all that bolts of the rack may go into.
+func (d *designer) ties() {
+	d.room.mounts = slices.Clone(d.mounts)
+	for _, h := range d.hung {
+		d.room.mounts = append(d.room.mounts, h.mount)
 	}
-	return nil
 }
 
 func newPlaced(part pack.Part, low, high r3.Vector, bodies pack.Bodies) placed {

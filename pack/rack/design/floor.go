@@ -27,7 +27,7 @@ func (t *tray) floorPlanes(mounts []frame.Mount) []plane {
 	var list []plane
 	for _, m := range mounts {
 		bolt, err := rack.ThreadOf(m.Bolt)
-		if t.used(m.Name) || err != nil || m.Faces.Z < 1-1e-6 {
+		if t.used(m) || err != nil || m.Faces.Z < 1-1e-6 {
 			continue
 		}
 		if high := t.under - t.angle.Thick - m.At.Z; high < -shims || high > mostSleeve+t.floor.Thick {

@@ -119,7 +119,7 @@ func (d *designer) addLevel(c measures, p partialRack, i int) []partialRack {
 		return nil
 	}
 	var list []partialRack
-	for _, pair := range pairs(planes) {
+	for _, pair := range d.withHangs(probe, pairs(planes), i) {
 		c.wide = probe.widen(pair)
 		t := d.newTray(c, p, i)
 		if !t.make(pair) {

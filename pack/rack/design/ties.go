@@ -16,20 +16,28 @@ import (
 // foot is what an upright can be bolted to below or above a tray: a mount, or the upright leg
 // of a bar of another tray.
 type foot struct {
-	mount frame.Mount
-	bolt  rack.Thread
-	bar   *rack.Bar // instead of a mount: its upright leg, whose outer face looks along out
-	v     float64   // along v
-	w     float64   // height of the bolt
+	mount  frame.Mount
+	bolt   rack.Thread
+	bar    *rack.Bar // instead of a mount: its upright leg, whose outer face looks along out
+	v      float64   // along v
+	w      float64   // height of the bolt
+	flush  bool      // it looks along u: a flat goes from the outside of the cross bar to it
+	gap    float64   // mm between the flat and its face, for a tube around the bolt
+	direct bool      // its bolt goes through the cross bar or side member itself
+	side   int       // which side member it is beside
 }
+
+// pastNuts is how long in mm such a tube is where the nuts of the flat would meet what is around a face.
+const pastNuts = 20
 
 // plane is a way of tying: a cross bar whose outer face is at heel along u, looking along
 // out, with the uprights that lie against it.
 type plane struct {
-	heel  float64
-	out   float64 // +1 or −1 along u
-	floor bool    // mounts under the tray: heel is where they are, and out is nought
-	feet  []foot
+	heel   float64
+	out    float64 // +1 or −1 along u
+	floor  bool    // mounts under the tray: heel is where they are, and out is nought
+	beside bool    // mounts beside the tray: likewise
+	feet   []foot
 }
 
 // planes lists the ways of tying a tray: for each pair of mounts on either side of their
@@ -38,8 +46,24 @@ func (t *tray) planes(mounts []frame.Mount, lower []*tray) []plane {
 	var list []plane
 	for _, m := range mounts {
 		bolt, err := rack.ThreadOf(m.Bolt)
-		if t.used(m.Name) || err != nil || math.Abs(m.Faces.Dot(t.axes.v)) < 1-1e-6 {
+		if t.used(m) || err != nil {
 			continue
+		}
+		if along := m.Faces.Dot(t.axes.u); math.Abs(along) > 1-1e-6 {
+			if near, far := legs(t.angle, bolt); m.At.Z >= t.under+near && m.At.Z <= t.under+far {
+				f := foot{mount: m, bolt: bolt, v: m.At.Dot(t.axes.v), w: m.At.Z, flush: true, direct: true}
+				list = join(list, plane{heel: m.At.Dot(t.axes.u), out: -along, feet: []foot{f}})
+			}
+			for _, gap := range []float64{0, pastNuts} {
+				f := foot{mount: m, bolt: bolt, v: m.At.Dot(t.axes.v), w: m.At.Z, flush: true, gap: gap}
+				list = join(list, plane{heel: m.At.Dot(t.axes.u) + along*(t.floor.Thick+gap), out: -along, feet: []foot{f}})
+			}
+		}
+		if math.Abs(m.Faces.Dot(t.axes.v)) < 1-1e-6 {
+			continue
+		}
+		if p, ok := t.sidePlane(m, bolt); ok {
+			list = join(list, p)
 		}
 		for _, out := range []float64{1, -1} {
 			g := gauge(t.upright, bolt)
@@ -115,8 +139,11 @@ func (t *tray) uprightsMeet(end float64, leg r1.Interval) bool {
 }
 
 // used tells whether another tray is tied to a mount.
-func (t *tray) used(mount string) bool {
-	return slices.ContainsFunc(t.whole.Fasteners, func(f rack.Fastener) bool { return slices.Contains(f.Joins, mount) })
+func (t *tray) used(m frame.Mount) bool {
+	return slices.ContainsFunc(t.whole.Fasteners, func(f rack.Fastener) bool {
+		off := m.At.Sub(f.From)
+		return slices.Contains(f.Joins, m.Name) && off.Sub(f.Along().Mul(off.Dot(f.Along()))).Norm() < 1
+	})
 }
 
 func (t *tray) endBar(i int) rack.Bar {
@@ -131,7 +158,7 @@ func (t *tray) endBar(i int) rack.Bar {
 // join puts mounts whose cross bar is the same into one plane.
 func join(list []plane, p plane) []plane {
 	for i := range list {
-		if list[i].floor == p.floor && list[i].out == p.out && math.Abs(list[i].heel-p.heel) < 0.5 {
+		if list[i].floor == p.floor && list[i].beside == p.beside && list[i].out == p.out && math.Abs(list[i].heel-p.heel) < 0.5 {
 			list[i].feet = append(list[i].feet, p.feet...)
 			return list
 		}
@@ -144,7 +171,7 @@ func (t *tray) serves(p plane, end int) bool {
 	out := []float64{-1, 1}[end]
 	edge := []float64{around(t.level.boxes, t.axes.u).Lo, around(t.level.boxes, t.axes.u).Hi}[end]
 	padding := out*(p.heel-edge) - t.angle.Thick
-	return !p.floor && p.out == out && padding >= math.Max(t.pad, pairBolt(t.upright, t.angle).Head+1) && padding <= mostPad
+	return !p.floor && !p.beside && p.out == out && padding >= math.Max(t.pad, pairBolt(t.upright, t.angle).Head+1) && padding <= mostPad
 }
 
 // mostPad is how thick in mm a pad of foam on a block between a box and an end bar may be.
@@ -166,7 +193,11 @@ func (t *tray) tie(n int, p plane, end int) bool {
 		t.floorTie(n, p)
 		return true
 	}
-	up := end >= 0 || p.above(t)
+	if p.beside {
+		t.sideTie(n, p)
+		return true
+	}
+	up := end >= 0 || p.above(t) && !t.underBoxes(p)
 	bar, ok := rack.Bar{}, false
 	if end >= 0 {
 		bar, ok = t.endBar(end), true
@@ -175,9 +206,19 @@ func (t *tray) tie(n int, p plane, end int) bool {
 		bar = t.mountBar(n, p, up)
 	}
 	for i, f := range p.feet {
+		if f.direct {
+			t.whole.Fasteners = append(t.whole.Fasteners, mountBolt(bar, f))
+			continue
+		}
 		t.uprightAt(fmt.Sprintf("%d%s", n, letters(len(p.feet), i)), p, f, bar, up)
 	}
 	return true
+}
+
+// underBoxes tells whether the upright leg of a plane's cross bar would be under a box.
+func (t *tray) underBoxes(p plane) bool {
+	leg := r1.IntervalFromPoint(p.heel).AddPoint(p.heel - p.out*t.angle.Thick)
+	return slices.ContainsFunc(t.level.boxes, func(b placed) bool { return t.spanU(b).InteriorIntersects(leg) })
 }
 
 func letters(of, i int) string {
@@ -216,8 +257,12 @@ func (t *tray) mountBar(n int, p plane, up bool) rack.Bar {
 func (p plane) reach(leg float64) r1.Interval {
 	all := r1.EmptyInterval()
 	for _, f := range p.feet {
-		if f.bar == nil {
-			all = all.AddPoint(f.v).AddPoint(f.v + leg*math.Copysign(1, -f.v))
+		switch {
+		case f.flush:
+			all = all.Union(r1.IntervalFromPoint(f.v).Expanded(leg / 2))
+		case f.bar == nil:
+			in := math.Copysign(1, -f.v)
+			all = all.AddPoint(f.v + air*in).AddPoint(f.v + leg*in)
 		}
 	}
 	return all
@@ -225,7 +270,7 @@ func (p plane) reach(leg float64) r1.Interval {
 
 // extend makes the side members reach the cross bars of planes.
 func (t *tray) extend(p plane) {
-	if p.floor {
+	if p.floor || p.beside {
 		t.reach = t.reach.Union(r1.IntervalFromPoint(p.heel).Expanded(t.floor.Width / 2))
 		return
 	}
@@ -269,6 +314,9 @@ func (t *tray) uprightAt(n string, p plane, f foot, bar rack.Bar, up bool) {
 			across = across.Mul(-1)
 		}
 	}
+	if f.flush {
+		section, across, face = t.floor, t.axes.v, f.v-t.floor.Width/2
+	}
 	root, way := t.under, 1.0 // of the cross bar's upright leg
 	if !up {
 		root, way = t.under-t.angle.Thick, -1
@@ -304,26 +352,33 @@ func (t *tray) uprightAt(n string, p plane, f foot, bar rack.Bar, up bool) {
 	t.whole.Fasteners = append(t.whole.Fasteners, mount)
 }
 
-// mountBolt is the bolt of a mount, from the inside of the upright's leg into the mount.
+// mountBolt is the bolt of a mount, from the inside of the upright's leg into the mount, through a tube
+// where the leg is off its face.
 func mountBolt(b rack.Bar, f foot) rack.Fastener {
 	n := f.mount.Faces
-	seat := f.mount.At.Add(n.Mul(b.Section.Thick + f.bolt.WasherThk))
+	seat := f.mount.At.Add(n.Mul(f.gap + b.Section.Thick + f.bolt.WasherThk))
 	bolt := rack.Fastener{
 		Name: fmt.Sprintf("bolt %s to %s", b.Name, f.mount.Name), Size: f.bolt.Size, Class: "8.8",
 		From: seat, Joins: []string{b.Name, f.mount.Name},
 	}
 	grip := b.Section.Thick + f.bolt.WasherThk
+	through := grip + f.gap
+	tube := rack.Sleeve{From: grip, To: through, Outer: 2 * f.bolt.D}
 	switch f.mount.Holds {
 	case frame.Thread:
-		bolt.To = seat.Sub(n.Mul(intoThread(grip, f)))
+		bolt.To = seat.Sub(n.Mul(intoThread(through, f)))
 	case frame.Stud:
+		tube.From, tube.To = 0, f.gap
 		bolt.Rod, bolt.Class = true, "4.6"
-		bolt.From, bolt.To = f.mount.At, f.mount.At.Add(n.Mul(math.Ceil(b.Section.Thick+f.bolt.WasherThk+f.bolt.Locking+2*f.bolt.Pitch)))
+		bolt.From, bolt.To = f.mount.At, f.mount.At.Add(n.Mul(math.Ceil(through+f.bolt.Locking+2*f.bolt.Pitch)))
 		bolt.Joins = []string{f.mount.Name, b.Name}
-		bolt.Nuts = []rack.Nut{{At: b.Section.Thick, Beyond: true, Locking: true}}
+		bolt.Nuts = []rack.Nut{{At: f.gap + b.Section.Thick, Beyond: true, Locking: true}}
 	default:
-		bolt.To = seat.Sub(n.Mul(bought(grip + rack.ThickOf(f.mount) + f.bolt.WasherThk + f.bolt.Locking + f.bolt.Pitch)))
-		bolt.Nuts = []rack.Nut{{At: grip + rack.ThickOf(f.mount), Beyond: true, Locking: true}}
+		bolt.To = seat.Sub(n.Mul(bought(through + rack.ThickOf(f.mount) + f.bolt.WasherThk + f.bolt.Locking + f.bolt.Pitch)))
+		bolt.Nuts = []rack.Nut{{At: through + rack.ThickOf(f.mount), Beyond: true, Locking: true}}
+	}
+	if f.gap > 0 {
+		bolt.Sleeve = &tube
 	}
 	return bolt
 }

@@ -12,6 +12,51 @@ import (
 	"rackwright/pack/rack/judge"
 )
 
+// hanging is a sound rack with a motor plate that hangs on it by two points.
+func hanging(t testing.TB) (pack.Problem, pack.Layout, *rack.Rack) {
+	t.Helper()
+	p := read(t, "testdata/hangs-frame.yaml", "testdata/clamps-pack.yaml")
+	var l pack.Layout
+	for i, x := range []float64{143, 297} {
+		l.Placements = append(l.Placements, pack.Placement{
+			Box: "block", Number: i + 1, Centre: r3.Vector{X: x, Z: 87}, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front},
+		})
+	}
+	r, err := rack.Read(opened(t, "testdata/hangs-rack.yaml"), "rack")
+	require.NoError(t, err)
+	return p, l, r
+}
+
+func TestSoundRackWithWhatHangs(t *testing.T) {
+	p, l, r := hanging(t)
+	report, err := judge.Judge(p, l, r, judge.Settings{})
+	require.NoError(t, err)
+	require.Empty(t, report.Violations)
+	require.Less(t, report.Loads.Balance, 1e-6)
+	require.Contains(t, r.Ties(), "motor plate")
+}
+
+// hangSpoils are done to the rack with a motor plate.
+func hangSpoils() []spoil {
+	const tie = "upright 3a to motor plate"
+	return []spoil{
+		{"tie of what hangs gone", judge.Held, withoutFastener(tie)},
+		{"tie of what hangs thinner", judge.Held, onFastener(tie, func(f *rack.Fastener) { f.Size = "M6" })},
+		{"tie of what hangs beside its point", judge.Held, movedFastener(tie, r3.Vector{Z: 3})},
+		{"tie of what hangs without its tube", judge.Held, onFastener(tie, func(f *rack.Fastener) { f.Sleeve = nil })},
+		{"tie of what hangs with too short a tube", judge.Held, onFastener(tie, func(f *rack.Fastener) { f.Sleeve.To -= 2 })},
+		{"tie of what hangs through no bar", judge.Held, onFastener(tie, func(f *rack.Fastener) { f.Joins = f.Joins[1:] })},
+		{"upright of what hangs gone", judge.Held, withoutBar("upright 3a")},
+		{"upright of what hangs moved", judge.Held, movedBar("upright 3a", r3.Vector{X: -2})},
+		{"a bolt of what hangs gone", judge.Holds, withoutFastener("bolt 1 upright 3a")},
+		{"upright of what hangs thinned", judge.Holds, func(r *rack.Rack) { bar(r, "upright 3b").Section.Width = 12 }},
+		{"bolts of what hangs gone", judge.Holds, func(r *rack.Rack) {
+			withoutFastener("bolt 1 upright 3a")(r)
+			withoutFastener("bolt 2 upright 3a")(r)
+		}},
+	}
+}
+
 // What hangs on the rack has a bolt of its own through a bar of the rack, of its size and at its
 // place; its mass counts: a heavy one is more than the rack holds.
 func TestWhatHangsOnTheRack(t *testing.T) {

@@ -51,9 +51,14 @@ func (j *scene) clearOfFrame(p *part) {
 	}
 }
 
-// atMount tells whether a part is a mount's own bolt, which goes into the frame.
+// atMount tells whether a part is a mount's own bolt, which goes into the frame, or into what hangs on the
+// rack, which may be beyond the sides of the opening too.
 func (j *scene) atMount(p *part) bool {
-	return p.fastener != nil && slices.ContainsFunc(p.fastener.Joins, func(n string) bool { _, ok := j.mounts[n]; return ok })
+	if p.fastener == nil {
+		return false
+	}
+	_, hangs := j.hanging(p.fastener)
+	return hangs || slices.ContainsFunc(p.fastener.Joins, func(n string) bool { _, ok := j.mounts[n]; return ok })
 }
 
 // clearOfPart looks at two parts. A shank may be in what it joins.

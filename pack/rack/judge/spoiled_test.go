@@ -264,7 +264,7 @@ func TestHoldsWhatIsAsked(t *testing.T) {
 }
 
 // spoiled is the rack of a spoil with its boxes and frame: the welded one where its name says weld, that
-// on clamps where it says clamp.
+// on clamps where it says clamp, that with a motor plate where it says what hangs.
 func (s spoil) spoiled(t *testing.T) (pack.Problem, pack.Layout, *rack.Rack) {
 	p, l, r := trail(t)
 	switch {
@@ -272,13 +272,15 @@ func (s spoil) spoiled(t *testing.T) (pack.Problem, pack.Layout, *rack.Rack) {
 		p, l, r = trailWith(t, "testdata/trail-welded.yaml")
 	case strings.Contains(s.name, "clamp"):
 		p, l, r = clamped(t)
+	case strings.Contains(s.name, "what hangs"):
+		p, l, r = hanging(t)
 	}
 	s.do(r)
 	return p, l, r
 }
 
 // catalogue is all that is done to sound racks.
-func catalogue() []spoil { return slices.Concat(spoils(), weldSpoils(), clampSpoils()) }
+func catalogue() []spoil { return slices.Concat(spoils(), weldSpoils(), clampSpoils(), hangSpoils()) }
 
 // Every spoiled rack is refused by the right rule, with its parts. What a rack holds is only
 // reckoned where nothing else is wrong with it.

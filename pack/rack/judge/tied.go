@@ -89,6 +89,13 @@ func tubed(f *rack.Fastener, m frame.Mount) float64 {
 
 // against asks for a bar that lies flat against the mount's face, or against the tube on it.
 func (j *scene) against(f *rack.Fastener, m frame.Mount) {
+	if off := j.nearest(f, m); off > touch {
+		j.say(FrameUntouched, off, "mm", []string{f.Name, m.Name}, "no bar that %s joins lies against the face of the mount %s: %.1f mm off", f.Name, m.Name, off)
+	}
+}
+
+// nearest is how far the nearest bar that a bolt joins is off a mount's face, or off the tube on it.
+func (j *scene) nearest(f *rack.Fastener, m frame.Mount) float64 {
 	nearest := math.Inf(1)
 	for _, name := range f.Joins {
 		b, ok := j.rack.Bar(name)
@@ -100,7 +107,5 @@ func (j *scene) against(f *rack.Fastener, m frame.Mount) {
 			nearest = math.Min(nearest, math.Abs(e.Lo-m.At.Dot(m.Faces)-tubed(f, m)))
 		}
 	}
-	if nearest > touch {
-		j.say(FrameUntouched, nearest, "mm", []string{f.Name, m.Name}, "no bar that %s joins lies against the face of the mount %s: %.1f mm off", f.Name, m.Name, nearest)
-	}
+	return nearest
 }
