@@ -15,26 +15,62 @@ import (
 // Barred tells whether it is certain that no layout near one goes in: none that has each box
 // off its place by at most slack along the axes, stands as that does, and keeps every gap of
 // the pack with at least spare, which is not negative, to spare; or none of those whose posts a
-// tool reaches. False says nothing. Its errors are those of Plan.
+// tool reaches. It returns the numbers, in the layout, of boxes that alone bar it, wherever the
+// others are; none where nothing is certain. Its errors are those of Plan.
 //
 // Method: every box is taken apart from what of the others is in its way wherever they are
 // (ways.Near), and after those that are in the room of its tools wherever they are. What is left
 // stays stuck: the first of it that left, in any such layout, would have had a way past the rest.
-func Barred(ctx context.Context, problem pack.Problem, layout pack.Layout, slack []r3.Vector, spare float64, settings Settings) (bool, error) {
+func Barred(ctx context.Context, problem pack.Problem, layout pack.Layout, slack []r3.Vector, spare float64, settings Settings) ([]int, error) {
 	s, err := newScene(problem, layout)
 	if err != nil {
-		return false, err
+		return nil, err
 	}
 	p := &planner{scene: s, ctx: ctx, movers: s.newMovers(func(box int) *ways.Near { return s.near(box, slack, spare) })}
 	p.tools = s.surelyIn(settings.tool(), slack)
-	if slices.ContainsFunc(p.tools, p.alwaysBlocked) {
-		return true, nil
+	if n := slices.IndexFunc(p.tools, p.alwaysBlocked); n >= 0 {
+		return []int{p.tools[n].box}, nil
 	}
-	_, left := p.takeApart(p.bare(), 0, p.toolOrder())
+	left := p.held(p.toolOrder())
 	if err := ctx.Err(); err != nil {
-		return false, err
+		return nil, err
 	}
-	return !left.Empty(), nil
+	return left.Members(), nil
+}
+
+// Held returns the numbers of the fewest boxes found, by taking away one after the other, that keep a
+// layout from being an answer: none of them can leave past the others with its posts in reach of the
+// tool. There are none where it is one. Its errors are those of Plan.
+func Held(ctx context.Context, problem pack.Problem, layout pack.Layout, settings Settings) ([]int, error) {
+	p, err := newPlanner(ctx, problem, layout)
+	if err != nil {
+		return nil, err
+	}
+	p.tools = p.toolRooms(settings.tool())
+	if n := slices.IndexFunc(p.tools, p.alwaysBlocked); n >= 0 {
+		return []int{p.tools[n].box}, nil
+	}
+	left := p.held(p.toolOrder())
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	return left.Members(), nil
+}
+
+// held returns boxes of which none comes out past the others, with what does not come off in place
+// and none before those in after; few of them: without any one all others come out.
+func (p *planner) held(after []ways.Set) ways.Set {
+	_, left := p.takeApart(p.bare(), 0, after)
+	things := p.thingsIn(p.bare())
+	for _, box := range left.Members() {
+		if p.ctx.Err() != nil {
+			break
+		}
+		if _, still := p.takeApart(things.Union(left.Without(box)), 0, after); !still.Empty() {
+			left = still
+		}
+	}
+	return left
 }
 
 // surelyIn returns the rooms for the tool at each post with what is in them wherever the boxes are, off

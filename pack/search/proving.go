@@ -103,8 +103,7 @@ func (p *proving) round(work model.Effort) {
 		p.run.offer(candidate{spots: f.Spots, spare: f.Spare, start: p.number})
 		p.number++
 	}
-	p.run.barred = max(p.run.barred, p.tree.Barred)
-	p.run.asked = p.run.asked || p.tree.AsksTools()
+	p.run.asked = p.run.asked || p.tree.Barred || p.tree.AsksTools()
 	p.lower()
 	p.run.tell("narrowing the bound")
 }
@@ -117,12 +116,12 @@ func (p *proving) round(work model.Effort) {
 func (p *proving) lower() {
 	if p.decides {
 		if p.tree.Left() == 0 && p.tree.Stuck < 0 && p.run.any.spare() < -Closed {
-			p.run.bound = min(p.run.bound, max(p.tree.Stuck, p.cutoff()))
+			p.run.lower(max(p.tree.Stuck, p.cutoff()), true)
 		}
 		return
 	}
 	best := p.run.toBeat()
 	bound := max(p.tree.Bound(), p.cutoff())
-	p.run.bound = min(p.run.bound, model.OrNothing(bound, geom.Tolerance))
+	p.run.lower(model.OrNothing(bound, geom.Tolerance), !p.tree.AsksEntry())
 	p.fell.note(p.run.bound, best, p.tree.Work)
 }

@@ -22,7 +22,7 @@ func (r *run) exactly() (cannotFit bool) {
 		spots, spare := improve.Raise(r.m, places, new(model.Effort))
 		r.offer(candidate{spots: spots, spare: spare, start: firstOfProof - 1})
 	case puzzle.CannotFit:
-		r.bound = min(r.bound, t.Bound(r.m))
+		r.lower(t.Bound(r.m), true)
 		r.reason = "the boxes do not go together in any way, which trying all places in steps of their common measure has shown"
 		return true
 	}

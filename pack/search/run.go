@@ -32,7 +32,7 @@ type run struct {
 	waiting  pool        // layouts that are not better than the best answer, not asked for their entry
 	refused  []candidate // layouts that are no answers, the last few
 	bound    float64     // on the spare of answers, and of layouts with less than nothing to spare
-	barred   float64     // with bound, on that of all layouts
+	ofAll    float64     // bound on the spare of all layouts, those that do not go in as well
 	reason   string
 	asked    bool          // the bound speaks of layouts that go in alone
 	stranded bool          // layouts fit, but none that was found goes in
@@ -59,7 +59,7 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) (*run,
 	r := &run{
 		m: m, ctx: ctx, late: entry.Late(ctx, lateEntries), settings: settings,
 		pool: some(settings.Layouts), any: some(max(mostParents, settings.Layouts)), waiting: some(2 * settings.Layouts),
-		bound: math.Inf(1), barred: math.Inf(-1),
+		bound: math.Inf(1), ofAll: math.Inf(1),
 	}
 	return r, nil
 }
@@ -74,7 +74,9 @@ func newRun(ctx context.Context, problem pack.Problem, settings Settings) (*run,
 // until it ends, so large ones waste starts and small ones leave workers waiting.
 func (r *run) search() {
 	defer func() { r.bare, r.bares = nil, pool{} }() // what comes then needs the memory
-	r.bound, r.reason = bound.Cheap(r.m)
+	cheap, reason := bound.Cheap(r.m)
+	r.reason = reason
+	r.lower(cheap, true)
 	if r.bound < 0 {
 		r.tell("nothing can fit")
 	}
@@ -209,16 +211,24 @@ func (r *run) tell(note string) {
 // entering tells whether the bound speaks of layouts that go in alone. Only once there is an
 // answer: until then the bound is of all layouts.
 func (r *run) entering() bool {
-	return r.pool.spare() >= 0 && (r.barred > r.bound || r.asked)
+	return r.pool.spare() >= 0 && r.asked
 }
 
-// told is the bound to tell: of all layouts as long as none is an answer, and may be one. What is
-// barred fits, and as long as no answer is known one of those may yet be found to go in.
+// told is the bound to tell: of all layouts as long as none is an answer, and may be one. What was
+// left out for not going in fits all the same.
 func (r *run) told() float64 {
 	if r.pool.spare() >= 0 || r.noneEnters() {
 		return r.bound
 	}
-	return max(r.bound, r.barred)
+	return r.ofAll
+}
+
+// lower notes a bound, which may be one on all layouts.
+func (r *run) lower(bound float64, ofAll bool) {
+	r.bound = min(r.bound, bound)
+	if ofAll {
+		r.ofAll = min(r.ofAll, bound)
+	}
 }
 
 // noneEnters tells whether layouts fit, and it is proven that none of them is an answer.

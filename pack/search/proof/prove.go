@@ -44,7 +44,7 @@ type prover struct {
 	stuck    float64   // greatest bound of what could not be decided
 	enters   func(spots []model.Spot, spare float64, work *model.Effort) bool
 	gate     *gate   // what else is known of going in
-	barred   float64 // greatest bound of what does not go in
+	barred   bool // something was refuted for not going in
 	halvings int     // left before a node whose arrangement does not go in stays undecided
 	learnt   *memory
 }
@@ -424,12 +424,17 @@ func (v *prover) refute(n *node, cutoff float64) (used depths.Set, shut bool) {
 	if n.lp.SafeBound(v.y) > cutoff+1e-9 {
 		return depths.Set{}, false
 	}
+	return n.restsOf(v.y), true
+}
+
+// restsOf is what the rows with multipliers rest on.
+func (n *node) restsOf(y []float64) (used depths.Set) {
 	for k, r := range n.rows {
-		if v.y[k] > 0 {
+		if y[k] > 0 {
 			used = used.Or(r.rests)
 		}
 	}
-	return used, true
+	return used
 }
 
 // readPlaces takes the places of the boxes out of the program's solution; weights are of no use

@@ -32,7 +32,7 @@ type Tree struct {
 	tools    *tools
 	asked    bool // tools were asked for
 	Stuck    float64
-	Barred   float64
+	Barred   bool // something was refuted for not going in
 	Work     model.Effort
 }
 
@@ -60,7 +60,7 @@ const decisionBytes = int(unsafe.Sizeof(decision{}))
 func New(m *model.Model, in *Inside, bound float64, a Settings) *Tree {
 	t := &Tree{
 		asks: a, m: m, inside: in, provers: make([]*prover, tasksARound), halvings: mostHalvings,
-		Stuck: in.Floor, Barred: math.Inf(-1),
+		Stuck: in.Floor,
 	}
 	if provable(m) {
 		t.tasks = []task{{bound: bound}}
@@ -140,7 +140,7 @@ func (t *Tree) Round(cutoff float64, work model.Effort) (all []found) {
 		t.Stuck = max(t.Stuck, v.stuck)
 		// What a task did not use is left for the next.
 		t.halvings -= halvings - v.halvings
-		t.Barred = max(t.Barred, v.barred)
+		t.Barred = t.Barred || v.barred
 	}
 	// Stable, so that tasks with the same bound keep their order.
 	if !t.asks.DepthFirst {
@@ -172,6 +172,9 @@ func (t *Tree) useRoom(cutoff float64) bool {
 // AsksTools tells whether the tree knows the tools' room: what it says then is true of layouts in which
 // they have it.
 func (t *Tree) AsksTools() bool { return t.tools != nil }
+
+// AsksEntry tells whether what the tree says is true of layouts that go in alone.
+func (t *Tree) AsksEntry() bool { return t.asked }
 
 // share tells every prover what the others have learnt. Provers that were never used are nil.
 func (t *Tree) share() {
@@ -222,7 +225,7 @@ func (v *prover) reset(cutoff float64, limit model.Effort) {
 	v.best, v.refused = found{Spare: cutoff - ProvenWithin}, found{}
 	v.cutoff = cutoff
 	v.work, v.limit = 0, limit
-	v.open, v.stuck, v.barred = nil, math.Inf(-1), math.Inf(-1)
+	v.open, v.stuck, v.barred = nil, math.Inf(-1), false
 	if len(v.rel.pairs) > mostPairs {
 		clear(v.rel.sets)
 		clear(v.rel.pairs)
