@@ -130,16 +130,47 @@ func (s *scene) near(box int, slack []r3.Vector, spare float64) *ways.Near {
 		n.Slack, n.Air = append(n.Slack, slack[box].Add(slack[other])), append(n.Air, min(s.air, s.beside+spare))
 	}
 	for _, t := range s.things {
-		one := min(s.air, t.gap+spare)
-		switch {
-		case t.side:
-			one = s.sideAir(one)
-		case t.of.Kind == frame.Moves:
-			one = 0 // see leastGap
-		}
-		n.Slack, n.Air = append(n.Slack, slack[box]), append(n.Air, one)
+		n.Slack, n.Air = append(n.Slack, slack[box]), append(n.Air, s.leastAir(t, spare))
 	}
 	return n
+}
+
+// leastAir is the air that a box surely keeps to a thing where all gaps have spare over.
+func (s *scene) leastAir(t thing, spare float64) float64 {
+	air := min(s.air, t.gap+spare)
+	switch {
+	case t.side:
+		return s.sideAir(air)
+	case t.of.Kind == frame.Moves:
+		return 0 // see leastGap
+	}
+	return air
+}
+
+// Bar is a solid that is in the way of boxes going in, and the air in millimetres that a box keeps to it
+// at least, in its place and on the way.
+type Bar struct {
+	Solid geom.Solid
+	Air   float64
+}
+
+// Bars returns the solids of a problem's frame that are in the way whatever comes off, for layouts that
+// keep every gap of the pack with at least spare, which is not negative, to spare; and the air that two
+// boxes keep to each other on the way.
+func Bars(problem pack.Problem, spare float64) (bars []Bar, beside float64, err error) {
+	s, err := newScene(problem, pack.Layout{})
+	if err != nil {
+		return nil, 0, err
+	}
+	for _, t := range s.things {
+		if t.comesOff {
+			continue
+		}
+		for _, solid := range t.solids {
+			bars = append(bars, Bar{solid, s.leastAir(t, spare)})
+		}
+	}
+	return bars, min(s.air, s.beside+spare), nil
 }
 
 // sideAir is the air that a box keeps to the plate that stands for a side of the opening. The

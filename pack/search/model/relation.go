@@ -18,6 +18,8 @@ const (
 	OfReach         // a tool over a post of a box and what of the frame never comes off
 	OfTool          // a tool over a post of one box and the case of another
 	OfPlace         // no relation, but where box I is
+	OfWay           // the way out of box I and what of the frame never comes off
+	OfPass          // the way out of box I and box J
 )
 
 // Relation names a relation of box I with the frame or with box J. It is a key: two are the same
@@ -30,7 +32,7 @@ type Relation struct {
 }
 
 // OfTwo tells whether a relation is between two boxes.
-func (r Relation) OfTwo() bool { return r.Sort == OfBoxes || r.Sort == OfTool }
+func (r Relation) OfTwo() bool { return r.Sort == OfBoxes || r.Sort == OfTool || r.Sort == OfPass }
 
 // Boxes lists the boxes of a relation.
 func (r Relation) Boxes() []int {

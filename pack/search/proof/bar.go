@@ -94,6 +94,11 @@ func (v *prover) bar(n *node, depth, level int) (used depths.Set, whole bool) {
 			return used, true
 		}
 	}
+	if b, ok := v.byEntry(n, v.gate.held(n.spots())); ok {
+		v.barred = true
+		v.look(n, &b, depth, level, math.Inf(1))
+		return v.branch(n, b, depth, level)
+	}
 	// No layout has more to spare than the cutoff where the program with that spare has no
 	// solution.
 	found, rests, none := v.ranges(n)

@@ -62,18 +62,33 @@ func newHull(m *model.Model) *hull {
 
 // useHull has the programs of a prover work with weights.
 func (v *prover) useHull() {
-	if v.hull = newHull(v.m); v.hull != nil {
-		v.x = make([]float64, v.hull.columns)
-	}
+	v.hull = newHull(v.m)
+	lo, _ := v.limits()
+	v.x = make([]float64, len(lo))
 }
 
-// limits are the bounds of the columns of a node's program. Weights are between none and a whole;
+// legColumn is the column of the first of the legs of way k of those with turns: they come last.
+func (v *prover) legColumn(k int) int {
+	first := 3*len(v.m.Boxes) + 1
+	if v.hull != nil {
+		first = v.hull.columns
+	}
+	return first + k*(mostLegs-1)
+}
+
+// limits are the bounds of the columns of a node's program: places, the spare, weights, and where ways are
+// asked for the lengths of legs. Weights are between none and a whole;
 // places and the spare as model.Lows and Highs have them.
 func (v *prover) limits() (lo, hi []float64) {
 	lo, hi = v.m.Lows(len(v.m.Boxes)), v.m.Highs(len(v.m.Boxes))
 	if v.hull != nil {
 		for range v.hull.columns - len(lo) {
 			lo, hi = append(lo, 0), append(hi, fullWeight)
+		}
+	}
+	if v.rel.ways != nil {
+		for range mostTurns * (mostLegs - 1) {
+			lo, hi = append(lo, 0), append(hi, v.rel.ways.longest)
 		}
 	}
 	return lo, hi

@@ -25,20 +25,26 @@ type fact struct {
 	n     r3.Vector
 	k     float64
 	fixed float64 // what a plane of a finer body asks for, which tells it from later ones
+	lift  [mostLegs - 1]float64
+	turns int8
 	turn  bool
 	box   int
 	set   poseSet
+	pass  pass
 }
 
 // factOf forgets the depth, and what a plane asked for when it was chosen: that grows with narrower
 // sets, and a nogood stays true of what asks for more. Only of a finer body what it asks for is
 // part of what it is.
 func factOf(d decision) fact {
-	if d.turn {
+	switch {
+	case d.turn:
 		return fact{turn: true, box: d.box, set: d.set}
+	case d.pass.sort != noPass:
+		return fact{box: d.box, pass: d.pass}
 	}
 	c := d.choice
-	f := fact{of: c.of, n: c.n, k: c.k}
+	f := fact{of: c.of, n: c.n, k: c.k, lift: c.lift, turns: c.turns}
 	if c.fixed {
 		f.fixed = c.least
 	}

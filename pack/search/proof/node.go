@@ -24,8 +24,10 @@ type node struct {
 	chosen []choice
 	rows   []row // of the program
 	lp     *lp.Solver
-	at     []r3.Vector // places at the optimum of the program
+	at     []r3.Vector                      // places at the optimum of the program
+	legs   [mostTurns][mostLegs - 1]float64 // of ways with turns, likewise
 	value  float64
+	passage
 }
 
 // row is what a row of a node's program says. It lies beside the row of the program with the same
@@ -58,20 +60,24 @@ type choice struct {
 	of    model.Relation
 	n     r3.Vector
 	k     float64
-	least float64      // what it asked for when it was chosen; narrower sets ask for no less
-	fixed bool         // of a finer body: never asks for more
-	d     float64      // as last written to the program
-	chord *model.Plane // of a sector: what holds in it besides; see sector.go
+	least float64               // what it asked for when it was chosen; narrower sets ask for no less
+	fixed bool                  // of a finer body: never asks for more
+	d     float64               // as last written to the program
+	chord *model.Plane          // of a sector: what holds in it besides; see sector.go
+	lift  [mostLegs - 1]float64 // of a way: for the lengths of its legs; see ways.go
+	turns int8                  // of a way: which of those with turns
 	depth int
 }
 
-// decision is one step down from a node: a choice of a plane or a narrower set of
-// poses for a box. Only the fields of its sort are set.
+// decision is one step down from a node: a choice of a plane, a narrower set of
+// poses for a box, a way for a box, or which of two boxes comes out first. Only the fields of its sort
+// are set.
 type decision struct {
 	choice choice
 	turn   bool // for a narrower set
 	box    int
 	set    poseSet
+	pass   pass
 }
 
 // copyFrom makes n the same as o, in n's own memory. What is behind pointers is shared and not
@@ -82,7 +88,9 @@ func (n *node) copyFrom(o *node) {
 	n.chosen = append(n.chosen[:0], o.chosen...)
 	n.rows = append(n.rows[:0], o.rows...)
 	n.at = append(n.at[:0], o.at...)
+	n.legs = o.legs
 	n.value = o.value
+	n.passage.copyFrom(&o.passage)
 	if n.lp == nil {
 		n.lp = &lp.Solver{}
 	}
@@ -153,6 +161,14 @@ func (v *prover) pushSymmetry(n *node) {
 // A plane that is chosen is written with what the present sets ask, and again (tighten) whenever a
 // set that it speaks of gets narrower.
 func (v *prover) apply(n *node, d decision, depth int) {
+	if d.pass.sort != noPass {
+		n.pass(d.box, d.pass, depth)
+		return
+	}
+	if of := d.choice.of.Sort; of == model.OfWay || of == model.OfPass || of == model.OfTool {
+		v.pushPassing(n, d.choice, depth)
+		return
+	}
 	if !d.turn {
 		c := d.choice
 		c.depth = depth

@@ -43,9 +43,9 @@ type prover struct {
 	x, y     []float64 // scratch
 	stuck    float64   // greatest bound of what could not be decided
 	enters   func(spots []model.Spot, spare float64, work *model.Effort) bool
-	gate     *gate   // what else is known of going in
-	barred   bool // something was refuted for not going in
-	halvings int     // left before a node whose arrangement does not go in stays undecided
+	gate     *gate // what else is known of going in
+	barred   bool  // something was refuted for not going in
+	halvings int   // left before a node whose arrangement does not go in stays undecided
 	learnt   *memory
 }
 
@@ -267,6 +267,11 @@ func (v *prover) choose(n *node, depth, level int) (best branching, broken bool)
 			}
 		}
 	}
+	for _, b := range v.notPassing(n) {
+		if consider(b) {
+			return best, true
+		}
+	}
 	slices.SortStableFunc(best.children, func(a, b child) int { return cmp.Compare(b.value, a.value) })
 	return best, !math.IsInf(best.score, 1)
 }
@@ -444,5 +449,12 @@ func (v *prover) readPlaces(n *node) {
 	x := v.x
 	for i := range n.at {
 		n.at[i] = r3.Vector{X: x[3*i], Y: x[3*i+1], Z: x[3*i+2]}
+	}
+	for k := range n.legs {
+		for leg := range n.legs[k] {
+			if v.rel.ways != nil {
+				n.legs[k][leg] = x[v.legColumn(k)+leg]
+			}
+		}
 	}
 }

@@ -40,6 +40,8 @@ type relaxation struct {
 	inner  [][][]model.Clause     // see innerOf
 	pruned bool                   // planes beyond the walls are left out
 	tools  *tools                 // nil where their room is not asked for
+	ways   *ways                  // nil where boxes need not go in
+	reach  map[[2]int][]passings  // by two poses; see reaching
 	near   map[roundKey][]float64 // angles at which bodies inside round solids have more points
 }
 
@@ -51,7 +53,7 @@ type setKey struct {
 
 // newRelaxation starts with nothing made.
 func newRelaxation(m *model.Model, inner [][][]model.Clause) *relaxation {
-	return &relaxation{m: m, inner: inner, sets: map[setKey]*relaxed{}, pairs: map[[2]int][]model.Clause{}, near: map[roundKey][]float64{}}
+	return &relaxation{m: m, inner: inner, sets: map[setKey]*relaxed{}, pairs: map[[2]int][]model.Clause{}, near: map[roundKey][]float64{}, reach: map[[2]int][]passings{}}
 }
 
 // of returns the relaxed box of a set of poses. The same set gives the same pointer: pairs are kept

@@ -122,7 +122,8 @@ func placesOf(m *model.Model, kind, pose int, cutoff float64) geom.Polyhedron {
 	return left
 }
 
-// usePoses leaves out the poses that some clause with the frame leaves no place. Where that would
+// usePoses leaves out the poses that some clause with the frame leaves no place, or that have no way from
+// any. Where that would
 // be all of them it is left to the tree to say so, which then has a proof for it.
 func (v *prover) usePoses() {
 	for kind, all := range v.allowed {
@@ -133,7 +134,9 @@ func (v *prover) usePoses() {
 					return
 				}
 			}
-			some.add(p)
+			if v.rel.ways == nil || v.rel.ways.leads[kind][p] {
+				some.add(p)
+			}
 		})
 		if some != (poseSet{}) {
 			v.allowed[kind] = some

@@ -30,6 +30,7 @@ type Tree struct {
 	halvings int                // how often places may still be halved
 	clauses  [][][]model.Clause // of parts and solids of the frame; see Inside.within
 	tools    *tools
+	ways     *ways
 	asked    bool // tools were asked for
 	Stuck    float64
 	Barred   bool // something was refuted for not going in
@@ -118,6 +119,7 @@ func (t *Tree) Round(cutoff float64, work model.Effort) (all []found) {
 		if t.provers[k] == nil {
 			t.provers[k] = newProver(t.m, t.inside, t.asks)
 			t.provers[k].rel.inner, t.provers[k].rel.tools, t.provers[k].rel.pruned = t.clauses, t.tools, true
+			t.provers[k].rel.ways = t.ways
 			t.provers[k].usePoses()
 			t.provers[k].useHull()
 		}
@@ -163,7 +165,8 @@ func (t *Tree) useRoom(cutoff float64) bool {
 	}
 	t.asked, t.clauses = asks, t.inside.within(cutoff)
 	if asks {
-		t.tools = newTools(t.m)
+		t.tools, t.ways = newTools(t.m), newWays(t.m, cutoff)
+		t.Barred = t.ways != nil && slices.ContainsFunc(t.ways.leads, func(all []bool) bool { return slices.Contains(all, false) })
 	}
 	t.provers = make([]*prover, tasksARound)
 	return t.clauses != nil

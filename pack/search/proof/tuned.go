@@ -31,6 +31,11 @@ const (
 	halvingsATask = 100
 	leastRange    = 0.02 // mm, of a coordinate that is not halved any more
 
+	// Ways out.
+	mostSteps = 300 // programs that are solved to see whether a pose has a way from some place
+	mostTurns = 3   // boxes of a node whose ways have turns: each has two columns in all programs
+	waysAhead = 3   // broken clauses of ways that are looked at before branching
+
 	// Written proofs.
 	mostOnAxis = 6       // points along an axis that are tried
 	mostLeaves = 150_000 // ends that may be recorded: 200 to 500 bytes each in the file, and up to 3 KB of memory to write it and to check it
