@@ -21,7 +21,7 @@ import (
 // and its tools those of an order. Of the clauses many are broken by other legs.
 func TestAnswersKeepToTheClausesOfWays(t *testing.T) {
 	steps, turned, others := 0, 0, 0
-	for seed := range uint64(30) {
+	for seed := range uint64(12) {
 		rng := rand.New(rand.NewPCG(seed, 31))
 		problem := posted(rng)
 		for i := range problem.Pack.Kinds {
@@ -92,8 +92,8 @@ func TestAnswersKeepToTheClausesOfWays(t *testing.T) {
 		}
 	}
 	t.Logf("%d steps, %d with turns, %d of places from which some straight way is barred", steps, turned, others)
-	require.Greater(t, steps, 300)
-	require.Greater(t, turned, 20)
+	require.Greater(t, steps, 60)
+	require.Greater(t, turned, 5)
 	require.Greater(t, others, 200)
 }
 
@@ -119,7 +119,7 @@ func wayOfSteps(in []r3.Vector) (of way, legs [mostLegs - 1]float64, ok bool) {
 // wider than the air on the way, so that this is the same wherever a box is.
 func TestWaysAreThosePlanned(t *testing.T) {
 	free, barred, near := 0, 0, 0
-	for seed := range uint64(30) {
+	for seed := range uint64(12) {
 		rng := rand.New(rand.NewPCG(seed, 99))
 		problem := posted(rng)
 		problem.Frame.Rails = nil
@@ -135,7 +135,7 @@ func TestWaysAreThosePlanned(t *testing.T) {
 		m, err := model.New(problem, model.Options{})
 		require.NoError(t, err)
 		w := newWays(m, 0)
-		for range 600 {
+		for range 300 {
 			spot := m.RandomSpot(0, rng)
 			if m.SharpLeft([]model.Spot{spot}) < 1e-6 {
 				continue
@@ -159,8 +159,8 @@ func TestWaysAreThosePlanned(t *testing.T) {
 		}
 	}
 	t.Logf("%d free, %d barred, %d in between", free, barred, near)
-	require.Greater(t, free, 300)
-	require.Greater(t, barred, 300)
+	require.Greater(t, free, 200)
+	require.Greater(t, barred, 60)
 	require.Less(t, near, 20)
 }
 
