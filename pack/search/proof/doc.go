@@ -44,15 +44,20 @@
 //   - What could not be decided (depth, numerical trouble, a layout that does not go in where
 //     others near it may, or a post of which no tool reaches)
 //     keeps its bound, which stays in the result.
+//   - Ways out by few straight legs are exactly unions of convex pieces, for bodies inside of what
+//     stands in the way and the air that every answer keeps (ways.go); of two boxes one comes out
+//     before the other (entering.go). Both are branches, and what they ask for clauses without a spare.
 //   - Places at which it is certain that nothing goes in are left out (bar.go), others are
-//     halved up to a limit.
+//     halved up to a limit. What that rests on are the poses of few boxes and the rows that bound
+//     their places: what is learnt holds for all such poses and places.
 //
 // # Files
 //
 //   - tree.go: rounds and tasks; prove.go: the walk; node.go: programs; tuned.go: numbers
 //   - relax.go, poseset.go, hull.go: boxes whose pose is open
 //   - inside.go, refine.go, sector.go: round solids
-//   - room.go, tools.go, bar.go: what walls leave, what spanners need, what does not go in
+//   - room.go, tools.go: what walls leave, what spanners need
+//   - ways.go, entering.go, bar.go: ways out, who comes out first, what does not go in
 //   - learn.go: nogoods
 //   - certify.go, record.go, lemma.go, named.go: written proofs
 //
