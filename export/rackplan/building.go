@@ -245,6 +245,9 @@ func sleeveOf(f rack.Fastener) string {
 	if f.Sleeve == nil {
 		return ""
 	}
+	if long := f.Sleeve.To - f.Sleeve.From; long < shortTube {
+		return fmt.Sprintf(" with washers between, %.1f mm high", long)
+	}
 	return fmt.Sprintf(" in its sleeve, %.1f mm long", f.Sleeve.To-f.Sleeve.From)
 }
 

@@ -58,12 +58,19 @@ func hardware(r *rack.Rack) []Item {
 			}
 			count["washer "+f.Size]++
 		}
-		if f.Sleeve != nil {
-			count[fmt.Sprintf("tube sleeve for %s, %.0f mm outside, %.1f mm long", f.Size, f.Sleeve.Outer, f.Sleeve.To-f.Sleeve.From)]++
+		if s := f.Sleeve; s != nil {
+			what := fmt.Sprintf("tube sleeve for %s, %.0f mm outside, %.1f mm long", f.Size, s.Outer, s.To-s.From)
+			if s.To-s.From < shortTube {
+				what = fmt.Sprintf("stack of washers for %s, %.1f mm high", f.Size, s.To-s.From)
+			}
+			count[what]++
 		}
 	}
 	return items(count)
 }
+
+// shortTube is how long in mm tubes are at least that are sawn off: below that, washers are stacked.
+const shortTube = 6
 
 func items(count map[string]int) []Item {
 	var list []Item
