@@ -88,11 +88,11 @@ const shownMost = 12
 func Headline(a Answer) string {
 	switch n := len(a.Report.Violations); {
 	case a.onlyWeak():
-		return fmt.Sprintf("The rack holds less than it is to hold (%s, %d bolts and rods, %.1f kg); it keeps all other rules:", barsAndPlates(a.Rack), len(a.Rack.Fasteners), a.Rack.Mass())
+		return fmt.Sprintf("The rack holds less than it is to hold (%s, %d bolts and rods, %.1f kg); it keeps all other rules.", barsAndPlates(a.Rack), len(a.Rack.Fasteners), a.Rack.Mass())
 	case n == 1:
-		return "The rack breaks a rule:"
+		return "The rack breaks a rule."
 	case n > 1:
-		return fmt.Sprintf("The rack breaks rules %d times:", n)
+		return fmt.Sprintf("The rack breaks rules %d times.", n)
 	}
 	return fmt.Sprintf("The rack keeps all seven rules: %s, %d bolts and rods, %.1f kg.%s", barsAndPlates(a.Rack), len(a.Rack.Fasteners), a.Rack.Mass(), tilted(a.Rack))
 }

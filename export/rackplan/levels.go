@@ -3,8 +3,6 @@ package rackplan
 import (
 	"fmt"
 	"strings"
-
-	"rackwright/pack/rack/loads"
 )
 
 // Level is what a published rule asks for, in g by direction; 0: nothing.
@@ -43,7 +41,7 @@ func Below(a Answer) []string {
 	for _, d := range a.Report.Loads.Directions {
 		for _, l := range Levels()[:aimed] {
 			if ask := l.G[d.Name]; d.Holds < ask {
-				list = append(list, fmt.Sprintf("Holds only %s times the boxes' weight %s (%s gives first; %s); %s asks %g (%s).", g(d.Holds), direction(d.Name), d.Weakest, loads.WouldDo(a.Rack, d.Weakest, ask/d.Holds), l.Rule, ask, l.About))
+				list = append(list, fmt.Sprintf("Holds only %s times the boxes' weight %s (%s gives first; %s); %s asks %g (%s).", g(d.Holds), direction(d.Name), d.Weakest, d.WouldDo(a.Rack, ask/d.Holds), l.Rule, ask, l.About))
 			}
 		}
 	}

@@ -33,7 +33,7 @@ func (j *scene) holds(p pack.Problem, l pack.Layout, r *rack.Rack, s Settings) l
 	}
 	for _, d := range report.Directions {
 		if d.Holds < aim {
-			j.say(Holds, aim-d.Holds, "g", []string{d.Weakest}, "%s the rack holds %.1f g, of %g that are aimed at: %s gives first; %s", d.Name, math.Floor(10*d.Holds)/10, aim, d.Weakest, loads.WouldDo(j.rack, d.Weakest, aim/d.Holds))
+			j.say(Holds, aim-d.Holds, "g", []string{d.Weakest}, "%s the rack holds %.1f g, of %g that are aimed at: %s gives first; %s", d.Name, math.Floor(10*d.Holds)/10, aim, d.Weakest, d.WouldDo(j.rack, aim/d.Holds))
 		}
 	}
 	return report

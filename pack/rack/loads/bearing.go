@@ -1,7 +1,9 @@
 package loads
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"github.com/golang/geo/r3"
 
@@ -12,6 +14,20 @@ import (
 type bored struct {
 	bar  rack.Bar
 	hole rack.Hole
+}
+
+// tears is how a bolt gives where the metal around its hole does, before the bar's name.
+const tears = "the metal around its hole in "
+
+// WouldDo says what the part that gives first in a direction has to be to bear so many times what it
+// bears now: thicker metal where it is that around a bolt's hole.
+func (d Direction) WouldDo(r *rack.Rack, times float64) string {
+	name, hole := strings.CutPrefix(d.How, tears)
+	b, ok := r.Bar(name)
+	if !hole || !ok {
+		return WouldDo(r, d.Weakest, times)
+	}
+	return fmt.Sprintf("%s gives; metal of %g mm would do there, or a hole farther from its edges", d.How, math.Ceil(times*b.Section.Thick))
 }
 
 // bearing is the part of what the metal around the hole carries that a force takes, its parts

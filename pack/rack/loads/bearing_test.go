@@ -9,6 +9,16 @@ import (
 	"rackwright/pack/rack"
 )
 
+// Where the metal around a hole gives, thicker metal would do; else what would do for the part.
+func TestWhatWouldDoAroundAHole(t *testing.T) {
+	flat := rack.Section{Form: rack.Flat, Width: 30, Thick: 4}
+	r := &rack.Rack{Bars: []rack.Bar{{Name: "upright", Section: flat}}, Fasteners: []rack.Fastener{{Name: "bolt", Size: "M6", Class: "8.8"}}}
+	hole := Direction{Weakest: "bolt", How: tears + "upright"}
+	require.Equal(t, "the metal around its hole in upright gives; metal of 6 mm would do there, or a hole farther from its edges", hole.WouldDo(r, 1.3))
+	shank := Direction{Weakest: "bolt", How: "tension and shear"}
+	require.Equal(t, WouldDo(r, "bolt", 1.5), shank.WouldDo(r, 1.5))
+}
+
 // A hole near the end of a flat carries less along it than across it, and the worse of both counts.
 func TestBearingGoesByTheEdgesAroundAHole(t *testing.T) {
 	m6, err := rack.ThreadOf("M6")

@@ -93,7 +93,7 @@ func (m *model) fasteners(s *beam.Solution) []use {
 		tension := pull + prise
 		list = append(list, use{math.Max(shear/shearR+tension/(1.4*tensionR), tension/tensionR), j.fastener.Name, "tension and shear"})
 		for _, hole := range j.holes {
-			list = append(list, use{hole.bearing(t, c.Force), j.fastener.Name, "the metal around its hole in " + hole.bar.Name})
+			list = append(list, use{hole.bearing(t, c.Force), j.fastener.Name, tears + hole.bar.Name})
 		}
 	}
 	return list
