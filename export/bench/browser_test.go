@@ -7,7 +7,6 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -32,7 +31,7 @@ type opened struct {
 }
 
 func open(t *testing.T, s served, width, height int, touch bool) opened {
-	page := chromium.Page(t).Timeout(5 * patience)
+	page := chromium.Page(t).Timeout(2 * patience)
 	require.NoError(t, page.SetViewport(&proto.EmulationSetDeviceMetricsOverride{Width: width, Height: height, DeviceScaleFactor: 1, Mobile: touch}))
 	if touch {
 		require.NoError(t, proto.EmulationSetTouchEmulationEnabled{Enabled: true}.Call(page))
@@ -44,6 +43,7 @@ func open(t *testing.T, s served, width, height int, touch bool) opened {
 
 // at is the middle of a box in one of the drawings, in pixels of the window.
 func (o opened) at(drawing, box int) (x, y float64) {
+	o.rests()
 	return o.middleOf(drawing, fmt.Sprintf(`[data-box="%d"]`, box), 0)
 }
 
@@ -61,12 +61,21 @@ func (o opened) drag(drawing, box int, dx, dy float64) {
 	o.dragFrom(x, y, dx, dy, 20)
 }
 
-// dragFrom drags what is at a place of the window by so many pixels, in a number of moves.
+// rests waits until all that was asked for is answered and drawn, however long that takes: only then things stay
+// where they are in the window, and the desk is as the hand left it.
+func (o opened) rests() {
+	o.t.Helper()
+	o.waitFor(`() => atRest()`)
+}
+
+// dragFrom drags what is at a place of the window by so many pixels, in a number of moves, and waits until
+// they are made.
 func (o opened) dragFrom(x, y, dx, dy float64, moves int) {
 	require.NoError(o.t, o.Mouse.MoveTo(proto.NewPoint(x, y)))
 	require.NoError(o.t, o.Mouse.Down(proto.InputMouseButtonLeft, 1))
 	require.NoError(o.t, o.Mouse.MoveLinear(proto.NewPoint(x+dx, y+dy), moves))
 	require.NoError(o.t, o.Mouse.Up(proto.InputMouseButtonLeft, 1))
+	o.rests()
 }
 
 // dragTo drags a box by so many millimetres to the right of a drawing.
@@ -77,6 +86,7 @@ func (o opened) dragTo(drawing, box int, mm float64) {
 }
 
 func (o opened) click(selector string) {
+	o.rests()
 	e, err := o.Element(selector)
 	require.NoError(o.t, err)
 	require.NoError(o.t, e.Click(proto.InputMouseButtonLeft, 1))
@@ -88,18 +98,12 @@ func (o opened) until(why string, as func(pack.Layout) bool) {
 	require.Eventually(o.t, func() bool { _, l := o.desk.Layout(); return as(l) }, patience, 20*time.Millisecond, why)
 }
 
-// settled is the layout once the moves of a drag that has ended have all come in.
+// settled is the layout once all that was done by hand has come in.
 func (o opened) settled() pack.Layout {
 	o.t.Helper()
-	_, last := o.desk.Layout()
-	for same := 0; same < 5; same++ {
-		time.Sleep(200 * time.Millisecond)
-		_, now := o.desk.Layout()
-		if !slices.Equal(now.Placements, last.Placements) {
-			same, last = -1, now
-		}
-	}
-	return last
+	o.rests()
+	_, l := o.desk.Layout()
+	return l
 }
 
 // fitting is a search that looks until it is stopped the first time, and finds the trail's layout
@@ -268,6 +272,7 @@ func TestByFinger(t *testing.T) {
 
 	o.tapOn("#trace details:nth-of-type(1) summary")
 	o.waitFor(`() => document.querySelectorAll('#views .handle').length > 0`)
+	o.rests()
 	x, y = o.handleAt(0, 0)
 	o.finger(x, y, 12, 0)
 	o.soon("a corner moved by a finger", func() bool { return s.shapeOf(t, "the opening").Points[0][0] > 5 })
@@ -293,10 +298,12 @@ func (o opened) finger(x, y, dx, dy float64) {
 		require.NoError(o.t, o.Touch.Move(&proto.InputTouchPoint{X: x + part*dx, Y: y + part*dy}))
 	}
 	require.NoError(o.t, o.Touch.End())
+	o.rests()
 }
 
 // tapOn taps in the middle of an element.
 func (o opened) tapOn(selector string) {
+	o.rests()
 	r, err := o.Eval(`(s) => { const e = document.querySelector(s); e.scrollIntoView({block: 'center'}); const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; }`, selector)
 	require.NoError(o.t, err)
 	require.NoError(o.t, o.Touch.Tap(r.Value.Arr()[0].Num(), r.Value.Arr()[1].Num()))

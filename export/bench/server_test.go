@@ -143,7 +143,8 @@ func (s served) events(t *testing.T) <-chan [2]string {
 	return c
 }
 
-const patience = time.Minute
+// patience is how long a test waits for what has to come: far more than it takes on the slowest machine.
+const patience = 5 * time.Minute
 
 func next(t *testing.T, c <-chan [2]string, name string) string {
 	late := time.After(patience)

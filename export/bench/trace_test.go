@@ -129,7 +129,7 @@ func TestADragIsOneStepWhileAnswersWait(t *testing.T) {
 	require.NoError(t, err)
 	o.field("y of point 2 in mm", "92")
 	o.field("z of point 2 in mm", "6")
-	x, y := o.handleAt(1, 0)
+	x, y := o.handleAt(1, 0) // nothing is at rest yet
 	require.NoError(t, o.Mouse.MoveTo(proto.NewPoint(x, y)))
 	require.NoError(t, o.Mouse.Down(proto.InputMouseButtonLeft, 1))
 	require.NoError(t, o.Mouse.MoveLinear(proto.NewPoint(x, y+10), 4))
@@ -186,6 +186,7 @@ func (o opened) field(label, value string) {
 func (o opened) handleAt(drawing, n int) (x, y float64) { return o.middleOf(drawing, ".handle", n) }
 
 func (o opened) dragHandle(drawing, n int, dx, dy float64) {
+	o.rests()
 	x, y := o.handleAt(drawing, n)
 	o.dragFrom(x, y, dx, dy, 8)
 }

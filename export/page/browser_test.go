@@ -18,7 +18,7 @@ import (
 
 // patience is how long a test waits for what the page has to do: much more than it
 // takes, for drawing without a graphics card on a busy machine is slow.
-const patience = 3 * time.Minute
+const patience = 8 * time.Minute
 
 func TestMain(m *testing.M) { chromium.Main(m) }
 

@@ -32,7 +32,11 @@ class Bench {
     this.buttons();
     this.show(this.state);
     this.line.listen();
+    window.atRest = () => this.rests();
   }
+
+  /** Whether all that was asked for is answered and shown; tests wait for that. */
+  rests() { return !this.line.pending && !this.loading && this.state.scene <= this.scene && !this.shapes.busy(); }
 
   inSpace(scene, on) {
     try {

@@ -12,7 +12,8 @@ export class Line {
    */
   post(what, asked) {
     const text = JSON.stringify(asked);
-    this.last = (this.last ?? Promise.resolve()).then(() => this.posted(what, text));
+    this.pending = (this.pending ?? 0) + 1;
+    this.last = (this.last ?? Promise.resolve()).then(() => this.posted(what, text)).finally(() => { this.pending--; });
     return this.last;
   }
 
