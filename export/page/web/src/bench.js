@@ -36,7 +36,7 @@ class Bench {
   }
 
   /** Whether all that was asked for is answered and shown; tests wait for that. */
-  rests() { return !this.line.pending && !this.loading && this.state.scene <= this.scene && !this.shapes.busy(); }
+  rests() { return !this.line.pending && !this.loading && this.state.scene <= this.scene && !this.shapes.underWay(); }
 
   inSpace(scene, on) {
     try {

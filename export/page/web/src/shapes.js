@@ -39,7 +39,10 @@ export class Shapes {
   }
 
   /** Whether the shape is worked on, so that what the frame has now would take the hand's work away. */
-  busy() { return Boolean(this.adding || this.held || this.soon || this.sending); }
+  busy() { return Boolean(this.adding || this.underWay()); }
+
+  /** Whether what the hand did is still to be sent, or to be answered. */
+  underWay() { return Boolean(this.held || this.soon || this.sending); }
 
   /** Takes up what came while the shape was worked on. */
   rest() {
