@@ -82,6 +82,9 @@ func (b Box) squareTo(other Box) bool {
 // Surface implements Shape. A box without thickness has degenerate sides; see FacesOf.
 func (b Box) Surface(int) []Face {
 	x, y, z := b.Axes[0].Mul(b.Half.X), b.Axes[1].Mul(b.Half.Y), b.Axes[2].Mul(b.Half.Z)
+	if x.Cross(y).Dot(z) < 0 {
+		x = x.Mul(-1) // the same box, with right-handed axes: faces are to look outward
+	}
 	low := b.Centre.Sub(z)
 	loop := []r3.Vector{low.Sub(x).Sub(y), low.Add(x).Sub(y), low.Add(x).Add(y), low.Sub(x).Add(y)}
 	return Swept(loop, z.Mul(2))

@@ -31,6 +31,17 @@ func TestSquareDistance(t *testing.T) {
 	})
 }
 
+// Corner to corner a little apart: 3² + 4² = 5², and 2² + 3² + 6² = 7².
+func TestBoxesHardlyApart(t *testing.T) {
+	for want, by := range map[float64]r3.Vector{0.5: {X: 0.3, Y: 0.4}, 0.07: {X: 0.02, Y: 0.03, Z: 0.06}, 0.9: {Z: 0.9}} {
+		a, b := box(0, 0, 0, 10, 10, 10), box(10, 10, 10, 20, 20, 20)
+		b.Centre = b.Centre.Add(by)
+		d, ok := squareDistance(a, b)
+		assert.True(t, ok)
+		assert.InDelta(t, want, d, 1e-12)
+	}
+}
+
 func TestOnlyBoxesOfTheSameLinesAreSquare(t *testing.T) {
 	a := box(0, 0, 0, 1, 1, 1)
 	turned := a
