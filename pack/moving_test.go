@@ -30,7 +30,7 @@ func TestNoPieceOfWhatMovesIsNearer(t *testing.T) {
 	things := slices.DeleteFunc(thingsOf(f.Obstacles(0)), func(t thing) bool { return t.solids[0].Kind != frame.Moves })
 	require.Len(t, things, 2)
 	require.Greater(t, len(things[0].solids), 10)
-	for range 100 {
+	for range 12 {
 		o := Orientation{Up: Top, Front: Front, Tilt: 1}
 		middle := r3.Vector{X: 900 * g.Float64(), Y: 900*g.Float64() - 450, Z: 900 * g.Float64()}
 		a := body{bar: geom.Box{Centre: middle, Axes: o.Axes(), Half: r3.Vector{X: 60, Y: 30, Z: 90}}}
