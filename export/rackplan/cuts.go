@@ -96,7 +96,8 @@ func CutList(r *rack.Rack) []Bought {
 	rods := map[string][]Cut{}
 	for _, f := range r.Fasteners {
 		if f.Rod && !r.Stud(f) {
-			rods["rod "+f.Size] = append(rods["rod "+f.Size], Cut{f.Name, f.Length()})
+			what := fmt.Sprintf("rod %s of class %s", f.Size, f.Class)
+			rods[what] = append(rods[what], Cut{f.Name, f.Length()})
 		}
 	}
 	list := append(bought(by, r.Bought.Bar, r.Bought.Kerf), bought(rods, r.Bought.Rod, r.Bought.Kerf)...)

@@ -3,6 +3,7 @@ package rackplan
 import (
 	"bytes"
 	"math"
+	"os"
 	"regexp"
 	"slices"
 	"strconv"
@@ -12,7 +13,10 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/stretchr/testify/require"
 
+	"rackwright/frame"
+	"rackwright/pack"
 	"rackwright/pack/rack"
+	"rackwright/pack/rack/judge"
 )
 
 // directions are the words of the plan for sides of the vehicle.
@@ -84,12 +88,31 @@ func drill(t *testing.T, part, leg string, b rack.Bar, way []string, along, acro
 	return drilled{b.Name, at, other, diameter}
 }
 
+// sound is one of the judge's sound racks in its own frame, with no boxes.
+func sound(t *testing.T, name string) Answer {
+	t.Helper()
+	a := example(t)
+	open := func(file string) *os.File {
+		f, err := os.Open("../../pack/rack/judge/testdata/" + name + "-" + file)
+		require.NoError(t, err)
+		t.Cleanup(func() { f.Close() })
+		return f
+	}
+	var err error
+	a.Problem.Frame, err = frame.Read(open("frame.yaml"), "frame")
+	require.NoError(t, err)
+	a.Rack, err = rack.Read(open("rack.yaml"), "rack")
+	require.NoError(t, err)
+	a.Layout, a.Report = pack.Layout{}, judge.Report{}
+	return a
+}
+
 // Every hole that the plan tells is where a bolt of its size goes through that bar, to the tenth of a
 // millimetre that the plan is written in, and every bolt has its hole in each bar that it joins: so
 // the holes of two bars that share a bolt lie over one another.
 func TestHolesOfThePlanMeetInSpace(t *testing.T) {
 	const tenth = 0.08 // of two figures, each rounded to a tenth
-	for name, a := range map[string]Answer{"bolted": example(t), "welded": exampleWith(t, "trail-welded.yaml"), "with a plate": plated(t)} {
+	for name, a := range map[string]Answer{"bolted": example(t), "welded": exampleWith(t, "trail-welded.yaml"), "with a plate": plated(t), "on clamps": sound(t, "clamps"), "with what hangs": sound(t, "hangs")} {
 		var b bytes.Buffer
 		require.NoError(t, WritePlan(&b, a))
 		holes := fromPlan(t, b.String(), a.Rack)

@@ -164,7 +164,9 @@ func (r *Rack) Mass() float64 {
 		sum += b.Mass()
 	}
 	for _, f := range r.Fasteners {
-		sum += f.Mass()
+		if sum += f.Mass(); r.Stud(f) { // which is the vehicle's
+			sum -= f.shankMass()
+		}
 	}
 	for _, c := range r.Clamps {
 		sum += c.Mass()
@@ -175,8 +177,8 @@ func (r *Rack) Mass() float64 {
 // Stud tells whether a fastener is the stud of a mount: a rod that nuts are on at one end alone, and
 // that goes through more than bars.
 func (r *Rack) Stud(f Fastener) bool {
-	bars := func(name string) bool { _, ok := r.Bar(name); return !ok }
-	return f.Rod && slices.ContainsFunc(f.Joins, bars) && !slices.ContainsFunc(f.Nuts, func(n Nut) bool { return !n.Beyond })
+	other := func(name string) bool { _, ok := r.Bar(name); return !ok }
+	return f.Rod && slices.ContainsFunc(f.Joins, other) && !slices.ContainsFunc(f.Nuts, func(n Nut) bool { return !n.Beyond })
 }
 
 // HeadWasher tells whether a bolt has a washer under its head: the first bar that it goes through is
@@ -205,13 +207,24 @@ func (c Clamp) Mass() float64 {
 	return (band + 0.866*t.Flats*t.Flats*c.Nut() + 2*20*28) * Density * 1e-9
 }
 
-// Mass of a bolt or rod with its nuts in kg, taken as round steel.
+// shankMass is that of the round of a bolt or rod, kg.
+func (f Fastener) shankMass() float64 {
+	t, _ := ThreadOf(f.Size)
+	return f.Length() * t.StressArea() * Density * 1e-9
+}
+
+// mass of the tube in kg, its bore that of the bolt's hole.
+func (s Sleeve) mass(hole float64) float64 {
+	return math.Pi / 4 * (s.Outer*s.Outer - hole*hole) * (s.To - s.From) * Density * 1e-9
+}
+
+// Mass of a bolt or rod with its nuts and its tube in kg, taken as round steel.
 func (f Fastener) Mass() float64 {
 	t, err := ThreadOf(f.Size)
 	if err != nil {
 		return 0
 	}
-	volume := f.Length() * t.StressArea()
+	volume := 0.0
 	hexagon := 0.866 * t.Flats * t.Flats
 	if !f.Rod {
 		volume += hexagon * t.Head
@@ -219,7 +232,11 @@ func (f Fastener) Mass() float64 {
 	for range f.Nuts {
 		volume += (hexagon - t.StressArea()) * t.Nut
 	}
-	return volume * Density * 1e-9
+	mass := f.shankMass() + volume*Density*1e-9
+	if f.Sleeve != nil {
+		mass += f.Sleeve.mass(t.Hole)
+	}
+	return mass
 }
 
 // Parts is how many bars, bolts, rods and clamps there are.

@@ -63,6 +63,20 @@ func TestBearingByAPublishedSheet(t *testing.T) {
 	require.Zero(t, m20.Bearing(8, 26.4, 12), "an edge that the hole nearly breaks")
 }
 
+// Masses by hand: a tube of 24 mm around an M12 bolt's hole of 13.5 mm, 37 mm long, is π/4 (576 − 182.25)
+// × 37 × 7.85 g/cm³ = 89.8 g. The stud of a mount is the vehicle's, its nut is the rack's.
+func TestMassOfTubesAndStuds(t *testing.T) {
+	bolt := Fastener{Name: "bolt", Size: "M12", Class: "8.8", To: r3.Vector{Z: 60}, Joins: []string{"mount"}}
+	tubed := bolt
+	tubed.Sleeve = &Sleeve{From: 5, To: 42, Outer: 24}
+	require.InDelta(t, 0.0898, tubed.Mass()-bolt.Mass(), 1e-4)
+	stud := bolt
+	stud.Rod, stud.Nuts = true, []Nut{{At: 3, Beyond: true, Locking: true}}
+	r := &Rack{Fasteners: []Fastener{stud}}
+	require.InDelta(t, stud.Mass()-84.3*60*7.85e-6, r.Mass(), 1e-4)
+	require.Positive(t, r.Mass())
+}
+
 // A stock has the sheet that its file names: its thickness and its size.
 func TestStockOfPlates(t *testing.T) {
 	const bars = "format: 1\nsections: [angle 25x25x3, flat 25x3]\n"
