@@ -53,12 +53,11 @@ func (t *tray) meetNext(heels *[2]float64) {
 		return
 	}
 	mine, theirs := around(t.level.boxes, t.axes.u), around(t.next, t.axes.u)
-	least := t.pad + t.angle.Thick
 	if d := mine.Lo - theirs.Lo; math.IsNaN(heels[0]) && d > 0 && d < nearEnds {
-		heels[0] = theirs.Lo - least
+		heels[0] = theirs.Lo - t.endPad(0) - t.angle.Thick
 	}
 	if d := theirs.Hi - mine.Hi; math.IsNaN(heels[1]) && d > 0 && d < nearEnds {
-		heels[1] = theirs.Hi + least
+		heels[1] = theirs.Hi + t.endPad(1) + t.angle.Thick
 	}
 }
 

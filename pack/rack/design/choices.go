@@ -7,7 +7,6 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	"rackwright/geom"
 	"rackwright/pack/rack"
 )
 
@@ -69,33 +68,12 @@ func (d *designer) besideAll(m measures) float64 {
 	return sum
 }
 
-// pads are the least thicknesses of pads at ends that are tried: with one that brings end bars beyond
-// posts on the ends of boxes.
+// pads are the least thicknesses of pads at ends that are tried.
 func (d *designer) pads() []float64 {
-	list := []float64{7, leastEnd}
 	if len(d.levels) == 1 {
-		list = append(list, 2)
+		return []float64{7, leastEnd, 2}
 	}
-	for _, axis := range []r3.Vector{{X: 1}, {Y: 1}} {
-		if most := d.postsBeyond(axis); most > -geom.Tolerance {
-			list = append(list, math.Ceil(most+d.room.gaps.Bar)+1)
-		}
-	}
-	return slices.Compact(list)
-}
-
-// postsBeyond is how far in mm posts stand out of the ends of boxes along an axis; −Inf where no post
-// is on an end.
-func (d *designer) postsBeyond(axis r3.Vector) float64 {
-	most := math.Inf(-1)
-	for _, l := range d.levels {
-		for _, b := range l.all() {
-			for _, p := range b.blocks {
-				most = max(most, b.low.Sub(p[0]).Dot(axis), p[1].Sub(b.high).Dot(axis))
-			}
-		}
-	}
-	return most
+	return []float64{7, leastEnd}
 }
 
 // risers are the sections that uprights between trays are tried with: the first angle, the

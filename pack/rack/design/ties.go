@@ -171,7 +171,7 @@ func (t *tray) serves(p plane, end int) bool {
 	out := []float64{-1, 1}[end]
 	edge := []float64{around(t.level.boxes, t.axes.u).Lo, around(t.level.boxes, t.axes.u).Hi}[end]
 	padding := out*(p.heel-edge) - t.angle.Thick
-	return !p.floor && !p.beside && p.out == out && padding >= math.Max(t.pad, pairBolt(t.upright, t.angle).Head+1) && padding <= mostPad
+	return !p.floor && !p.beside && p.out == out && padding >= math.Max(t.endPad(end), pairBolt(t.upright, t.angle).Head+1) && padding <= mostPad
 }
 
 // mostPad is how thick in mm a pad of foam on a block between a box and an end bar may be.

@@ -53,8 +53,7 @@ func (t *tray) addBar(b rack.Bar) rack.Bar {
 func (t *tray) begin(heels [2]float64) bool {
 	t.alongU, t.alongV = around(t.level.boxes, t.axes.u), around(t.level.all(), t.axes.v)
 	t.under = t.level.z - t.foam - t.angle.Thick
-	least := t.pad + t.angle.Thick
-	t.ends = [2]float64{t.alongU.Lo - least, t.alongU.Hi + least}
+	t.ends = [2]float64{t.alongU.Lo - t.endPad(0) - t.angle.Thick, t.alongU.Hi + t.endPad(1) + t.angle.Thick}
 	for i, h := range heels {
 		if !math.IsNaN(h) {
 			t.ends[i] = h
@@ -63,6 +62,35 @@ func (t *tray) begin(heels [2]float64) bool {
 	t.reach = r1.Interval{Lo: t.ends[0], Hi: t.ends[1]}
 	return true
 }
+
+// endPad is how thick the pads at an end are at least, mm: more where posts near the end would be too
+// near to the upright leg of its bar.
+func (t *tray) endPad(end int) float64 {
+	least, gap := t.pad, t.room.gaps.Bar+postAir
+	under := t.level.z - t.foam - t.angle.Thick
+	leg := r1.Interval{Lo: under, Hi: under + t.angle.Width}
+	v := around(t.level.all(), t.axes.v).Expanded(t.beside() + math.Ceil(t.rod.Edge()))
+	along := around(t.level.boxes, t.axes.u)
+	for _, b := range t.room.boxes {
+		for _, p := range b.blocks {
+			aside := math.Hypot(apartOf(leg, r1.Interval{Lo: p[0].Z, Hi: p[1].Z}), apartOf(v, r1.IntervalFromPoint(p[0].Dot(t.axes.v)).AddPoint(p[1].Dot(t.axes.v))))
+			beyond := along.Lo - p[0].Dot(t.axes.u)
+			if end == 1 {
+				beyond = p[1].Dot(t.axes.u) - along.Hi
+			}
+			if need := beyond + math.Sqrt(math.Max(0, gap*gap-aside*aside)); aside < gap && need <= mostPad {
+				least = math.Max(least, need)
+			}
+		}
+	}
+	return math.Ceil(least)
+}
+
+// postAir is what bars keep from posts beyond the gap, mm.
+const postAir = 0.2
+
+// apartOf is how far two intervals are apart, 0 where they meet.
+func apartOf(a, b r1.Interval) float64 { return max(0, a.Lo-b.Hi, b.Lo-a.Hi) }
 
 // width is the extent of cross bars along v: past the rods by a hole's edge distance.
 func (t *tray) width() r1.Interval {
