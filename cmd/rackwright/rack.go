@@ -116,7 +116,7 @@ func (f *rackFlags) run(ctx context.Context, s streams, args []string) (int, err
 func (f *rackFlags) designed(ctx context.Context, p pack.Problem, file layoutfile.File, settings design.Settings) (rackplan.Answer, error) {
 	a := rackplan.Answer{Problem: p, Layout: file.Layout}
 	result, err := design.New(ctx, p, file.Layout, settings, func(r *rack.Rack, loads bool) design.Verdict {
-		return verdictOf(p, file.Layout, r, judge.Settings{Hold: f.hold, NoLoads: !loads})
+		return verdictOf(p, file.Layout, r, judge.Settings{Hold: f.hold, NoLoads: !loads, Briefly: true})
 	})
 	if err != nil {
 		return a, err

@@ -57,7 +57,7 @@ const quickTries = 10
 // rackFor designs a rack for a layout, judged as the rack command does.
 func rackFor(ctx context.Context, p pack.Problem, l pack.Layout, s design.Settings) (design.Result, error) {
 	return design.New(ctx, p, l, s, func(r *rack.Rack, loads bool) design.Verdict {
-		return verdictOf(p, l, r, judge.Settings{NoLoads: !loads})
+		return verdictOf(p, l, r, judge.Settings{NoLoads: !loads, Briefly: true})
 	})
 }
 

@@ -23,6 +23,7 @@ func (t *tray) make(ties []plane) bool {
 	}
 	t.meetNext(&heels)
 	t.begin(heels)
+	t.besideFloor(ties, heels)
 	for k, p := range ties {
 		if serving[k] < 0 {
 			t.extend(p)

@@ -96,7 +96,12 @@ const thickestRod = 8
 // with looks for the best rack with one size of rod, and ends at the first sound one.
 func (d *designer) with(ctx context.Context, rod rack.Thread, judge Judge) Result {
 	var best Result
+	tried := map[rack.Section]int{}
 	for _, c := range d.roomiest(d.choices(rod)) {
+		if d.settings.Tries > 0 && tried[c.angle] == triesOfAngle {
+			continue
+		}
+		tried[c.angle]++
 		if ctx.Err() != nil || d.tries >= d.budget {
 			break
 		}
@@ -117,6 +122,9 @@ func (d *designer) with(ctx context.Context, rod rack.Thread, judge Judge) Resul
 func (r Result) weakIn(name string) bool {
 	return slices.ContainsFunc(r.Verdict.Weak, func(part string) bool { return strings.Contains(part, name) })
 }
+
+// triesOfAngle is how often each angle is tried where a layout has few tries.
+const triesOfAngle = 4
 
 // mostTries is how many racks are judged for one layout at most.
 const mostTries = 160

@@ -38,7 +38,7 @@ func problem(t testing.TB, dir, framePath, packPath string) pack.Problem {
 // judged asks the judge of racks, as the command does.
 func judged(p pack.Problem, l pack.Layout) design.Judge {
 	return func(r *rack.Rack, loads bool) design.Verdict {
-		report, err := judge.Judge(p, l, r, judge.Settings{NoLoads: !loads})
+		report, err := judge.Judge(p, l, r, judge.Settings{NoLoads: !loads, Briefly: true})
 		v := design.Verdict{Violations: len(report.Violations)}
 		if err != nil {
 			v.Violations++

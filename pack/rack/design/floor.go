@@ -79,6 +79,35 @@ func (t *tray) widen(planes []plane) float64 {
 	return wide
 }
 
+// besideFloor moves end bars outwards whose joints would be where bolts go into mounts below: as far as
+// a pad may be thick.
+func (t *tray) besideFloor(ties []plane, heels [2]float64) {
+	for i, out := range []float64{-1, 1} {
+		if !math.IsNaN(heels[i]) {
+			continue
+		}
+		for off := 0.0; off <= mostPad-t.endPad(i); off++ {
+			if end := t.ends[i] + out*off; !slices.ContainsFunc(ties, func(p plane) bool { return p.floor && t.inFloor(p, end, -out) }) {
+				t.ends[i] = end
+				break
+			}
+		}
+	}
+	t.reach = r1.Interval{Lo: t.ends[0], Hi: t.ends[1]}
+}
+
+// inFloor tells whether an end bar, with its heel at a place along u and its leg the way that in looks,
+// meets the bolts of a floor plane, or its joints the floor bar.
+func (t *tray) inFloor(p plane, heel, in float64) bool {
+	room := t.rod.Spanner()
+	for _, f := range p.feet {
+		room = max(room, f.bolt.Spanner())
+	}
+	leg := r1.IntervalFromPoint(heel).AddPoint(heel + in*t.angle.Width)
+	joint := heel + in*gauge(t.angle, t.rod)
+	return leg.Expanded(room+air).Contains(p.heel) || math.Abs(joint-p.heel) < t.floor.Width/2+t.rod.Spanner()+air
+}
+
 // floorTie bolts the tray to the mounts of a floor plane.
 func (t *tray) floorTie(n int, p plane) {
 	bar, needs := t.floorBar(n, p)

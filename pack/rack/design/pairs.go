@@ -3,6 +3,7 @@ package design
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"rackwright/geom"
 	"rackwright/pack/rack"
@@ -17,13 +18,19 @@ type pairing struct{ other, turned bool }
 var pairings = []pairing{{}, {other: true}, {turned: true}, {other: true, turned: true}}
 
 // pair puts two bolts through an upright and a cross bar's upright leg that begins at root, in the
-// first way that has room beside what is around and beside the mount's bolt, or the one that lacks least.
-func (t *tray) pair(b, bar rack.Bar, p plane, root, way float64, mount []geom.Solid) {
+// first way that has room beside what is around, the mount's bolt and the bar's other bolts, or the one
+// that lacks least.
+func (t *tray) pair(b, bar rack.Bar, p plane, root, way float64, others []geom.Solid) {
 	var best []rack.Fastener
 	least := math.Inf(1)
+	for _, f := range t.whole.Fasteners {
+		if slices.Contains(f.Joins, bar.Name) {
+			others = append(others, f.Solids()...)
+		}
+	}
 	for _, how := range pairings {
 		bolts := t.pairOf(b, bar, p, root, way, how)
-		if short := t.pairLacks(bolts, mount); short < least {
+		if short := t.pairLacks(bolts, others); short < least {
 			best, least = bolts, short
 		}
 		if least == 0 {
@@ -34,13 +41,13 @@ func (t *tray) pair(b, bar rack.Bar, p plane, root, way float64, mount []geom.So
 }
 
 // pairLacks is how much room two bolts lack, mm.
-func (t *tray) pairLacks(bolts []rack.Fastener, mount []geom.Solid) float64 {
+func (t *tray) pairLacks(bolts []rack.Fastener, others []geom.Solid) float64 {
 	sum := 0.0
 	for _, f := range bolts {
 		for _, s := range f.Solids() {
 			sum += max(0, t.room.meets(s, true).short)
-			for _, m := range mount {
-				sum += max(0, air-geom.Distance(s, m))
+			for _, o := range others {
+				sum += max(0, -geom.Distance(s, o))
 			}
 		}
 		sum += max(0, t.room.blocked(f.WayIn()).short)

@@ -29,8 +29,22 @@ type Asks struct {
 	Design func(l pack.Layout, quickly bool) (Result, error)
 }
 
-func (a Asks) try(l pack.Layout, quickly bool) Tried {
+// asking is Asks with what is asked so far.
+type asking struct {
+	Asks
+	tries int // racks that were tried
+}
+
+// mostInAll is how many racks are tried for all layouts together, before stronger parts.
+const mostInAll = 1200
+
+func (a *asking) spent() bool { return a.tries >= mostInAll }
+
+func (a *asking) try(l pack.Layout, quickly bool) Tried {
 	r, err := a.Design(l, quickly)
+	if quickly {
+		a.tries += max(1, r.Tried)
+	}
 	return Tried{l, r, err}
 }
 
@@ -71,14 +85,15 @@ func nearestRows(ctx context.Context, kept []Kept) error {
 // room kept that a rack takes, and moves levels of those that come near. Where there is none it
 // returns the one nearest to it; where no rows go in its error is ErrNoRows or NoRows. It counts its tries, and
 // ends with ctx.
-func Seek(ctx context.Context, p pack.Problem, kept []Kept, a Asks) Tried {
+func Seek(ctx context.Context, p pack.Problem, kept []Kept, asks Asks) Tried {
+	a := &asking{Asks: asks}
 	var near []Tried
 	seen := map[string]bool{}
 	full := 0
 	for _, k := range kept {
 		tried := 0
 		for _, l := range halfRound(p, shelf.Layouts(k.Problem, shelf.Room{Over: k.Over}, 2*mostShelved)) {
-			if ctx.Err() != nil || tried == mostShelved || full == mostFull {
+			if ctx.Err() != nil || tried == mostShelved || full == mostFull || a.spent() {
 				break
 			}
 			key := fmt.Sprint(l.Placements)
@@ -109,19 +124,22 @@ func Seek(ctx context.Context, p pack.Problem, kept []Kept, a Asks) Tried {
 }
 
 // settled moves levels of the layouts that come nearest to a rack, each short of something else.
-func (a Asks) settled(ctx context.Context, p pack.Problem, near []Tried) Tried {
+func (a *asking) settled(ctx context.Context, p pack.Problem, near []Tried) Tried {
 	best := near[0]
 	seen := map[string]bool{}
 	for _, n := range near {
 		key := strings.Join(n.Result.Why, "\n")
-		if len(seen) == mostSettled || ctx.Err() != nil {
+		if len(seen) == mostSettled || ctx.Err() != nil || a.spent() {
 			break
 		}
 		if seen[key] {
 			continue
 		}
 		seen[key] = true
-		t := Settle(ctx, p, n.Layout, a.Holds, func(l pack.Layout) (Result, error) { return a.Design(l, true) })
+		t := Settle(ctx, p, n.Layout, a.Holds, func(l pack.Layout) (Result, error) {
+			t := a.try(l, true)
+			return t.Result, t.Err
+		})
 		if t.Weak() {
 			t = a.try(t.Layout, false)
 		}

@@ -74,6 +74,7 @@ func (r Report) Sound() bool { return len(r.Violations) == 0 }
 type Settings struct {
 	Hold    float64 // g in all six directions; 0: what the first two published rules ask
 	NoLoads bool    // leaves out rule 7 beyond its joints
+	Briefly bool    // leaves out the order of building where another rule is broken
 }
 
 // Judge judges a rack in a layout.
@@ -91,8 +92,11 @@ func Judge(p pack.Problem, l pack.Layout, r *rack.Rack, s Settings) (Report, err
 	j.joints()
 	j.welds()
 	j.posts()
-	out := Report{Order: j.order()}
-	out.Reach = j.reaches(out.Order)
+	var out Report
+	if !s.Briefly || len(j.found) == 0 {
+		out.Order = j.order()
+		out.Reach = j.reaches(out.Order)
+	}
 	for i := range out.Order {
 		for k, leg := range out.Order[i].Legs {
 			out.Order[i].Legs[k] = j.along.InVehicle(leg)
