@@ -63,6 +63,22 @@ func window(tb testing.TB, seed uint64) pack.Problem {
 	return problem
 }
 
+// No layout that goes in has more to spare than an earlier search said is possible, of problems in which the
+// way in decides; see TestNoWrongBound. RACKWRIGHT_BOUNDS tries more.
+func TestNoWrongBoundWhereWaysDecide(t *testing.T) {
+	seeds := seedsOf(t, "RACKWRIGHT_BOUNDS")
+	if seeds == nil {
+		seeds = []uint64{10, 16, 25}
+	}
+	for _, seed := range seeds {
+		problem := window(t, seed)
+		a := searched(t, problem, seed, 5e7)
+		b := searched(t, problem, seed+500, 2e8)
+		notAbove(t, seed, a, b)
+		notAbove(t, seed, b, a)
+	}
+}
+
 // Problems in which the way in decides are proven with little work, some tenths of a second: the programs of
 // the proof know of ways, and do not close in on the edge of what goes in by halves. RACKWRIGHT_WINDOWS=N (or
 // a-b) tries others, of which about five in six are proven with as much.
