@@ -11,8 +11,8 @@ import (
 
 // relaxed is what can be said of a box while its pose is only known to be in a set:
 // the clauses with, for every plane, the least that any pose of the set asks for.
-// Whatever pose is taken, its own clauses imply these. Posts count only where the poses of the set
-// have the same case.
+// Whatever pose is taken, its own clauses imply these. Posts count only where the set
+// holds a single pose.
 //
 // A clause in it is true of every pose of the set, so a layout that agrees with the node satisfies
 // it. Where the set says nothing of a solid the clause is there without planes, which means no
@@ -112,17 +112,20 @@ func (r *relaxation) relaxedSolids(x *relaxed) []model.Clause {
 		return r.withReach(x.kind, x.poses[0])
 	}
 	var all []model.Clause
-	posts := r.tells(x)
 	for k := range r.inner[x.kind][x.poses[0]] {
 		var c model.Clause
+		usable := true
 		for _, p := range x.poses {
-			// The same solid and part for the same number, in all poses.
+			// The same solid for the same number, in all poses.
 			own := r.inner[x.kind][p][k]
-			if c.Part = own.Part; c.Part == 0 || posts {
-				c.Planes = weaker(c.Planes, own.Planes)
-			}
+			c.Part = own.Part
+			usable = usable && own.Part == 0
+			c.Planes = weaker(c.Planes, own.Planes)
 		}
-		all = append(all, c) // without planes as well: the place in the list counts
+		if !usable {
+			c = model.Clause{Part: c.Part} // the place in the list counts
+		}
+		all = append(all, c)
 	}
 	return all
 }
@@ -158,44 +161,10 @@ func (r *relaxation) pair(a, b *relaxed) []model.Clause {
 	if a.single() && b.single() {
 		c = r.withTools(r.m.Poses[a.kind][a.poses[0]], r.m.Poses[b.kind][b.poses[0]])
 	} else {
-		c = r.relaxedPairs(a, b)
+		c = []model.Clause{r.relaxedPair(a, b)}
 	}
 	r.pairs[key] = c
 	return c
-}
-
-// tells tells whether the posts of a set of poses say something: those of cases that are alike do.
-func (r *relaxation) tells(x *relaxed) bool {
-	first := r.m.Poses[x.kind][x.poses[0]]
-	for _, p := range x.poses {
-		if !first.SameCase(r.m.Poses[x.kind][p]) {
-			return false
-		}
-	}
-	return r.pruned && len(first.Parts) > 1 // written proofs do without
-}
-
-// relaxedPairs are the clauses of two sets, numbered like those of poses: of the cases, and of a case
-// and a post of a set of cases that are alike. Those of two posts, and of tools, are left out.
-func (r *relaxation) relaxedPairs(a, b *relaxed) []model.Clause {
-	all := []model.Clause{r.relaxedPair(a, 0, b, 0, model.CaseGap(r.m.Problem.Pack.Gaps))}
-	ofA, ofB := r.tells(a), r.tells(b)
-	if !ofA && !ofB {
-		return all
-	}
-	boot := model.Constant(r.m.Problem.Pack.Gaps.Boot)
-	for i := range r.m.Poses[a.kind][a.poses[0]].Parts {
-		for j := range r.m.Poses[b.kind][b.poses[0]].Parts {
-			switch {
-			case i == 0 && j == 0:
-			case i > 0 && j == 0 && ofA, i == 0 && j > 0 && ofB:
-				all = append(all, r.relaxedPair(a, i, b, j, boot))
-			default:
-				all = append(all, model.Clause{})
-			}
-		}
-	}
-	return all
 }
 
 // withReach are the clauses of a pose with the frame, those of its tools after the others. The
@@ -217,24 +186,25 @@ func (r *relaxation) withTools(p, q *model.Pose) []model.Clause {
 	return append(own[:len(own):len(own)], r.tools.pair(p, q)...)
 }
 
-// relaxedPair is the clause of two parts of boxes of which either's pose may be open: the planes along all
+// relaxedPair is the clause of two cases of which either's pose may be open: the planes along all
 // axes that either may have, each with the least that it can ask.
-func (r *relaxation) relaxedPair(a *relaxed, i int, b *relaxed, j int, gap func(r3.Vector) float64) model.Clause {
+func (r *relaxation) relaxedPair(a, b *relaxed) model.Clause {
+	gap := model.CaseGap(r.m.Problem.Pack.Gaps)
 	var c model.Clause
 	for _, axes := range append(append([][3]r3.Vector(nil), a.axes...), b.axes...) {
 		for _, u := range model.Directions(axes, geom.Box{Axes: axes}) {
-			f := model.Plane{N: u, D: r.leastReach(a, i, u) + r.leastReach(b, j, u.Mul(-1)) + gap(u), K: 1}
+			f := model.Plane{N: u, D: r.leastReach(a, u) + r.leastReach(b, u.Mul(-1)) + gap(u), K: 1}
 			c.Planes = weaker(c.Planes, []model.Plane{f})
 		}
 	}
 	return c
 }
 
-// leastReach is the least that a part extends along u in any pose of the set.
-func (r *relaxation) leastReach(x *relaxed, part int, u r3.Vector) float64 {
+// leastReach is the least that the case extends along u in any pose of the set.
+func (r *relaxation) leastReach(x *relaxed, u r3.Vector) float64 {
 	least := math.Inf(1)
 	for _, p := range x.poses {
-		least = min(least, r.m.Poses[x.kind][p].Reach(part, u))
+		least = min(least, r.m.Poses[x.kind][p].Reach(0, u))
 	}
 	return least
 }
