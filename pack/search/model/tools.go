@@ -107,6 +107,16 @@ func (m *Model) Tools(p *Pose) []geom.Cylinder {
 	return list
 }
 
+// ToolParts are the numbers of the parts over which Tools are, in the same order.
+func (m *Model) ToolParts(p *Pose) (parts []int) {
+	for k, q := range p.Parts {
+		if m.bars != nil && q.asksTool() {
+			parts = append(parts, k)
+		}
+	}
+	return parts
+}
+
 // tipOf is where the post that is part k of a pose ends, from the middle of its case, and the way that
 // it looks.
 func (m *Model) tipOf(p *Pose, k int) (out, tip r3.Vector) {

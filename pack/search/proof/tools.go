@@ -79,6 +79,9 @@ func newTools(m *model.Model) *tools {
 // A post that no place lets a tool reach gives the pose a clause that nothing satisfies, and
 // usePoses then leaves the pose out.
 func (t *tools) againstFrame(p *model.Pose, places geom.Polyhedron, frame [][]geom.Face) []model.Clause {
+	if t.hidden(p) {
+		return []model.Clause{never(t.m, 1)}
+	}
 	var all []model.Clause
 	for _, room := range t.rooms[p.ID] {
 		for _, solid := range frame {
@@ -102,6 +105,20 @@ func (t *tools) againstFrame(p *model.Pose, places geom.Polyhedron, frame [][]ge
 		}
 	}
 	return all
+}
+
+// hidden tells whether another post of the same box stands in the room for the tool over one: then no
+// layout with the box is an answer.
+func (t *tools) hidden(p *model.Pose) bool {
+	for n, own := range t.m.ToolParts(p) {
+		for k := 1; k < len(p.Parts); k++ {
+			post := geom.FacesOf(p.Solid(k, r3.Vector{}), 0)
+			if k != own && !slices.ContainsFunc(parted(nil, post, t.rooms[p.ID][n]), func(f model.Plane) bool { return f.D <= 0 }) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // pair makes the clauses of two poses, on the place of q less that of p: for a post of each. Of two

@@ -3,6 +3,7 @@ package proof
 import (
 	"context"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -104,6 +105,36 @@ func keeps(m *model.Model, room *tools, frame [][][]model.Clause, spots []model.
 		}
 	}
 	return true
+}
+
+// A post that stands beside a higher one of its own box, nearer than the tool is wide, is reached in no
+// layout, as entry.HiddenPosts says: every pose of such a box is left without a place, and of other boxes none
+// for that.
+func TestPostsThatHideEachOther(t *testing.T) {
+	hidden, open := 0, 0
+	for seed := range uint64(60) {
+		problem := posted(rand.New(rand.NewPCG(seed, 8)))
+		problem.Frame.Rails, problem.Frame.KeepOuts = nil, nil
+		settings := entry.Settings{Tool: entry.Tool{Diameter: 10 + float64(seed%4)*10, Length: 40}}
+		m, err := model.New(problem, model.Options{Tool: &settings.Tool})
+		require.NoError(t, err)
+		list, err := entry.HiddenPosts(problem, settings)
+		require.NoError(t, err)
+		room := newTools(m)
+		for kind, poses := range m.Poses {
+			hides := slices.ContainsFunc(list, func(h entry.Hidden) bool { return h.Kind == m.Kinds[kind].Name })
+			for _, p := range poses {
+				require.Equal(t, hides, room.hidden(p), "seed %d: %v", seed, m.Kinds[kind])
+			}
+			if hides {
+				hidden++
+			} else {
+				open++
+			}
+		}
+	}
+	require.Greater(t, hidden, 10)
+	require.Greater(t, open, 10)
 }
 
 // A place near a round solid is past an end of it, or in one of the two halves of an arc, past the chord of
