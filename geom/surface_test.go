@@ -64,6 +64,7 @@ func requireNear(t *testing.T, want, got r1.Interval) {
 
 func TestSurfaceOfABox(t *testing.T) {
 	g := rand.New(rand.NewPCG(1, 25))
+	requireSurface(t, g, BoxFromCorners(r3.Vector{}, r3.Vector{X: 0.5, Y: 0.5, Z: 0.5}), 0.125)
 	for range 100 {
 		b := Box{randomUnit(g).Mul(50), randomAxes(g), r3.Vector{X: 1 + 20*g.Float64(), Y: 1 + 20*g.Float64(), Z: 1 + 20*g.Float64()}}
 		requireSurface(t, g, b, 8*b.Half.X*b.Half.Y*b.Half.Z)

@@ -48,6 +48,18 @@ func TestNoPieceOfWhatMovesIsNearer(t *testing.T) {
 	}
 }
 
+// What does not move is one body in several pieces in any order: all are looked at.
+func TestEveryPieceOfAThingCounts(t *testing.T) {
+	var solids []frame.Obstacle
+	for _, far := range []float64{10, 100, 1} {
+		solids = append(solids, frame.Obstacle{Kind: frame.RailTube, Solid: geom.BoxFromCorners(r3.Vector{X: 20 + far}, r3.Vector{X: 30 + far, Y: 9, Z: 9})})
+	}
+	got := Gaps{Rail: 5}.toThing(body{bar: geom.BoxFromCorners(r3.Vector{}, r3.Vector{X: 20, Y: 9, Z: 9})}, thing{solids: solids})
+	require.InDelta(t, 1, got.Gap, 1e-12)
+	require.InDelta(t, 1, got.Distance, 1e-12)
+	require.InDelta(t, -4, got.Left, 1e-12)
+}
+
 // atLeast is no more than any sheet has, and where a solid is beside a box along one of its axes it is that.
 func TestAtLeast(t *testing.T) {
 	a := geom.BoxFromCorners(r3.Vector{}, r3.Vector{X: 10, Y: 20, Z: 30})

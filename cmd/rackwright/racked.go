@@ -19,7 +19,7 @@ func joined(ctx context.Context, a *rackplan.Answer, file layoutfile.File) {
 		return
 	}
 	l := page.Layout{Judged: export.Judged{Layout: file.Layout}, Rack: a}
-	wired(ctx, a.Problem, &l)
+	wired(ctx, mostWiringGiven, a.Problem, &l)
 	a.Wiring = l.Wiring
 }
 

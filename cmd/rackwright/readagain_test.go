@@ -12,7 +12,8 @@ import (
 
 // Whatever fit writes, the other commands read: at the limits of what files may say, openings of 32 m
 // that boxes leave by longer moves than any coordinate, tilted ones too, and layouts that overlap at
-// the far end of the range. Without RACKWRIGHT_LONG two of the four.
+// the far end of the range. Without RACKWRIGHT_LONG two of the four, one layout
+// each.
 func TestWrittenLayoutsAreReadAgain(t *testing.T) {
 	wide := frameWith("[-16000, -16000], [16000, -16000], [16000, 16000], [-16000, 16000]", "across: [-16000, 16000]", "")
 	corner := frameWith("[15900, 15900], [16000, 15900], [16000, 16000], [15900, 16000]", "across: [15900, 16000]", "")
@@ -35,7 +36,7 @@ func TestWrittenLayoutsAreReadAgain(t *testing.T) {
 				run(context.Background(), append(args[:1:1], append([]string{at("frame.yaml"), at("pack.yaml")}, args[1:]...)...), streams{out: &bytes.Buffer{}, err: &errs})
 				require.Empty(t, errs.String(), args)
 			}
-			do("fit", "--time", "300ms", "--out", at("out"))
+			do("fit", "--time", "300ms", "--out", at("out"), "--layouts", map[bool]string{true: "3", false: "1"}[long()])
 			layouts, err := filepath.Glob(at("out/layout-*.yaml"))
 			require.NoError(t, err)
 			require.NotEmpty(t, layouts)

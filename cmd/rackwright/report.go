@@ -172,7 +172,7 @@ func (f *reportFlags) inspected(ctx context.Context, in *page.Input) ([]export.F
 		l := in.Layouts[in.Open]
 		if bare := l; l.Wiring == nil && l.Rack != nil {
 			bare.Rack = nil
-			wired(ctx, l.Framed(in.Problem), &bare)
+			wired(ctx, mostWiringGiven, l.Framed(in.Problem), &bare)
 			l.Wiring = bare.Wiring
 		}
 		sheet.Problem, sheet.Layout, sheet.Name, sheet.Rack, sheet.Wiring = l.Framed(in.Problem), &l.Layout, l.Name, l.Rack, l.Wiring
@@ -219,7 +219,7 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 		if l.Entry.GoesIn {
 			one.Undo, _ = undos(ctx, in.Problem, l.Layout) // without it after an interrupt
 		}
-		wired(ctx, in.Problem, &one)
+		wired(ctx, mostWiring, in.Problem, &one)
 		out.Layouts = append(out.Layouts, one)
 	}
 	for i, c := range concessions(in) {
@@ -227,7 +227,7 @@ func resultPage(ctx context.Context, in answer.Input) page.Input {
 		if c.Entry.GoesIn {
 			one.Undo, _ = undos(ctx, conceded(in.Problem, c), c.Layout)
 		}
-		wired(ctx, conceded(in.Problem, c), &one)
+		wired(ctx, mostWiring, conceded(in.Problem, c), &one)
 		out.Layouts = append(out.Layouts, one)
 	}
 	return out
@@ -296,7 +296,7 @@ func (f *reportFlags) given(ctx context.Context, p pack.Problem, paths []string,
 			}
 		}
 		if one.Concession == nil {
-			wired(ctx, p, &one)
+			wired(ctx, mostWiringGiven, p, &one)
 		}
 		if one.Rack != nil {
 			one.Rack.Wiring = one.Wiring

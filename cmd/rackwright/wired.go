@@ -10,20 +10,24 @@ import (
 	"rackwright/pack/wire"
 )
 
-// mostWiring is how long planning the wiring of a layout may keep the page waiting.
-const mostWiring = 5 * time.Second
+// mostWiring is how long planning the wiring of a layout may keep the page waiting: one that was found
+// by a search with a limit, and one that was asked for.
+const (
+	mostWiring      = 5 * time.Second
+	mostWiringGiven = time.Minute
+)
 
 // wired plans the wiring of a layout for the page, where the pack file says enough for that, with
-// cables that go round its rack where it has one. That
-// no plan was found is told in words.
-func wired(ctx context.Context, p pack.Problem, l *page.Layout) {
+// cables that go round its rack where it has one, in so much time at most. That no plan was found is told
+// in words.
+func wired(ctx context.Context, most time.Duration, p pack.Problem, l *page.Layout) {
 	if len(l.Report.Faults) > 0 {
 		return
 	}
 	if w, faults := p.Pack.Wired(); len(faults) > 0 || w.Series*w.Parallel*w.Strings < 2 {
 		return
 	}
-	ctx, stop := context.WithTimeout(ctx, mostWiring)
+	ctx, stop := context.WithTimeout(ctx, most)
 	defer stop()
 	var settings wire.Settings
 	if l.Rack != nil {

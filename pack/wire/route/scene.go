@@ -81,9 +81,14 @@ func (s *Scene) clear(a, b r3.Vector, from []bounded) bool {
 }
 
 // reaches tells whether a line meets the box around an obstacle, grown by need: where it does not, it is at
-// least as far from what is in the box. The line is cut by one pair of faces after the other (Kay and
-// Kajiya, Computer Graphics 20 (1986), 269).
+// least as far from what is in the box. Most are told apart by the box around the line; else it is cut by one
+// pair of faces after the other (Kay and Kajiya, Computer Graphics 20 (1986), 269).
 func (o *bounded) reaches(a, b r3.Vector, need float64) bool {
+	if o.box[0].Lo > max(a.X, b.X)+need || o.box[0].Hi < min(a.X, b.X)-need ||
+		o.box[1].Lo > max(a.Y, b.Y)+need || o.box[1].Hi < min(a.Y, b.Y)-need ||
+		o.box[2].Lo > max(a.Z, b.Z)+need || o.box[2].Hi < min(a.Z, b.Z)-need {
+		return false
+	}
 	first, last := 0.0, 1.0
 	for i, end := range [...][2]float64{{a.X, b.X}, {a.Y, b.Y}, {a.Z, b.Z}} {
 		low, high := o.box[i].Lo-need-end[0], o.box[i].Hi+need-end[0]
@@ -93,8 +98,6 @@ func (o *bounded) reaches(a, b r3.Vector, need float64) bool {
 			first, last = max(first, low/way), min(last, high/way)
 		case way < 0:
 			first, last = max(first, high/way), min(last, low/way)
-		case low > 0 || high < 0:
-			return false
 		}
 	}
 	return first <= last+hair
