@@ -55,8 +55,8 @@ type sooner struct {
 	rests depths.Set
 }
 
-// copyFrom makes p the same as o in p's own memory.
-func (p *passage) copyFrom(o *passage) {
+// takeFrom makes p the same as o in p's own memory.
+func (p *passage) takeFrom(o *passage) {
 	p.ways, p.first, p.turns = append(p.ways[:0], o.ways...), append(p.first[:0], o.first...), o.turns
 }
 

@@ -90,7 +90,7 @@ func (n *node) copyFrom(o *node) {
 	n.at = append(n.at[:0], o.at...)
 	n.legs = o.legs
 	n.value = o.value
-	n.passage.copyFrom(&o.passage)
+	n.passage.takeFrom(&o.passage)
 	if n.lp == nil {
 		n.lp = &lp.Solver{}
 	}
