@@ -94,6 +94,7 @@ func (v *prover) bar(n *node, depth, level int) (used depths.Set, whole bool) {
 			return used, true
 		}
 	}
+	v.work += model.PerEntry * model.Effort(len(n.boxes))
 	if b, ok := v.byEntry(n, v.gate.held(n.spots())); ok {
 		v.barred = true
 		v.look(n, &b, depth, level, math.Inf(1))

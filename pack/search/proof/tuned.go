@@ -32,9 +32,11 @@ const (
 	leastRange    = 0.02 // mm, of a coordinate that is not halved any more
 
 	// Ways out.
-	mostSteps = 300 // programs that are solved to see whether a pose has a way from some place
-	mostTurns = 3   // boxes of a node whose ways have turns: each has two columns in all programs
-	waysAhead = 3   // broken clauses of ways that are looked at before branching
+	mostSteps    = 300    // programs that are solved to see whether a pose has one way from some place
+	mostAllSteps = 20_000 // for all poses together before the tree begins: about a second
+	mostPassings = 1000   // poses and ways whose clauses are kept, up to 20 kB each
+	mostTurns    = 3      // boxes of a node whose ways have turns: each has two columns in all programs
+	waysAhead    = 3      // broken clauses of ways that are looked at before branching
 
 	// Written proofs.
 	mostOnAxis = 6       // points along an axis that are tried

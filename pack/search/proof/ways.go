@@ -139,8 +139,9 @@ func newWays(m *model.Model, cutoff float64) *ways {
 		}
 	}
 	w.longest = 4 * (w.longest + m.Size)
+	left := mostAllSteps
 	for kind := range m.Kinds {
-		w.leads = append(w.leads, w.lead(kind))
+		w.leads = append(w.leads, w.lead(kind, &left))
 	}
 	return w
 }
@@ -268,6 +269,9 @@ func (w *ways) past(kind, pose int, of way) []passings {
 		return c
 	}
 	c := w.clauses(kind, pose, of)
+	if len(w.clear) >= mostPassings {
+		clear(w.clear)
+	}
 	w.clear[key] = c
 	return c
 }
@@ -323,7 +327,7 @@ func (w *ways) pastBox(p, other *model.Pose, of way) []passings {
 			all = append(all, b.beyond(p, part, of)...)
 		}
 	}
-	if len(w.apart) > mostPairs {
+	if len(w.apart) >= mostPassings {
 		clear(w.apart)
 	}
 	w.apart[key] = all
@@ -348,7 +352,7 @@ func (w *ways) waysOf(kind, pose int) (open []way, known bool) {
 		if w.m.Ended() {
 			return nil, false
 		}
-		if w.somewhere(kind, pose, of) {
+		if some, _ := w.somewhere(kind, pose, of); some {
 			open = append(open, of)
 		}
 	}
@@ -358,21 +362,27 @@ func (w *ways) waysOf(kind, pose int) (open []way, known bool) {
 	return open, true
 }
 
-// lead tells of each pose whether it has a way from some place, as far as is known.
-func (w *ways) lead(kind int) (leads []bool) {
+// lead tells of each pose whether it has a way from some place, as far as is known after so many steps.
+func (w *ways) lead(kind int, left *int) (leads []bool) {
 	for pose, p := range w.m.Poses[kind] {
-		leads = append(leads, p.Axes != model.AxesOfVehicle ||
-			slices.ContainsFunc(allWays, func(of way) bool { return w.m.Ended() || w.somewhere(kind, pose, of) }))
+		leads = append(leads, p.Axes != model.AxesOfVehicle || slices.ContainsFunc(allWays, func(of way) bool {
+			if *left <= 0 || w.m.Ended() {
+				return true
+			}
+			some, steps := w.somewhere(kind, pose, of)
+			*left -= steps
+			return some
+		}))
 	}
 	return leads
 }
 
-// somewhere tells whether there may be a place from which a way is free: by a small tree of its own, over
-// the place and the lengths of the legs.
-func (w *ways) somewhere(kind, pose int, of way) bool {
+// somewhere tells whether there may be a place from which a way is free, and in how many steps: by a small
+// tree of its own, over the place and the lengths of the legs.
+func (w *ways) somewhere(kind, pose int, of way) (some bool, steps int) {
 	clauses := w.clauses(kind, pose, of)
 	if slices.ContainsFunc(clauses, func(c passings) bool { return len(c) == 0 }) {
-		return false
+		return false, 1
 	}
 	lo, hi := w.m.Lows(1), w.m.Highs(1)
 	lo[3] = w.cutoff
@@ -384,7 +394,8 @@ func (w *ways) somewhere(kind, pose int, of way) bool {
 		s.Push(model.Side{Of: model.Relation{Sort: model.OfWall}, Plane: f}.Row(1))
 	}
 	left := mostSteps
-	return w.below(s, clauses, &left)
+	some = w.below(s, clauses, &left)
+	return some, mostSteps - left
 }
 
 // below decides whether a program and clauses leave something, or counts them as doing so.
