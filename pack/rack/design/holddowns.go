@@ -77,9 +77,14 @@ func (t *tray) noHoop(b placed, why conflict) bool {
 // most other boxes too: over its middle part, or where none has room there a little beyond.
 func (t *tray) bestHoop(b placed, left map[string]placed) (*hoop, conflict) {
 	least := conflict{short: math.Inf(1)}
+	tried := -1.0 // of the span, about its middle
 	for _, part := range reaches {
 		var best *hoop
-		for _, u := range t.hoopPlaces(t.spanU(b), part) {
+		s := t.spanU(b)
+		for _, u := range t.hoopPlaces(s, part) {
+			if math.Abs(u-s.Center()) <= tried*s.Length() {
+				continue
+			}
 			h := t.hoopAt(u, part, left)
 			if len(h.boxes) == 0 || best != nil && len(h.boxes) <= len(best.boxes) {
 				continue
@@ -95,6 +100,7 @@ func (t *tray) bestHoop(b placed, left map[string]placed) (*hoop, conflict) {
 		if best != nil {
 			return best, least
 		}
+		tried = part
 	}
 	return nil, least
 }
@@ -141,7 +147,9 @@ const highestPad = 80
 // hoopMeets is the worst of what its bar, rods and nuts meet.
 func (t *tray) hoopMeets(h hoop) conflict {
 	worst := conflict{short: math.Inf(-1)}
-	worst = worst.worse(t.crowded(h.at, r1.IntervalFromPoint(h.at).Expanded(t.rod.Spanner())))
+	if worst = worst.worse(t.crowded(h.at, r1.IntervalFromPoint(h.at).Expanded(t.rod.Spanner()))); worst.short > hardly {
+		return worst
+	}
 	bar, rods := t.hoopParts(0, h)
 	for _, s := range bar.Solids() {
 		worst = worst.worse(t.room.meets(s, true))

@@ -46,8 +46,10 @@ func (t *tray) pairLacks(bolts []rack.Fastener, others []geom.Solid) float64 {
 	for _, f := range bolts {
 		for _, s := range f.Solids() {
 			sum += max(0, t.room.meets(s, true).short)
+			low, high := geom.Bounds(s)
 			for _, o := range others {
-				sum += max(0, -geom.Distance(s, o))
+				l, h := geom.Bounds(o)
+				sum += max(0, -between(low, high, l, h))
 			}
 		}
 		sum += max(0, t.room.blocked(f.WayIn()).short)

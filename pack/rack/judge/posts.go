@@ -25,7 +25,7 @@ func (j *scene) posts() {
 				p := &j.parts[n]
 				j.nearPost(p, post, b.postNames[k], need, word)
 				if p.bar != nil && meets(p.solids, beyond) {
-					j.say(Posts, 0, "", []string{p.name, b.postNames[k]}, "%s lies over the post %s: move it aside", p.name, b.postNames[k])
+					j.say(Posts, 0, "", []string{p.name, b.postNames[k]}, "%s lies over the post %s: move it aside, or turn the box so that the post is elsewhere", p.name, b.postNames[k])
 				}
 			}
 		}
