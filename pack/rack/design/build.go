@@ -31,7 +31,9 @@ func (t *tray) make(ties []plane) bool {
 	}
 	t.endBars()
 	for k, p := range ties {
-		t.tie(k+1, p, serving[k])
+		if !t.tie(k+1, p, serving[k]) {
+			return false
+		}
 	}
 	if !t.seamBars() {
 		return false

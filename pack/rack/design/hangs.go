@@ -112,10 +112,11 @@ func (d *designer) withHangs(probe *tray, sets [][]plane, level int) [][]plane {
 		if h.level != level {
 			continue
 		}
-		ways := append(probe.floorPlanes([]frame.Mount{h.mount}), probe.planes([]frame.Mount{h.mount}, nil)...)
+		one := []frame.Mount{h.mount}
+		ways := slices.Concat(probe.floorPlanes(one), probe.planes(one, nil), probe.legPlanes(one))
 		if len(ways) == 0 {
 			at := h.mount.At
-			d.note("%s hangs on the rack at [%g, %g, %g], and no straight bar of the %stray reaches it there: from below it may be up to %d mm under the bars of the lowest tray; else its face has to look across or along the vehicle", h.mount.Name, at.X, at.Y, at.Z, d.levels[level].name, mostSleeve)
+			d.note("%s hangs on the rack at [%g, %g, %g], and no straight bar of the %stray reaches it there: its face has to look across or along the vehicle, or to be up to %d mm under the bars of the tray, or over the boxes beyond their ends", h.mount.Name, at.X, at.Y, at.Z, d.levels[level].name, longestLeg)
 			return nil
 		}
 		var more [][]plane

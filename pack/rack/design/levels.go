@@ -111,11 +111,12 @@ func (d *designer) addLevel(c measures, p partialRack, i int) []partialRack {
 	probe := d.newTray(c, p, i)
 	probe.begin([2]float64{math.NaN(), math.NaN()})
 	planes := append(probe.floorPlanes(d.mounts), probe.planes(d.mounts, p.trays)...)
+	planes = append(planes, probe.legPlanes(d.mounts)...)
 	if len(planes) == 0 {
 		if slices.ContainsFunc(d.mounts, func(m frame.Mount) bool { return math.Abs(m.Faces.Z) < 0.7 }) {
 			return nil // a tray that runs the other way can be tied to it
 		}
-		d.note("no mount can be reached from a tray of the %slevel (%s): uprights are bolted to mounts that face left or right, or front or back; mounts that face up have to be right under the lowest level, at most 60 mm lower than its bars: lower the boxes, or add a lug that is there to the frame file", d.levels[i].name, d.facing())
+		d.note("no mount can be reached from a tray of the %slevel (%s): mounts that face up may be up to %d mm under its bars, those that face down as much over them, but beyond the ends of its boxes; those that face across or lengthwise beside it or beyond its ends: move the boxes, or add a lug that is there to the frame file", d.levels[i].name, d.facing(), longestLeg)
 		return nil
 	}
 	var list []partialRack

@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -24,6 +25,7 @@ type foot struct {
 	flush  bool      // it looks along u: a flat goes from the outside of the cross bar to it
 	gap    float64   // mm between the flat and its face, for a tube around the bolt
 	direct bool      // its bolt goes through the cross bar or side member itself
+	way    float64   // of the bar's upright leg: +1 up, −1 down; 0: up
 	side   int       // which side member it is beside
 }
 
@@ -37,6 +39,7 @@ type plane struct {
 	out    float64 // +1 or −1 along u
 	floor  bool    // mounts under the tray: heel is where they are, and out is nought
 	beside bool    // mounts beside the tray: likewise
+	legs   float64 // of an angle on mounts: +1 up from mounts that face up, −1 down from those that face down
 	feet   []foot
 }
 
@@ -158,7 +161,7 @@ func (t *tray) endBar(i int) rack.Bar {
 // join puts mounts whose cross bar is the same into one plane.
 func join(list []plane, p plane) []plane {
 	for i := range list {
-		if list[i].floor == p.floor && list[i].beside == p.beside && list[i].out == p.out && math.Abs(list[i].heel-p.heel) < 0.5 {
+		if list[i].floor == p.floor && list[i].beside == p.beside && list[i].legs == p.legs && list[i].out == p.out && math.Abs(list[i].heel-p.heel) < 0.5 {
 			list[i].feet = append(list[i].feet, p.feet...)
 			return list
 		}
@@ -197,8 +200,14 @@ func (t *tray) tie(n int, p plane, end int) bool {
 		t.sideTie(n, p)
 		return true
 	}
-	up := end >= 0 || p.above(t) && !t.underBoxes(p)
-	bar, ok := rack.Bar{}, false
+	up := end >= 0 || (p.legs < 0 || p.legs == 0 && p.above(t)) && !t.underBoxes(p)
+	bar, ok := rack.Bar{}, true
+	if p.legs != 0 {
+		if p, ok = t.legTie(fmt.Sprint(n), p); !ok {
+			return false
+		}
+	}
+	ok = false
 	if end >= 0 {
 		bar, ok = t.endBar(end), true
 	}
@@ -328,9 +337,12 @@ func (t *tray) uprightAt(n string, p plane, f foot, bar rack.Bar, up bool) {
 	if !up {
 		lo, hi = root+way*far-edge, root
 	}
-	if f.bar != nil {
+	switch {
+	case f.way < 0:
+		hi = math.Max(hi, f.w-near+edge)
+	case f.bar != nil:
 		lo = math.Min(lo, f.w+near-edge)
-	} else {
+	default:
 		footEdge := math.Ceil(f.bolt.Edge()) + 2
 		lo, hi = math.Min(f.w-footEdge, lo), math.Max(f.w+footEdge, hi)
 	}
@@ -344,7 +356,7 @@ func (t *tray) uprightAt(n string, p plane, f foot, bar rack.Bar, up bool) {
 	t.whole.Bars = append(t.whole.Bars, b)
 	if f.bar != nil {
 		t.pair(b, bar, p, root, way, nil)
-		t.pair(b, *f.bar, p, f.w, 1, nil)
+		t.pair(b, *f.bar, p, f.w, cmp.Or(f.way, 1), nil)
 		return
 	}
 	mount := mountBolt(b, f)
