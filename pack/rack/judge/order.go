@@ -106,6 +106,9 @@ func (j *scene) items() []item {
 			low, high = min(low, s.low.Z), max(high, s.high.Z)
 		}
 		rank[t.name], height[t.name] = order, (low+high)/2
+		if slices.ContainsFunc(t.bars, j.fromAbove) {
+			height[t.name] = math.Inf(-1) // the rack hangs from it: it is there first
+		}
 		list = append(list, t)
 	}
 	for _, bars := range j.pieces() {
@@ -141,6 +144,13 @@ func (j *scene) items() []item {
 	return list
 }
 
+// fromAbove tells whether a bar is bolted to a mount that faces down.
+func (j *scene) fromAbove(p *part) bool {
+	return slices.ContainsFunc(j.rack.Fasteners, func(f rack.Fastener) bool {
+		return slices.Contains(f.Joins, p.name) && slices.ContainsFunc(f.Joins, func(n string) bool { return j.mounts[n].Faces.Z < -0.9 })
+	})
+}
+
 // pieceOf is a bar, or bars that are welded to each other.
 func pieceOf(bars []*part) item {
 	t := item{name: bars[0].name, bars: bars}
@@ -174,7 +184,7 @@ var lifts = []float64{0, 6, 12, 20, 30, 45, 70}
 
 // leaves finds straight moves out.
 func (j *scene) leaves(t item, left []item, gone map[string]bool) ([]r3.Vector, bool) {
-	if slices.ContainsFunc(t.bars, func(b *part) bool { return !j.loose(b, gone) }) {
+	if slices.ContainsFunc(t.bars, func(b *part) bool { return !j.loose(b, gone) }) || t.box != nil && j.heldDown(t.box, gone) {
 		return nil, false
 	}
 	var around []solid
@@ -221,6 +231,14 @@ func (j *scene) loose(p *part, gone map[string]bool) bool {
 		}
 	}
 	return true
+}
+
+// heldDown tells whether a bar that goes on after the boxes still holds a box down: such come off first.
+func (j *scene) heldDown(b *box, gone map[string]bool) bool {
+	return slices.ContainsFunc(j.rack.Pads, func(pad rack.Pad) bool {
+		bar, ok := j.rack.Bar(pad.To)
+		return ok && bar.Late && pad.Face.Z > 0 && pad.Part() == b.part && !gone[bar.Name]
+	})
 }
 
 // inWay are the solids of another thing that a moving one may meet: nuts come off what moves
@@ -276,7 +294,7 @@ func (j *scene) straight(t item, around []solid) ([]r3.Vector, bool) {
 		}
 		raised := moved(t.solids, up)
 		for _, d := range []r3.Vector{{Z: 1}, {Y: 1}, {Y: -1}, {X: 1}, {X: -1}, {Z: -1}} {
-			if slide && d.Z == 0 {
+			if slide && d.Z == 0 && !j.offRods(t, lift) {
 				continue
 			}
 			out := d.Mul(j.wayOut(raised, d))
@@ -314,6 +332,18 @@ func (j *scene) firstMoves(t item) []r3.Vector {
 // slides tells whether a bar sits on rods, along which alone it comes off.
 func (j *scene) slides(p *part) bool {
 	return p.late && slices.ContainsFunc(j.rack.Fasteners, func(f rack.Fastener) bool { return f.Rod && slices.Contains(f.Joins, p.name) })
+}
+
+// offRods tells whether bars that are lifted so far are over the ends of the rods that they sit on.
+func (j *scene) offRods(t item, lift float64) bool {
+	low := t.solids[0].low.Z
+	for _, s := range t.solids {
+		low = min(low, s.low.Z)
+	}
+	return !slices.ContainsFunc(j.rack.Fasteners, func(f rack.Fastener) bool {
+		on := slices.ContainsFunc(t.bars, func(b *part) bool { return slices.Contains(f.Joins, b.name) })
+		return on && f.Rod && max(f.From.Z, f.To.Z) > low+lift
+	})
 }
 
 // wayOut is how far something has to go along a direction to be beyond all boxes and parts.

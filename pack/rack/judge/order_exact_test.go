@@ -165,7 +165,8 @@ func TestStraight(t *testing.T) {
 func TestSlides(t *testing.T) {
 	bar := barOf("bar", cube(0, 0, 0))
 	bar.late = true
-	rod := part{name: "rod", fastener: &rack.Fastener{Name: "rod", Rod: true, Joins: []string{"bar"}}, late: true, solids: []solid{cube(500, 0, 0)}}
+	through := rack.Fastener{Name: "rod", Rod: true, Joins: []string{"bar"}, From: r3.Vector{Z: -50}, To: r3.Vector{Z: 5}}
+	rod := part{name: "rod", fastener: &through, late: true, solids: []solid{cube(500, 0, 0)}}
 	bolt := part{name: "bolt", fastener: &rack.Fastener{Name: "bolt", Joins: []string{"bar"}}, solids: []solid{cube(500, 0, 0)}}
 	other := part{name: "rod", fastener: &rack.Fastener{Name: "rod", Rod: true, Joins: []string{"other"}}, solids: []solid{cube(500, 0, 0)}}
 	early := bar
@@ -180,6 +181,51 @@ func TestSlides(t *testing.T) {
 		legs, ok := j.straight(item{name: "bar", bars: []*part{p}, solids: p.solids}, over)
 		require.True(t, ok)
 		require.Equal(t, want.Z, legs[0].Z)
+	}
+	// Over the ends of its rods it goes sideways, where nothing is over it as far as that.
+	shut := []solid{corners(-5, -5, 18, 15, 15, 20), corners(-5, -5, -5, 15, 15, -1)}
+	legs, ok := sceneOf(bar, rod).straight(item{name: "bar", bars: []*part{&bar}, solids: bar.solids}, shut)
+	require.True(t, ok)
+	require.Equal(t, []r3.Vector{{Z: 6}, {Y: 15}}, legs)
+	through.From.Z, through.To.Z = 6, -50 // it may run down, and end where the bar is lifted to
+	legs, ok = sceneOf(bar, rod).straight(item{name: "bar", bars: []*part{&bar}, solids: bar.solids}, shut)
+	require.True(t, ok)
+	require.Equal(t, []r3.Vector{{Z: 6}, {Y: 15}}, legs)
+	through.From.Z = 6.01
+	_, ok = sceneOf(bar, rod).straight(item{name: "bar", bars: []*part{&bar}, solids: bar.solids}, shut)
+	require.False(t, ok, "12 mm are more than it has over it")
+}
+
+// A box leaves when what holds it down is off, and the hold-downs of others do not keep it.
+func TestHeldDown(t *testing.T) {
+	late, early := rack.Bar{Name: "hold-down", Late: true}, rack.Bar{Name: "bar"}
+	for _, c := range []struct {
+		pad  rack.Pad
+		gone bool
+		held bool
+	}{
+		{rack.Pad{Box: "block", Number: 1, Face: r3.Vector{Z: 1}, To: "hold-down"}, false, true},
+		{rack.Pad{Box: "block", Number: 1, Face: r3.Vector{Z: 1}, To: "hold-down"}, true, false},
+		{rack.Pad{Box: "block", Number: 2, Face: r3.Vector{Z: 1}, To: "hold-down"}, false, false},
+		{rack.Pad{Box: "block", Number: 1, Face: r3.Vector{Z: -1}, To: "hold-down"}, false, false},
+		{rack.Pad{Box: "block", Number: 1, Face: r3.Vector{X: 1}, To: "hold-down"}, false, false},
+		{rack.Pad{Box: "block", Number: 1, Face: r3.Vector{Z: 1}, To: "bar"}, false, false},
+		{rack.Pad{Box: "block", Number: 1, Face: r3.Vector{Z: 1}, To: "block 2"}, false, false},
+	} {
+		j := sceneOf(part{name: late.Name, bar: &late}, part{name: early.Name, bar: &early})
+		j.rack.Pads = []rack.Pad{c.pad}
+		b := boxAt(1, cube(0, 0, 0))
+		require.Equal(t, c.held, j.heldDown(&b, map[string]bool{"hold-down": c.gone}), c)
+	}
+}
+
+// A bar that is bolted to a mount that faces down is there first: the rest hangs from it.
+func TestFromAbove(t *testing.T) {
+	for z, is := range map[float64]bool{-1: true, 1: false, 0: false} {
+		j := sceneOf(part{name: "bolt", fastener: &rack.Fastener{Name: "bolt", Joins: []string{"bar", "lug"}}})
+		j.mounts["lug"] = frame.Mount{Name: "lug", Faces: r3.Vector{Y: 1 - z*z, Z: z}}
+		require.Equal(t, is, j.fromAbove(&part{name: "bar"}))
+		require.False(t, j.fromAbove(&part{name: "other"}))
 	}
 }
 
