@@ -141,6 +141,9 @@ func (c command) run(ctx context.Context, args []string, s streams) int {
 		return exitUsage
 	}
 	status, err := do(ctx, s, flags.Args())
+	if errors.Is(err, errStopped) {
+		status = exitUnknown
+	}
 	if err != nil {
 		fmt.Fprintf(s.err, "rackwright %s: %s\n", c.name, harmless(err.Error()))
 	}
