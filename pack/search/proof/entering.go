@@ -278,13 +278,14 @@ func (v *prover) byOrder(n *node, held []int, asks func(i, j int) bool) (branchi
 	return branching{}, false
 }
 
-// byWays branches on the ways of box i; false where it has one, or they cannot all be told.
+// byWays branches on the ways of box i; false where it has one, they cannot all be told, or there are so many
+// that halving its places tells more.
 func (v *prover) byWays(n *node, i int) (branching, bool) {
 	if n.wayOf(i).way.legs > 0 {
 		return branching{}, false
 	}
 	open, known := v.rel.ways.waysOf(n.boxes[i].kind, n.boxes[i].poses[0])
-	if !known {
+	if !known || len(open) > mostWays {
 		return branching{}, false
 	}
 	b := branching{rests: n.mask[i]}

@@ -35,6 +35,7 @@ const (
 	mostSteps    = 300    // programs that are solved to see whether a pose has one way from some place
 	mostAllSteps = 20_000 // for all poses together before the tree begins: about a second
 	mostPassings = 1000   // poses and ways whose clauses are kept, up to 20 kB each
+	mostWays     = 40     // of a box that is branched on them
 	mostTurns    = 3      // boxes of a node whose ways have turns: each has two columns in all programs
 	waysAhead    = 3      // broken clauses of ways that are looked at before branching
 
