@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"rackwright/frame"
+	"rackwright/geom"
 	"rackwright/pack/rack"
 )
 
@@ -30,11 +31,25 @@ func (t *tray) legPlanes(mounts []frame.Mount) []plane {
 		for _, out := range []float64{1, -1} {
 			list = join(list, plane{
 				heel: m.At.Dot(t.axes.u) + out*gauge(t.upright, bolt), out: out, legs: m.Faces.Z,
-				feet: []foot{{mount: m, bolt: bolt, v: m.At.Dot(t.axes.v), w: m.At.Z}},
+				feet: []foot{{mount: m, bolt: bolt, v: m.At.Dot(t.axes.v), w: m.At.Z, gap: t.recess(m)}},
 			})
 		}
 	}
 	return slices.DeleteFunc(list, func(p plane) bool { return p.legs < 0 && t.underBoxes(p) })
+}
+
+// recess is how long in mm the tube around the bolt of a mount has to be for an angle to lie over what is
+// around the mount, such as a floor with a hole over it.
+func (t *tray) recess(m frame.Mount) float64 {
+	half := r3.Vector{X: t.upright.Width / 2, Y: t.upright.Width / 2}
+	for gap := 0.0; gap <= mostSleeve; gap++ {
+		low, high := m.At.Add(m.Faces.Mul(gap)), m.At.Add(m.Faces.Mul(gap+t.upright.Thick))
+		s := geom.BoxFromCorners(r3.Vector{X: low.X, Y: low.Y, Z: math.Min(low.Z, high.Z)}.Sub(half), r3.Vector{X: low.X, Y: low.Y, Z: math.Max(low.Z, high.Z)}.Add(half))
+		if t.room.meets(s, false).short <= 0 {
+			return gap
+		}
+	}
+	return 0
 }
 
 // onLegs tells whether a mount is so far below a tray, or above its boxes, that legs are of use.
@@ -49,7 +64,15 @@ func (t *tray) onLegs(m frame.Mount) bool {
 
 // legTie puts the angle on the mounts of a plane, and returns the plane with its uprights on that.
 func (t *tray) legTie(n string, p plane) (plane, bool) {
-	across := r1.EmptyInterval()
+	across, gap := r1.EmptyInterval(), 0.0
+	for _, f := range p.feet {
+		gap = math.Max(gap, f.gap)
+	}
+	p.feet = slices.Clone(p.feet)
+	for i := range p.feet {
+		p.feet[i].gap = gap
+	}
+	low := p.feet[0].w + p.legs*gap
 	for _, f := range p.feet {
 		across = across.Union(r1.IntervalFromPoint(f.v).Expanded(math.Ceil(f.bolt.Edge()) + 2))
 	}
@@ -59,7 +82,7 @@ func (t *tray) legTie(n string, p plane) (plane, bool) {
 	for _, side := range []float64{-1, 1} {
 		if v, ok := t.legBeside(p, within, side); ok {
 			across = across.AddPoint(v).AddPoint(v - side*t.riser.Width)
-			q.feet = append(q.feet, foot{v: v, w: p.feet[0].w, way: p.legs})
+			q.feet = append(q.feet, foot{v: v, w: low, way: p.legs})
 		}
 	}
 	if len(q.feet) < 2 {
@@ -68,7 +91,7 @@ func (t *tray) legTie(n string, p plane) (plane, bool) {
 	word := map[bool]string{true: "foot bar ", false: "hanger bar "}[p.legs > 0]
 	bar := t.addLoose(rack.Bar{
 		Name: t.name("%s", word+n), Section: t.upright, A: t.axes.u.Mul(-p.out), B: r3.Vector{Z: p.legs},
-		From: t.at(p.heel, across.Lo, p.feet[0].w), To: t.at(p.heel, across.Hi, p.feet[0].w),
+		From: t.at(p.heel, across.Lo, low), To: t.at(p.heel, across.Hi, low),
 	})
 	for i := range q.feet {
 		q.feet[i].bar = &bar

@@ -16,7 +16,7 @@ func (j *scene) clamps() {
 	tubes := rack.Tubes(j.problem.Frame)
 	for i := range j.rack.Clamps {
 		c := &j.rack.Clamps[i]
-		if slices.ContainsFunc(j.problem.Frame.Mounts, func(m frame.Mount) bool { return isNamed(m, c.Name) }) {
+		if slices.ContainsFunc(j.problem.Frame.Mounts, func(m frame.Mount) bool { return hasSide(m, c.Name) }) {
 			j.say(FrameUntouched, 0, "", []string{c.Name}, "the clamp %s has the name of a mount of the frame: give it another", c.Name)
 		}
 		j.onRail(c, tubes)
@@ -26,14 +26,16 @@ func (j *scene) clamps() {
 	}
 }
 
-func isNamed(m frame.Mount, name string) bool {
-	return m.Name == name || slices.ContainsFunc(m.Sides(), func(s frame.Mount) bool { return s.Name == name })
+// hasSide tells whether a mount, or one of its two sides, has a name.
+func hasSide(m frame.Mount, name string) bool {
+	return slices.ContainsFunc(m.Sides(), func(s frame.Mount) bool { return s.Name == name })
 }
 
 // onRail looks for the length of rail that a clamp sits on.
 func (j *scene) onRail(c *rack.Clamp, tubes []rack.Tube) {
 	parts := []string{c.Name, c.Rail}
-	off, end := math.Inf(1), math.Inf(1)
+	var off, end float64
+	least := math.Inf(1)
 	var on *rack.Tube
 	for i := range tubes {
 		t := &tubes[i]
@@ -43,8 +45,8 @@ func (j *scene) onRail(c *rack.Clamp, tubes []rack.Tube) {
 		from := c.At.Sub(t.From)
 		at := from.Dot(t.Along())
 		beside, short := from.Sub(t.Along().Mul(at)).Norm(), rack.ClampWide/2.0-math.Min(at, t.To.Sub(t.From).Norm()-at)
-		if math.Max(beside, short) < math.Max(off, end) {
-			on, off, end = t, beside, short
+		if worst := math.Max(beside, short); worst < least {
+			on, off, end, least = t, beside, short, worst
 		}
 	}
 	switch {

@@ -135,4 +135,5 @@ func TestClampNamedAsAMount(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, report.Violations, 1)
 	require.Contains(t, report.Violations[0].Text, "has the name of a mount")
+	require.Zero(t, report.Violations[0].By)
 }
