@@ -114,19 +114,19 @@ func (r *run) search() {
 // found nothing better. A proof that is at a standstill will hardly end in the time that there is:
 // it gets little, and less than that while the starts find something.
 //
-// It is the one schedule of the search. Four cases, from the simplest problem to one that will not
-// be decided; what the numbers are is in tuned.go.
+// It is the one schedule of the search. Five cases, from the simplest problem, in which starts are
+// of little use once something fits, to one that will not be decided; what the numbers are is in tuned.go.
 func (r *run) share(standstill bool, built model.Effort, since int) model.Effort {
 	little := built / proofFactor
 	if len(r.m.Boxes) > fewBoxes || since <= startsUntilIdle {
 		little /= proofFactor
 	}
 	switch {
-	case r.simple() && since > startsUntilIdle:
+	case r.simple() && (since > startsUntilIdle || r.pool.spare() >= 0):
 		return proofFactor * proofFactor * built
 	case r.simple():
 		return proofFactor * built
-	case standstill:
+	case standstill && since <= startsUntilStale:
 		return little
 	case since > startsUntilIdle:
 		return proofFactor * built

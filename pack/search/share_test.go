@@ -51,7 +51,16 @@ func TestSmallProofsGetMore(t *testing.T) {
 	require.Greater(t, posts(0), large(0))
 }
 
-// A proof whose bound stays where it is gets less than the starts do.
+// Once something fits, starts of few bare boxes are of little more use.
+func TestSmallProofsGetMostOnceSomethingFits(t *testing.T) {
+	r := runOf(testContext, kit.NoGaps(kit.Chest(300, 300, 300), kit.Boxes("a", 4, 100, 80, 60)), Settings{}.withDefaults())
+	before := r.share(false, 1000, 0)
+	r.pool.best = []candidate{{spare: 1}}
+	require.Greater(t, r.share(false, 1000, 0), before)
+}
+
+// A proof whose bound stays where it is gets less than the starts do, until these have found nothing for
+// very long.
 func TestAProofAtAStandstillGetsLess(t *testing.T) {
 	r := runOf(testContext, kit.WithPosts(), Settings{}.withDefaults())
 	for _, since := range []int{0, 1000} {
@@ -60,6 +69,7 @@ func TestAProofAtAStandstillGetsLess(t *testing.T) {
 		require.Less(t, still, r.share(false, 1000, since))
 		require.Less(t, still, model.Effort(1000))
 	}
+	require.Greater(t, r.share(true, 1000, startsUntilStale+1), model.Effort(1000))
 }
 
 // A bound that falls by next to nothing of what is open stands still; one that fell by half may

@@ -22,13 +22,14 @@ const (
 	lateEntries        = 50000 // looks at a box that what asks for ways in may still take once the search has to end: some hundred milliseconds' worth, enough for a dozen boxes
 
 	// The proof's share.
-	startsBeforeProof = 8                  // where none has found what fits yet
-	fewBoxes          = 9                  // so few that the proof gets more from the beginning, where they have no posts
-	startsUntilIdle   = 128                // without a better layout, after which the proof gets more
-	proofFactor       = 4                  // times as much, then
-	startsUntilEnd    = 192                // without a better layout, after which the starts end where the proof is over
-	stubbornFactor    = 20                 // times as many, while what fits is no answer
-	fairFall          = 0.02               // part of its distance from the best by which a bound falls that does not stand still
-	standShare        = 2                  // of the work of all else one part of so many goes into layouts that stand
-	standingWork      = 2 * proof.PerRound // after which a proof may be at a standstill
+	startsBeforeProof = 8                   // where none has found what fits yet
+	fewBoxes          = 9                   // so few that the proof gets more from the beginning, where they have no posts
+	startsUntilIdle   = 128                 // without a better layout, after which the proof gets more
+	startsUntilStale  = 8 * startsUntilIdle // after which it gets that also at a standstill: some ten seconds of six boxes with posts
+	proofFactor       = 4                   // times as much, then
+	startsUntilEnd    = 192                 // without a better layout, after which the starts end where the proof is over
+	stubbornFactor    = 20                  // times as many, while what fits is no answer
+	fairFall          = 0.02                // part of its distance from the best by which a bound falls that does not stand still
+	standShare        = 2                   // of the work of all else one part of so many goes into layouts that stand
+	standingWork      = 2 * proof.PerRound  // after which a proof may be at a standstill
 )
