@@ -108,7 +108,7 @@ func (g Gaps) toThing(a body, t thing) Relation {
 	var best Relation
 	distance := math.Inf(1)
 	for i, o := range t.nearestFirst(a) {
-		if i > 0 && o.Kind == frame.Moves && atLeast(a.bar, o.Solid) >= max(best.Gap, distance) {
+		if o.Kind == frame.Moves && atLeast(a.bar, o.Solid) >= max(best.Gap, distance) {
 			break // none of the others, all of which require the same, is nearer
 		}
 		r := flat(g.ToObstacle(o, a.post), a.bar, o.Solid)
