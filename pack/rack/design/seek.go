@@ -36,7 +36,7 @@ type asking struct {
 }
 
 // mostInAll is how many racks are tried for all layouts together, before stronger parts.
-const mostInAll = 1200
+const mostInAll = 800
 
 func (a *asking) spent() bool { return a.tries >= mostInAll }
 
