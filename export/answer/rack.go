@@ -27,7 +27,7 @@ func (p printer) rackRoom(in Input) []string {
 
 // rackNearest says what is in the way of the rack or rows that come nearest, and what to do.
 func (p printer) rackNearest(k *RackRoom) []string {
-	const help = "one box fewer (count in the pack file) or smaller ones, another --levels, more mounts, or more width (opening.across)"
+	const help = "fewer boxes (count in the pack file) or smaller ones, another --levels, more mounts, or more width (opening.across)"
 	switch {
 	case len(k.Wants) > 0:
 		var wants []string
