@@ -36,10 +36,12 @@ func TestWrittenLayoutsAreReadAgain(t *testing.T) {
 				run(context.Background(), append(args[:1:1], append([]string{at("frame.yaml"), at("pack.yaml")}, args[1:]...)...), streams{out: &bytes.Buffer{}, err: &errs})
 				require.Empty(t, errs.String(), args)
 			}
-			do("fit", "--time", "300ms", "--out", at("out"), "--layouts", map[bool]string{true: "3", false: "1"}[long()])
-			layouts, err := filepath.Glob(at("out/layout-*.yaml"))
-			require.NoError(t, err)
-			require.NotEmpty(t, layouts)
+			layouts := untilFound(t, func(while string) []string {
+				do("fit", "--time", while, "--out", at("out"), "--force", "--layouts", map[bool]string{true: "3", false: "1"}[long()])
+				found, err := filepath.Glob(at("out/layout-*.yaml"))
+				require.NoError(t, err)
+				return found
+			})
 			do(append([]string{"report", "--out", at("report")}, layouts...)...)
 			for _, l := range layouts {
 				do("check", l)
@@ -47,4 +49,16 @@ func TestWrittenLayoutsAreReadAgain(t *testing.T) {
 			}
 		})
 	}
+}
+
+// untilFound gives a search more and more time until it has found something: a slow machine needs more.
+func untilFound[T any](t *testing.T, search func(while string) []T) []T {
+	t.Helper()
+	for _, while := range []string{"300ms", "3s", "30s", "2m"} {
+		if found := search(while); len(found) > 0 {
+			return found
+		}
+	}
+	t.Fatal("nothing was found")
+	return nil
 }
