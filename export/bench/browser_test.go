@@ -301,10 +301,17 @@ func (o opened) finger(x, y, dx, dy float64) {
 	o.rests()
 }
 
-// tapOn taps in the middle of an element.
+// tapOn taps in the middle of an element, again where the browser made no click of it: it drops taps
+// that come while something scrolls.
 func (o opened) tapOn(selector string) {
 	o.rests()
-	r, err := o.Eval(`(s) => { const e = document.querySelector(s); e.scrollIntoView({block: 'center'}); const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; }`, selector)
-	require.NoError(o.t, err)
-	require.NoError(o.t, o.Touch.Tap(r.Value.Arr()[0].Num(), r.Value.Arr()[1].Num()))
+	require.Eventually(o.t, func() bool {
+		r, err := o.Eval(`(s) => { const e = document.querySelector(s); window.clicked = false; e.addEventListener('click', () => { window.clicked = true; }, {once: true, capture: true});
+			e.scrollIntoView({block: 'center'}); const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; }`, selector)
+		if err != nil || o.Touch.Tap(r.Value.Arr()[0].Num(), r.Value.Arr()[1].Num()) != nil {
+			return false
+		}
+		came, err := o.Eval(`async () => { for (let i = 0; i < 100 && !window.clicked; i++) await new Promise((done) => setTimeout(done, 50)); return window.clicked; }`)
+		return err == nil && came.Value.Bool()
+	}, patience, 20*time.Millisecond, selector)
 }
