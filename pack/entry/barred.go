@@ -28,14 +28,7 @@ func Barred(ctx context.Context, problem pack.Problem, layout pack.Layout, slack
 	}
 	p := &planner{scene: s, ctx: ctx, movers: s.newMovers(func(box int) *ways.Near { return s.near(box, slack, spare) })}
 	p.tools = s.surelyIn(settings.tool(), slack)
-	if n := slices.IndexFunc(p.tools, p.alwaysBlocked); n >= 0 {
-		return []int{p.tools[n].box}, nil
-	}
-	left := p.held(p.toolOrder())
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	return left.Members(), nil
+	return p.keptBack()
 }
 
 // Held returns the numbers of the fewest boxes found, by taking away one after the other, that keep a
@@ -47,11 +40,16 @@ func Held(ctx context.Context, problem pack.Problem, layout pack.Layout, setting
 		return nil, err
 	}
 	p.tools = p.toolRooms(settings.tool())
+	return p.keptBack()
+}
+
+// keptBack returns the box of a tool that never has room, else those that are held.
+func (p *planner) keptBack() ([]int, error) {
 	if n := slices.IndexFunc(p.tools, p.alwaysBlocked); n >= 0 {
 		return []int{p.tools[n].box}, nil
 	}
 	left := p.held(p.toolOrder())
-	if err := ctx.Err(); err != nil {
+	if err := p.ctx.Err(); err != nil {
 		return nil, err
 	}
 	return left.Members(), nil

@@ -1,13 +1,7 @@
 package secondjudge
 
 import (
-	"bufio"
 	"encoding/json"
-	"io"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"runtime"
 	"testing"
 
 	"github.com/goccy/go-yaml"
@@ -19,10 +13,7 @@ import (
 
 // Entering is a running judge of ways in and of the room for tools: entering.py, which looks at the
 // layouts of a grid one by one.
-type Entering struct {
-	in  io.WriteCloser
-	out *bufio.Scanner
-}
+type Entering struct{ program }
 
 // Grid is what layouts an Entering looks at: the ends of where a case of its size may be along each axis,
 // Steps pieces between them, and places beside another box at either end; of layouts of more than one
@@ -47,21 +38,7 @@ type Entered struct {
 // StartEntering starts a judge of ways in, which ends with the test. Without Python the test is skipped.
 func StartEntering(tb testing.TB) *Entering {
 	tb.Helper()
-	if !Available(tb) {
-		tb.Skipf("%s with scipy is missing", python)
-	}
-	_, here, _, _ := runtime.Caller(0)
-	cmd := exec.CommandContext(tb.Context(), python, filepath.Join(filepath.Dir(here), "entering.py"))
-	cmd.Stderr = os.Stderr
-	in, err := cmd.StdinPipe()
-	must(tb, err)
-	out, err := cmd.StdoutPipe()
-	must(tb, err)
-	must(tb, cmd.Start())
-	tb.Cleanup(func() { _ = cmd.Wait() }) // the context has ended it
-	scanner := bufio.NewScanner(out)
-	scanner.Buffer(nil, 1<<22)
-	return &Entering{in, scanner}
+	return &Entering{started(tb, "entering.py")}
 }
 
 // Ask has the layouts of a grid looked at, given the texts of the two files.
@@ -73,16 +50,12 @@ func (e *Entering) Ask(tb testing.TB, frameFile, packFile []byte, g Grid) Entere
 		must(tb, err)
 		asked[name] = json.RawMessage(read)
 	}
-	must(tb, json.NewEncoder(e.in).Encode(asked))
-	if !e.out.Scan() {
-		tb.Fatalf("the judge of ways in ended: %v", e.out.Err())
-	}
 	var a struct {
 		Alone, Room, In int
 		Spare           *float64
 		Layout          []placementJSON
 	}
-	must(tb, json.Unmarshal(e.out.Bytes(), &a))
+	e.answer(tb, asked, &a)
 	answer := Entered{Alone: a.Alone, Room: a.Room, In: a.In, Spare: a.Spare}
 	for _, p := range a.Layout {
 		up, err := pack.ParseFace(p.Up)

@@ -5,17 +5,13 @@
 package secondjudge
 
 import (
-	"bufio"
 	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"math"
 	"os"
 	"os/exec"
-	"path/filepath"
-	"runtime"
 	"sync"
 	"testing"
 
@@ -35,8 +31,7 @@ const python = "/usr/bin/python3"
 
 // Judge is a running second judge.
 type Judge struct {
-	in  io.WriteCloser
-	out *bufio.Scanner
+	program
 	// sent are the keys of what is swept that the judge has been told.
 	sent map[string]bool
 }
@@ -61,21 +56,7 @@ var installed = sync.OnceValue(func() bool {
 // Start starts a judge, which ends with the test. Without Python the test is skipped.
 func Start(tb testing.TB) *Judge {
 	tb.Helper()
-	if !Available(tb) {
-		tb.Skipf("%s with scipy is missing", python)
-	}
-	_, here, _, _ := runtime.Caller(0)
-	cmd := exec.CommandContext(tb.Context(), python, filepath.Join(filepath.Dir(here), "files.py"))
-	cmd.Stderr = os.Stderr
-	in, err := cmd.StdinPipe()
-	must(tb, err)
-	out, err := cmd.StdoutPipe()
-	must(tb, err)
-	must(tb, cmd.Start())
-	tb.Cleanup(func() { _ = cmd.Wait() }) // the context has ended it
-	scanner := bufio.NewScanner(out)
-	scanner.Buffer(nil, 1<<24)
-	return &Judge{in, scanner, map[string]bool{}}
+	return &Judge{program: started(tb, "files.py"), sent: map[string]bool{}}
 }
 
 func must(tb testing.TB, err error) {
@@ -160,12 +141,8 @@ func (j *Judge) Ask(tb testing.TB, frameFile, packFile []byte, problem pack.Prob
 	q.Pack, err = yaml.YAMLToJSON(packFile)
 	must(tb, err)
 	q.Layout.Placements, q.Pins = placements(layout.Placements), placements(problem.Pins)
-	must(tb, json.NewEncoder(j.in).Encode(q))
-	if !j.out.Scan() {
-		tb.Fatalf("the second judge ended: %v", j.out.Err())
-	}
 	var a Answer
-	must(tb, json.Unmarshal(j.out.Bytes(), &a))
+	j.answer(tb, q, &a)
 	return a
 }
 

@@ -17,14 +17,20 @@ import (
 // clamped is a sound rack on four clamps, and nothing else.
 func clamped(t testing.TB) (pack.Problem, pack.Layout, *rack.Rack) {
 	t.Helper()
-	p := read(t, "testdata/clamps-frame.yaml", "testdata/clamps-pack.yaml")
+	return twoBlocks(t, "clamps", pack.Left, r3.Vector{X: 153, Z: 84}, r3.Vector{X: 267, Z: 84})
+}
+
+// twoBlocks is the rack of some files, with two blocks that stand in it.
+func twoBlocks(t testing.TB, files string, front pack.Face, centres ...r3.Vector) (pack.Problem, pack.Layout, *rack.Rack) {
+	t.Helper()
+	p := read(t, "testdata/"+files+"-frame.yaml", "testdata/clamps-pack.yaml")
 	var l pack.Layout
-	for i, x := range []float64{153, 267} {
+	for i, at := range centres {
 		l.Placements = append(l.Placements, pack.Placement{
-			Box: "block", Number: i + 1, Centre: r3.Vector{X: x, Z: 84}, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Left},
+			Box: "block", Number: i + 1, Centre: at, Orientation: pack.Orientation{Up: pack.Top, Front: front},
 		})
 	}
-	r, err := rack.Read(opened(t, "testdata/clamps-rack.yaml"), "rack")
+	r, err := rack.Read(opened(t, "testdata/"+files+"-rack.yaml"), "rack")
 	require.NoError(t, err)
 	return p, l, r
 }

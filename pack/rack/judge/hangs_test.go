@@ -15,16 +15,7 @@ import (
 // hanging is a sound rack with a motor plate that hangs on it by two points.
 func hanging(t testing.TB) (pack.Problem, pack.Layout, *rack.Rack) {
 	t.Helper()
-	p := read(t, "testdata/hangs-frame.yaml", "testdata/clamps-pack.yaml")
-	var l pack.Layout
-	for i, x := range []float64{143, 297} {
-		l.Placements = append(l.Placements, pack.Placement{
-			Box: "block", Number: i + 1, Centre: r3.Vector{X: x, Z: 87}, Orientation: pack.Orientation{Up: pack.Top, Front: pack.Front},
-		})
-	}
-	r, err := rack.Read(opened(t, "testdata/hangs-rack.yaml"), "rack")
-	require.NoError(t, err)
-	return p, l, r
+	return twoBlocks(t, "hangs", pack.Front, r3.Vector{X: 143, Z: 87}, r3.Vector{X: 297, Z: 87})
 }
 
 func TestSoundRackWithWhatHangs(t *testing.T) {
